@@ -1,0 +1,63 @@
+"""One root for every error a user can meet; each carries the facts of the place it speaks about."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place:
+    """Where a value came from: file, line or row (1-based; None when it does not apply) and field."""
+
+    file: str = ""
+    row: int | None = None
+    field: str = ""
+
+    def __str__(self) -> str:
+        parts = [self.file] if self.file else []
+        if self.row is not None:
+            parts.append(f"row {self.row}")
+        if self.field:
+            parts.append(f"field '{self.field}'")
+        return ", ".join(parts)
+
+
+class ChairgapError(Exception):
+    """Root. `message` is one or two sentences and ends with what to do; `place` says where."""
+
+    exit_code = 3
+
+    def __init__(self, message: str, *, place: Place | None = None, value: object = None, expected: str = ""):
+        self.message = message
+        self.place = place or Place()
+        self.value = value
+        self.expected = expected
+        where = str(self.place)
+        super().__init__(f"{where}: {message}" if where else message)
+
+
+class InputError(ChairgapError):
+    """A study, table or file that cannot be used; nothing is computed."""
+
+    exit_code = 2
+
+
+class InputErrors(ChairgapError):
+    """Several input errors found in one pass, told together."""
+
+    exit_code = 2
+
+    def __init__(self, problems: Sequence[ChairgapError]):
+        self.problems = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in problems))
+
+
+class MoleculeRefused(ChairgapError):
+    """One molecule that cannot be treated; the others of the study go on."""
+
+    exit_code = 1
+
+
+class EngineError(ChairgapError):
+    """A force field or library failed where it should not have; the molecule is reported as failed."""
+
+    exit_code = 3

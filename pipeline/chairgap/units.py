@@ -1,0 +1,34 @@
+"""Physical constants and unit conversions; the only place where their numbers stand.
+
+CODATA values are exact since the 2019 SI revision (BIPM, The International System of Units, 9th edition,
+2019); the thermochemical calorie is 4.184 J by definition.
+"""
+
+import math
+
+J_PER_CAL = 4.184
+AVOGADRO_PER_MOL = 6.02214076e23
+BOLTZMANN_J_PER_K = 1.380649e-23
+PLANCK_J_S = 6.62607015e-34
+SPEED_OF_LIGHT_CM_PER_S = 2.99792458e10
+GAS_CONSTANT_KCAL_PER_MOL_K = BOLTZMANN_J_PER_K * AVOGADRO_PER_MOL / (1000.0 * J_PER_CAL)
+
+# Unified atomic mass unit, CODATA 2018 (Tiesinga et al., Rev. Mod. Phys. 2021, 93, 025010).
+ATOMIC_MASS_KG = 1.66053906660e-27
+
+# Energy of one wavenumber, h c N_A, and the factor from sqrt(kcal/mol/A^2/u) to wavenumbers.
+KCAL_MOL_PER_CM1 = (
+    PLANCK_J_S * SPEED_OF_LIGHT_CM_PER_S * AVOGADRO_PER_MOL / (1000.0 * J_PER_CAL)
+)
+CM1_PER_ROOT_FORCE_CONSTANT = math.sqrt(
+    1000.0 * J_PER_CAL / AVOGADRO_PER_MOL * 1e20 / ATOMIC_MASS_KG
+) / (2.0 * math.pi * SPEED_OF_LIGHT_CM_PER_S)
+
+ANGSTROM_PER_NM = 10.0
+KJ_PER_KCAL = J_PER_CAL
+STANDARD_TEMPERATURE_K = 298.15
+
+
+def kj_from_kcal(energy_kcal_mol: float) -> float:
+    """Energy in kJ/mol from kcal/mol (1 kcal = 4.184 kJ, exact)."""
+    return energy_kcal_mol * KJ_PER_KCAL
