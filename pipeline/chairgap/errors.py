@@ -41,7 +41,7 @@ class InputError(ChairgapError):
     exit_code = 2
 
 
-class InputErrors(ChairgapError):
+class StudyError(ChairgapError):
     """Several input errors found in one pass, told together."""
 
     exit_code = 2
@@ -51,7 +51,7 @@ class InputErrors(ChairgapError):
         super().__init__("\n".join(str(problem) for problem in problems))
 
 
-class MoleculeRefused(ChairgapError):
+class MoleculeError(ChairgapError):
     """One molecule that cannot be treated; the others of the study go on."""
 
     exit_code = 1
