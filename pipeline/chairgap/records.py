@@ -458,3 +458,14 @@ class Result:
     estimate: Estimate
     gaps: Gaps
     comparison: Comparison
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outcome:
+    """A finished study: results in the order of the requests, and the molecules refused or failed."""
+
+    study: Study
+    table: EstimateTable
+    results: tuple[Result, ...]
+    refused: tuple[Refusal, ...]
+    failed: tuple[Refusal, ...]
