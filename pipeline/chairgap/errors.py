@@ -6,16 +6,20 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, kw_only=True)
 class Place:
-    """Where a value came from: file, line or row (1-based; None when it does not apply) and field."""
+    """Where a value came from: file, then line of text, row of a table or record of a structure file (each
+    1-based; None when it does not apply), and field."""
 
     file: str = ""
+    line: int | None = None
     row: int | None = None
+    record: int | None = None
     field: str = ""
 
     def __str__(self) -> str:
         parts = [self.file] if self.file else []
-        if self.row is not None:
-            parts.append(f"row {self.row}")
+        for word, number in (("line", self.line), ("row", self.row), ("record", self.record)):
+            if number is not None:
+                parts.append(f"{word} {number}")
         if self.field:
             parts.append(f"field '{self.field}'")
         return ", ".join(parts)

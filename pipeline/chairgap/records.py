@@ -86,13 +86,28 @@ class Settings:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Refusal:
+    """A molecule that was not treated, and why, in the words of the error."""
+
+    name: str
+    message: str
+    place: Place
+
+
+@dataclass(frozen=True, kw_only=True)
 class Study:
-    """A validated study: settings, requests in file order, the text it was read from."""
+    """A validated study: settings, requests in file order, the text it was read from.
+
+    refused holds the molecules that could not even be read (file order); notes are remarks for the user
+    about settings that are allowed but look like a slip.
+    """
 
     settings: Settings
     requests: tuple[MoleculeRequest, ...]
     text: str
     file: str
+    refused: tuple[Refusal, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 # --- the molecule ----------------------------------------------------------------------------------------
@@ -177,15 +192,6 @@ class Molecule:
     rdkit_binary: bytes
     place: Place
     notes: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, kw_only=True)
-class Refusal:
-    """A molecule that was not treated, and why, in the words of the error."""
-
-    name: str
-    message: str
-    place: Place
 
 
 # --- chairs by name --------------------------------------------------------------------------------------
