@@ -1,0 +1,158 @@
+"""Counting labelled copies of a conformer: permutations of equal atoms and mirror images, each exactly once.
+
+The rule. Number the atoms of a molecule (heavy atoms and hydrogens on heteroatoms; the hydrogens of CH, CH2
+and CH3 follow from them). An operation gamma = (p, e) gives each atom i the place of its equivalent p[i], in
+the structure itself (e = +1) or in its mirror image (e = -1). Gamma is *feasible* when rotation about single
+bonds, inversion of amine nitrogen and the ring flip can bring it about: every ring carbon keeps the faces of
+its groups, every other stereocentre its handedness, every double bond its sides. The feasible operations form
+a group G. A conformer X stands for |G| / |stabiliser of X| labelled minima, the stabiliser being the operations
+after which X coincides with itself by a rotation. Pure rotor relabellings (e = +1, all six ring carbons
+fixed: the turned tert-butyl or phenyl group, the swapped hydrogens of NH2) multiply every conformer by the
+same number |T| and are divided out. So
+
+    copies(X) = |G| / (|stabiliser(X)| |T|),
+
+and the Boltzmann weight of X is copies(X) exp(-E/RT), with rotational partition functions taken *without*
+symmetry number (it is in the stabiliser). Gauche ethylcyclohexane counts 2, its anti form 1; both chairs of
+methylcyclohexane count 1. Copies are counted chair by chair, since a feasible operation may turn chair A of
+one numbering into chair B of the other (cis-1,4-dimethyl: one conformer, one copy in each chair).
+The group-theoretical counting is that of H. C. Longuet-Higgins, Mol. Phys. 1963, 6, 445
+(doi 10.1080/00268976300100501, from memory).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from chairgap.records import Floats, Integers, Topology
+
+SAME_WITHIN_ANGSTROM = 0.05
+_CHUNK = 20_000
+
+
+@dataclass(frozen=True, kw_only=True)
+class Operations:
+    """Feasible operations: maps (g, k) into full atom numbers for the k labelled atoms, mirrored (g,) +1 or
+    -1, turns_chair (g,) True where chair A of the numbering becomes chair B; rotor_copies is |T|."""
+
+    maps: Integers
+    mirrored: Integers
+    turns_chair: NDArray[np.bool_]
+    rotor_copies: int
+
+
+def feasible_operations(topology: Topology, positions: Floats) -> Operations:
+    """The group G of a molecule; positions (n, 3) of any conformer fix the handedness of its centres."""
+    ring = topology.ring
+    place = np.full(len(topology.symbols), -1)
+    place[ring] = np.arange(6)
+    maps = topology.automorphisms
+    image = place[maps[:, ring]]
+    direction = np.where((image[:, 1] - image[:, 0]) % 6 == 1, 1, -1)
+    found_maps, found_mirrored, found_turns = [], [], []
+    rotor_copies = 0
+    for mirrored in (1, -1):
+        side = direction * mirrored
+        keeps = _keeps_faces(topology, maps, side) & _keeps_centres(topology, maps, positions, mirrored)
+        keeps &= _keeps_double_bonds(topology, maps, positions)
+        found_maps.append(maps[keeps][:, topology.labelled])
+        found_mirrored.append(np.full(int(keeps.sum()), mirrored))
+        # Axial-up at atom 1 of the copy is side * (axial-up at its image), which alternates round the ring.
+        found_turns.append((side * np.where(image[:, 0] % 2 == 0, 1, -1))[keeps] == -1)
+        if mirrored == 1:
+            rotor_copies = int((keeps & (image == np.arange(6)).all(axis=1)).sum())
+    return Operations(
+        maps=np.concatenate(found_maps),
+        mirrored=np.concatenate(found_mirrored),
+        turns_chair=np.concatenate(found_turns),
+        rotor_copies=rotor_copies,
+    )
+
+
+def _keeps_faces(topology: Topology, maps: Integers, side: Integers) -> NDArray[np.bool_]:
+    face = np.zeros(len(topology.symbols))
+    atoms = []
+    for _, ligand in topology.groups:
+        face[ligand.atom] = 1 if ligand.face == "up" else -1
+        atoms.append(ligand.atom)
+    result: NDArray[np.bool_] = (face[maps[:, atoms]] == side[:, None] * face[atoms]).all(axis=1)
+    return result
+
+
+def _keeps_centres(topology: Topology, maps: Integers, positions: Floats, mirrored: int) -> NDArray[np.bool_]:
+    def handedness(quads: Integers) -> Floats:
+        corner = positions[quads]
+        arms = corner[..., 1:, :] - corner[..., :1, :]
+        signs: Floats = np.sign(np.linalg.det(arms))
+        return signs
+
+    if not len(topology.centres):
+        return np.ones(len(maps), dtype=bool)
+    images = maps[:, topology.centres]
+    result: NDArray[np.bool_] = (mirrored * handedness(images) == handedness(topology.centres)).all(axis=1)
+    return result
+
+
+def _keeps_double_bonds(topology: Topology, maps: Integers, positions: Floats) -> NDArray[np.bool_]:
+    def same_side(quads: Integers) -> NDArray[np.bool_]:
+        a, b, c, d = np.moveaxis(positions[quads], -2, 0)
+        axis = (c - b) / np.linalg.norm(c - b, axis=-1, keepdims=True)
+        first = (a - b) - ((a - b) * axis).sum(-1, keepdims=True) * axis
+        second = (d - c) - ((d - c) * axis).sum(-1, keepdims=True) * axis
+        result: NDArray[np.bool_] = (first * second).sum(-1) > 0.0
+        return result
+
+    if not len(topology.stiff_bonds):
+        return np.ones(len(maps), dtype=bool)
+    images = maps[:, topology.stiff_bonds]
+    result: NDArray[np.bool_] = (same_side(images) == same_side(topology.stiff_bonds)).all(axis=1)
+    return result
+
+
+def best_rmsd(target: Floats, candidates: Floats) -> Floats:
+    """RMSD (g,) of candidates (g, k, 3) on target (k, 3) after the best proper rotation and translation.
+
+    Source: W. Kabsch, Acta Cryst. A 1976, 32, 922 (doi 10.1107/S0567739476001873).
+    """
+    fixed = target - target.mean(axis=0)
+    moved = candidates - candidates.mean(axis=1, keepdims=True)
+    # (1) H = moved^T fixed, singular values s; (2) the last one changes sign when det H < 0
+    covariance = np.einsum("gki,kj->gij", moved, fixed)
+    singular = np.linalg.svd(covariance, compute_uv=False)
+    singular[:, 2] *= np.sign(np.linalg.det(covariance))
+    # (3) k rmsd^2 = |moved|^2 + |fixed|^2 - 2 sum s
+    squared = (moved**2).sum(axis=(1, 2)) + (fixed**2).sum() - 2.0 * singular.sum(axis=1)
+    result: Floats = np.sqrt(np.maximum(squared, 0.0) / len(target))
+    return result
+
+
+def coincidences(
+    topology: Topology, operations: Operations, target: Floats, positions: Floats
+) -> NDArray[np.bool_]:
+    """(g,) True where an operation brings positions (n, 3) onto target (n, 3) within SAME_WITHIN_ANGSTROM."""
+    labelled = target[topology.labelled]
+    hits = []
+    for start in range(0, len(operations.maps), _CHUNK):
+        chunk = slice(start, start + _CHUNK)
+        images = positions[operations.maps[chunk]].copy()
+        images[..., 0] *= operations.mirrored[chunk, None]
+        hits.append(best_rmsd(labelled, images) < SAME_WITHIN_ANGSTROM)
+    return np.concatenate(hits)
+
+
+def count_copies(topology: Topology, operations: Operations, positions: Floats) -> tuple[int, int]:
+    """(copies in the conformer's own chair, copies in the opposite chair) of positions (n, 3).
+
+    For a conformer that is no chair the two numbers only add up to its copies.
+    """
+    stabiliser = int(coincidences(topology, operations, positions, positions).sum())
+    share = stabiliser * operations.rotor_copies
+    turned = int(operations.turns_chair.sum())
+    stayed = len(operations.maps) - turned
+    return stayed // share, turned // share
+
+
+def chairs_equal_by_symmetry(operations: Operations) -> bool:
+    """True when a feasible operation turns one chair into the other: their gap is then exactly zero."""
+    return bool(operations.turns_chair.any())
