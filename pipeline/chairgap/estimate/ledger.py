@@ -1,0 +1,286 @@
+"""The hand estimate: what a chemist adds up on paper for the two chairs of a substituted cyclohexane.
+
+Each chair carries
+
+* the A-value of every axial group;
+* a syn-diaxial term for two axial groups on the same face at carbons 1 and 3 (as 'replacing' or 'excess', see
+  `chairgap.estimate.interactions`);
+* a gauche term for every pair of groups on neighbouring carbons that stand at 60 degrees: all but the two
+  axial ones, which are anti (Beckett, Pitzer & Spitzer, J. Am. Chem. Soc. 1947, 69, 2488);
+* a geminal term, never with a value, where two groups share a carbon: additivity is not established there
+  (1-methyl-1-phenylcyclohexane prefers axial phenyl; Eliel & Manoharan, J. Org. Chem. 1981, 46, 1959).
+
+The gap is G(B) - G(A), formed from the net coefficient of every table row, so what both chairs share cancels
+exactly, value and range; a value that is not in the table is missing only where it does not cancel. The sums
+are exact decimal fractions of the table's numbers. Buttressing, dipoles, hydrogen bonds and twist-boats are
+outside these rules.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations
+from typing import Literal
+
+from chairgap.estimate.a_values import find_row
+from chairgap.records import (
+    AValueRow,
+    Chair,
+    ChairLetter,
+    Estimate,
+    EstimateTable,
+    InteractionRow,
+    LedgerTerm,
+    PlacedLigand,
+)
+
+TermKind = Literal["A-value", "syn-diaxial", "vicinal gauche", "geminal"]
+Symbol = tuple[TermKind, str, str]
+Row = AValueRow | InteractionRow
+HALF = Fraction(1, 2)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Draft:
+    """A term as a linear form over table rows, before its numbers are put in."""
+
+    chair: ChairLetter
+    kind: TermKind
+    ligands: tuple[PlacedLigand, ...]
+    form: Mapping[Symbol, Fraction]
+    source: str
+    words: str
+
+
+def estimate_gap(chairs: tuple[Chair, Chair], table: EstimateTable) -> Estimate:
+    """The estimate of G(chair B) - G(chair A) in kcal/mol with its ledger.
+
+    low and high are the extremes over the tabulated ranges. Terms without a published value are left out of
+    the three energies and named in `missing`; the energies are None when nothing known remains.
+    """
+    drafts: list[_Draft] = []
+    rows: dict[Symbol, Row] = {}
+    for chair in chairs:
+        drafts += _a_value_terms(chair, table, rows)
+        drafts += _pair_terms(chair, table, rows)
+    net, missing = _net(drafts, rows)
+    nothing_known = bool(missing) and not net
+    value, low, high = (None, None, None) if nothing_known else _energies(net, rows)
+    return Estimate(
+        terms=tuple(_finished(draft, rows, missing) for draft in drafts),
+        gap_kcal_mol=value,
+        low_kcal_mol=low,
+        high_kcal_mol=high,
+        missing=tuple(dict.fromkeys(_spoken(symbol) for symbol in sorted(missing))),
+        flags=("geminal",) if any(draft.kind == "geminal" for draft in drafts) else (),
+    )
+
+
+# --- the terms of one chair ------------------------------------------------------------------------------
+
+
+def _a_value_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) -> Iterable[_Draft]:
+    for ligand in chair.groups:
+        if ligand.position != "axial":
+            continue
+        symbol = _a_symbol(ligand, table, rows)
+        row = rows.get(symbol)
+        known = (
+            f"A-value of {symbol[1]} {_number(row.value_kcal_mol)}"
+            if row
+            else f"no A-value of it in the table '{table.name}'"
+        )
+        yield _Draft(
+            chair=chair.letter,
+            kind="A-value",
+            ligands=(ligand,),
+            form={symbol: Fraction(1)},
+            source=row.source if row else "",
+            words=f"{ligand.group} axial on C{ligand.carbon}: {known}",
+        )
+
+
+def _pair_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) -> Iterable[_Draft]:
+    for one, other in combinations(chair.groups, 2):
+        apart = abs(one.carbon - other.carbon)
+        axial = sum(ligand.position == "axial" for ligand in (one, other))
+        if apart == 0:
+            yield _geminal(chair, one, other)
+        elif apart in (2, 4) and axial == 2 and one.face == other.face:
+            yield _syn_diaxial(chair, one, other, table, rows)
+        elif apart in (1, 5) and axial < 2:
+            yield _gauche(chair, one, other, table, rows)
+
+
+def _geminal(chair: Chair, one: PlacedLigand, other: PlacedLigand) -> _Draft:
+    axial, equatorial = (one, other) if one.position == "axial" else (other, one)
+    return _Draft(
+        chair=chair.letter,
+        kind="geminal",
+        ligands=(axial, equatorial),
+        form={("geminal", axial.group, equatorial.group): Fraction(1)},
+        source="",
+        words=(
+            f"{axial.group} axial and {equatorial.group} equatorial share C{one.carbon}: "
+            "additivity is not established for two groups on one carbon"
+        ),
+    )
+
+
+def _syn_diaxial(
+    chair: Chair, one: PlacedLigand, other: PlacedLigand, table: EstimateTable, rows: dict[Symbol, Row]
+) -> _Draft:
+    a_one, a_other = _a_symbol(one, table, rows), _a_symbol(other, table, rows)
+    symbol = _pair_symbol("syn-diaxial", a_one, a_other, table, rows)
+    form = {symbol: Fraction(1)}
+    row = rows.get(symbol)
+    pair = f"{one.group} on C{one.carbon} and {other.group} on C{other.carbon} both axial {one.face}"
+    if not isinstance(row, InteractionRow):
+        words = f"{pair}: no syn-diaxial energy of this pair in the table '{table.name}'"
+    elif row.form == "excess":
+        words = f"{pair}: {_number(row.value_kcal_mol)} on top of the two A-values"
+    else:
+        for contact in (a_one, a_other):
+            form[contact] = form.get(contact, Fraction(0)) - HALF
+        words = f"{pair}: {_replacing(row, rows, (a_one, a_other))}"
+    source = row.source if row else ""
+    return _Draft(
+        chair=chair.letter, kind="syn-diaxial", ligands=(one, other), form=form, source=source, words=words
+    )
+
+
+def _replacing(row: InteractionRow, rows: dict[Symbol, Row], contacts: tuple[Symbol, Symbol]) -> str:
+    names = f"one {contacts[0][1]}/H and one {contacts[1][1]}/H contact"
+    whole = f"{_number(row.value_kcal_mol)} takes the place of {names}"
+    unknown = [symbol[1] for symbol in contacts if symbol not in rows]
+    if unknown:
+        return f"{whole}, but the A-value of {unknown[0]} is not in the table"
+    halves = [_exact(rows[symbol].value_kcal_mol) * HALF for symbol in contacts]
+    excess = _exact(row.value_kcal_mol) - sum(halves)
+    sum_text = " - ".join(_number(float(part)) for part in (_exact(row.value_kcal_mol), *halves))
+    return f"{whole} (half an A-value each): {sum_text} = {_number(float(excess))}"
+
+
+def _gauche(
+    chair: Chair, one: PlacedLigand, other: PlacedLigand, table: EstimateTable, rows: dict[Symbol, Row]
+) -> _Draft:
+    a_one, a_other = _a_symbol(one, table, rows), _a_symbol(other, table, rows)
+    symbol = _pair_symbol("vicinal gauche", a_one, a_other, table, rows)
+    row = rows.get(symbol)
+    known = (
+        f"gauche, {_number(row.value_kcal_mol)}"
+        if row
+        else f"gauche, no energy of this pair in the table '{table.name}'"
+    )
+    return _Draft(
+        chair=chair.letter,
+        kind="vicinal gauche",
+        ligands=(one, other),
+        form={symbol: Fraction(1)},
+        source=row.source if row else "",
+        words=(
+            f"{one.group} {one.position} on C{one.carbon} and {other.group} {other.position} on "
+            f"C{other.carbon}: {known}"
+        ),
+    )
+
+
+def _a_symbol(ligand: PlacedLigand, table: EstimateTable, rows: dict[Symbol, Row]) -> Symbol:
+    row = find_row(table, ligand.group)
+    symbol: Symbol = ("A-value", row.group if row else ligand.group, "")
+    if row:
+        rows[symbol] = row
+    return symbol
+
+
+def _pair_symbol(
+    kind: Literal["syn-diaxial", "vicinal gauche"],
+    one: Symbol,
+    other: Symbol,
+    table: EstimateTable,
+    rows: dict[Symbol, Row],
+) -> Symbol:
+    first, second = sorted((one[1], other[1]))
+    symbol: Symbol = (kind, first, second)
+    for row in table.interactions:
+        if row.kind == kind and sorted((row.group_1, row.group_2)) == [first, second]:
+            rows[symbol] = row
+    return symbol
+
+
+# --- adding up -------------------------------------------------------------------------------------------
+
+
+def _net(drafts: list[_Draft], rows: Mapping[Symbol, Row]) -> tuple[dict[Symbol, Fraction], set[Symbol]]:
+    """Net coefficient, B minus A, of every row that does not cancel, and the symbols without a row.
+
+    A term that needs a symbol without a row is left out whole; what it would have cancelled then counts, so
+    this is repeated until nothing changes.
+    """
+    missing: set[Symbol] = set()
+    while True:
+        net: dict[Symbol, Fraction] = {}
+        for draft in drafts:
+            if draft.form.keys() & missing:
+                continue
+            sign = 1 if draft.chair == "B" else -1
+            for symbol, coefficient in draft.form.items():
+                net[symbol] = net.get(symbol, Fraction(0)) + sign * coefficient
+        net = {symbol: coefficient for symbol, coefficient in net.items() if coefficient}
+        found = {symbol for symbol in net if symbol not in rows}
+        if not found:
+            return net, missing
+        missing |= found
+
+
+def _energies(form: Mapping[Symbol, Fraction], rows: Mapping[Symbol, Row]) -> tuple[float, float, float]:
+    """(value, low, high) of a linear form over rows, every row free within its own range."""
+    value = low = high = Fraction(0)
+    for symbol, coefficient in form.items():
+        row = rows[symbol]
+        ends = sorted(coefficient * _exact(end) for end in (row.low_kcal_mol, row.high_kcal_mol))
+        value += coefficient * _exact(row.value_kcal_mol)
+        low += ends[0]
+        high += ends[1]
+    return float(value), float(low), float(high)
+
+
+def _finished(draft: _Draft, rows: Mapping[Symbol, Row], missing: set[Symbol]) -> LedgerTerm:
+    unknown = {symbol for symbol in draft.form if symbol not in rows}
+    value, low, high = (None, None, None) if unknown else _energies(draft.form, rows)
+    words = draft.words
+    if unknown:
+        cancels = not draft.form.keys() & missing
+        words += "; the same in both chairs, it cancels" if cancels else "; left out of the estimate"
+    return LedgerTerm(
+        chair=draft.chair,
+        kind=draft.kind,
+        carbons=tuple(dict.fromkeys(ligand.carbon for ligand in draft.ligands)),
+        groups=tuple(ligand.group for ligand in draft.ligands),
+        value_kcal_mol=value,
+        low_kcal_mol=low,
+        high_kcal_mol=high,
+        source=draft.source,
+        words=words,
+    )
+
+
+def _spoken(symbol: Symbol) -> str:
+    kind, first, second = symbol
+    if kind == "A-value":
+        return f"A-value of {first}"
+    if kind == "geminal":
+        first, second = sorted((first, second))
+    return f"{kind} {first}/{second}"
+
+
+def _exact(energy_kcal_mol: float) -> Fraction:
+    """The decimal number as the table prints it, as an exact fraction."""
+    return Fraction(repr(energy_kcal_mol))
+
+
+def _number(energy_kcal_mol: float) -> str:
+    """At least two decimals, more where the number has them."""
+    text = f"{energy_kcal_mol:.4f}".rstrip("0")
+    whole, _, decimals = text.partition(".")
+    return f"{whole}.{decimals.ljust(2, '0')}"

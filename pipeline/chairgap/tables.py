@@ -1,0 +1,140 @@
+"""The shipped literature tables and a user's own: the only place that reads these files.
+
+A study names a shipped table ('chairgap', 'textbook') or gives the path of a CSV file with the same columns.
+Beside a user's table `course.csv` a file `course_interactions.csv` holds its interaction rows; without one
+the shipped interactions are used for the groups both tables have.
+"""
+
+import difflib
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.estimate.a_values import parse_a_values
+from chairgap.estimate.interactions import parse_interactions, translate
+from chairgap.estimate.sources import Source, parse_sources
+from chairgap.records import EstimateTable
+
+__all__ = ["SHIPPED_TABLES", "Source", "citations", "read_estimate_table", "read_sources", "table_checksums"]
+
+SHIPPED_TABLES: tuple[str, ...] = ("chairgap", "textbook")
+_SHIPPED_FILES = {
+    "chairgap": ("a_values.csv", "interactions.csv"),
+    "textbook": ("textbook_values.csv", "textbook_interactions.csv"),
+}
+_SOURCES_FILE = "sources.csv"
+_USER_INTERACTIONS = "_interactions.csv"
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Files:
+    """The files of one table; `shown` are the names that messages and checksums use."""
+
+    a_values: Path
+    interactions: Path | None
+    user: bool
+
+    def shown(self, path: Path) -> str:
+        return str(path) if self.user else path.name
+
+
+def read_estimate_table(name_or_path: str) -> EstimateTable:
+    """The table a study calls `name_or_path`: a shipped name or the path of a CSV file.
+
+    Energies are kcal/mol, G(axial) - G(equatorial). Raises InputError when there is no such table and
+    StudyError with every problem of its files at once.
+    """
+    files = _files(name_or_path)
+    source_keys = None if files.user else read_sources().keys()
+    problems: list[InputError] = []
+    text = _read(files.a_values, files.shown(files.a_values), problems)
+    if text is None:
+        raise StudyError(problems)
+    a_values, found = parse_a_values(text, files.shown(files.a_values), source_keys=source_keys)
+    problems += found
+    if files.interactions is None:
+        shipped = read_estimate_table("chairgap")
+        interactions = translate(shipped.interactions, shipped.a_values, a_values)
+    else:
+        shown = files.shown(files.interactions)
+        text = _read(files.interactions, shown, problems)
+        interactions, found = parse_interactions(text or "", shown, a_values, source_keys=source_keys)
+        problems += found if text is not None else []
+    if problems:
+        raise StudyError(problems)
+    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions)
+
+
+def read_sources() -> dict[str, Source]:
+    """The literature sources of the shipped tables by key; StudyError with every problem of the list."""
+    problems: list[InputError] = []
+    text = _read(_data_folder() / _SOURCES_FILE, _SOURCES_FILE, problems)
+    sources, found = parse_sources(text or "", _SOURCES_FILE)
+    problems += found if text is not None else []
+    if problems:
+        raise StudyError(problems)
+    return sources
+
+
+def citations() -> dict[str, str]:
+    """The full citation of each source key, with the DOI where it is known."""
+    return {
+        key: f"{source.citation} doi {source.doi}" if source.doi else source.citation
+        for key, source in read_sources().items()
+    }
+
+
+def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:
+    """SHA-256 (hexadecimal) of every file that `read_estimate_table(name_or_path)` reads, by its name."""
+    files = _files(name_or_path)
+    folder = _data_folder()
+    used = {files.shown(files.a_values): files.a_values}
+    if files.interactions is None:
+        used |= {name: folder / name for name in (*_SHIPPED_FILES["chairgap"], _SOURCES_FILE)}
+    else:
+        used[files.shown(files.interactions)] = files.interactions
+        if not files.user:
+            used[_SOURCES_FILE] = folder / _SOURCES_FILE
+    return {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in used.items()}
+
+
+def _files(name_or_path: str) -> _Files:
+    if name_or_path in _SHIPPED_FILES:
+        a_values, interactions = (_data_folder() / name for name in _SHIPPED_FILES[name_or_path])
+        return _Files(a_values=a_values, interactions=interactions, user=False)
+    path = Path(name_or_path)
+    if not path.is_file():
+        near = difflib.get_close_matches(name_or_path, SHIPPED_TABLES, n=1)
+        hint = f" Did you mean '{near[0]}'?" if near else ""
+        listed = ", ".join(f"'{name}'" for name in SHIPPED_TABLES)
+        message = (
+            f"There is no A-value table '{name_or_path}'.{hint} "
+            f"Write one of {listed}, or the path of a CSV file."
+        )
+        raise InputError(message, value=name_or_path, expected=f"{listed} or a path")
+    beside = path.with_name(path.stem + _USER_INTERACTIONS)
+    return _Files(a_values=path, interactions=beside if beside.is_file() else None, user=True)
+
+
+def _data_folder() -> Path:
+    """The data folder of an installed package, else of a source checkout."""
+    package = Path(__file__).resolve().parent
+    for folder in (package / "data", package.parents[1] / "data"):
+        if (folder / _SOURCES_FILE).is_file():
+            return folder
+    raise ChairgapError("The literature tables are missing from this installation; install chairgap again.")
+
+
+def _read(path: Path, shown: str, problems: list[InputError]) -> str | None:
+    try:
+        return path.read_bytes().decode("utf-8")
+    except UnicodeDecodeError as error:
+        message = (
+            f"The file is not UTF-8 text (byte {error.start + 1} cannot be read); "
+            "save it again as CSV with UTF-8 encoding."
+        )
+    except OSError as error:
+        message = f"The file cannot be read ({error.strerror}); check its permissions."
+    problems.append(InputError(message, place=Place(file=shown)))
+    return None
