@@ -1,0 +1,68 @@
+"""Estimate against computation: who is preferred, and whether the two agree in sign and in size."""
+
+import math
+from typing import Literal
+
+from chairgap.records import Comparison, Estimate, Gaps, Reason, Settings, Verdict
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+
+Preferred = Literal["A", "B", "non-chair", "undecided", "equal"]
+
+
+def preferred_form(gaps: Gaps, settings: Settings) -> Preferred:
+    """The most populated of chair A, chair B and the non-chair forms, by Gibbs energy.
+
+    'undecided' when the runner-up lies within settings.undecided_below_kcal_mol; 'equal' when symmetry makes
+    the two chairs the same and no non-chair form comes near.
+    """
+    rt = GAS_CONSTANT_KCAL_PER_MOL_K * settings.temperature_k
+    forms: list[tuple[float, Preferred]] = [
+        (gaps.population_a, "A"),
+        (gaps.population_b, "B"),
+        (gaps.population_non_chair, "non-chair"),
+    ]
+    if gaps.equal_by_symmetry:
+        forms = [(gaps.population_a, "equal"), (gaps.population_non_chair, "non-chair")]
+    forms.sort(key=lambda form: -form[0])
+    (first, name), (second, _) = forms[0], forms[1]
+    # (1) G(second) - G(first) = RT ln(p_first / p_second)
+    lead = math.inf if second == 0.0 else rt * math.log(first / second)
+    return name if lead >= settings.undecided_below_kcal_mol else "undecided"
+
+
+def _sign(estimate: Estimate, computed: float | None, threshold: float) -> Verdict:
+    if estimate.gap_kcal_mol is None or computed is None:
+        return "not comparable"
+    low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
+    straddles = low is not None and high is not None and low < 0.0 < high
+    if straddles or abs(estimate.gap_kcal_mol) < threshold or abs(computed) < threshold:
+        return "undecided"
+    return "agrees" if estimate.gap_kcal_mol * computed > 0.0 else "disagrees"
+
+
+def _size(estimate: Estimate, computed: float | None, tolerance: float) -> Verdict:
+    low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
+    if computed is None or low is None or high is None or not estimate.complete:
+        return "not comparable"
+    return "agrees" if low - tolerance <= computed <= high + tolerance else "disagrees"
+
+
+def compare(estimate: Estimate, gaps: Gaps, settings: Settings, reasons: tuple[Reason, ...]) -> Comparison:
+    """Verdicts on the Gibbs gap, the kind that A-values are.
+
+    Sign: 'undecided' when either number is below the threshold or the estimate's range straddles zero. Size:
+    'agrees' when the computed gap lies within the estimate's range widened by the size tolerance on both
+    sides; 'not comparable' when the estimate lacks a term.
+    """
+    computed = gaps.gibbs_kcal_mol
+    both_zero = gaps.equal_by_symmetry and estimate.gap_kcal_mol == 0.0
+    difference = (
+        None if computed is None or estimate.gap_kcal_mol is None else computed - estimate.gap_kcal_mol
+    )
+    return Comparison(
+        difference_kcal_mol=difference,
+        sign="agrees" if both_zero else _sign(estimate, computed, settings.undecided_below_kcal_mol),
+        size=_size(estimate, computed, settings.size_tolerance_kcal_mol),
+        preferred=preferred_form(gaps, settings),
+        reasons=reasons,
+    )

@@ -1,0 +1,63 @@
+"""RDKit's force fields (MMFF94, MMFF94s, UFF) as an energy surface: the production engine."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from rdkit.Chem import Conformer as RdConformer
+from rdkit.Chem import Mol, rdForceFieldHelpers
+
+from chairgap.errors import EngineError
+from chairgap.records import Floats, ForceField
+
+# Far beyond any molecule here: no pair is left out, so the surface has no cut-off step.
+_ALL_PAIRS_ANGSTROM = 1000.0
+_MOST_ITERATIONS = 20_000
+_FORCE_TOLERANCE = 1e-6
+
+
+@dataclass(frozen=True, kw_only=True)
+class RdkitModel:
+    """A molecule with its force field. Not a record: it owns native objects and stays in one process."""
+
+    mol: Mol
+    field: Any
+    conformer: RdConformer
+
+    def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]:
+        """Energy (kcal/mol) and gradient (n, 3) (kcal/mol/angstrom) at positions (n, 3)."""
+        flat = positions_angstrom.ravel().tolist()
+        # RDKit's gradient reads distances cached by the last energy call: energy first, always.
+        energy = self.field.CalcEnergy(flat)
+        gradient = np.array(self.field.CalcGrad(flat)).reshape(-1, 3)
+        return energy, gradient
+
+    def minimise(self, positions_angstrom: Floats) -> Floats | None:
+        """Positions (n, 3) of the minimum downhill from the given ones, or None when it did not converge."""
+        self.conformer.SetPositions(np.ascontiguousarray(positions_angstrom))
+        self.field.Initialize()
+        failed = self.field.Minimize(_MOST_ITERATIONS, _FORCE_TOLERANCE)
+        positions: Floats = np.array(self.conformer.GetPositions())
+        return None if failed or not np.isfinite(positions).all() else positions
+
+
+def rdkit_model(mol: Mol, force_field: ForceField) -> RdkitModel:
+    """Force field of a molecule with explicit hydrogens. Raises EngineError when RDKit cannot set it up."""
+    own = Mol(mol)
+    own.RemoveAllConformers()
+    own.AddConformer(RdConformer(own.GetNumAtoms()))
+    if force_field == "UFF":
+        field = rdForceFieldHelpers.UFFGetMoleculeForceField(
+            own, vdwThresh=_ALL_PAIRS_ANGSTROM, ignoreInterfragInteractions=False
+        )
+    else:
+        properties = rdForceFieldHelpers.MMFFGetMoleculeProperties(own, mmffVariant=force_field)
+        field = properties and rdForceFieldHelpers.MMFFGetMoleculeForceField(
+            own,
+            properties,
+            nonBondedThresh=_ALL_PAIRS_ANGSTROM,
+            ignoreInterfragInteractions=False,
+        )
+    if not field:
+        raise EngineError(f"{force_field} could not be set up; choose another force field for this molecule.")
+    return RdkitModel(mol=own, field=field, conformer=own.GetConformer())

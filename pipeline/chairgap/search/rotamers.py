@@ -1,0 +1,141 @@
+"""Rotors: the single bonds that are turned, their states, and the turning."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from rdkit.Chem import Atom, BondType, CanonicalRankAtoms, HybridizationType, Mol
+
+from chairgap.records import Floats, Integers, Topology
+from chairgap.shape.contacts import dihedral_deg
+
+# States in degrees of the dihedral reference-near-far-first. Staggered for two tetrahedral ends; every 60
+# degrees (30 in the half turn that a twofold group needs) where one end is planar, since the minima of a
+# sixfold rotor lie on or between the eclipsed places; the two planar forms for esters and amides; skew for
+# other conjugated ends (common practice, no source).
+_STAGGERED = (60.0, 180.0, 300.0)
+_SIXFOLD = (0.0, 60.0, 120.0, 180.0, 240.0, 300.0)
+_SIXFOLD_HALF = (0.0, 30.0, 60.0, 90.0, 120.0, 150.0)
+_PLANAR = (0.0, 180.0)
+_SKEW = (45.0, 135.0, 225.0, 315.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rotor:
+    """A bond near-far with the dihedral reference-near-far-first and the atoms `moving` beyond far.
+
+    Where no dihedral is defined (a linear neighbour) reference is None and states are turns from the start.
+    """
+
+    reference: int | None
+    near: int
+    far: int
+    first: int
+    moving: Integers
+    states_deg: tuple[float, ...]
+
+
+def find_rotors(mol: Mol, topology: Topology) -> tuple[Rotor, ...]:
+    """Rotors outward from the ring, inner before outer."""
+    ranks = list(CanonicalRankAtoms(mol, breakTies=False, includeChirality=False))
+    ring = topology.ring.tolist()
+    inward: dict[int, int] = {}
+    rotors = []
+    edge = list(ring)
+    seen = set(ring)
+    while edge:
+        near = edge.pop(0)
+        for neighbour in sorted(mol.GetAtomWithIdx(near).GetNeighbors(), key=Atom.GetIdx):
+            far = neighbour.GetIdx()
+            if far in seen:
+                continue
+            seen.add(far)
+            inward[far] = near
+            edge.append(far)
+            rotor = _rotor(mol, near, far, _reference(ring, near, inward), ranks)
+            if rotor is not None:
+                rotors.append(rotor)
+    return tuple(rotors)
+
+
+def _reference(ring: list[int], near: int, inward: dict[int, int]) -> int:
+    """For a ring carbon the previous one, else the atom that leads back to the ring."""
+    return ring[ring.index(near) - 1] if near in ring else inward[near]
+
+
+def _rotor(mol: Mol, near: int, far: int, reference: int, ranks: list[int]) -> Rotor | None:
+    bond = mol.GetBondBetweenAtoms(near, far)
+    if bond.IsInRing() or bond.GetBondType() != BondType.SINGLE:
+        return None
+    inner, outer = mol.GetAtomWithIdx(near), mol.GetAtomWithIdx(far)
+    beyond = [atom for atom in outer.GetNeighbors() if atom.GetIdx() != near]
+    if not beyond or _is_linear(outer):
+        return None
+    beyond.sort(key=lambda atom: (atom.GetAtomicNum() == 1, atom.GetIdx()))
+    return Rotor(
+        reference=None if _is_linear(inner) else reference,
+        near=near,
+        far=far,
+        first=beyond[0].GetIdx(),
+        moving=_beyond(mol, near, far),
+        states_deg=_states(inner, outer, beyond, ranks),
+    )
+
+
+def _is_linear(atom: Atom) -> bool:
+    return bool(atom.GetHybridization() == HybridizationType.SP)
+
+
+def _is_planar(atom: Atom) -> bool:
+    return bool(atom.GetHybridization() == HybridizationType.SP2)
+
+
+def _states(inner: Atom, outer: Atom, beyond: Sequence[Atom], ranks: list[int]) -> tuple[float, ...]:
+    equal = len({ranks[atom.GetIdx()] for atom in beyond}) == 1
+    if len(beyond) == 3 and equal and not _is_planar(outer):
+        return (60.0,)  # a threefold top (CH3, CF3, C(CH3)3, NH3+): every state is the same
+    twofold = len(beyond) == 2 and equal and _is_planar(outer)
+    if _is_planar(inner) and _is_planar(outer):
+        states = _PLANAR if _is_stiff(inner, outer) else _SKEW
+        return states[: len(states) // 2] if twofold else states
+    if _is_planar(inner) or _is_planar(outer):
+        return _SIXFOLD_HALF if twofold else _SIXFOLD
+    return _STAGGERED
+
+
+def _is_stiff(inner: Atom, outer: Atom) -> bool:
+    """Ester- or amide-like: one end a heteroatom, the other a planar atom that is not aromatic."""
+    hetero = [atom for atom in (inner, outer) if atom.GetAtomicNum() in (7, 8, 16)]
+    return bool(hetero) and not (inner.GetIsAromatic() or outer.GetIsAromatic())
+
+
+def _beyond(mol: Mol, near: int, far: int) -> Integers:
+    """Atoms that move when near-far turns: all beyond far."""
+    seen, edge = {near, far}, [far]
+    while edge:
+        for neighbour in mol.GetAtomWithIdx(edge.pop()).GetNeighbors():
+            if neighbour.GetIdx() not in seen:
+                seen.add(neighbour.GetIdx())
+                edge.append(neighbour.GetIdx())
+    return np.array(sorted(seen - {near, far}), dtype=np.int64)
+
+
+def turn(rotor: Rotor, positions: Floats, state_deg: float) -> Floats:
+    """Positions (n, 3) with the rotor in the given state; the input is left alone."""
+    if rotor.reference is None:
+        return turn_by(rotor, positions, state_deg)
+    chain = [rotor.reference, rotor.near, rotor.far, rotor.first]
+    return turn_by(rotor, positions, state_deg - dihedral_deg(positions[chain]))
+
+
+def turn_by(rotor: Rotor, positions: Floats, by_deg: float) -> Floats:
+    """Positions (n, 3) with everything beyond the rotor turned; its dihedral grows by by_deg degrees."""
+    axis = positions[rotor.far] - positions[rotor.near]
+    axis /= np.linalg.norm(axis)
+    arms = positions[rotor.moving] - positions[rotor.far]
+    cosine, sine = np.cos(np.radians(by_deg)), np.sin(np.radians(by_deg))
+    # (1) Rodrigues: v' = v cos a + (k x v) sin a + k (k.v)(1 - cos a)
+    turned = arms * cosine + np.cross(axis, arms) * sine + np.outer(arms @ axis, axis) * (1.0 - cosine)
+    result = positions.copy()
+    result[rotor.moving] = positions[rotor.far] + turned
+    return result

@@ -1,0 +1,81 @@
+"""From the minima a search found to verified, distinct minima worth reporting."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from chairgap.minimise.settle import EnergyModel, Unsettled, settle
+from chairgap.molecule.stereo import stereo_survives
+from chairgap.records import Chair, Minimum, SearchReport
+from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL, Found, Lattice
+from chairgap.shape.canonical import ring_shape
+from chairgap.shape.duplicates import find_same
+from chairgap.shape.positions import ligand_positions, which_chair
+
+
+@dataclass(frozen=True, kw_only=True)
+class Verified:
+    """Verified distinct minima, lowest first, and the account of the search brought up to date."""
+
+    minima: tuple[Minimum, ...]
+    report: SearchReport
+
+
+def worth_reporting(
+    found: Sequence[Found], lattice: Lattice, chairs: tuple[Chair, Chair], window_kcal_mol: float
+) -> tuple[Found, ...]:
+    """Those within the window above the lowest of their own kind (chair A, chair B, no chair).
+
+    Each kind has its own window, since the best conformer of the worse chair is wanted however high it lies.
+    When symmetry makes the chairs equal they are one kind.
+    """
+    topology = lattice.molecule.topology
+    equal = bool(lattice.operations.turns_chair.any())
+    kinds: list[str] = []
+    for item in found:
+        shape = ring_shape(item.positions[topology.ring])
+        letter = which_chair(shape, ligand_positions(topology, item.positions), chairs)
+        kinds.append("chair" if equal and letter else letter or "other")
+    floors: dict[str, float] = {}
+    for item, kind in zip(found, kinds, strict=True):
+        floors[kind] = min(floors.get(kind, item.energy_kcal_mol), item.energy_kcal_mol)
+    return tuple(
+        item
+        for item, kind in zip(found, kinds, strict=True)
+        if item.energy_kcal_mol <= floors[kind] + window_kcal_mol
+    )
+
+
+def verify(found: Sequence[Found], lattice: Lattice, model: EnergyModel, report: SearchReport) -> Verified:
+    """Settle each found minimum, check its stereochemistry again and drop what has become a repeat."""
+    topology = lattice.molecule.topology
+    kept: list[Minimum] = []
+    saddles = unconverged = stereo_changed = 0
+    for item in found:
+        outcome = settle(model, item.positions, topology.masses_u, item.start)
+        if isinstance(outcome, Unsettled):
+            saddles += outcome.why == "saddle"
+            unconverged += outcome.why == "unconverged"
+            continue
+        if not stereo_survives(lattice.molecule, outcome.positions):
+            stereo_changed += 1
+            continue
+        known = [(minimum.energy_kcal_mol, minimum.positions) for minimum in kept]
+        same = find_same(
+            topology,
+            lattice.operations,
+            known,
+            outcome.energy_kcal_mol,
+            outcome.positions,
+            energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
+        )
+        if same is None:
+            kept.append(outcome)
+    return Verified(
+        minima=tuple(sorted(kept, key=lambda minimum: minimum.energy_kcal_mol)),
+        report=replace(
+            report,
+            dropped_unconverged=report.dropped_unconverged + unconverged,
+            dropped_stereo_changed=report.dropped_stereo_changed + stereo_changed,
+            saddles_left=saddles,
+        ),
+    )
