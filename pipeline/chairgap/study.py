@@ -1,0 +1,218 @@
+"""Reads a study: one TOML file, and the CSV and SDF files it names, into a frozen Study.
+
+Every file named in a study is looked for from the folder of the study file; the output folder is seen from
+where the command runs. All problems are told at once. What is wrong with one molecule refuses that molecule
+and lets the others go on (`Study.refused`); what is wrong with the study stops it.
+"""
+
+import re
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
+from chairgap.records import Effort, MoleculeRequest, Refusal, SearchSettings, Settings, Study
+from chairgap.study_molecules import Item, Names, from_block, from_csv, from_sdf
+from chairgap.study_schema import StudyTable, checked
+from chairgap.study_text import (
+    KeyPath,
+    did_you_mean,
+    is_file,
+    key_lines,
+    line_of,
+    read_text,
+    shown,
+    shown_path,
+)
+from chairgap.tables import SHIPPED_TABLES, read_estimate_table
+
+# Bound on the minimisations of one molecule that each effort word stands for.
+EFFORT_STARTS: dict[Effort, int] = {"quick": 600, "standard": 4000, "thorough": 20000}
+
+# Below this a temperature meant in kelvin is rare in this trade and one meant in Celsius is likely.
+_LOOKS_LIKE_CELSIUS_BELOW_K = 150.0
+
+
+def read_study(path: Path) -> Study:
+    """The study in a TOML file.
+
+    Raises StudyError with every problem found when a setting or a named file cannot be used, or when no
+    molecule is left; InputError when the file itself cannot be read as TOML.
+    """
+    text = read_text(path, instead_of_folder="Give the study file in it, such as study.toml.")
+    return study_from_text(text, path)
+
+
+def study_from_text(text: str, path: Path) -> Study:
+    """The study in a TOML text; `path` is what messages call it, and its folder is where named files are.
+
+    Raises as `read_study` does.
+    """
+    data = _with_output(_parsed(text, path), path)
+    lines = key_lines(text)
+    items, problems = _molecules(data, path, lines)
+    problems += _table_problems(data, path, lines)
+    table = checked(StudyTable, data, file=str(path), lines=lines)
+    if isinstance(table, list):
+        problems = [*table, *problems]
+    requests = tuple(item for item in items if isinstance(item, MoleculeRequest))
+    refused = tuple(item for item in items if isinstance(item, Refusal))
+    if not items and not problems:
+        message = "The study has no molecule. Write a [[molecule]] block, or name a file in molecules_csv."
+        raise StudyError([InputError(message, place=Place(file=str(path)))])
+    if problems or not requests or isinstance(table, list):
+        raise StudyError([*problems, *map(_as_error, refused)])
+    settings = _settings(table, path)
+    return Study(
+        settings=settings,
+        requests=requests,
+        text=text,
+        file=str(path),
+        refused=refused,
+        notes=_notes(settings),
+    )
+
+
+def _as_error(refusal: Refusal) -> MoleculeError:
+    return MoleculeError(f"{refusal.name}: {refusal.message}", place=refusal.place)
+
+
+def _settings(table: StudyTable, path: Path) -> Settings:
+    search = table.search
+    return Settings(
+        title=table.title,
+        output=table.output.folder,
+        temperature_k=table.conditions.temperature_k,
+        force_field=table.model.force_field,
+        engine=table.model.engine,
+        a_value_table=_table_name(table.estimate.table, path),
+        undecided_below_kcal_mol=table.verdict.undecided_below_kcal_mol,
+        size_tolerance_kcal_mol=table.verdict.size_tolerance_kcal_mol,
+        atom_limit=search.atom_limit,
+        search=SearchSettings(
+            effort=search.effort,
+            most_starts=search.most_starts or EFFORT_STARTS[search.effort],
+            window_kcal_mol=search.window_kcal_mol,
+            seed=search.seed,
+        ),
+    )
+
+
+def _notes(settings: Settings) -> tuple[str, ...]:
+    kelvin = settings.temperature_k
+    if kelvin >= _LOOKS_LIKE_CELSIUS_BELOW_K:
+        return ()
+    return (
+        f"The temperature is {kelvin:g} K ({kelvin - 273.15:.2f} degrees Celsius). "
+        f"If {kelvin:g} degrees Celsius was meant, write temperature_k = {kelvin + 273.15:.2f}.",
+    )
+
+
+def _with_output(data: dict[str, Any], path: Path) -> dict[str, Any]:
+    """The data with the default output folder `reports/<name of the study file>` where none is given."""
+    output = data.get("output", {})
+    if isinstance(output, dict):
+        output = {"folder": f"reports/{path.stem}"} | output
+    return data | {"output": output}
+
+
+# --- TOML ------------------------------------------------------------------------------------------------
+
+# The wording of CPython's parser (its start, or a part of it) and what the user should do about it.
+_ADVICE = (
+    (r"^Cannot|^Duplicate", "Keep one: a key or [section] stands once, and each molecule is a [[molecule]]."),
+    (r"hex value|^Escaped|^Unescaped", "A backslash stands between double quotes: take single quotes there."),
+    (r"^Illegal|^Unterminated|^Found|^Expected \"'", "Close the text with the quote it began with."),
+    (r"^Unclosed|declaration", "Close the bracket that was opened."),
+    (r"^Expected newline", "Write one key = value per line, decimals with a point, text in quotes."),
+    (r"^Invalid (value|date)", "Write text in quotes, decimals with a point, a list in square brackets."),
+    (r"", "Write each line as key = value, [section] or # comment."),
+)
+
+
+def _parsed(text: str, path: Path) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        message = "Lists stand inside lists too deeply. Take the extra brackets away."
+        raise InputError(message, place=Place(file=str(path))) from None
+    except ValueError as error:  # also a number of more digits than Python reads
+        wording = str(error)
+    at = re.search(r"\(at line (\d+), column (\d+)\)$", wording)
+    line = int(at[1]) if at else len(text.split("\n")) if "end of document" in wording else None
+    where = f" at column {at[2]}" if at else ""
+    advice = next(advice for pattern, advice in _ADVICE if re.search(pattern, wording))
+    message = f"This is not valid TOML{where}. {advice}"
+    raise InputError(message, place=Place(file=str(path), line=line))
+
+
+# --- molecules and tables --------------------------------------------------------------------------------
+
+
+def _molecules(
+    data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
+) -> tuple[list[Item], list[ChairgapError]]:
+    """All molecules in the order of blocks, CSV files, SDF files; and the problems of whole files."""
+    blocks = data.get("molecule")
+    entries = blocks if isinstance(blocks, list) else []
+    taken: Names = {}
+    items = [from_block(entry, n, taken, file=str(path), lines=lines) for n, entry in enumerate(entries)]
+    problems: list[ChairgapError] = []
+    readers: tuple[tuple[str, Callable[[Path, Names], list[Item]]], ...] = (
+        ("molecules_csv", from_csv),
+        ("molecules_sdf", from_sdf),
+    )
+    for key, read in readers:
+        names = data.get(key)
+        for position, name in enumerate(names if isinstance(names, list) else []):
+            if not isinstance(name, str) or not name.strip():
+                continue  # told by the schema
+            try:
+                items += read(path.parent / name.strip(), taken)
+            except ChairgapError as error:
+                problems += _seen_from_study(error, (key, position), path, lines)
+    return items, problems
+
+
+def _table_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:
+    section = data.get("estimate")
+    name = section.get("table") if isinstance(section, dict) else None
+    if not isinstance(name, str) or not name.strip():
+        return []  # the default, or told by the schema
+    key = ("estimate", "table")
+    found = _table_name(name.strip(), path)
+    if found not in SHIPPED_TABLES and not is_file(Path(found)):
+        shipped = ", ".join(f"'{table}'" for table in SHIPPED_TABLES)
+        message = (
+            f"There is no A-value table {shown(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
+            f"Write {shipped}, or the path of your own table, seen from the study file."
+        )
+        return [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
+    try:
+        read_estimate_table(found)
+    except ChairgapError as error:
+        return _seen_from_study(error, key, path, lines)
+    return []
+
+
+def _table_name(name: str, path: Path) -> str:
+    """What `chairgap.tables` calls the table: a shipped name, or a path from where the command runs."""
+    return name if name in SHIPPED_TABLES else str(path.parent / name)
+
+
+def _place(path: Path, lines: dict[KeyPath, int], key: KeyPath) -> Place:
+    return Place(file=str(path), line=line_of(lines, key), field=shown_path(key))
+
+
+def _seen_from_study(
+    error: ChairgapError, key: KeyPath, path: Path, lines: dict[KeyPath, int]
+) -> list[ChairgapError]:
+    """The problems of a named file; one about the file as a whole is told at the key that names it."""
+    problems = error.problems if isinstance(error, StudyError) else (error,)
+    return [
+        problem
+        if (problem.place.line, problem.place.row, problem.place.record) != (None, None, None)
+        else InputError(str(problem), place=_place(path, lines, key))
+        for problem in problems
+    ]
