@@ -1,0 +1,65 @@
+"""Tables as CSV text.
+
+The text of a table depends on the outcome alone: fixed decimals by unit, LF, UTF-8, no time, no path. An
+empty cell is a value that does not exist. Spreadsheet programs run a cell that starts with = + - or @ as a
+formula; such a *text* cell is written with a leading apostrophe, which they read as 'this is text'. No valid
+SMILES starts with one of these signs, so SMILES are never touched; nor are numbers.
+"""
+
+import math
+from collections.abc import Iterable
+
+import pandas as pd
+
+from chairgap.report.words import fixed, one_line, yes_no
+
+Cell = str | int | float | bool | None
+Row = dict[str, Cell]
+
+# The head of every gap column: kind goes before it.
+GAP = "gap_B_minus_A_kcal_mol_positive_favours_A"
+
+# Decimals by header: the first fragment found in the header decides. Engine differences have fixed decimals,
+# not significant digits: their rounding noise must not change the bytes.
+_DECIMALS = (
+    ("engine_energy_difference", 8),
+    ("engine_gradient_difference", 7),
+    ("gradient_rms", 6),
+    ("kcal_mol", 4),
+    ("percent", 4),
+    ("angstrom", 4),
+    ("_deg", 2),
+    ("_cm1", 1),
+    ("temperature_k", 2),
+)
+_SIGNIFICANT = 6
+_FORMULA_STARTS = ("=", "+", "-", "@")
+
+
+def csv_text(frame: pd.DataFrame) -> str:
+    """A frame as CSV text (RFC 4180 quoting, LF); see the head of this module for the rules."""
+    written = {header: [_written(str(header), cell) for cell in frame[header]] for header in frame.columns}
+    text: str = pd.DataFrame(written, columns=frame.columns, dtype=object).to_csv(
+        index=False, lineterminator="\n"
+    )
+    return text
+
+
+def _written(header: str, cell: Cell) -> str:
+    if cell is None or (isinstance(cell, float) and math.isnan(cell)):
+        return ""
+    if isinstance(cell, bool):
+        return yes_no(cell)
+    if isinstance(cell, int):
+        return str(cell)
+    if isinstance(cell, float):
+        for fragment, decimals in _DECIMALS:
+            if fragment in header:
+                return fixed(cell, decimals)
+        return f"{cell:.{_SIGNIFICANT}g}"
+    text = one_line(cell)
+    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+
+
+def frame_of(rows: Iterable[Row], headers: tuple[str, ...]) -> pd.DataFrame:
+    return pd.DataFrame(list(rows), columns=list(headers), dtype=object)

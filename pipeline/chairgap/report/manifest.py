@@ -1,0 +1,55 @@
+"""manifest.json: everything needed to run a study again, and the only file that knows the time."""
+
+import hashlib
+import json
+import platform
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import UTC, datetime
+from importlib.metadata import version
+
+from chairgap.records import Outcome
+
+PROGRAM = "chairgap"
+_PACKAGES = (PROGRAM, "numpy", "rdkit", "openmm", "scipy", "pandas")
+
+
+def manifest_text(
+    outcome: Outcome,
+    *,
+    finished: datetime,
+    wall_seconds: float,
+    table_checksums: Mapping[str, str],
+    files: Mapping[str, str],
+) -> str:
+    """JSON text of the manifest.
+
+    finished is made UTC; table_checksums maps table file to SHA-256; files maps each written file's name to
+    its text, whose SHA-256 is recorded.
+    """
+    study = outcome.study
+    content = {
+        "program": PROGRAM,
+        "finished_utc": finished.astimezone(UTC).isoformat(timespec="seconds"),
+        "wall_seconds": round(wall_seconds, 3),
+        "study_file": study.file,
+        "study_text": study.text,
+        "settings": asdict(study.settings),
+        "seeds": {"search": study.settings.search.seed},
+        "counts": {
+            "treated": len(outcome.results),
+            "refused": len(outcome.refused),
+            "failed": len(outcome.failed),
+        },
+        "versions": {"python": platform.python_version(), **{name: version(name) for name in _PACKAGES}},
+        "platform": {"system": platform.platform(), "machine": platform.machine()},
+        "a_value_table": outcome.table.name,
+        "table_sha256": dict(sorted(table_checksums.items())),
+        "file_sha256": {name: sha256(text) for name, text in sorted(files.items())},
+    }
+    return json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+
+
+def sha256(text: str) -> str:
+    """SHA-256 of the UTF-8 bytes of a text, in hexadecimal."""
+    return hashlib.sha256(text.encode()).hexdigest()

@@ -1,0 +1,214 @@
+"""One molecule's section of report.md."""
+
+from chairgap.records import Chair, Conformer, Outcome, Result
+from chairgap.report.digest import (
+    ENGINES_AGREE_KCAL_MOL,
+    ENGINES_AGREE_KCAL_MOL_ANGSTROM,
+    by_energy,
+    engine_agreement,
+    fractions,
+    lowest_in_chair,
+    notes,
+)
+from chairgap.report.markdown import code, escaped, table
+from chairgap.report.words import (
+    chair_words,
+    estimate_words,
+    form_words,
+    joined_numbers,
+    preferred_words,
+    reason_words,
+    signed,
+    term_words,
+    verdict_words,
+)
+from chairgap.units import kj_from_kcal
+
+MOST_CONFORMERS_SHOWN = 10
+
+
+def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]:
+    """The lines of one molecule, from its name to its notes."""
+    molecule = result.molecule
+    parts = [
+        [f"## {number}. {escaped(molecule.name)}"],
+        [f"{escaped(molecule.spoken)}; SMILES {code(molecule.smiles)}"],
+        [f"- {_chair_line(chair)}" for chair in result.chairs],
+        _verdict(result),
+        _ledger(result),
+        _gaps(outcome, result),
+        _populations(outcome, result),
+        _conformers(outcome, result),
+        _contacts(result),
+        _coverage(result),
+        _engines(result),
+        _notes(result),
+    ]
+    lines: list[str] = []
+    for part in parts:
+        lines.extend(["", *part] if lines and part else part)
+    return lines
+
+
+def _chair_line(chair: Chair) -> str:
+    def list_of(position: str) -> str:
+        return ", ".join(f"{g.carbon} {g.face} {g.group}" for g in chair.groups if g.position == position)
+
+    return escaped(
+        f"Chair {chair.letter} ({chair.name}): axial {list_of('axial') or 'none'}; "
+        f"equatorial {list_of('equatorial') or 'none'}"
+    )
+
+
+def _verdict(result: Result) -> list[str]:
+    sign, size = verdict_words(result.comparison)
+    lines = [
+        f"Estimate and computed Gibbs gap: {sign}; {size} (computed - estimate = "
+        f"{signed(result.comparison.difference_kcal_mol)} kcal/mol). "
+        f"Preferred by the force field: {escaped(preferred_words(result))}."
+    ]
+    if result.gaps.equal_by_symmetry:
+        lines.append("The two chairs are the same or mirror images: their gap is exactly 0 by symmetry.")
+    reasons = [f"- {escaped(reason_words(reason))}" for reason in result.comparison.reasons]
+    return [*lines, "", *reasons] if reasons else lines
+
+
+def _ledger(result: Result) -> list[str]:
+    estimate = result.estimate
+    lines = ["### Hand estimate, Gibbs energy, kcal/mol", ""]
+    if estimate.terms:
+        head = ["Chair", "Kind", "Carbons", "Groups", "Energy the chair carries", "Source", "In words"]
+        rows = [
+            [
+                term.chair,
+                term.kind,
+                joined_numbers(term.carbons),
+                escaped(", ".join(term.groups)),
+                term_words(term),
+                escaped(term.source),
+                escaped(term.words),
+            ]
+            for term in estimate.terms
+        ]
+        lines += [*table(head, rows), ""]
+    else:
+        lines += ["No term: neither chair carries anything the table speaks of.", ""]
+    lines.append(f"Estimated gap G(B) - G(A), kcal/mol: {estimate_words(result)}.")
+    if estimate.missing:
+        named = "; ".join(escaped(term) for term in estimate.missing)
+        lines.append(f"The estimate is incomplete. Without a published value, and left out: {named}.")
+    if "geminal" in estimate.flags:
+        lines.append("Two groups share a carbon (geminal): A-values do not simply add there.")
+    return lines
+
+
+def _gaps(outcome: Outcome, result: Result) -> list[str]:
+    gaps, at = result.gaps, f"{outcome.study.settings.temperature_k:.2f} K"
+    kinds = [
+        ("potential energy, best conformer of each chair, E(B) - E(A)", gaps.potential_kcal_mol),
+        (f"ensemble of all rotamers at {at}, E(B) - E(A)", gaps.ensemble_kcal_mol),
+        (f"Gibbs energy, harmonic, at {at}, G(B) - G(A)", gaps.gibbs_kcal_mol),
+        ("potential energy, best non-chair - best chair (positive: chair lower)", gaps.to_non_chair_kcal_mol),
+    ]
+    rows = [
+        [kind, signed(value), signed(None if value is None else kj_from_kcal(value))] for kind, value in kinds
+    ]
+    title = f"### Computed gaps, {outcome.study.settings.force_field}, gas phase"
+    return [title, "", *table(["Kind", "kcal/mol", "kJ/mol"], rows, right=(1, 2))]
+
+
+def _populations(outcome: Outcome, result: Result) -> list[str]:
+    gaps = result.gaps
+    constant = "not defined" if gaps.equilibrium_constant is None else f"{gaps.equilibrium_constant:.3g}"
+    return [
+        f"Populations at {outcome.study.settings.temperature_k:.2f} K from the Gibbs energies: "
+        f"chair A {100 * gaps.population_a:.1f} %, chair B {100 * gaps.population_b:.1f} %, "
+        f"non-chair {100 * gaps.population_non_chair:.1f} %. K = [A]/[B] = {constant}."
+    ]
+
+
+def _conformers(outcome: Outcome, result: Result) -> list[str]:
+    ordered = by_energy(result.conformers)
+    if not ordered:
+        return ["### Conformers", "", "None was found."]
+    shares = fractions(result.conformers, outcome.study.settings.temperature_k)
+    least_gibbs = min(conformer.gibbs_kcal_mol for conformer in ordered)
+    head = ["No.", "Chair", "Ring", "Potential", "Gibbs", "Population, %", "Copies"]
+    head += ["Q, Å", "theta, °", "phi, °"]
+    rows = [
+        [
+            str(conformer.number),
+            escaped(chair_words(result, conformer.chair)),
+            escaped(form_words(conformer)),
+            f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
+            f"{conformer.gibbs_kcal_mol - least_gibbs:.2f}",
+            f"{100 * shares[conformer.number]:.1f}",
+            str(conformer.copies),
+            f"{conformer.shape.q_angstrom:.3f}",
+            f"{conformer.shape.theta_deg:.1f}",
+            f"{conformer.shape.phi_deg:.1f}",
+        ]
+        for conformer in ordered[:MOST_CONFORMERS_SHOWN]
+    ]
+    lines = ["### Conformers, kcal/mol above the lowest", "", *table(head, rows, right=range(3, len(head)))]
+    if len(ordered) > MOST_CONFORMERS_SHOWN:
+        lines += ["", f"{len(ordered) - MOST_CONFORMERS_SHOWN} more are in conformers.csv."]
+    return lines
+
+
+def _contacts(result: Result) -> list[str]:
+    lines = ["### Near pairs in the best conformer of each chair", ""]
+    for chair in result.chairs:
+        best = lowest_in_chair(result.conformers, chair.letter)
+        if best is None:
+            lines.append(f"- Chair {chair.letter}: no minimum was found.")
+        elif best.chair != chair.letter:
+            lines.append(
+                f"- Chair {chair.letter}: a copy by symmetry of conformer {best.number} of chair "
+                f"{best.chair}, with the same near pairs at the carbons that correspond."
+            )
+        else:
+            lines.append(f"- Chair {chair.letter}, conformer {best.number}: {_contact_words(best)}.")
+    return lines
+
+
+def _contact_words(conformer: Conformer) -> str:
+    words = [
+        f"{c.kind} {c.carbons[0]} {escaped(c.groups[0])} / {c.carbons[1]} {escaped(c.groups[1])} "
+        f"{c.distance_angstrom:.2f} Å" + ("" if c.dihedral_deg is None else f" ({c.dihedral_deg:.0f}°)")
+        for c in conformer.contacts
+    ]
+    return "; ".join(words) or "none"
+
+
+def _coverage(result: Result) -> list[str]:
+    search = result.search
+    covered = "exhaustive over the rotamer lattice" if search.exhaustive else "sampled, not exhaustive"
+    return [
+        "### What was searched",
+        "",
+        f"{search.starts_minimised} starts minimised ({search.ring_starts} ring shapes, "
+        f"{search.lattice_states} lattice states; sampling rounds: {search.rounds}), {covered}; "
+        f"{search.minima_found} minima found, {search.new_in_last_round} of them new in the last round. "
+        f"Dropped: {search.dropped_stereo_changed} with changed stereo, {search.dropped_unconverged} not "
+        f"converged, {search.saddles_left} still on a saddle.",
+    ]
+
+
+def _engines(result: Result) -> list[str]:
+    check = engine_agreement(result.conformers)
+
+    def shown(value: float | None) -> str:
+        return "not compared" if value is None else f"{value:.1e}"
+
+    return [
+        f"Engines agree: {check.agree}. Largest difference between RDKit and OpenMM at the same geometry: "
+        f"energy {shown(check.energy_difference_kcal_mol)} kcal/mol (limit {ENGINES_AGREE_KCAL_MOL:.0e}), "
+        f"gradient {shown(check.gradient_difference_kcal_mol_angstrom)} kcal/mol/Å "
+        f"(limit {ENGINES_AGREE_KCAL_MOL_ANGSTROM:.0e})."
+    ]
+
+
+def _notes(result: Result) -> list[str]:
+    told = notes(result)
+    return ["### Notes", "", *(f"- {escaped(note)}" for note in told)] if told else []

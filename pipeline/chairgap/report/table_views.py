@@ -1,0 +1,121 @@
+"""A-value tables and sources on the terminal, as rich renderables; nothing is printed here."""
+
+from collections.abc import Mapping
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from chairgap.errors import InputError
+from chairgap.estimate.a_values import find_row, suggest
+from chairgap.estimate.sources import Source
+from chairgap.records import AValueRow, EstimateTable
+from chairgap.report.words import one_line, with_range
+
+A_VALUE_STATEMENT = (
+    "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that the equatorial chair is preferred"
+)
+
+
+def estimate_table_view(table: EstimateTable) -> RenderableType:
+    """All rows of an A-value table, and its interactions."""
+    rows = _table(f"A-values of table '{one_line(table.name)}', kcal/mol")
+    for head in ("Group", "Also called", "A-value (range)", "T, K", "Known", "Source"):
+        rows.add_column(head, overflow="fold")
+    for row in table.a_values:
+        rows.add_row(
+            _text(row.group),
+            _text(", ".join(row.names)),
+            Text(_value(row)),
+            "" if row.temperature_k is None else f"{row.temperature_k:g}",
+            row.known,
+            _text(row.source),
+        )
+    return Group(rows, Text(f"{A_VALUE_STATEMENT}."), Text(), _interactions(table))
+
+
+def _interactions(table: EstimateTable) -> RenderableType:
+    rows = _table("Interactions between two groups, kcal/mol, positive = unfavourable")
+    for head in ("Kind", "Groups", "Energy (range)", "Used as", "Known", "Source"):
+        rows.add_column(head, overflow="fold")
+    for row in table.interactions:
+        rows.add_row(
+            row.kind,
+            _text(f"{row.group_1} / {row.group_2}"),
+            Text(with_range(row.value_kcal_mol, row.low_kcal_mol, row.high_kcal_mol)),
+            row.form,
+            row.known,
+            _text(row.source),
+        )
+    legend = (
+        "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
+    )
+    return Group(rows, Text(legend))
+
+
+def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -> RenderableType:
+    """Everything the table knows of one group; InputError with 'did you mean' when there is no such row."""
+    row = find_row(table, name)
+    if row is None:
+        near = suggest(table, name)
+        hint = f" Did you mean {' or '.join(repr(other) for other in near)}?" if near else ""
+        message = (
+            f"The table '{table.name}' has no group '{name}'.{hint} "
+            "'chairgap tables' lists all groups of a table."
+        )
+        raise InputError(message, value=name)
+    temperature = "not stated" if row.temperature_k is None else f"{row.temperature_k:g} K"
+    lines = [
+        ("group", row.group),
+        ("also called", ", ".join(row.names) or "nothing else"),
+        ("SMILES fragment", f"{row.fragment} (* is the ring carbon)"),
+        ("A-value", f"{_value(row)} kcal/mol"),
+        ("temperature", temperature),
+        ("solvent", row.solvent or "not stated"),
+        ("method", row.method or "not stated"),
+        ("known from", row.known),
+        ("source", citation(row.source, sources)),
+        ("note", row.note or "none"),
+    ]
+    grid = Table.grid(padding=(0, 2))
+    for label, words in lines:
+        grid.add_row(label, _text(words))
+    return Group(grid, Text(f"{A_VALUE_STATEMENT}."))
+
+
+def sources_view(sources: Mapping[str, Source]) -> RenderableType:
+    """The literature sources of the shipped tables."""
+    rows = _table("Sources of the shipped tables")
+    rows.add_column("Key", overflow="fold")
+    rows.add_column("Source", overflow="fold")
+    for key in sources:
+        rows.add_row(_text(key), _text(citation(key, sources).removeprefix(f"{key}: ")))
+    return rows
+
+
+def citation(key: str, sources: Mapping[str, Source]) -> str:
+    """'key: full citation, DOI, how much of it was seen'; for the keys of a user's table the key alone."""
+    source = sources.get(key)
+    if source is None:
+        return f"{key}: as named in the table"
+    doi = f" DOI {source.doi} ({source.doi_known})." if source.doi else ""
+    return f"{key}: {source.citation}{doi} How seen: {source.how_seen}."
+
+
+def _value(row: AValueRow) -> str:
+    return with_range(row.value_kcal_mol, row.low_kcal_mol, row.high_kcal_mol)
+
+
+def _table(title: str) -> Table:
+    return Table(
+        title=Text(title, style="bold"),
+        title_justify="left",
+        box=SIMPLE_HEAD,
+        show_edge=False,
+        pad_edge=False,
+    )
+
+
+def _text(words: str) -> Text:
+    return Text(one_line(words))

@@ -1,0 +1,166 @@
+"""What the terminal shows, as rich renderables; nothing is printed here.
+
+Colour only repeats what words and marks say. Every text from outside goes in as `Text`, never as markup, so a
+bracket in a SMILES stays a bracket.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
+from rich.table import Table
+from rich.text import Text
+
+from chairgap.records import Comparison, Outcome, Result, Verdict
+from chairgap.report.digest import by_energy, fractions, untreated
+from chairgap.report.words import (
+    CAUTIONS,
+    SIGN_STATEMENT,
+    chair_words,
+    code_words,
+    estimate_words,
+    form_words,
+    joined_numbers,
+    one_line,
+    preferred_words,
+    signed,
+    term_words,
+    verdict_words,
+)
+
+MOST_CONFORMERS_SHOWN = 10
+WIDTH_WITH_REASONS = 96
+
+_COLOURS: dict[Verdict, str] = {
+    "agrees": "green",
+    "disagrees": "red",
+    "undecided": "yellow",
+    "not comparable": "",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class OutcomeTable:
+    """The table a person reads in ten seconds: who is preferred, by how much, and whether both agree.
+
+    On a narrow terminal the reasons stand under the table instead of in its last column.
+    """
+
+    outcome: Outcome
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
+        wide = options.max_width >= WIDTH_WITH_REASONS
+        if self.outcome.results:
+            yield _gaps(self.outcome, with_reasons=wide)
+        yield Text(f"{SIGN_STATEMENT}.")
+        for result in self.outcome.results:
+            if result.comparison.reasons and not wide:
+                yield _text(f"{result.molecule.name}: {_short_reasons(result)}")
+        for status, refusal in untreated(self.outcome):
+            yield _text(f"! {status}: {refusal.name}: {refusal.message}")
+
+
+def _gaps(outcome: Outcome, *, with_reasons: bool) -> Table:
+    settings = outcome.study.settings
+    conditions = f"{settings.force_field}, gas phase, {settings.temperature_k:.2f} K"
+    table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
+    table.add_column("Molecule", ratio=20, overflow="fold")
+    table.add_column("Force field prefers", ratio=12, overflow="fold")
+    table.add_column("Estimate", overflow="fold")
+    table.add_column("Gibbs gap", justify="right", width=6)
+    table.add_column("Verdict", overflow="fold")
+    if with_reasons:
+        table.add_column("Why", ratio=24, overflow="fold")
+    for result in outcome.results:
+        cells = [
+            _text(result.molecule.name),
+            _text(preferred_words(result)),
+            Text(estimate_words(result).replace(" (", "\n(").replace(", ", "\n")),
+            Text(signed(result.gaps.gibbs_kcal_mol)),
+            _verdict(result.comparison),
+        ]
+        table.add_row(*cells, *([_text(_short_reasons(result))] if with_reasons else []))
+    return table
+
+
+def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
+    """Ledger and conformers of one molecule."""
+    return Group(_ledger(result), Text(), _conformers(outcome, result))
+
+
+def closing_lines(paths: Sequence[Path]) -> list[str]:
+    """Where the files are, and the cautions; plain lines, so that no path is broken in two."""
+    written = [f"Written to {paths[0].parent}: {', '.join(path.name for path in paths)}"] if paths else []
+    return [*written, *CAUTIONS]
+
+
+def _table(title: str) -> Table:
+    return Table(
+        title=Text(title, style="bold"),
+        title_justify="left",
+        box=SIMPLE_HEAD,
+        show_edge=False,
+        pad_edge=False,
+    )
+
+
+def _text(words: str) -> Text:
+    return Text(one_line(words))
+
+
+def _verdict(comparison: Comparison) -> Text:
+    sign, size = verdict_words(comparison)
+    return Text.assemble((sign, _COLOURS[comparison.sign]), "\n", (size, _COLOURS[comparison.size]))
+
+
+def _short_reasons(result: Result) -> str:
+    """The reasons without their evidence."""
+    return ", ".join(code_words(reason) for reason in result.comparison.reasons)
+
+
+def _ledger(result: Result) -> Table:
+    table = _table("Hand estimate: energy each chair carries, kcal/mol")
+    for head in ("Chair", "Kind", "Carbons", "Groups", "Energy [range]", "Source", "In words"):
+        table.add_column(head, overflow="fold")
+    for term in result.estimate.terms:
+        table.add_row(
+            _text(chair_words(result, term.chair)),
+            term.kind,
+            joined_numbers(term.carbons),
+            _text(", ".join(term.groups)),
+            _text(term_words(term)),
+            _text(term.source),
+            _text(term.words),
+        )
+    estimate = result.estimate
+    caption = f"Estimated gap G(B) - G(A): {estimate_words(result)}"
+    if estimate.missing:
+        caption += "; without a published value, and left out: " + "; ".join(estimate.missing)
+    table.caption, table.caption_justify = _text(caption), "left"
+    return table
+
+
+def _conformers(outcome: Outcome, result: Result) -> Table:
+    table = _table("Conformers: kcal/mol above the lowest")
+    for head in ("No.", "Chair", "Ring"):
+        table.add_column(head, overflow="fold")
+    for head in ("Potential", "Gibbs", "Population", "Copies"):
+        table.add_column(head, justify="right")
+    ordered = by_energy(result.conformers)
+    shares = fractions(result.conformers, outcome.study.settings.temperature_k)
+    for conformer in ordered[:MOST_CONFORMERS_SHOWN]:
+        table.add_row(
+            str(conformer.number),
+            _text(chair_words(result, conformer.chair)),
+            _text(form_words(conformer)),
+            f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
+            f"{conformer.gibbs_kcal_mol - min(other.gibbs_kcal_mol for other in ordered):.2f}",
+            f"{100 * shares[conformer.number]:.1f} %",
+            str(conformer.copies),
+        )
+    if len(ordered) > MOST_CONFORMERS_SHOWN:
+        table.caption = Text(f"{len(ordered) - MOST_CONFORMERS_SHOWN} more are not shown.")
+        table.caption_justify = "left"
+    return table

@@ -1,0 +1,126 @@
+"""report.md: the study as a person reads it."""
+
+import re
+from collections.abc import Mapping
+from importlib.metadata import version
+
+from chairgap.estimate.sources import Source
+from chairgap.records import Outcome, Result
+from chairgap.report.digest import untreated
+from chairgap.report.markdown import escaped, table
+from chairgap.report.sections import molecule_section
+from chairgap.report.table_views import citation
+from chairgap.report.words import (
+    CAUTIONS,
+    SIGN_STATEMENT,
+    estimate_words,
+    preferred_words,
+    reasons_in_words,
+    signed,
+    verdict_words,
+)
+
+
+def report_text(outcome: Outcome, sources: Mapping[str, Source]) -> str:
+    """The whole report. `sources` gives the literature source for each key of the tables."""
+    parts = [
+        [f"# {escaped(outcome.study.settings.title)}", "", f"Written by chairgap {version('chairgap')}."],
+        _conditions(outcome),
+        _how_to_read(outcome),
+        _verdicts(outcome),
+        *(molecule_section(outcome, number, result) for number, result in enumerate(outcome.results, 1)),
+        _untreated(outcome),
+        ["## Cautions", "", *(f"- {caution}" for caution in CAUTIONS)],
+        _sources(outcome, sources),
+    ]
+    return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def _conditions(outcome: Outcome) -> list[str]:
+    settings, search = outcome.study.settings, outcome.study.settings.search
+    lines = [
+        "## Conditions",
+        "",
+        f"- Force field {settings.force_field}, gas phase; minimised with {settings.engine}.",
+        f"- Temperature {settings.temperature_k:.2f} K for ensemble and Gibbs gaps, populations and K. "
+        "Tabulated A-values keep the temperature and solvent of their source.",
+        f"- A-value table: {escaped(outcome.table.name)} ({len(outcome.table.a_values)} groups, "
+        f"{len(outcome.table.interactions)} interactions).",
+        f"- Search: effort {search.effort}, at most {search.most_starts} starts for a molecule, conformers "
+        f"up to {search.window_kcal_mol:.1f} kcal/mol above the lowest, seed {search.seed}.",
+        f"- Undecided below {settings.undecided_below_kcal_mol:.2f} kcal/mol; sizes agree within "
+        f"{settings.size_tolerance_kcal_mol:.2f} kcal/mol.",
+    ]
+    return [*lines, *(f"- Note: {escaped(note)}" for note in outcome.study.notes)]
+
+
+def _how_to_read(outcome: Outcome) -> list[str]:
+    limit = outcome.study.settings.undecided_below_kcal_mol
+    return [
+        "## How to read the sign",
+        "",
+        f"Every gap is a difference between the two chairs of one molecule: {SIGN_STATEMENT}; negative "
+        "means that chair B is preferred. Each chair is named by its groups: `1a 2e` has the group on ring "
+        "carbon 1 axial and the one on carbon 2 equatorial. Chair A is the one with fewer axial groups, so "
+        "the gap of a single group has the sign of its A-value, G(axial) - G(equatorial).",
+        "",
+        "The estimate is a Gibbs energy from tabulated values and stands beside the computed Gibbs gap. The "
+        "potential gap compares only the best conformer of each chair and knows no temperature. A gap "
+        f"smaller than {limit:.2f} kcal/mol is called undecided: it names no winner.",
+    ]
+
+
+def _verdicts(outcome: Outcome) -> list[str]:
+    if not outcome.results:
+        return ["## Estimate and force field", "", "No molecule was treated; the reasons stand below."]
+    head = [
+        "Molecule",
+        "Chair A",
+        "Chair B",
+        "Estimate, kcal/mol",
+        "Gibbs gap, kcal/mol",
+        "Potential gap, kcal/mol",
+        "Force field prefers",
+        "Verdict",
+        "Why",
+    ]
+    rows = [_verdict_row(result) for result in outcome.results]
+    sign = f"All gaps: {SIGN_STATEMENT}. Marks: + agrees, x disagrees, ? undecided, - not comparable."
+    return ["## Estimate and force field", "", sign, "", *table(head, rows, right=(3, 4, 5))]
+
+
+def _verdict_row(result: Result) -> list[str]:
+    chair_a, chair_b = result.chairs
+    return [
+        escaped(result.molecule.name),
+        escaped(chair_a.name),
+        escaped(chair_b.name),
+        estimate_words(result),
+        signed(result.gaps.gibbs_kcal_mol),
+        signed(result.gaps.potential_kcal_mol),
+        escaped(preferred_words(result)),
+        "; ".join(verdict_words(result.comparison)),
+        escaped(reasons_in_words(result.comparison.reasons)),
+    ]
+
+
+def _untreated(outcome: Outcome) -> list[str]:
+    told = untreated(outcome)
+    if not told:
+        return []
+    rows = [
+        [escaped(refusal.name), status, escaped(str(refusal.place)), escaped(refusal.message)]
+        for status, refusal in told
+    ]
+    head = ["Molecule", "Status", "Where", "Why and what to do"]
+    return ["## Refused and failed molecules", "", *table(head, rows)]
+
+
+def _sources(outcome: Outcome, sources: Mapping[str, Source]) -> list[str]:
+    keys: dict[str, None] = {}
+    for result in outcome.results:
+        for term in result.estimate.terms:
+            keys.update(dict.fromkeys(key for key in re.split(r"[;,\s]+", term.source) if key))
+    if not keys:
+        return []
+    return ["## Sources of the estimates", "", *(f"- {escaped(citation(key, sources))}" for key in keys)]

@@ -1,0 +1,116 @@
+"""The words and number forms shared by every output, so that all of them say the same thing the same way."""
+
+from typing import Literal
+
+from chairgap.records import Comparison, Conformer, LedgerTerm, Reason, Result, Verdict
+
+SIGN_STATEMENT = "gap = E(chair B) - E(chair A); positive means that chair A is preferred"
+
+CAUTIONS = (
+    "A computed preference is no lab instruction.",
+    "Handle chemicals only under your local rules and licensed supervision.",
+    "A person decides a grade; this report only shows what the numbers rest on.",
+    "A force field often errs for polar groups (halogen, C=O, C#N, several OH); its gaps are reported as "
+    "they come out.",
+)
+
+# Marks stand beside the words, so that nothing rests on colour.
+VERDICT_MARKS: dict[Verdict, str] = {
+    "agrees": "+",
+    "disagrees": "x",
+    "undecided": "?",
+    "not comparable": "-",
+}
+
+
+def one_line(text: str) -> str:
+    """Text on one line: line breaks and control characters become one blank each."""
+    return "".join(letter if letter.isprintable() else " " for letter in text).strip()
+
+
+def fixed(value: float | None, decimals: int, *, none: str = "") -> str:
+    """A number with fixed decimals; never '-0.00'."""
+    if value is None:
+        return none
+    text = f"{value:.{decimals}f}"
+    return text.removeprefix("-") if float(text) == 0.0 else text
+
+
+def signed(value: float | None, decimals: int = 2, *, none: str = "none") -> str:
+    """A gap with its sign always written, and no sign on zero."""
+    text = fixed(value, decimals, none=none)
+    return f"+{text}" if value is not None and float(text) > 0.0 else text
+
+
+def yes_no(value: bool) -> str:
+    return "yes" if value else "no"
+
+
+def joined_numbers(numbers: tuple[int, ...]) -> str:
+    return " ".join(str(number) for number in numbers)
+
+
+def preferred_words(result: Result) -> str:
+    """The chair the force field prefers, named by who is axial; below the threshold never a winner."""
+    chair_a, chair_b = result.chairs
+    words = {
+        "A": f"{chair_a.name} (A)",
+        "B": f"{chair_b.name} (B)",
+        "non-chair": "not a chair",
+        "undecided": "undecided",
+        "equal": "equal by symmetry",
+    }
+    return words[result.comparison.preferred]
+
+
+def estimate_words(result: Result) -> str:
+    """'+1.74 (1.70 to 1.82)', or 'none'; with 'incomplete' when a term has no published value."""
+    estimate = result.estimate
+    text = with_range(estimate.gap_kcal_mol, estimate.low_kcal_mol, estimate.high_kcal_mol) or "none"
+    return text if estimate.complete else f"{text}, incomplete"
+
+
+def with_range(value: float | None, low: float | None, high: float | None) -> str:
+    """'+1.74 (1.70 to 1.82)'; '' without a value."""
+    if value is None or low is None or high is None:
+        return ""
+    return f"{signed(value)} ({fixed(low, 2)} to {fixed(high, 2)})"
+
+
+def verdict_words(comparison: Comparison) -> tuple[str, str]:
+    """('sign + agrees', 'size x disagrees'): mark and word for both verdicts."""
+    sign, size = comparison.sign, comparison.size
+    return f"sign {VERDICT_MARKS[sign]} {sign}", f"size {VERDICT_MARKS[size]} {size}"
+
+
+def reason_words(reason: Reason) -> str:
+    """The code as plain words, then its evidence."""
+    code = code_words(reason)
+    return f"{code}: {reason.evidence}" if reason.evidence else code
+
+
+def code_words(reason: Reason) -> str:
+    """'polar groups' for the code 'polar-groups'."""
+    return reason.code.replace("-", " ")
+
+
+def reasons_in_words(reasons: tuple[Reason, ...]) -> str:
+    return "; ".join(reason_words(reason) for reason in reasons)
+
+
+def chair_words(result: Result, letter: Literal["A", "B"] | None) -> str:
+    """'A: 1e 2a', or 'no chair'."""
+    for chair in result.chairs:
+        if chair.letter == letter:
+            return f"{letter}: {chair.name}"
+    return "no chair"
+
+
+def term_words(term: LedgerTerm) -> str:
+    """'+1.74 (1.70 to 1.80)' or 'no published value'."""
+    return with_range(term.value_kcal_mol, term.low_kcal_mol, term.high_kcal_mol) or "no published value"
+
+
+def form_words(conformer: Conformer) -> str:
+    """'chair 4C1', the ring family with the nearest canonical form."""
+    return f"{conformer.shape.family} {conformer.shape.form}"

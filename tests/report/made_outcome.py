@@ -1,0 +1,296 @@
+"""A hand-made outcome for tests of layout. All numbers are invented; no chemistry is tested with them."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from chairgap.errors import Place
+from chairgap.records import (
+    AValueRow,
+    Comparison,
+    Conformer,
+    Contact,
+    EngineCheck,
+    Estimate,
+    EstimateTable,
+    Gaps,
+    LedgerTerm,
+    Ligand,
+    LigandPosition,
+    Minimum,
+    Molecule,
+    Outcome,
+    Reason,
+    Refusal,
+    Result,
+    RingCarbon,
+    RingShape,
+    SearchReport,
+    Settings,
+    Study,
+    Topology,
+)
+from chairgap.shape.chairs import position_in_chair, two_chairs
+
+EMPTY = np.zeros((0, 4), dtype=np.int64)
+
+
+def topology(groups: dict[tuple[int, str], str]) -> Topology:
+    """Six ring carbons; `groups` maps (locant, face) to a group other than H."""
+    carbons = tuple(
+        RingCarbon(
+            locant=locant,
+            atom=locant - 1,
+            up=ligand(4 + 2 * locant, "up", groups.get((locant, "up"), "H")),
+            down=ligand(5 + 2 * locant, "down", groups.get((locant, "down"), "H")),
+        )
+        for locant in range(1, 7)
+    )
+    return Topology(
+        symbols=("C",) * 18,
+        masses_u=np.full(18, 12.0),
+        bonds=np.zeros((0, 2), dtype=np.int64),
+        carbons=carbons,
+        labelled=np.arange(6),
+        automorphisms=np.arange(18)[None, :],
+        centres=EMPTY,
+        stiff_bonds=EMPTY,
+    )
+
+
+def ligand(atom: int, face: str, group: str) -> Ligand:
+    return Ligand(atom=atom, face=face, group=group, fragment="*[H]" if group == "H" else "*C", mass_u=15.0)
+
+
+def conformer(top: Topology, number: int, odd_up_axial: bool, **changes: object) -> Conformer:
+    ligands = tuple(
+        LigandPosition(
+            carbon=carbon.locant,
+            face=side.face,
+            group=side.group,
+            position=position_in_chair(carbon.locant, side.face, odd_up_axial),
+            angle_deg=5.25 if position_in_chair(carbon.locant, side.face, odd_up_axial) == "axial" else 69.5,
+        )
+        for carbon in top.carbons
+        for side in carbon.ligands
+    )
+    made = Conformer(
+        number=number,
+        minimum=Minimum(
+            positions=np.arange(54, dtype=float).reshape(18, 3),
+            energy_kcal_mol=-3.0,
+            gradient_rms_kcal_mol_angstrom=3.2e-6,
+            frequencies_cm1=np.array([151.25, 230.0]),
+            start="chair A, lattice 1",
+        ),
+        shape=RingShape(
+            q_angstrom=0.5534,
+            theta_deg=1.5,
+            phi_deg=60.0,
+            family="chair",
+            form="4C1",
+            distance_deg=1.5,
+        ),
+        chair="A",
+        ligands=ligands,
+        contacts=(),
+        copies_a=1,
+        copies_b=0,
+        copies_other=0,
+        gibbs_kcal_mol=100.0,
+        check=EngineCheck(
+            energy_difference_kcal_mol=3e-12, gradient_difference_kcal_mol_angstrom=2e-11, note=""
+        ),
+    )
+    return replace(made, **changes)
+
+
+def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
+    """One group up on carbon 1: chair A equatorial, chair B axial."""
+    top = topology({(1, "up"): group})
+    chairs = two_chairs(top)
+    best_a = conformer(top, 1, chairs[0].odd_up_axial)
+    best_b = conformer(
+        top,
+        2,
+        chairs[1].odd_up_axial,
+        chair="B",
+        copies_a=0,
+        copies_b=1,
+        gibbs_kcal_mol=101.5,
+        minimum=replace(best_a.minimum, energy_kcal_mol=-1.63, start="chair B, lattice 1"),
+        contacts=(
+            Contact(kind="1,3-diaxial", carbons=(1, 3), groups=(group, "H"), distance_angstrom=2.375),
+            Contact(
+                kind="gauche", carbons=(1, 2), groups=(group, "OH"), distance_angstrom=2.9, dihedral_deg=-62.4
+            ),
+        ),
+    )
+    return Result(
+        molecule=Molecule(
+            name=name,
+            smiles="CC1CCCCC1",
+            inchi="InChI=1S/C7H14/c1-7-5-3-2-4-6-7/h7H,2-6H2,1H3",
+            spoken=f"1 up {group}",
+            topology=top,
+            rdkit_binary=b"",
+            place=Place(file="made.toml", line=7),
+            notes=("ring carbon 1 chosen by rank",),
+        ),
+        chairs=chairs,
+        conformers=(best_b, best_a),
+        search=SearchReport(
+            ring_starts=8,
+            lattice_states=3,
+            starts_minimised=24,
+            minima_found=2,
+            exhaustive=True,
+            rounds=1,
+            new_in_last_round=0,
+            dropped_stereo_changed=0,
+            dropped_unconverged=1,
+            saddles_left=0,
+            note="",
+        ),
+        estimate=Estimate(
+            terms=(
+                LedgerTerm(
+                    chair="B",
+                    kind="A-value",
+                    carbons=(1,),
+                    groups=(group,),
+                    value_kcal_mol=1.74,
+                    low_kcal_mol=1.7,
+                    high_kcal_mol=1.82,
+                    source="booth_everett_1980",
+                    words=f"axial {group} on carbon 1",
+                ),
+            ),
+            gap_kcal_mol=1.74,
+            low_kcal_mol=1.7,
+            high_kcal_mol=1.82,
+            missing=(),
+            flags=(),
+        ),
+        gaps=Gaps(
+            potential_kcal_mol=1.37,
+            ensemble_kcal_mol=1.37,
+            gibbs_kcal_mol=1.5,
+            to_non_chair_kcal_mol=6.12,
+            population_a=0.92,
+            population_b=0.0799,
+            population_non_chair=0.0001,
+            equilibrium_constant=11.514,
+            equal_by_symmetry=False,
+        ),
+        comparison=Comparison(
+            difference_kcal_mol=-0.24, sign="agrees", size="agrees", preferred="A", reasons=()
+        ),
+    )
+
+
+def polar_result() -> Result:
+    """A molecule on which estimate and force field disagree, with a missing term."""
+    base = result("fluoro | <b>odd</b> *name*", "F")
+    missing = LedgerTerm(
+        chair="B",
+        kind="syn-diaxial",
+        carbons=(1, 3),
+        groups=("F", "OH"),
+        value_kcal_mol=None,
+        low_kcal_mol=None,
+        high_kcal_mol=None,
+        source="",
+        words="no published value for F / OH",
+    )
+    return replace(
+        base,
+        estimate=replace(
+            base.estimate,
+            terms=(*base.estimate.terms, missing),
+            missing=("syn-diaxial F/OH on carbons 1 and 3",),
+            flags=("geminal",),
+        ),
+        gaps=replace(base.gaps, gibbs_kcal_mol=-0.37, potential_kcal_mol=-0.00001),
+        comparison=Comparison(
+            difference_kcal_mol=-2.11,
+            sign="disagrees",
+            size="disagrees",
+            preferred="B",
+            reasons=(
+                Reason(code="polar-groups", evidence="-F carries 0.20 e"),
+                Reason(code="estimate-incomplete", evidence="1 term"),
+            ),
+        ),
+        search=replace(
+            base.search, exhaustive=False, new_in_last_round=2, note="budget of 24 starts was used up"
+        ),
+    )
+
+
+def symmetric_result() -> Result:
+    """The two chairs are copies of each other: one conformer stands for both."""
+    top = topology({(1, "up"): "CH3", (2, "up"): "CH3"})
+    chairs = two_chairs(top)
+    base = result("cis-1,2-dimethylcyclohexane")
+    return replace(
+        base,
+        chairs=chairs,
+        molecule=replace(base.molecule, topology=top),
+        conformers=(conformer(top, 1, chairs[0].odd_up_axial, copies_b=1),),
+        estimate=replace(base.estimate, terms=(), gap_kcal_mol=0.0, low_kcal_mol=0.0, high_kcal_mol=0.0),
+        gaps=replace(
+            base.gaps,
+            potential_kcal_mol=0.0,
+            ensemble_kcal_mol=0.0,
+            gibbs_kcal_mol=0.0,
+            population_a=0.5,
+            population_b=0.5,
+            population_non_chair=0.0,
+            equilibrium_constant=1.0,
+            equal_by_symmetry=True,
+        ),
+        comparison=Comparison(
+            difference_kcal_mol=0.0, sign="agrees", size="agrees", preferred="equal", reasons=()
+        ),
+    )
+
+
+def outcome(*results: Result) -> Outcome:
+    return Outcome(
+        study=Study(
+            settings=Settings(title="Made for tests", output="reports/made"),
+            requests=(),
+            text='title = "Made for tests"\n',
+            file="made.toml",
+        ),
+        table=EstimateTable(
+            name="chairgap",
+            a_values=(
+                AValueRow(
+                    group="CH3",
+                    names=("Me", "methyl"),
+                    fragment="*C",
+                    value_kcal_mol=1.74,
+                    low_kcal_mol=1.7,
+                    high_kcal_mol=1.82,
+                    temperature_k=298.0,
+                    solvent="",
+                    method="NMR",
+                    source="booth_everett_1980",
+                    known="primary",
+                    note="",
+                ),
+            ),
+            interactions=(),
+        ),
+        results=results or (result(), polar_result(), symmetric_result()),
+        refused=(
+            Refusal(
+                name="=benzene",
+                message="There is no saturated ring of six carbons. Give a cyclohexane.",
+                place=Place(file="made.toml", line=20, field="molecule[3].smiles"),
+            ),
+        ),
+        failed=(Refusal(name="hard one", message="No start converged. Raise the effort.", place=Place()),),
+    )

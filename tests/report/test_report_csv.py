@@ -1,0 +1,234 @@
+"""The CSV tables: frozen headers, stable bytes, nothing lost, nothing run by a spreadsheet."""
+
+import csv
+import io
+from dataclasses import replace
+
+import pandas as pd
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from made_outcome import conformer, outcome, polar_result, result, symmetric_result
+
+from chairgap.records import EngineCheck
+from chairgap.report.cells import csv_text, frame_of
+from chairgap.report.detail_tables import conformers_frame, contacts_frame, ledger_frame, positions_frame
+from chairgap.report.digest import engine_agreement
+from chairgap.report.gaps_table import gaps_frame
+
+FRAMES = (gaps_frame, conformers_frame, ledger_frame, positions_frame, contacts_frame)
+
+HEADERS = {
+    gaps_frame: (
+        "name,status,message,smiles,inchi,spoken,chair_A,chair_B,temperature_k,force_field,minimising_engine,"
+        "a_value_table,estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "estimate_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "estimate_high_gap_B_minus_A_kcal_mol_positive_favours_A,estimate_complete,estimate_missing_terms,"
+        "estimate_flags,potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "ensemble_gap_B_minus_A_kcal_mol_positive_favours_A,gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "best_non_chair_minus_best_chair_potential_kcal_mol_positive_favours_chair,"
+        "gibbs_gap_minus_estimate_gap_kcal_mol_positive_computed_favours_A_more,sign_verdict,size_verdict,"
+        "preferred_by_computation,preferred_in_words,reason_codes,reason_evidence,population_chair_A_percent,"
+        "population_chair_B_percent,population_non_chair_percent,equilibrium_constant_A_over_B,"
+        "chairs_equal_by_symmetry,global_minimum_form,global_minimum_family,global_minimum_chair,"
+        "engine_energy_difference_max_kcal_mol,engine_gradient_difference_max_kcal_mol_per_angstrom,"
+        "engines_agree,conformers,search_ring_starts,search_lattice_states,search_starts_minimised,"
+        "search_minima_found,search_exhaustive,search_rounds,search_new_minima_in_last_round,"
+        "search_dropped_stereo_changed,search_dropped_unconverged,search_saddles_left,notes"
+    ),
+    conformers_frame: (
+        "name,conformer,chair,chair_groups,force_field,temperature_k,potential_energy_kcal_mol,"
+        "potential_energy_above_lowest_kcal_mol_positive_less_stable,gibbs_energy_kcal_mol,"
+        "gibbs_energy_above_lowest_kcal_mol_positive_less_stable,population_percent,copies_in_chair_A,"
+        "copies_in_chair_B,copies_non_chair,ring_form,ring_family,angle_to_form_deg,cremer_pople_q_angstrom,"
+        "cremer_pople_theta_deg,cremer_pople_phi_deg,ligand_positions,gradient_rms_kcal_mol_per_angstrom,"
+        "lowest_frequency_cm1,engine_energy_difference_kcal_mol,"
+        "engine_gradient_difference_kcal_mol_per_angstrom,start"
+    ),
+    ledger_frame: (
+        "name,chair,chair_groups,kind,carbons,groups,"
+        "energy_carried_by_chair_low_kcal_mol_positive_unfavourable,"
+        "energy_carried_by_chair_kcal_mol_positive_unfavourable,"
+        "energy_carried_by_chair_high_kcal_mol_positive_unfavourable,"
+        "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,published_value,source,words"
+    ),
+    positions_frame: (
+        "name,chair,chair_groups,ring_carbon,up_group,up_position,up_angle_to_ring_normal_deg,down_group,"
+        "down_position,down_angle_to_ring_normal_deg,angles_from_conformer"
+    ),
+    contacts_frame: (
+        "name,conformer,chair,kind,carbon_1,group_1,carbon_2,group_2,closest_distance_angstrom,dihedral_deg"
+    ),
+}
+
+
+def rows(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(text)))
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_headers_are_frozen(frame) -> None:
+    assert csv_text(frame(outcome())).split("\n")[0] == HEADERS[frame]
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_headers_are_there_without_any_row(frame) -> None:
+    empty = replace(outcome(), results=(), refused=(), failed=())
+    assert csv_text(frame(empty)) == HEADERS[frame] + "\n"
+
+
+def test_every_energy_difference_in_a_header_says_which_sign_favours_what() -> None:
+    for frame in FRAMES:
+        for header in HEADERS[frame].split(","):
+            if "gap" in header.split("_") or "minus" in header:
+                assert "minus" in header and "kcal_mol_positive_" in header, header
+            if "above_lowest" in header or "carried_by" in header:
+                assert "kcal_mol_positive_" in header, header
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_the_same_outcome_gives_the_same_bytes(frame) -> None:
+    first, second = (csv_text(frame(outcome())).encode() for _ in range(2))
+    assert first == second
+    assert b"\r" not in first and first.endswith(b"\n") and not first.endswith(b"\n\n")
+
+
+def test_rounding_noise_of_the_engines_does_not_reach_the_bytes() -> None:
+    base = result()
+    noisy = EngineCheck(energy_difference_kcal_mol=7e-12, gradient_difference_kcal_mol_angstrom=9e-11)
+    other = replace(base, conformers=tuple(replace(c, check=noisy) for c in base.conformers))
+    assert csv_text(gaps_frame(outcome(base))) == csv_text(gaps_frame(outcome(other)))
+
+
+def test_gaps_row_carries_every_kind_of_gap_in_its_column() -> None:
+    row = rows(csv_text(gaps_frame(outcome())))[0]
+    assert row["estimate_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.7400"
+    assert row["estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.7000"
+    assert row["estimate_high_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.8200"
+    assert row["potential_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.3700"
+    assert row["gibbs_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.5000"
+    assert row["best_non_chair_minus_best_chair_potential_kcal_mol_positive_favours_chair"] == "6.1200"
+    assert row["gibbs_gap_minus_estimate_gap_kcal_mol_positive_computed_favours_A_more"] == "-0.2400"
+    assert (row["chair_A"], row["chair_B"], row["temperature_k"]) == ("1e", "1a", "298.15")
+    assert (row["population_chair_A_percent"], row["equilibrium_constant_A_over_B"]) == ("92.0000", "11.514")
+
+
+def test_refused_and_failed_molecules_keep_a_row_with_the_message() -> None:
+    found = rows(csv_text(gaps_frame(outcome())))
+    assert [row["status"] for row in found] == ["done", "done", "done", "refused", "failed"]
+    assert found[3]["message"] == (
+        "made.toml, line 20, field 'molecule[3].smiles': "
+        "There is no saturated ring of six carbons. Give a cyclohexane."
+    )
+    assert found[4]["message"] == "No start converged. Raise the effort."
+    assert found[4]["gibbs_gap_B_minus_A_kcal_mol_positive_favours_A"] == ""
+
+
+def test_a_missing_value_is_an_empty_cell_and_never_minus_zero() -> None:
+    missing = rows(csv_text(ledger_frame(outcome(polar_result()))))[1]
+    assert missing["published_value"] == "no"
+    assert missing["energy_carried_by_chair_kcal_mol_positive_unfavourable"] == ""
+    assert missing["contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A"] == ""
+    gaps = rows(csv_text(gaps_frame(outcome(polar_result()))))[0]
+    assert gaps["potential_gap_B_minus_A_kcal_mol_positive_favours_A"] == "0.0000"  # -0.00001 in the record
+    assert gaps["estimate_complete"] == "no"
+    assert gaps["estimate_missing_terms"] == "syn-diaxial F/OH on carbons 1 and 3"
+
+
+def test_ledger_contributions_add_up_to_the_estimate() -> None:
+    base = result()
+    term = replace(base.estimate.terms[0], chair="A", value_kcal_mol=0.5)
+    both = replace(base, estimate=replace(base.estimate, terms=(*base.estimate.terms, term)))
+    shares = [
+        float(row["contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A"])
+        for row in rows(csv_text(ledger_frame(outcome(both))))
+    ]
+    assert shares == [1.74, -0.5]  # what A carries speaks against A
+
+
+def test_positions_alternate_and_swap_between_the_chairs() -> None:
+    """Three axial up and three down, alternating; a flip swaps all (common practice, no source)."""
+    found = rows(csv_text(positions_frame(outcome(result()))))
+    assert [row["ring_carbon"] for row in found] == list("123456") * 2
+    chair_a, chair_b = found[:6], found[6:]
+    for row, flipped in zip(chair_a, chair_b, strict=True):
+        assert {row["up_position"], row["down_position"]} == {"axial", "equatorial"}
+        assert flipped["up_position"] == row["down_position"]
+    assert [row["up_position"] for row in chair_a] == ["equatorial", "axial"] * 3
+    assert chair_b[0]["up_group"] == "CH3" and chair_b[0]["up_position"] == "axial"
+    assert chair_b[0]["up_angle_to_ring_normal_deg"] == "5.25"
+
+
+def test_a_chair_held_only_by_a_symmetry_copy_shows_no_angle_of_the_other_chair() -> None:
+    found = rows(csv_text(positions_frame(outcome(symmetric_result()))))
+    assert {row["up_angle_to_ring_normal_deg"] != "" for row in found[:6]} == {True}
+    assert {row["up_angle_to_ring_normal_deg"] for row in found[6:]} == {""}
+
+
+def test_conformers_stand_by_energy_and_their_populations_add_up() -> None:
+    found = rows(csv_text(conformers_frame(outcome(result()))))
+    assert [row["conformer"] for row in found] == ["1", "2"]
+    assert sum(float(row["population_percent"]) for row in found) == pytest.approx(100.0, abs=1e-3)
+    # exp(1.5 / (0.0019872 * 298.15)) = 12.58 to 1, by hand: 1.5 / 0.59248 = 2.5317, e^2.5317 = 12.575
+    assert float(found[0]["population_percent"]) / float(found[1]["population_percent"]) == pytest.approx(
+        12.575, abs=0.01
+    )
+
+
+def test_copies_count_in_the_population() -> None:
+    top = result().molecule.topology
+    twice = conformer(top, 1, False, copies_a=2)
+    once = conformer(top, 2, True, chair="B", copies_a=0, copies_b=1)
+    found = rows(csv_text(conformers_frame(outcome(replace(result(), conformers=(twice, once))))))
+    assert [row["population_percent"] for row in found] == ["66.6667", "33.3333"]
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@"])
+def test_text_that_a_spreadsheet_would_run_is_marked_as_text(start: str) -> None:
+    assert csv_text(frame_of([{"name": f"{start}1+1"}], ("name",))) == f"name\n'{start}1+1\n"
+    assert csv_text(frame_of([{"name": f"\t{start}1+1"}], ("name",))) == f"name\n'{start}1+1\n"
+
+
+def test_negative_numbers_and_smiles_stay_as_they_are() -> None:
+    frame = frame_of([{"x_kcal_mol": -0.5, "smiles": "[O-]C(=O)[C@@H]1CCCCC1"}], ("x_kcal_mol", "smiles"))
+    assert csv_text(frame) == "x_kcal_mol,smiles\n-0.5000,[O-]C(=O)[C@@H]1CCCCC1\n"
+
+
+@given(st.text(max_size=40))
+def test_any_text_comes_back_from_a_csv_reader_on_one_line(text: str) -> None:
+    written = csv_text(frame_of([{"name": text, "end": "end"}], ("name", "end")))
+    (row,) = csv.DictReader(io.StringIO(written, newline=""))
+    assert row["end"] == "end"
+    assert written.count("\n") == 2
+    assert row["name"].removeprefix("'").replace(" ", "") == "".join(
+        letter for letter in text if letter.isprintable() and letter != " "
+    ).removeprefix("'")
+    assert row["name"][:1] not in ("=", "+", "-", "@")
+
+
+def test_pandas_reads_the_table_back() -> None:
+    read = pd.read_csv(io.StringIO(csv_text(gaps_frame(outcome()))))
+    assert list(read["gibbs_gap_B_minus_A_kcal_mol_positive_favours_A"][:3]) == [1.5, -0.37, 0.0]
+
+
+@pytest.mark.parametrize(
+    ("energy", "gradient", "agree"),
+    [
+        (1e-6, 1e-5, "yes"),
+        (1.01e-6, 1e-7, "no"),
+        (1e-9, 1.01e-5, "no"),
+        (float("nan"), 1e-9, "no"),
+        (None, None, "not checked"),
+        (1e-9, None, "not checked"),
+    ],
+)
+def test_engines_agree_only_within_both_limits(energy, gradient, agree) -> None:
+    base = result().conformers[0]
+    check = EngineCheck(energy_difference_kcal_mol=energy, gradient_difference_kcal_mol_angstrom=gradient)
+    good = EngineCheck(energy_difference_kcal_mol=0.0, gradient_difference_kcal_mol_angstrom=0.0)
+    both = (replace(base, check=good), replace(base, check=check))
+    assert engine_agreement(both).agree == agree
+
+
+def test_no_conformer_means_not_checked() -> None:
+    assert engine_agreement(()).agree == "not checked"

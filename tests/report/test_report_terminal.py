@@ -1,0 +1,152 @@
+"""The terminal table: words at 100 columns, no colour alone, no markup from user text."""
+
+import io
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from made_outcome import outcome, polar_result, result, symmetric_result
+from rich.console import Console, RenderableType
+
+from chairgap.errors import InputError
+from chairgap.estimate.sources import Source
+from chairgap.records import Comparison, Reason
+from chairgap.report.table_views import estimate_table_view, group_view, sources_view
+from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
+
+
+def shown(renderable: RenderableType, width: int, *, colour: bool = False) -> str:
+    stream = io.StringIO()
+    console = Console(
+        file=stream, width=width, force_terminal=colour, color_system="standard" if colour else None
+    )
+    console.print(renderable)
+    return stream.getvalue()
+
+
+def test_table_fits_100_columns_and_says_the_verdicts() -> None:
+    text = shown(OutcomeTable(outcome=outcome()), 100)
+    assert max(len(line) for line in text.split("\n")) <= 100
+    for words in (
+        "methylcyclohexane",
+        "1e (A)",
+        "+1.74",
+        "(1.70 to 1.82)",
+        "+1.50",
+        "sign + agrees",
+        "sign x disagrees",
+        "size x disagrees",
+        "polar groups",
+        "incomplete",
+        "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",
+        "! refused: =benzene: There is no saturated ring of six carbons. Give a cyclohexane.",
+        "! failed: hard one: No start converged. Raise the effort.",
+        "MMFF94, gas phase, 298.15 K",
+    ):
+        assert words in text
+
+
+@pytest.mark.parametrize("width", [60, 80, 95, 96, 100, 200])
+def test_no_width_loses_a_verdict_or_a_reason(width: int) -> None:
+    text = "".join(shown(OutcomeTable(outcome=outcome(polar_result())), width).split())
+    assert text.count("disagrees") == 2
+    assert "polar" in text and "-0.37" in text
+
+
+def test_colour_adds_nothing_to_the_words() -> None:
+    plain = shown(OutcomeTable(outcome=outcome()), 100)
+    coloured = shown(OutcomeTable(outcome=outcome()), 100, colour=True)
+    assert "\x1b[31m" in coloured and "\x1b" not in plain
+    for mark in ("+ agrees", "x disagrees"):
+        assert mark in plain
+
+
+def test_no_color_is_respected(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert "\x1b[31m" not in shown(OutcomeTable(outcome=outcome()), 100, colour=True)
+
+
+@pytest.mark.parametrize(
+    ("preferred", "words"),
+    [
+        ("B", "1a (B)"),
+        ("non-chair", "not a chair"),
+        ("undecided", "undecided"),
+        ("equal", "equal by symmetry"),
+    ],
+)
+def test_preference_is_told_in_words(preferred: str, words: str) -> None:
+    base = result()
+    comparison = Comparison(
+        difference_kcal_mol=None,
+        sign="not comparable",
+        size="not comparable",
+        preferred=preferred,
+        reasons=(),
+    )
+    text = shown(OutcomeTable(outcome=outcome(replace(base, comparison=comparison))), 160)
+    assert words in text
+    assert "sign - not comparable" in text
+    assert "1e (A)" not in text
+
+
+def test_brackets_and_escapes_of_user_text_are_text() -> None:
+    base = result()
+    odd = replace(
+        base,
+        molecule=replace(base.molecule, name="[bold]C[C@@H]\x1b[31m"),
+        comparison=replace(base.comparison, reasons=(Reason(code="[red]code", evidence=""),)),
+    )
+    text = shown(OutcomeTable(outcome=outcome(odd)), 200)
+    assert "[bold]C[C@@H] [31m" in text and "[red]code" in text
+    assert "\x1b" not in text
+
+
+def test_details_show_ledger_and_conformers() -> None:
+    text = shown(detail_tables(outcome(), polar_result()), 100)
+    for words in ("no published value", "booth_everett_1980", "chair 4C1", "92.6 %", "1.37"):
+        assert words in text
+    assert max(len(line) for line in text.split("\n")) <= 100
+
+
+def test_symmetric_molecule_shows_one_conformer_of_two_copies() -> None:
+    text = shown(detail_tables(outcome(), symmetric_result()), 100)
+    assert "100.0 %" in text and text.rstrip().endswith("2")
+
+
+def test_closing_lines_name_the_files_and_the_cautions() -> None:
+    lines = closing_lines([Path("reports/made/gaps.csv"), Path("reports/made/report.md")])
+    assert lines[0] == "Written to reports/made: gaps.csv, report.md"
+    assert "A computed preference is no lab instruction." in lines
+    assert closing_lines([])[0] == "A computed preference is no lab instruction."
+
+
+SOURCE = Source(
+    key="booth_everett_1980",
+    citation="Booth & Everett 1980, 255.",
+    doi="10.1/2",
+    doi_known="seen",
+    how_seen="abstract",
+)
+
+
+def test_tables_are_shown_with_range_sign_and_source() -> None:
+    text = shown(estimate_table_view(outcome().table), 100)
+    for words in ("CH3", "Me, methyl", "+1.74 (1.70 to 1.82)", "298", "primary", "booth_everett_1980"):
+        assert words in text
+    assert "A-value = G(axial) - G(equatorial) in kcal/mol; positive means" in text
+
+
+def test_one_group_is_shown_in_full_and_unknown_groups_get_a_hint() -> None:
+    text = shown(group_view(outcome().table, "methyl", {SOURCE.key: SOURCE}), 100)
+    assert "Booth & Everett 1980, 255. DOI 10.1/2 (seen)." in text and "not stated" in text
+    with pytest.raises(InputError) as caught:
+        group_view(outcome().table, "methly", {})
+    assert str(caught.value) == (
+        "The table 'chairgap' has no group 'methly'. Did you mean 'methyl'? "
+        "'chairgap tables' lists all groups of a table."
+    )
+
+
+def test_sources_are_listed() -> None:
+    assert "Booth & Everett 1980" in shown(sources_view({SOURCE.key: SOURCE}), 100)

@@ -1,0 +1,153 @@
+"""report.md: what a person must find in it, and that user text cannot break it."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from made_outcome import conformer, outcome, polar_result, result, symmetric_result
+from markdown_it import MarkdownIt
+
+from chairgap.errors import Place
+from chairgap.estimate.sources import Source
+from chairgap.records import Comparison
+from chairgap.report.markdown import code, escaped, table
+from chairgap.report.text import report_text
+
+SOURCES = {
+    "booth_everett_1980": Source(
+        key="booth_everett_1980",
+        citation="Booth, H.; Everett, J. R. J. Chem. Soc., Perkin Trans. 2 1980, 255.",
+        doi="10.1039/P29800000255",
+        doi_known="seen",
+        how_seen="abstract seen",
+    )
+}
+
+
+def shown(markdown: str) -> str:
+    """The text a reader sees after a general Markdown library has rendered it."""
+    html = MarkdownIt("commonmark").enable("table").render(markdown)
+    text = re.sub(r"<[^>]*>", "", html)
+    for entity, letter in (("&lt;", "<"), ("&gt;", ">"), ("&quot;", '"'), ("&amp;", "&")):
+        text = text.replace(entity, letter)
+    return text
+
+
+def test_report_states_sign_conditions_and_cautions() -> None:
+    text = report_text(outcome(), SOURCES)
+    assert text.startswith("# Made for tests\n")
+    assert "gap = E(chair B) - E(chair A); positive means that chair A is preferred" in text
+    assert "Force field MMFF94, gas phase" in text
+    assert "298.15 K" in text
+    assert "- A computed preference is no lab instruction." in text
+    assert "licensed supervision" in text and "A person decides a grade" in text
+    assert "10.1039/P29800000255" in text
+
+
+def test_gaps_stand_in_both_units() -> None:
+    text = report_text(outcome(result()), SOURCES)
+    assert "| Gibbs energy, harmonic, at 298.15 K, G(B) - G(A) | +1.50 | +6.28 |" in text
+    # 1.50 kcal/mol x 4.184 = 6.276 kJ/mol
+    assert "K = [A]/[B] = 11.5." in text
+    assert "chair A 92.0 %, chair B 8.0 %, non-chair 0.0 %" in text
+
+
+def test_ledger_verdict_and_missing_terms_are_in_words() -> None:
+    text = report_text(outcome(polar_result()), SOURCES)
+    assert "sign x disagrees; size x disagrees" in text
+    assert "polar groups: -F carries 0.20 e" in text
+    assert "| B | A-value | 1 | F | +1.74 (1.70 to 1.82) |" in text
+    assert "Without a published value, and left out: syn-diaxial F/OH on carbons 1 and 3." in text
+    assert "| B | syn-diaxial | 1 3 | F, OH | no published value |" in text
+    assert "geminal" in text
+
+
+def test_undecided_names_no_winner() -> None:
+    base = result()
+    close = replace(
+        base,
+        gaps=replace(base.gaps, gibbs_kcal_mol=0.1),
+        comparison=Comparison(
+            difference_kcal_mol=-1.64, sign="undecided", size="disagrees", preferred="undecided", reasons=()
+        ),
+    )
+    text = report_text(outcome(close), SOURCES)
+    assert "Preferred by the force field: undecided." in text
+    assert "| undecided | sign ? undecided; size x disagrees |" in text
+    assert "1e (A)" not in text
+
+
+def test_symmetric_chairs_are_said_to_be_equal() -> None:
+    text = report_text(outcome(symmetric_result()), SOURCES)
+    assert "exactly 0 by symmetry" in text
+    assert "Chair B: a copy by symmetry of conformer 1 of chair A" in text
+
+
+def test_contacts_of_the_best_conformer_of_each_chair() -> None:
+    text = report_text(outcome(result()), SOURCES)
+    assert "- Chair A, conformer 1: none." in text
+    assert "1,3-diaxial 1 CH3 / 3 H 2.38 Å; gauche 1 CH3 / 2 OH 2.90 Å (-62°)." in text
+
+
+def test_only_ten_conformers_are_shown_and_the_rest_is_named() -> None:
+    top = result().molecule.topology
+    many = tuple(conformer(top, number, False) for number in range(1, 14))
+    text = report_text(outcome(replace(result(), conformers=many)), SOURCES)
+    assert "\n| 10 | A: 1e |" in text and "\n| 11 | A: 1e |" not in text
+    assert "3 more are in conformers.csv." in text
+
+
+def test_refused_molecules_are_listed_with_place_and_advice() -> None:
+    text = report_text(outcome(), SOURCES)
+    assert "There is no saturated ring of six carbons. Give a cyclohexane." in shown(text)
+    assert "made.toml, line 20, field 'molecule[3].smiles'" in shown(text)
+
+
+def test_a_study_with_no_treated_molecule_still_makes_a_report() -> None:
+    text = report_text(replace(outcome(), results=()), SOURCES)
+    assert "No molecule was treated" in text and "hard one" in text
+
+
+def test_source_keys_without_a_citation_are_named() -> None:
+    assert "as named in the table" in report_text(outcome(), {})
+
+
+def test_no_time_and_no_place_of_work_in_the_report() -> None:
+    placed = replace(result(), molecule=replace(result().molecule, place=Place(file="/home/someone/s.toml")))
+    assert report_text(outcome(placed), SOURCES) == report_text(outcome(result()), SOURCES)
+
+
+@pytest.mark.parametrize(
+    "name", ["a | b", "<script>x</script>", "*star*", "_under_", "[link](x)", "# head", "a\nb"]
+)
+def test_names_with_markdown_signs_are_shown_as_written(name: str) -> None:
+    odd = replace(result(), molecule=replace(result().molecule, name=name))
+    text = report_text(outcome(odd), SOURCES)
+    assert " ".join(name.split()) in shown(text)
+    assert "<script>" not in text
+
+
+@given(st.text(min_size=1, max_size=30).filter(lambda text: text.strip()))
+def test_escaped_text_fills_exactly_one_cell(text: str) -> None:
+    html = (
+        MarkdownIt("commonmark")
+        .enable("table")
+        .render("\n".join(table(["h", "end"], [[escaped(text), "end"]])))
+    )
+    assert html.count("<td>") == 2
+    assert "<td>end</td>" in html
+    assert not re.search(r"<(?!/?(table|thead|tbody|tr|th|td)>)", html)
+
+
+@pytest.mark.parametrize("note", ["- dash", "+ plus", "1. one", "2) two", "= equal", "1.5 kcal/mol"])
+def test_a_note_never_opens_a_list_of_its_own(note: str) -> None:
+    html = MarkdownIt("commonmark").render(f"- {escaped(note)}")
+    assert html == f"<ul>\n<li>{note}</li>\n</ul>\n"
+
+
+@pytest.mark.parametrize("smiles", ["C/C=C\\C1CCCCC1", "a`b", "``", "[C@@H]"])
+def test_code_spans_hold_any_text(smiles: str) -> None:
+    html = MarkdownIt("commonmark").render(code(smiles))
+    assert f"<code>{smiles}</code>" in html

@@ -1,0 +1,164 @@
+"""Files on disk: all or nothing, nobody's work written over, manifest and SDF complete."""
+
+import hashlib
+import json
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta, timezone
+from importlib.metadata import version
+from pathlib import Path
+
+import pytest
+from made_outcome import outcome, result
+from rdkit import Chem
+
+from chairgap.errors import InputError, Place
+from chairgap.molecule.build import build_molecules
+from chairgap.records import GroupOnCarbon, MoleculeRequest, Outcome
+from chairgap.report.manifest import manifest_text
+from chairgap.report.write import FILES, outcome_texts, prepare_folder, write_outcome
+from chairgap.tables import read_estimate_table
+
+
+def built_outcome() -> Outcome:
+    """The made-up outcome on a molecule that RDKit has built, as an SDF needs one."""
+    table = read_estimate_table("chairgap")
+    request = MoleculeRequest(
+        name="fluorocyclohexane",
+        place=Place(),
+        substituents=(GroupOnCarbon(carbon=1, face="up", group="F"),),
+    )
+    (molecule,) = build_molecules(request, table, force_field="MMFF94", atom_limit=100)
+    base = result()
+    return outcome(replace(base, molecule=replace(molecule, name="made")))
+
+
+def test_all_files_are_written_and_named(tmp_path: Path) -> None:
+    paths = write_outcome(built_outcome(), tmp_path / "deep" / "er", wall_seconds=1.25)
+    assert tuple(path.name for path in paths) == FILES
+    assert sorted(path.name for path in (tmp_path / "deep" / "er").iterdir()) == sorted(FILES)
+
+
+def test_a_second_run_gives_the_same_bytes_but_for_the_manifest(tmp_path: Path) -> None:
+    first = {p.name: p.read_bytes() for p in write_outcome(built_outcome(), tmp_path / "a", wall_seconds=1.0)}
+    second = {
+        p.name: p.read_bytes() for p in write_outcome(built_outcome(), tmp_path / "b", wall_seconds=2.0)
+    }
+    for name in FILES[:-1]:
+        assert first[name] == second[name], name
+    assert first["manifest.json"] != second["manifest.json"]
+
+
+def test_a_second_run_into_the_same_folder_takes_the_place_of_the_first(tmp_path: Path) -> None:
+    write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
+    (tmp_path / "gaps.csv").write_text("old")
+    write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
+    assert (tmp_path / "gaps.csv").read_text().startswith("name,status")
+
+
+def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
+    (tmp_path / "report.md").write_text("a person's own report")
+    with pytest.raises(InputError) as caught:
+        prepare_folder(tmp_path)
+    assert str(caught.value) == (
+        f"{tmp_path}: The folder holds report.md, which is not from an earlier run of chairgap. "
+        "Move it away, or name another folder with --output."
+    )
+    assert (tmp_path / "report.md").read_text() == "a person's own report"
+
+
+@pytest.mark.parametrize("manifest", ["not json", "[]", '{"program": "other"}'])
+def test_a_manifest_of_another_program_does_not_open_the_folder(tmp_path: Path, manifest: str) -> None:
+    (tmp_path / "manifest.json").write_text(manifest)
+    with pytest.raises(InputError, match="not from an earlier run"):
+        prepare_folder(tmp_path)
+
+
+def test_a_file_in_place_of_the_folder_is_an_input_error(tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("")
+    with pytest.raises(InputError) as caught:
+        prepare_folder(tmp_path / "taken")
+    assert str(caught.value) == (
+        f"{tmp_path / 'taken'}: The folder cannot be written to (file exists). Name another one with --output."
+    )
+    with pytest.raises(InputError, match="not a directory"):
+        prepare_folder(tmp_path / "taken" / "below")
+
+
+def test_a_failed_write_leaves_no_half_files_and_keeps_the_old(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    real = Path.write_bytes
+
+    def full(self: Path, data: bytes) -> int:
+        if "conformers.sdf" in self.name:
+            raise OSError(28, "No space left on device")
+        return real(self, data)
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    with pytest.raises(InputError) as caught:
+        write_outcome(replace(built_outcome(), results=()), tmp_path, wall_seconds=1.0)
+    assert str(caught.value) == (
+        f"{tmp_path / 'conformers.sdf'}: It cannot be written (no space left on device). "
+        "Make room, or name another folder with --output."
+    )
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
+def test_manifest_holds_what_a_second_run_needs() -> None:
+    files = {"gaps.csv": "a\n"}
+    eastern = datetime(2026, 1, 2, 3, 4, 5, 999, tzinfo=timezone(timedelta(hours=2)))
+    text = manifest_text(
+        outcome(), finished=eastern, wall_seconds=12.34567, table_checksums={"t.csv": "00"}, files=files
+    )
+    content = json.loads(text)
+    assert content["program"] == "chairgap"
+    assert content["finished_utc"] == "2026-01-02T01:04:05+00:00"
+    assert content["wall_seconds"] == 12.346
+    assert content["study_text"] == 'title = "Made for tests"\n'
+    assert content["settings"]["temperature_k"] == 298.15
+    assert content["seeds"] == {"search": 1}
+    assert content["counts"] == {"treated": 3, "refused": 1, "failed": 1}
+    assert content["table_sha256"] == {"t.csv": "00"}
+    assert content["file_sha256"]["gaps.csv"] == hashlib.sha256(b"a\n").hexdigest()
+    for name in ("chairgap", "numpy", "rdkit", "openmm", "scipy", "pandas"):
+        assert content["versions"][name] == version(name)
+    assert content["versions"]["python"].startswith("3.")
+    assert content["platform"]["system"]
+
+
+def test_only_the_manifest_knows_the_time(tmp_path: Path) -> None:
+    year = str(datetime.now(UTC).year)
+    for name, text in outcome_texts(built_outcome()).items():
+        assert f"{year}-" not in text, name
+
+
+def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -> None:
+    text = outcome_texts(built_outcome())["conformers.sdf"]
+    supplier = Chem.SDMolSupplier()
+    supplier.SetData(text, removeHs=False)
+    first, second = supplier
+    assert (first.GetProp("conformer"), second.GetProp("conformer")) == ("1", "2")
+    assert first.GetNumAtoms() == 18
+    assert first.GetConformer().GetAtomPosition(1).x == pytest.approx(3.0)  # row 1 of the made-up positions
+    assert first.GetPropsAsDict(autoConvertStrings=False) == {
+        "name": "made",
+        "conformer": "1",
+        "chair": "A",
+        "chair_groups": "1e",
+        "force_field": "MMFF94",
+        "temperature_k": "298.15",
+        "potential_energy_kcal_mol": "-3.0000",
+        "potential_energy_above_lowest_kcal_mol": "0.0000",
+        "gibbs_energy_kcal_mol": "100.0000",
+        "gibbs_energy_above_lowest_kcal_mol": "0.0000",
+        "population_percent": "92.6335",
+        "cremer_pople_q_angstrom": "0.5534",
+        "cremer_pople_theta_deg": "1.50",
+        "cremer_pople_phi_deg": "60.00",
+        "ring_form": "4C1",
+        "ring_family": "chair",
+        "copies": "1",
+    }
+    assert second.GetProp("potential_energy_above_lowest_kcal_mol") == "1.3700"
