@@ -1,0 +1,238 @@
+"""The recipe: a request in, finished molecules out."""
+
+from dataclasses import replace
+
+import numpy as np
+from rdkit import Chem, rdBase
+
+from chairgap.errors import MoleculeError
+from chairgap.molecule import fragments, refuse
+from chairgap.molecule.cut import Cut, cut_apart
+from chairgap.molecule.isomers import Isomer, isomers_of
+from chairgap.molecule.numbering import HYDROGEN, RingFaces, identity
+from chairgap.molecule.reading import Reading, mol_from_binary, parse_smiles, read_molblock, read_smiles
+from chairgap.molecule.ring import possible_rings, several_rings
+from chairgap.molecule.substituents import cut_from_list, group_name, sort_name, spoken_list, together
+from chairgap.molecule.symmetry import automorphisms, fixed_centres, labelled_atoms, stiff_bonds
+from chairgap.records import (
+    EstimateTable,
+    Face,
+    ForceField,
+    Integers,
+    Ligand,
+    Molecule,
+    MoleculeRequest,
+    RingCarbon,
+    Topology,
+)
+
+MOST_ISOMERS_LISTED = 16
+
+
+def build_molecules(
+    request: MoleculeRequest, table: EstimateTable, *, force_field: ForceField, atom_limit: int
+) -> tuple[Molecule, ...]:
+    """The molecule of a request; with `every_stereoisomer` each diastereomer it can mean, mirror images once.
+
+    Raises MoleculeError, with the request's place, for everything that is not treated.
+    """
+    try:
+        cut, notes = _take_apart(request, table, force_field, atom_limit)
+        isomers = isomers_of(cut, lambda fragment: sort_name(fragment, table))
+        if len(isomers) > 1 and not request.every_stereoisomer:
+            raise _undefined(isomers, table)
+        return tuple(
+            _molecule(request, isomer, len(isomers), notes + cut.notes, table, force_field)
+            for isomer in isomers
+        )
+    except MoleculeError as error:
+        raise _with_place(error, request) from None
+
+
+def open_molecule(molecule: Molecule) -> Chem.Mol:
+    """RDKit's molecule: explicit hydrogens, no conformer, ring carbons first in order of locant.
+
+    All six ring carbons carry a chiral mark, CH2 and C(CH3)2 too, so that embedding puts the atoms called
+    upper on the upper side. RDKit's AssignStereochemistry(cleanIt=True)
+    would wipe those marks: do not call it.
+    """
+    return mol_from_binary(molecule.rdkit_binary)
+
+
+def _with_place(error: MoleculeError, request: MoleculeRequest) -> MoleculeError:
+    field = (
+        "smiles" if request.smiles is not None else "substituents" if request.substituents is not None else ""
+    )
+    place = request.place if request.place.field else replace(request.place, field=field)
+    value = error.value if error.value is not None else request.smiles
+    return MoleculeError(error.message, place=place, value=value, expected=error.expected)
+
+
+def _take_apart(
+    request: MoleculeRequest, table: EstimateTable, force_field: ForceField, atom_limit: int
+) -> tuple[Cut, tuple[str, ...]]:
+    if request.substituents is not None:
+        cut = cut_from_list(request.substituents, table)
+        problems = refuse.composition_problems(glued(cut.faces), force_field, atom_limit)
+        if problems:
+            raise together(problems)
+        return cut, ()
+    if request.smiles is not None:
+        reading = read_smiles(request.smiles)
+    elif request.molblock is not None:
+        reading = read_molblock(request.molblock)
+    else:
+        raise MoleculeError(
+            "The molecule has neither SMILES nor groups nor a structure record; give one of them."
+        )
+    return _cut_reading(reading, force_field, atom_limit), reading.notes
+
+
+def _cut_reading(reading: Reading, force_field: ForceField, atom_limit: int) -> Cut:
+    problems = refuse.composition_problems(reading.mol, force_field, atom_limit)
+    try:
+        rings = possible_rings(reading.mol)
+    except MoleculeError as error:
+        problems.append(error)
+    if problems:
+        raise together(problems)
+    cuts = [cut_apart(reading.mol, ring) for ring in rings]
+    # Rings that cannot be told apart (bicyclohexyl) need no choice.
+    if len({(identity(cut.faces), len(cut.open_carbons)) for cut in cuts}) > 1:
+        raise several_rings(rings)
+    return cuts[0]
+
+
+def _undefined(isomers: tuple[Isomer, ...], table: EstimateTable) -> MoleculeError:
+    sites = _in_words(tuple(dict.fromkeys(site for isomer in isomers for site in isomer.open_sites)))
+    lines = [
+        f"  {spoken_list(isomer.faces, table)}    {fragments.canonical(glued(isomer.faces))}"
+        + ("    (and its mirror image)" if isomer.mirror_too else "")
+        for isomer in isomers[:MOST_ISOMERS_LISTED]
+    ]
+    if len(isomers) > MOST_ISOMERS_LISTED:
+        lines.append(f"  and {len(isomers) - MOST_ISOMERS_LISTED} more")
+    return MoleculeError(
+        f"The configuration {sites} is not given. The molecule could be one of {len(isomers)}:\n"
+        + "\n".join(lines)
+        + '\nWrite one of them, or set stereo = "all" to take every one.',
+        expected='one configuration, or stereo = "all"',
+    )
+
+
+def glued(faces: RingFaces) -> Chem.Mol:
+    """The molecule of a ring: atoms 0 to 5 are C1 to C6, then heavy atoms by locant, upper side first, then
+    hydrogens. Ring carbons have their upper ligand before their lower one, and all carry a chiral mark."""
+    # With the order previous, upper, lower, next the mark is '@' at every carbon (see cut._turns_left).
+    carbons = [f"({fragments.rooted(up)})({fragments.rooted(down)})" for up, down in faces]
+    ends = ["%99" if locant in (1, 6) else "" for locant in range(1, 7)]
+    text = "".join(
+        f"[C@:{locant}]{end}{carbon}"
+        for locant, (end, carbon) in enumerate(zip(ends, carbons, strict=True), start=1)
+    )
+    with rdBase.BlockLogs():
+        mol = parse_smiles(text)
+        Chem.SanitizeMol(mol)
+        Chem.SetBondStereoFromDirections(mol)
+        mol = Chem.AddHs(mol)
+    locants = {atom.GetIdx(): atom.GetAtomMapNum() or 7 for atom in mol.GetAtoms()}
+    order = sorted(locants, key=lambda i: (mol.GetAtomWithIdx(i).GetAtomicNum() == 1, locants[i], i))
+    for atom in mol.GetAtoms():
+        atom.SetAtomMapNum(0)
+    return Chem.RenumberAtoms(mol, order)
+
+
+def _molecule(
+    request: MoleculeRequest,
+    isomer: Isomer,
+    count: int,
+    notes: tuple[str, ...],
+    table: EstimateTable,
+    force_field: ForceField,
+) -> Molecule:
+    mol = glued(isomer.faces)
+    _check_parameters(mol, isomer.faces, table, force_field)
+    spoken = spoken_list(isomer.faces, table)
+    smiles = fragments.canonical(mol)
+    with rdBase.BlockLogs():
+        inchi = str(Chem.MolToInchi(Chem.MolFromSmiles(smiles)))  # type: ignore[no-untyped-call]
+    return Molecule(
+        name=f"{request.name} [{spoken}]" if count > 1 else request.name,
+        smiles=smiles,
+        inchi=inchi,
+        spoken=spoken,
+        topology=_topology(mol, isomer.faces, table),
+        rdkit_binary=mol.ToBinary(),
+        place=request.place,
+        notes=(*notes, *_stereo_note(isomer, count)),
+    )
+
+
+def _stereo_note(isomer: Isomer, count: int) -> tuple[str, ...]:
+    if not isomer.mirror_too:
+        return ()
+    if count > 1:
+        return ("stands for itself and its mirror image, which has the same gap",)
+    return (f"configuration {_in_words(isomer.open_sites)} not given; mirror images have the same gap",)
+
+
+def _in_words(sites: tuple[str, ...]) -> str:
+    return " and ".join([", ".join(sites[:-1]), sites[-1]]) if len(sites) > 1 else sites[0]
+
+
+def _check_parameters(mol: Chem.Mol, faces: RingFaces, table: EstimateTable, force_field: ForceField) -> None:
+    if refuse.has_parameters(mol, force_field):
+        problem = refuse.charge_problem(mol, force_field)
+        if problem:
+            raise problem
+        return
+    plain = (HYDROGEN, HYDROGEN)
+    groups = dict.fromkeys(fragment for pair in faces for fragment in pair)
+    guilty = [
+        group_name(group, table)
+        for group in groups
+        if not refuse.has_parameters(glued(((group, HYDROGEN), *(plain,) * 5)), force_field)
+    ]
+    what = f"the group {', '.join(guilty)}" if guilty else "this molecule"
+    raise MoleculeError(
+        f"{force_field} has no parameters for {what}; choose another force field or leave the molecule out."
+    )
+
+
+def _topology(mol: Chem.Mol, faces: RingFaces, table: EstimateTable) -> Topology:
+    ring: Integers = np.arange(6, dtype=np.int64)
+    labelled = labelled_atoms(mol)
+    return Topology(
+        symbols=tuple(atom.GetSymbol() for atom in mol.GetAtoms()),
+        masses_u=np.array([atom.GetMass() for atom in mol.GetAtoms()]),
+        bonds=np.array([(b.GetBeginAtomIdx(), b.GetEndAtomIdx()) for b in mol.GetBonds()], dtype=np.int64),
+        carbons=tuple(_ring_carbon(mol, index, faces[index], table) for index in range(6)),
+        labelled=labelled,
+        automorphisms=automorphisms(mol, ring, labelled),
+        centres=fixed_centres(mol, ring, labelled),
+        stiff_bonds=stiff_bonds(mol, labelled),
+    )
+
+
+def _ring_carbon(mol: Chem.Mol, index: int, pair: tuple[str, str], table: EstimateTable) -> RingCarbon:
+    firsts = [
+        bond.GetOtherAtomIdx(index)
+        for bond in mol.GetAtomWithIdx(index).GetBonds()
+        if bond.GetOtherAtomIdx(index) > 5
+    ]
+
+    def ligand(atom: int, face: Face, fragment: str) -> Ligand:
+        return Ligand(
+            atom=atom,
+            face=face,
+            group=group_name(fragment, table),
+            fragment=fragment,
+            mass_u=fragments.mass_u(fragment),
+        )
+
+    return RingCarbon(
+        locant=index + 1,
+        atom=index,
+        up=ligand(firsts[0], "up", pair[0]),
+        down=ligand(firsts[1], "down", pair[1]),
+    )

@@ -1,0 +1,60 @@
+"""Taking a molecule apart: six ring carbons with the two fragments each carries."""
+
+from dataclasses import dataclass
+
+from rdkit import Chem
+
+from chairgap.molecule.fragments import cut_off
+from chairgap.molecule.numbering import HYDROGEN, RingFaces
+from chairgap.molecule.ring import ChosenRing
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cut:
+    """A ring in one writing. open_carbons: positions (0..5) whose two fragments may be exchanged, as no
+    configuration was given; locants: the user's number of each position, or None; notes: remarks."""
+
+    faces: RingFaces
+    open_carbons: tuple[int, ...] = ()
+    locants: tuple[int | None, ...] = (None,) * 6
+    notes: tuple[str, ...] = ()
+
+
+def cut_apart(mol: Chem.Mol, ring: ChosenRing) -> Cut:
+    """Ring and fragments of mol (explicit hydrogens, stereo marks as written)."""
+    faces, open_carbons = [], []
+    for position, atom in enumerate(ring.atoms):
+        previous, following = ring.atoms[position - 1], ring.atoms[(position + 1) % 6]
+        first, second = (
+            bond.GetOtherAtomIdx(atom)
+            for bond in mol.GetAtomWithIdx(atom).GetBonds()
+            if bond.GetOtherAtomIdx(atom) not in ring.atoms
+        )
+        order = (previous, first, second, following)
+        tag = mol.GetAtomWithIdx(atom).GetChiralTag()
+        if tag == Chem.ChiralType.CHI_UNSPECIFIED:
+            open_carbons.append(position)
+        elif _turns_left(mol.GetAtomWithIdx(atom), order) is False:
+            first, second = second, first
+        faces.append((cut_off(mol, atom, first), cut_off(mol, atom, second)))
+    return Cut(
+        faces=tuple(faces),
+        # Equal fragments can still differ in what they leave open, so only a pair of hydrogens is settled.
+        open_carbons=tuple(position for position in open_carbons if faces[position] != (HYDROGEN, HYDROGEN)),
+        locants=ring.locants,
+        notes=ring.notes,
+    )
+
+
+def _turns_left(atom: Chem.Atom, order: tuple[int, int, int, int]) -> bool:
+    """Whether the last three of `order` run anticlockwise seen from the first, by the atom's chiral mark.
+
+    Walk round the ring clockwise, upper side up: from the previous carbon one sees the upper ligand at the
+    top left, the lower one at the bottom left and the next carbon on the right. Upper, lower, next therefore
+    turn to the left; SMILES writes this '@'.
+    """
+    bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
+    places = [bonded.index(index) for index in order]
+    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
+    left = atom.GetChiralTag() == Chem.ChiralType.CHI_TETRAHEDRAL_CCW
+    return bool(left == (swaps % 2 == 0))

@@ -1,0 +1,220 @@
+"""SMILES and molblocks to RDKit molecules with explicit hydrogens and stereo marks as written.
+
+RDKit normally wipes stereo marks it believes to mean nothing. Here they are kept, since the faces of ring
+carbons are read from them; `chairgap.molecule.isomers` decides what is a stereocentre.
+"""
+
+import logging
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from rdkit import Chem, rdBase
+
+from chairgap.errors import MoleculeError
+from chairgap.molecule.symmetry import resonance_twins
+
+_FLAT_WITHIN_ANGSTROM = 1e-3
+_UNMARKED = Chem.ChiralType.CHI_UNSPECIFIED
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reading:
+    """A parsed molecule: explicit hydrogens, heavy atoms in input order, and remarks for the user."""
+
+    mol: Chem.Mol
+    notes: tuple[str, ...] = ()
+
+
+@contextmanager
+def _rdkit_log() -> Iterator[list[str]]:
+    """Collects what RDKit would print, one entry per line, without its time stamp."""
+    lines: list[str] = []
+
+    class Collector(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            lines.append(re.sub(r"^\[[\d:]+\]\s*", "", record.getMessage()).strip())
+
+    logger, collector = logging.getLogger("rdkit"), Collector()
+    before = logger.handlers[:], logger.propagate
+    logger.handlers, logger.propagate = [collector], False
+    rdBase.LogToPythonLogger()
+    try:
+        yield lines
+    finally:
+        rdBase.LogToCppStreams()
+        logger.handlers, logger.propagate = before
+
+
+def parse_smiles(text: str) -> Chem.Mol | None:
+    """RDKit's bare parse: nothing sanitised, hydrogens and chiral marks as written; None when it fails."""
+    parameters: Any = Chem.SmilesParserParams()  # RDKit's stubs give its fields the wrong type
+    parameters.sanitize = False
+    parameters.removeHs = False
+    parameters.allowCXSMILES = False
+    mol: Chem.Mol | None = Chem.MolFromSmiles(text, parameters)
+    return mol
+
+
+def read_smiles(text: str) -> Reading:
+    """The molecule of a SMILES. Raises MoleculeError with RDKit's own reason and position."""
+    smiles = text.strip()
+    if not smiles:
+        raise MoleculeError("The SMILES is empty; write one, for example CC1CCCCC1.", value=text)
+    if len(smiles.split()) > 1:
+        raise MoleculeError(
+            f"SMILES '{smiles}' holds a blank; write the SMILES alone and the name in its own field.",
+            value=text,
+        )
+    with _rdkit_log() as log:
+        mol = parse_smiles(smiles)
+    if mol is None:
+        raise MoleculeError(
+            f"SMILES '{smiles}' cannot be read: {_reason(log)}; correct it there.", value=text
+        )
+    _sanitise(mol)
+    Chem.SetBondStereoFromDirections(mol)
+    return Reading(mol=_with_hydrogens(mol))
+
+
+def _reason(log: list[str]) -> str:
+    """'syntax error near character 6' from the lines RDKit printed."""
+    text = " ".join(log)
+    found = re.search(r"SMILES Parse Error: (.+?)(?: while parsing| for input|:|$)", text)
+    reason = found.group(1) if found else (log[0] if log else "no reason was given")
+    where = re.search(r"around position (\d+)", text)
+    return f"{reason} near character {where.group(1)}" if where else reason
+
+
+def _sanitise(mol: Chem.Mol) -> None:
+    """RDKit's clean-up and valence model, in place; every problem is told at once."""
+    aromatic = [atom.GetIdx() for atom in mol.GetAtoms() if atom.GetIsAromatic()]
+    with rdBase.BlockLogs():
+        problems = Chem.DetectChemistryProblems(mol)
+        if not problems:
+            Chem.SanitizeMol(mol)
+            _no_saturated_aromatic(mol, aromatic)
+            return
+    found = dict.fromkeys(_chemistry_problem(mol, problem) for problem in problems)
+    raise MoleculeError(" ".join(found))
+
+
+def _no_saturated_aromatic(mol: Chem.Mol, aromatic: list[int]) -> None:
+    """RDKit takes c1(C)CCCCC1 for methylcyclohexane without a word."""
+    for atom in map(mol.GetAtomWithIdx, aromatic):
+        if atom.GetAtomicNum() == 6 and atom.GetHybridization() == Chem.HybridizationType.SP3:
+            raise MoleculeError(
+                f"Atom {atom.GetIdx() + 1} ({atom.GetSymbol()}) is marked aromatic but has single "
+                "bonds only; write it with a capital letter."
+            )
+
+
+def _chemistry_problem(mol: Chem.Mol, problem: Exception) -> str:
+    kind = problem.GetType()  # type: ignore[attr-defined]
+    if kind == "AtomValenceException":
+        atom = mol.GetAtomWithIdx(problem.GetAtomIdx())  # type: ignore[attr-defined]
+        valence = atom.GetNumExplicitHs() + sum(bond.GetBondTypeAsDouble() for bond in atom.GetBonds())
+        return (
+            f"Atom {atom.GetIdx() + 1} ({atom.GetSymbol()}) has {valence:g} bonds, more than its valence "
+            "allows; correct the bonds or write its charge."
+        )
+    if kind == "KekulizeException":
+        atoms = ", ".join(str(index + 1) for index in problem.GetAtomIndices())  # type: ignore[attr-defined]
+        return (
+            f"The aromatic atoms {atoms} cannot be given alternating double bonds; "
+            "write the hydrogen of an [nH], or write the double bonds out."
+        )
+    if kind == "AtomKekulizeException":
+        atom = mol.GetAtomWithIdx(problem.GetAtomIdx())  # type: ignore[attr-defined]
+        return (
+            f"Atom {atom.GetIdx() + 1} ({atom.GetSymbol()}) is marked aromatic but stands in no ring; "
+            "write it with a capital letter."
+        )
+    return f"The structure cannot be used: {problem.Message()}; correct it."  # type: ignore[attr-defined]
+
+
+def mol_from_binary(rdkit_binary: bytes) -> Chem.Mol:
+    """RDKit's molecule from its serial form."""
+    mol: Chem.Mol = Chem.Mol(rdkit_binary)  # type: ignore[call-overload]
+    return mol
+
+
+def atom_label(atom: Chem.Atom) -> str:
+    """'atom 7 (C)', counted from 1 in the order of the input."""
+    return f"atom {atom.GetIdx() + 1} ({atom.GetSymbol()})"
+
+
+def read_molblock(text: str) -> Reading:
+    """The molecule of a V2000 or V3000 molblock; stereo comes from 3D coordinates, else from wedges.
+
+    Raises MoleculeError. Missing hydrogens are added and noted.
+    """
+    if not text.strip():
+        raise MoleculeError("The structure record is empty; give an atom and bond block.")
+    with _rdkit_log() as log:
+        try:
+            mol = Chem.MolFromMolBlock(text, sanitize=False, removeHs=False)
+        except (RuntimeError, ValueError) as error:
+            log.append(str(error))
+            mol = None
+    if mol is None:
+        reason = (log[0] if log else "no reason was given").rstrip(".")
+        raise MoleculeError(
+            f"The structure record cannot be read: {reason}; write a V2000 or V3000 molblock."
+        )
+    if not mol.GetNumAtoms():
+        raise MoleculeError("The structure record holds no atoms; give an atom and bond block.")
+    with rdBase.BlockLogs():
+        _sanitise(mol)
+        _stereo_from_coordinates(mol)
+        Chem.SetBondStereoFromDirections(mol)
+        _only_one_stereo_group(mol)
+        complete = _with_hydrogens(mol)
+    added = complete.GetNumAtoms() - mol.GetNumAtoms()
+    notes = (
+        (f"{added} missing hydrogen{'s' if added > 1 else ''} added to the structure record",)
+        if added
+        else ()
+    )
+    return Reading(mol=complete, notes=notes)
+
+
+def _stereo_from_coordinates(mol: Chem.Mol) -> None:
+    positions = np.array(mol.GetConformer().GetPositions())
+    if np.ptp(positions[:, 2]) > _FLAT_WITHIN_ANGSTROM:
+        Chem.AssignAtomChiralTagsFromStructure(mol)
+    else:
+        Chem.AssignChiralTypesFromBondDirs(mol)
+    Chem.DetectBondStereochemistry(mol, -1)
+
+
+def _only_one_stereo_group(mol: Chem.Mol) -> None:
+    """Relative stereo is fine when it means a structure and its mirror image, and nothing else."""
+    relative = [
+        group
+        for group in mol.GetStereoGroups()
+        if group.GetGroupType() != Chem.StereoGroupType.STEREO_ABSOLUTE
+    ]
+    if not relative:
+        return
+    covered = {atom.GetIdx() for atom in relative[0].GetAtoms()}
+    marked = {atom.GetIdx() for atom in mol.GetAtoms() if atom.GetChiralTag() != _UNMARKED}
+    if len(relative) > 1 or marked - covered:
+        raise MoleculeError(
+            "The record's relative stereo groups mean several diastereomers; "
+            "give one record with absolute stereo for each."
+        )
+
+
+def _with_hydrogens(mol: Chem.Mol) -> Chem.Mol:
+    """Explicit hydrogens; marks on atoms that are no stereocentre by their kind are taken off."""
+    complete = Chem.AddHs(mol)
+    twin_centres = {centre for centre, _ in resonance_twins(complete)}
+    for atom in complete.GetAtoms():
+        inverts = atom.GetAtomicNum() == 7 and atom.GetDegree() < 4
+        if inverts or atom.GetIdx() in twin_centres:
+            atom.SetChiralTag(_UNMARKED)
+    return complete

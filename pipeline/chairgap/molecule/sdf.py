@@ -1,0 +1,64 @@
+"""Structure records: splitting SDF and MOL files, and writing SDF records with data tags."""
+
+import io
+from dataclasses import dataclass
+
+from rdkit import Chem, rdBase
+from rdkit.Geometry import Point3D
+
+from chairgap.molecule.build import open_molecule
+from chairgap.records import Floats, Molecule
+
+
+@dataclass(frozen=True, kw_only=True)
+class StructureRecord:
+    """One record of an SDF or MOL file: number and first line (both 1-based), title line, molblock text."""
+
+    number: int
+    line: int
+    title: str
+    molblock: str
+
+
+def read_sdf_blocks(text: str) -> tuple[StructureRecord, ...]:
+    """The records of an SDF file, or the one of a MOL file. Nothing is checked; data tags are left out."""
+    records: list[StructureRecord] = []
+    lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    start = 0
+    for end, line in enumerate([*lines, "$$$$"]):
+        if not line.startswith("$$$$"):
+            continue
+        block = lines[start:end]
+        if any(part.strip() for part in block):
+            stop = next((n + 1 for n, part in enumerate(block) if part.startswith("M  END")), len(block))
+            records.append(
+                StructureRecord(
+                    number=len(records) + 1,
+                    line=start + 1,
+                    title=block[0].strip(),
+                    molblock="\n".join(block[:stop]) + "\n",
+                )
+            )
+        start = end + 1
+    return tuple(records)
+
+
+def sdf_block(molecule: Molecule, positions: Floats, properties: dict[str, str]) -> str:
+    """An SDF record, '$$$$' included, of positions (n, 3) in angstrom with the given data tags."""
+    mol = open_molecule(molecule)
+    conformer = Chem.Conformer(mol.GetNumAtoms())
+    conformer.Set3D(True)
+    for index, (x, y, z) in enumerate(positions.tolist()):
+        conformer.SetAtomPosition(index, Point3D(x, y, z))
+    mol.AddConformer(conformer)
+    # The coordinates say it all: no wedges, which RDKit would draw even to hydrogens.
+    for atom in mol.GetAtoms():
+        atom.SetChiralTag(Chem.ChiralType.CHI_UNSPECIFIED)
+    mol.SetProp("_Name", " ".join(molecule.name.split()))
+    for name, value in properties.items():
+        mol.SetProp(name, " ".join(value.split()))
+    stream = io.StringIO()
+    with rdBase.BlockLogs(), Chem.SDWriter(stream) as writer:
+        writer.SetProps(list(properties))
+        writer.write(mol)
+    return stream.getvalue()

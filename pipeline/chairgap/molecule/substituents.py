@@ -1,0 +1,179 @@
+"""The spoken form: `1 up CH3, 2 down OH` to a ring and back."""
+
+import re
+from functools import lru_cache
+
+from rdkit import Chem, rdBase
+
+from chairgap.errors import InputError, MoleculeError
+from chairgap.estimate.a_values import find_row, suggest
+from chairgap.molecule import fragments
+from chairgap.molecule.cut import Cut
+from chairgap.molecule.numbering import HYDROGEN, RingFaces
+from chairgap.molecule.reading import parse_smiles
+from chairgap.records import EstimateTable, Face, GroupOnCarbon
+
+FORM = "'carbon face group', for example '1 up CH3, 2 down OH'"
+_PIECE = re.compile(r"(\d+)\s+(up|down)\s+(\S.*)", re.IGNORECASE)
+# A comma without a blank behind it may belong to a name (2,2-dimethylpropyl), unless a new piece follows.
+_SEPARATOR = re.compile(r"\s*[;,](?=\s|$|\d+\s+(?:up|down)\s)\s*", re.IGNORECASE)
+_SECOND_PIECE = re.compile(r"\s\d+\s+(?:up|down)\s", re.IGNORECASE)
+_FACES: tuple[Face, Face] = ("up", "down")
+
+
+def parse_spoken(text: str) -> tuple[GroupOnCarbon, ...]:
+    """Groups of a spoken list; pieces are parted by commas or semicolons.
+
+    Raises InputError with the piece that fails. Carbon numbers and group names are checked later, when the
+    molecule is built.
+    """
+    pieces = _SEPARATOR.split(text.strip())
+    if not text.strip():
+        raise InputError(f"The list of groups is empty; write {FORM}.", value=text, expected=FORM)
+    return tuple(_parsed(piece) for piece in pieces)
+
+
+def _parsed(piece: str) -> GroupOnCarbon:
+    found = _PIECE.fullmatch(piece.strip())
+    if not found:
+        what = (
+            f"'{piece}' does not read"
+            if piece.strip()
+            else "There is nothing between two commas; each piece reads"
+        )
+        raise InputError(f"{what} {FORM}; correct this piece.", value=piece, expected=FORM)
+    carbon, face, group = found.groups()
+    if _SECOND_PIECE.search(group):
+        raise InputError(
+            f"'{piece}' holds two groups without a comma; write {FORM}.", value=piece, expected=FORM
+        )
+    return GroupOnCarbon(carbon=int(carbon), face="up" if face.lower() == "up" else "down", group=group)
+
+
+def spoken_list(faces: RingFaces, table: EstimateTable) -> str:
+    """The spoken form of a ring; it builds the same molecule again. Cyclohexane itself is '1 up H'.
+
+    A group goes by its name in the table where the name says all, else by its fragment.
+    """
+    names = row_names(table)
+    pieces = [
+        f"{locant} {face} {names.get(fragment, fragment)}"
+        for locant, pair in enumerate(faces, start=1)
+        for face, fragment in zip(_FACES, pair, strict=True)
+        if fragment != HYDROGEN
+    ]
+    return ", ".join(pieces) or "1 up H"
+
+
+def group_name(fragment: str, table: EstimateTable) -> str:
+    """'H', the table's name of a group, or the fragment itself.
+
+    A row without stereo marks also names the configurations of its group: the A-value of a sulfoxide or a
+    sec-butyl group is that of either hand.
+    """
+    if fragment == HYDROGEN:
+        return "H"
+    names = row_names(table)
+    return names.get(fragment) or names.get(fragments.flat(fragment)) or fragment
+
+
+def sort_name(fragment: str, table: EstimateTable) -> str:
+    """Name for alphabetical order: the group's name, or its fragment without stereo marks."""
+    name = group_name(fragment, table)
+    return fragments.flat(fragment) if name == fragment else name
+
+
+@lru_cache(8)
+def row_names(table: EstimateTable) -> dict[str, str]:
+    """Canonical fragment to group name, for each row of the table.
+
+    Raises InputError for a row whose fragment is no group.
+    """
+    names: dict[str, str] = {}
+    for row in table.a_values:
+        try:
+            names.setdefault(read_fragment(row.fragment), row.group)
+        except MoleculeError as error:
+            raise InputError(f"Table '{table.name}', group '{row.group}': {error.message}") from None
+    return names
+
+
+@lru_cache(1024)
+def read_fragment(text: str) -> str:
+    """Canonical form of a group written as SMILES with one `*`. Raises MoleculeError."""
+    with rdBase.BlockLogs():
+        mol = parse_smiles(text)
+        if mol is None or Chem.DetectChemistryProblems(mol):
+            mol = None
+        else:
+            Chem.SanitizeMol(mol)
+            Chem.SetBondStereoFromDirections(mol)
+    rule = (
+        "write a SMILES with one * in place of the ring carbon, joined by one single bond, for example *CCO."
+    )
+    if mol is None:
+        raise MoleculeError(f"The fragment '{text}' cannot be read as SMILES; {rule}", value=text)
+    stars = [atom for atom in mol.GetAtoms() if atom.GetAtomicNum() == 0]
+    if len(stars) != 1 or stars[0].GetDegree() != 1:
+        raise MoleculeError(f"The fragment '{text}' does not have one end at the ring; {rule}", value=text)
+    if stars[0].GetBonds()[0].GetBondType() != Chem.BondType.SINGLE:
+        raise MoleculeError(f"The fragment '{text}' is not joined by a single bond; {rule}", value=text)
+    if len(Chem.GetMolFrags(mol)) > 1:
+        raise MoleculeError(f"The fragment '{text}' is in several pieces; {rule}", value=text)
+    for atom in mol.GetAtoms():
+        atom.SetAtomMapNum(0)
+    return fragments.canonical(mol)
+
+
+def cut_from_list(groups: tuple[GroupOnCarbon, ...], table: EstimateTable) -> Cut:
+    """The ring a spoken list means, its numbering kept. Raises MoleculeError with every problem."""
+    problems: list[MoleculeError] = []
+    placed: dict[tuple[int, str], str] = {}
+    for group in groups:
+        said = f"{group.carbon} {group.face} {group.group}"
+        if not 1 <= group.carbon <= 6:
+            message = f"'{said}': ring carbons are numbered 1 to 6; correct the number."
+            problems.append(MoleculeError(message, value=group.carbon, expected="1 to 6"))
+        elif (group.carbon, group.face) in placed:
+            message = (
+                f"'{said}': carbon {group.carbon} already has a group {group.face}; each face holds one."
+            )
+            problems.append(MoleculeError(message, value=said))
+        try:
+            placed[(group.carbon, group.face)] = resolve_group(group.group, table)
+        except MoleculeError as error:
+            problems.append(error)
+    if problems:
+        raise together(problems)
+    faces = tuple(
+        (placed.get((carbon, "up"), HYDROGEN), placed.get((carbon, "down"), HYDROGEN))
+        for carbon in range(1, 7)
+    )
+    return Cut(faces=faces, locants=(1, 2, 3, 4, 5, 6))
+
+
+def resolve_group(name: str, table: EstimateTable) -> str:
+    """Canonical fragment of a group of the table, of 'H', or of a fragment SMILES. Raises MoleculeError."""
+    if name.strip().casefold() in ("h", "hydrogen"):
+        return HYDROGEN
+    if "*" in name:
+        return read_fragment(name.strip())
+    row = find_row(table, name)
+    if row is not None:
+        return read_fragment(row.fragment)
+    near = suggest(table, name)
+    hint = f" Did you mean {' or '.join(near)}?" if near else ""
+    raise MoleculeError(
+        f"Group '{name}' is not in table '{table.name}'.{hint} Write a group of the table, or a fragment "
+        "SMILES with * for the ring carbon, for example *CCO.",
+        value=name,
+        expected=", ".join(near),
+    )
+
+
+def together(problems: list[MoleculeError]) -> MoleculeError:
+    """One error for one molecule, however many problems it has."""
+    if len(problems) == 1:
+        return problems[0]
+    listed = " ".join(f"({number}) {problem.message}" for number, problem in enumerate(problems, start=1))
+    return MoleculeError(f"{len(problems)} problems: {listed}")
