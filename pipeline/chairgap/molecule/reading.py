@@ -18,6 +18,7 @@ from chairgap.errors import MoleculeError
 from chairgap.molecule.symmetry import resonance_twins
 
 _FLAT_WITHIN_ANGSTROM = 1e-3
+_LONGEST_SHOWN = 80
 _UNMARKED = Chem.ChiralType.CHI_UNSPECIFIED
 
 
@@ -66,18 +67,24 @@ def read_smiles(text: str) -> Reading:
         raise MoleculeError("The SMILES is empty; write one, for example CC1CCCCC1.", value=text)
     if len(smiles.split()) > 1:
         raise MoleculeError(
-            f"SMILES '{smiles}' holds a blank; write the SMILES alone and the name in its own field.",
+            f"SMILES '{shown(smiles)}' holds a blank; write the SMILES alone and the name in its own field.",
             value=text,
         )
     with _rdkit_log() as log:
         mol = parse_smiles(smiles)
     if mol is None:
         raise MoleculeError(
-            f"SMILES '{smiles}' cannot be read: {_reason(log)}; correct it there.", value=text
+            f"SMILES '{shown(smiles)}' cannot be read: {_reason(log)}; correct it there.", value=text
         )
     _sanitise(mol)
     Chem.SetBondStereoFromDirections(mol)
     return Reading(mol=_with_hydrogens(mol))
+
+
+def shown(text: str) -> str:
+    """Text for a message: at most _LONGEST_SHOWN characters, no control characters."""
+    cut = text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 3] + "..."
+    return "".join(character if character.isprintable() else "?" for character in cut)
 
 
 def _reason(log: list[str]) -> str:

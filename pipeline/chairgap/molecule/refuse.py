@@ -11,6 +11,11 @@ CHARGE_TOLERANCE = 1e-4
 # Elements that MMFF94 types in organic molecules (Halgren, J. Comput. Chem. 1996, 17, 490,
 # doi 10.1002/(SICI)1096-987X(199604)17:5/6<490::AID-JCC1>3.0.CO;2-P); bare ions are refused as fragments.
 _MMFF_ELEMENTS = frozenset(("H", "C", "N", "O", "F", "Si", "P", "S", "Cl", "Br", "I"))
+_TETRAHEDRAL = (
+    Chem.ChiralType.CHI_UNSPECIFIED,
+    Chem.ChiralType.CHI_TETRAHEDRAL_CW,
+    Chem.ChiralType.CHI_TETRAHEDRAL_CCW,
+)
 _BONDS = (Chem.BondType.SINGLE, Chem.BondType.DOUBLE, Chem.BondType.TRIPLE, Chem.BondType.AROMATIC)
 
 
@@ -21,6 +26,7 @@ def composition_problems(mol: Chem.Mol, force_field: ForceField, atom_limit: int
         *_size(mol, atom_limit),
         *pieces,
         *_placeholders(mol),
+        *_odd_stereo_marks(mol),
         *_isotopes(mol),
         *_unpaired(mol),
         *_carbon_ions(mol),
@@ -69,6 +75,13 @@ def _placeholders(mol: Chem.Mol) -> list[str]:
             "leave the molecule out."
         )
     return messages
+
+
+def _odd_stereo_marks(mol: Chem.Mol) -> list[str]:
+    atoms = [atom for atom in mol.GetAtoms() if atom.GetChiralTag() not in _TETRAHEDRAL]
+    if not atoms:
+        return []
+    return [f"A stereo mark that is not tetrahedral stands at {_labels(atoms)}; write @ or @@, or no mark."]
 
 
 def _isotopes(mol: Chem.Mol) -> list[str]:

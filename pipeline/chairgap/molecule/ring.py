@@ -38,7 +38,7 @@ def possible_rings(mol: Chem.Mol) -> tuple[ChosenRing, ...]:
     if not alone:
         raise MoleculeError(_SHARES_ATOMS)
     others = len(saturated) - len(alone)
-    notes = (f"{others} more six-membered ring(s) share atoms with other rings and are part of a group",)
+    notes = (f"other six-membered rings ({others}) share atoms with rings and count as part of a group",)
     return tuple(
         ChosenRing(atoms=tuple(ring), locants=(None,) * 6, notes=notes if others else ())
         for ring in sorted(alone, key=min)

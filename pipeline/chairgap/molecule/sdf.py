@@ -1,9 +1,8 @@
 """Structure records: splitting SDF and MOL files, and writing SDF records with data tags."""
 
-import io
 from dataclasses import dataclass
 
-from rdkit import Chem, rdBase
+from rdkit import Chem
 from rdkit.Geometry import Point3D
 
 from chairgap.molecule.build import open_molecule
@@ -57,8 +56,4 @@ def sdf_block(molecule: Molecule, positions: Floats, properties: dict[str, str])
     mol.SetProp("_Name", " ".join(molecule.name.split()))
     for name, value in properties.items():
         mol.SetProp(name, " ".join(value.split()))
-    stream = io.StringIO()
-    with rdBase.BlockLogs(), Chem.SDWriter(stream) as writer:
-        writer.SetProps(list(properties))
-        writer.write(mol)
-    return stream.getvalue()
+    return str(Chem.SDWriter.GetText(mol))

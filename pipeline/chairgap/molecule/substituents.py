@@ -10,7 +10,7 @@ from chairgap.estimate.a_values import find_row, suggest
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
-from chairgap.molecule.reading import parse_smiles
+from chairgap.molecule.reading import parse_smiles, shown
 from chairgap.records import EstimateTable, Face, GroupOnCarbon
 
 FORM = "'carbon face group', for example '1 up CH3, 2 down OH'"
@@ -37,7 +37,7 @@ def _parsed(piece: str) -> GroupOnCarbon:
     found = _PIECE.fullmatch(piece.strip())
     if not found:
         what = (
-            f"'{piece}' does not read"
+            f"'{shown(piece)}' does not read"
             if piece.strip()
             else "There is nothing between two commas; each piece reads"
         )
@@ -45,7 +45,7 @@ def _parsed(piece: str) -> GroupOnCarbon:
     carbon, face, group = found.groups()
     if _SECOND_PIECE.search(group):
         raise InputError(
-            f"'{piece}' holds two groups without a comma; write {FORM}.", value=piece, expected=FORM
+            f"'{shown(piece)}' holds two groups without a comma; write {FORM}.", value=piece, expected=FORM
         )
     return GroupOnCarbon(carbon=int(carbon), face="up" if face.lower() == "up" else "down", group=group)
 
@@ -112,14 +112,18 @@ def read_fragment(text: str) -> str:
         "write a SMILES with one * in place of the ring carbon, joined by one single bond, for example *CCO."
     )
     if mol is None:
-        raise MoleculeError(f"The fragment '{text}' cannot be read as SMILES; {rule}", value=text)
+        raise MoleculeError(f"The fragment '{shown(text)}' cannot be read as SMILES; {rule}", value=text)
     stars = [atom for atom in mol.GetAtoms() if atom.GetAtomicNum() == 0]
     if len(stars) != 1 or stars[0].GetDegree() != 1:
-        raise MoleculeError(f"The fragment '{text}' does not have one end at the ring; {rule}", value=text)
+        raise MoleculeError(
+            f"The fragment '{shown(text)}' does not have one end at the ring; {rule}", value=text
+        )
     if stars[0].GetBonds()[0].GetBondType() != Chem.BondType.SINGLE:
-        raise MoleculeError(f"The fragment '{text}' is not joined by a single bond; {rule}", value=text)
+        raise MoleculeError(
+            f"The fragment '{shown(text)}' is not joined by a single bond; {rule}", value=text
+        )
     if len(Chem.GetMolFrags(mol)) > 1:
-        raise MoleculeError(f"The fragment '{text}' is in several pieces; {rule}", value=text)
+        raise MoleculeError(f"The fragment '{shown(text)}' is in several pieces; {rule}", value=text)
     for atom in mol.GetAtoms():
         atom.SetAtomMapNum(0)
     return fragments.canonical(mol)
@@ -130,7 +134,7 @@ def cut_from_list(groups: tuple[GroupOnCarbon, ...], table: EstimateTable) -> Cu
     problems: list[MoleculeError] = []
     placed: dict[tuple[int, str], str] = {}
     for group in groups:
-        said = f"{group.carbon} {group.face} {group.group}"
+        said = shown(f"{group.carbon} {group.face} {group.group}")
         if not 1 <= group.carbon <= 6:
             message = f"'{said}': ring carbons are numbered 1 to 6; correct the number."
             problems.append(MoleculeError(message, value=group.carbon, expected="1 to 6"))
@@ -164,8 +168,8 @@ def resolve_group(name: str, table: EstimateTable) -> str:
     near = suggest(table, name)
     hint = f" Did you mean {' or '.join(near)}?" if near else ""
     raise MoleculeError(
-        f"Group '{name}' is not in table '{table.name}'.{hint} Write a group of the table, or a fragment "
-        "SMILES with * for the ring carbon, for example *CCO.",
+        f"Group '{shown(name)}' is not in table '{table.name}'.{hint} Write a group of the table, or a "
+        "fragment SMILES with * for the ring carbon, for example *CCO.",
         value=name,
         expected=", ".join(near),
     )
