@@ -42,6 +42,7 @@ class _Files:
 def read_estimate_table(name_or_path: str) -> EstimateTable:
     """The table a study calls `name_or_path`: a shipped name or the path of a CSV file.
 
+    A user's table bears the file's name without its folder, so that results do not depend on where it lies.
     Energies are kcal/mol, G(axial) - G(equatorial). Raises InputError when there is no such table and
     StudyError with every problem of its files at once.
     """
@@ -59,11 +60,13 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
     else:
         shown = files.shown(files.interactions)
         text = _read(files.interactions, shown, problems)
-        interactions, found = parse_interactions(text or "", shown, a_values, source_keys=source_keys)
+        groups = None if problems else a_values
+        interactions, found = parse_interactions(text or "", shown, groups, source_keys=source_keys)
         problems += found if text is not None else []
     if problems:
         raise StudyError(problems)
-    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions)
+    name = files.a_values.name if files.user else name_or_path
+    return EstimateTable(name=name, a_values=a_values, interactions=interactions)
 
 
 def read_sources() -> dict[str, Source]:

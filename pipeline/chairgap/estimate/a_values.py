@@ -78,7 +78,7 @@ def _row(
     fragment = _fragment(record, columns, problems)
     energies = energy_with_range(record, problems)
     temperature = _temperature(record, problems)
-    source = source_key(record, source_keys, record.file, problems)
+    source = source_key(record, source_keys, problems)
     known = how_known(record, user_table=source_keys is None, problems=problems)
     if energies is None:
         return None

@@ -7,8 +7,9 @@ import csv
 import difflib
 import io
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from pathlib import PurePath
 from typing import Literal, TypeVar
 
 from chairgap.errors import InputError, Place
@@ -42,11 +43,15 @@ class Record:
 
 @dataclass(frozen=True, kw_only=True)
 class Columns:
-    """The columns a table must have and may have; `help_by_name` says what to write into each."""
+    """The columns a table must have and may have; `help_by_name` says what to write into each.
+
+    `may_be_empty` allows a header without any row.
+    """
 
     required: tuple[str, ...]
     optional: tuple[str, ...]
     help_by_name: dict[str, str]
+    may_be_empty: bool = False
 
     @property
     def all(self) -> tuple[str, ...]:
@@ -55,9 +60,14 @@ class Columns:
 
 def did_you_mean(word: str, choices: Iterable[str]) -> str:
     """' Did you mean ...?' for the nearest choice, or ''."""
+    near = _nearest(word, choices)
+    return f" Did you mean '{near}'?" if near else ""
+
+
+def _nearest(word: str, choices: Iterable[str]) -> str:
     by_lower = {choice.casefold(): choice for choice in choices}
     near = difflib.get_close_matches(word.casefold(), by_lower, n=1, cutoff=0.6)
-    return f" Did you mean '{by_lower[near[0]]}'?" if near else ""
+    return by_lower[near[0]] if near else ""
 
 
 def read_records(text: str, file: str, columns: Columns) -> tuple[tuple[Record, ...], list[InputError]]:
@@ -80,7 +90,7 @@ def read_records(text: str, file: str, columns: Columns) -> tuple[tuple[Record, 
     problems = _header_problems(header, Place(file=file, row=header_row), columns)
     if problems:
         return (), problems
-    if len(filled) == 1:
+    if len(filled) == 1 and not columns.may_be_empty:
         message = "There is a header but no row below it; write one row per entry."
         problems.append(InputError(message, place=Place(file=file, row=header_row)))
     records = []
@@ -102,23 +112,33 @@ def _header_problems(header: list[str], place: Place, columns: Columns) -> list[
         )
         return [InputError(message, place=place, value=header[0], expected=",".join(columns.required))]
     problems = []
+    misspelt = set()
     for name in dict.fromkeys(header):
         at = Place(file=place.file, row=place.row, field=name)
         if not name:
             message = f"Column {header.index(name) + 1} has no name; name it or remove it."
             problems.append(InputError(message, place=at, expected=", ".join(columns.all)))
         elif name not in columns.all:
-            hint = did_you_mean(name, columns.all) or f" The columns are {', '.join(columns.all)}."
-            message = f"Column '{name}' is not known.{hint} Rename or remove it."
+            misspelt.add(_nearest(name, columns.all))
+            message = f"Column '{name}' is not known.{_column_advice(name, columns)}"
             problems.append(InputError(message, place=at, value=name, expected=", ".join(columns.all)))
         elif header.count(name) > 1:
             problems.append(InputError(f"Column '{name}' stands twice; keep one.", place=at, value=name))
     for name in columns.required:
-        if name not in header:
+        if name not in header and name not in misspelt:
             at = Place(file=place.file, row=place.row, field=name)
             message = f"Column '{name}' is missing; add it ({columns.help_by_name[name]})."
             problems.append(InputError(message, place=at, expected=columns.help_by_name[name]))
     return problems
+
+
+def _column_advice(name: str, columns: Columns) -> str:
+    near = _nearest(name, columns.all)
+    if near.endswith("_kcal_mol") and "kj" in name.casefold():
+        return f" Divide its numbers by {KJ_PER_KCAL:g} (energies are kcal/mol) and name it '{near}'."
+    if near:
+        return f" Did you mean '{near}'? Rename or remove it."
+    return f" The columns are {', '.join(columns.all)}. Rename or remove it."
 
 
 def _ragged(cells: list[str], header: list[str], place: Place) -> InputError:
@@ -204,13 +224,11 @@ def energy_with_range(record: Record, problems: list[InputError]) -> tuple[float
     return None if len(problems) > before else (value, low, high)
 
 
-def source_key(
-    record: Record, source_keys: Iterable[str] | None, default: str, problems: list[InputError]
-) -> str:
-    """The cell `source`: one of `source_keys`, or any text (`default` when empty) where these are None."""
+def source_key(record: Record, source_keys: Collection[str] | None, problems: list[InputError]) -> str:
+    """The cell `source`: one of `source_keys`; where these are None any text, the file's name when empty."""
     key = record.text("source")
     if source_keys is None:
-        return key or default
+        return key or PurePath(record.file).name
     if key not in source_keys:
         hint = did_you_mean(key, source_keys)
         message = f"Source '{key}' is not in sources.csv.{hint} Add it there or correct the key."

@@ -47,16 +47,20 @@ _HELP = {
 }
 _ALWAYS = ("kind", "group_1", "group_2", "form", "value_kcal_mol")
 USER_COLUMNS = Columns(
-    required=_ALWAYS, optional=tuple(name for name in _HELP if name not in _ALWAYS), help_by_name=_HELP
+    required=_ALWAYS,
+    optional=tuple(name for name in _HELP if name not in _ALWAYS),
+    help_by_name=_HELP,
+    may_be_empty=True,
 )
 SHIPPED_COLUMNS = Columns(required=tuple(_HELP), optional=(), help_by_name=_HELP)
 
 
 def parse_interactions(
-    text: str, file: str, a_values: Sequence[AValueRow], *, source_keys: Collection[str] | None = None
+    text: str, file: str, a_values: Sequence[AValueRow] | None, *, source_keys: Collection[str] | None = None
 ) -> tuple[tuple[InteractionRow, ...], list[InputError]]:
     """Rows of an interaction table, their groups written as the keys of `a_values`, and what is wrong.
 
+    With `a_values` None (that table could not be read whole) the groups are not looked up.
     `source_keys` as in `chairgap.estimate.a_values.parse_a_values`.
     """
     columns = USER_COLUMNS if source_keys is None else SHIPPED_COLUMNS
@@ -84,7 +88,7 @@ def parse_interactions(
 def _row(
     record: Record,
     columns: Columns,
-    a_values: Sequence[AValueRow],
+    a_values: Sequence[AValueRow] | None,
     source_keys: Collection[str] | None,
     problems: list[InputError],
 ) -> InteractionRow | None:
@@ -96,7 +100,7 @@ def _row(
     group_1 = _group(record, "group_1", columns, a_values, problems)
     group_2 = _group(record, "group_2", columns, a_values, problems)
     energies = energy_with_range(record, problems)
-    source = source_key(record, source_keys, record.file, problems)
+    source = source_key(record, source_keys, problems)
     known = how_known(record, user_table=source_keys is None, problems=problems)
     if energies is None:
         return None
@@ -116,9 +120,15 @@ def _row(
 
 
 def _group(
-    record: Record, field: str, columns: Columns, a_values: Sequence[AValueRow], problems: list[InputError]
+    record: Record,
+    field: str,
+    columns: Columns,
+    a_values: Sequence[AValueRow] | None,
+    problems: list[InputError],
 ) -> str:
     name = required_text(record, field, columns, problems)
+    if a_values is None:
+        return name
     row = match_name(a_values, name)
     if row is not None:
         return row.group

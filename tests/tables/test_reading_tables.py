@@ -1,0 +1,136 @@
+"""Which file a name means, what a user's own table may leave out, checksums, where the shipped data lies."""
+
+import hashlib
+import shutil
+from pathlib import Path
+
+import pytest
+
+from chairgap import tables
+from chairgap.errors import ChairgapError, InputError
+from chairgap.tables import read_estimate_table, table_checksums
+
+SMALL = "group,fragment,value_kcal_mol\nMe,*C,1.8\nhydroxyl,*O,0.9\n"
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> Path:
+    path = tmp_path / "course.csv"
+    path.write_text(SMALL, encoding="utf-8")
+    return path
+
+
+def test_three_columns_are_enough(course: Path) -> None:
+    table = read_estimate_table(str(course))
+    assert table.name == "course.csv"
+    row = table.a_values[0]
+    assert (row.group, row.names, row.fragment) == ("Me", (), "*C")
+    assert (row.low_kcal_mol, row.value_kcal_mol, row.high_kcal_mol) == (1.8, 1.8, 1.8)
+    assert (row.temperature_k, row.solvent, row.method, row.note) == (None, "", "", "")
+    assert (row.source, row.known) == ("course.csv", "compilation")
+
+
+def test_shipped_interactions_are_used_in_the_keys_of_the_users_table(course: Path) -> None:
+    pairs = {
+        (row.kind, row.group_1, row.group_2, row.value_kcal_mol)
+        for row in read_estimate_table(str(course)).interactions
+    }
+    assert ("syn-diaxial", "Me", "Me", 3.70) in pairs
+    assert ("syn-diaxial", "hydroxyl", "Me", 2.50) in pairs
+    assert not any("Cl" in pair for pair in pairs)  # the user's table has no Cl
+
+
+def test_an_alias_finds_the_shipped_interaction_of_another_fragment_text(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_text("group,fragment,value_kcal_mol,names\nmethyl group,C*,1.8,Me\n", encoding="utf-8")
+    assert ("methyl group", 0.87) in {
+        (row.group_1, row.value_kcal_mol) for row in read_estimate_table(str(path)).interactions
+    }
+
+
+def test_interactions_beside_the_users_table_take_the_place_of_the_shipped_ones(course: Path) -> None:
+    beside = course.with_name("course_interactions.csv")
+    beside.write_text(
+        "kind,group_1,group_2,form,value_kcal_mol\nvicinal gauche,Me,me,excess,0.95\n", encoding="utf-8"
+    )
+    (row,) = read_estimate_table(str(course)).interactions
+    assert (row.group_1, row.group_2, row.value_kcal_mol, row.low_kcal_mol) == ("Me", "Me", 0.95, 0.95)
+    assert (row.source, row.known) == ("course_interactions.csv", "compilation")
+
+
+def test_a_byte_order_mark_and_blank_lines_do_no_harm(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_bytes(b"\xef\xbb\xbf" + b"group,fragment,value_kcal_mol\r\n\r\nMe,*C,1.8\r\n,,\r\n")
+    assert [row.group for row in read_estimate_table(str(path)).a_values] == ["Me"]
+
+
+def test_an_unknown_table_is_refused_with_the_nearest_name() -> None:
+    with pytest.raises(InputError) as caught:
+        read_estimate_table("textbok")
+    assert str(caught.value) == (
+        "There is no A-value table 'textbok'. Did you mean 'textbook'? "
+        "Write one of 'chairgap', 'textbook', or the path of a CSV file."
+    )
+
+
+def test_a_folder_is_no_table(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="There is no A-value table"):
+        read_estimate_table(str(tmp_path))
+
+
+def test_a_course_that_teaches_no_interactions_says_so_with_a_bare_header(course: Path) -> None:
+    beside = course.with_name("course_interactions.csv")
+    beside.write_text("kind,group_1,group_2,form,value_kcal_mol\n", encoding="utf-8")
+    assert read_estimate_table(str(course)).interactions == ()
+
+
+# --- checksums -------------------------------------------------------------------------------------------
+
+
+def sha256(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def test_checksums_of_the_shipped_tables() -> None:
+    assert set(table_checksums()) == {"a_values.csv", "interactions.csv", "sources.csv"}
+    assert set(table_checksums("textbook")) == {
+        "textbook_values.csv",
+        "textbook_interactions.csv",
+        "sources.csv",
+    }
+    folder = Path(__file__).parents[2] / "data"
+    for name, checksum in (table_checksums() | table_checksums("textbook")).items():
+        assert checksum == sha256(folder / name)
+
+
+def test_checksums_of_a_users_table_name_every_file_it_rests_on(course: Path) -> None:
+    found = table_checksums(str(course))
+    assert found.pop(str(course)) == sha256(course)
+    assert found == table_checksums()
+    beside = course.with_name("course_interactions.csv")
+    beside.write_text("kind,group_1,group_2,form,value_kcal_mol\n", encoding="utf-8")
+    assert table_checksums(str(course)) == {str(course): sha256(course), str(beside): sha256(beside)}
+
+
+# --- installed or in a source checkout -------------------------------------------------------------------
+
+
+def test_data_inside_the_package_goes_first(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    package = tmp_path / "site" / "chairgap"
+    shutil.copytree(Path(__file__).parents[2] / "data", package / "data")
+    (package / "data" / "textbook_values.csv").write_text(
+        "group,names,fragment,value_kcal_mol,low_kcal_mol,high_kcal_mol,temperature_k,solvent,method,source,"
+        "known,note\nCH3,,*C,1.8,1.8,1.8,,,,openstax_organic,from memory,\n",
+        encoding="utf-8",
+    )
+    monkeypatch.setattr(tables, "__file__", str(package / "tables.py"))
+    assert len(read_estimate_table("textbook").a_values) == 1
+
+
+def test_missing_data_says_what_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tables, "__file__", str(tmp_path / "a" / "chairgap" / "tables.py"))
+    with pytest.raises(ChairgapError) as caught:
+        read_estimate_table("chairgap")
+    assert str(caught.value) == (
+        "The literature tables are missing from this installation; install chairgap again."
+    )

@@ -1,0 +1,322 @@
+"""Bad tables: the exact text a user reads, and that every problem of a table is told at once."""
+
+from pathlib import Path
+
+import pytest
+
+from chairgap.errors import StudyError
+from chairgap.estimate.a_values import parse_a_values
+from chairgap.estimate.interactions import parse_interactions
+from chairgap.estimate.sources import parse_sources
+from chairgap.tables import read_estimate_table
+
+HEAD = "group,fragment,value_kcal_mol"
+PAIRS = "kind,group_1,group_2,form,value_kcal_mol"
+ENERGY = "write an energy in kcal/mol with a decimal point, for example 1.74."
+ONE_STAR = "write exactly one, where the ring carbon is, for example *OC."
+CELLS = "put text that holds a comma in double quotes, and give every column a cell."
+
+BAD_TABLES: dict[str, tuple[bytes, str]] = {
+    "empty": (
+        b"",
+        ": The file is empty; write the columns group, fragment, value_kcal_mol and one row per entry.",
+    ),
+    "blank": (
+        b"\n , \n",
+        ": The file is empty; write the columns group, fragment, value_kcal_mol and one row per entry.",
+    ),
+    "header only": (
+        HEAD.encode(),
+        ", row 1: There is a header but no row below it; write one row per entry.",
+    ),
+    "latin-1": (
+        f"{HEAD}\nMé,*C,1.8\n".encode("latin-1"),
+        ": The file is not UTF-8 text (byte 32 cannot be read); save it again as CSV with UTF-8 encoding.",
+    ),
+    "utf-16": (
+        f"{HEAD}\nMe,*C,1.8\n".encode("utf-16"),
+        ": The file is not UTF-8 text (byte 1 cannot be read); save it again as CSV with UTF-8 encoding.",
+    ),
+    "semicolons": (
+        b"group;fragment;value_kcal_mol\nMe;*C;1,8\n",
+        ", row 1: The columns are separated by semicolons; save the table with commas between the columns "
+        "and points in the numbers.",
+    ),
+    "tabs": (
+        b"group\tfragment\tvalue_kcal_mol\nMe\t*C\t1.8\n",
+        ", row 1: The columns are separated by tabs; save the table with commas between the columns "
+        "and points in the numbers.",
+    ),
+    "misspelt column": (
+        b"group,fragment,vaule_kcal_mol\nMe,*C,1.8\n",
+        ", row 1, field 'vaule_kcal_mol': Column 'vaule_kcal_mol' is not known. "
+        "Did you mean 'value_kcal_mol'? Rename or remove it.",
+    ),
+    "column in kJ": (
+        b"group,fragment,value_kj_mol\nMe,*C,7.3\n",
+        ", row 1, field 'value_kj_mol': Column 'value_kj_mol' is not known. "
+        "Divide its numbers by 4.184 (energies are kcal/mol) and name it 'value_kcal_mol'.",
+    ),
+    "foreign column": (
+        f"{HEAD},colour\nMe,*C,1.8,red\n".encode(),
+        ", row 1, field 'colour': Column 'colour' is not known. The columns are group, fragment, "
+        "value_kcal_mol, names, low_kcal_mol, high_kcal_mol, temperature_k, solvent, method, source, known, "
+        "note. Rename or remove it.",
+    ),
+    "missing column": (
+        b"group,value_kcal_mol\nMe,1.8\n",
+        ", row 1, field 'fragment': Column 'fragment' is missing; add it "
+        "(the group as SMILES with * for the ring carbon, for example *C).",
+    ),
+    "column twice": (
+        f"{HEAD},group\nMe,*C,1.8,Me\n".encode(),
+        ", row 1, field 'group': Column 'group' stands twice; keep one.",
+    ),
+    "column without a name": (
+        f"{HEAD},\nMe,*C,1.8,\n".encode(),
+        ", row 1: Column 4 has no name; name it or remove it.",
+    ),
+    "short row": (
+        f"{HEAD}\nMe,*C,1.8\nEt,*CC\n".encode(),
+        f", row 3: This row has 2 cells, the header 3; {CELLS}",
+    ),
+    "quote left open": (
+        f'{HEAD}\nMe,*C,1.8\n"Et,*CC,1.9\n'.encode(),
+        ", row 3: The text cannot be split into cells (unexpected end of data); "
+        "check the double quotes from this row on.",
+    ),
+    "no number": (
+        f"{HEAD}\nMe,*C,about 1.8\n".encode(),
+        f", row 2, field 'value_kcal_mol': 'about 1.8' is not a number; {ENERGY}",
+    ),
+    "nan": (
+        f"{HEAD}\nMe,*C,nan\n".encode(),
+        f", row 2, field 'value_kcal_mol': 'nan' is not a number; {ENERGY}",
+    ),
+    "no value": (
+        f"{HEAD}\nMe,*C,\n".encode(),
+        f", row 2, field 'value_kcal_mol': The cell is empty; {ENERGY}",
+    ),
+    "decimal comma": (
+        f'{HEAD}\nMe,*C,"1,8"\n'.encode(),
+        ", row 2, field 'value_kcal_mol': '1,8' has a decimal comma; write 1.8 with a point.",
+    ),
+    "low above value": (
+        f"{HEAD},low_kcal_mol,high_kcal_mol\nMe,*C,1.8,1.9,2.0\n".encode(),
+        ", row 2, field 'low_kcal_mol': The lower end 1.9 is above the value 1.8; exchange or correct them.",
+    ),
+    "high below value": (
+        f"{HEAD},low_kcal_mol,high_kcal_mol\nMe,*C,1.8,1.7,1.75\n".encode(),
+        ", row 2, field 'high_kcal_mol': The upper end 1.75 is below the value 1.8; "
+        "exchange or correct them.",
+    ),
+    "too large": (
+        f"{HEAD}\ntBu,*C(C)(C)C,22.8\n".encode(),
+        ", row 2, field 'value_kcal_mol': 22.8 is too large for kcal/mol (at most 10 is accepted); "
+        "if it is in kJ/mol divide it by 4.184, otherwise correct it.",
+    ),
+    "methyl in kJ": (
+        f"{HEAD}\nMe,*C,7.6\n".encode(),
+        ", row 2, field 'value_kcal_mol': Methyl is 7.6 here but 1.7 to 1.9 kcal/mol in every source; "
+        "if the table is in kJ/mol divide every energy by 4.184, otherwise correct it.",
+    ),
+    "group twice": (
+        f"{HEAD}\nMe,*C,1.8\nMe,*CC,1.9\n".encode(),
+        ", row 3, field 'group': The name 'Me' already belongs to group 'Me' in row 2; remove one.",
+    ),
+    "alias twice": (
+        f"{HEAD},names\nCH3,*C,1.8,Me;methyl\nC2H5,*CC,1.9,Et; Me\n".encode(),
+        ", row 3, field 'names': The name 'Me' already belongs to group 'CH3' in row 2; remove one.",
+    ),
+    "fragment twice": (
+        f"{HEAD}\nCH3,*C,1.8\nC2H5,*C,1.9\n".encode(),
+        ", row 3, field 'fragment': The fragment '*C' already belongs to group 'CH3' in row 2; "
+        "keep one row for each group.",
+    ),
+    "no star": (
+        f"{HEAD}\nMe,C,1.8\n".encode(),
+        f", row 2, field 'fragment': The fragment 'C' has no *; {ONE_STAR}",
+    ),
+    "two stars": (
+        f"{HEAD}\nX,*C*,1.8\n".encode(),
+        f", row 2, field 'fragment': The fragment '*C*' has 2 *; {ONE_STAR}",
+    ),
+    "two pieces": (
+        f"{HEAD}\nX,*[NH3+].[Cl-],1.8\n".encode(),
+        ", row 2, field 'fragment': The fragment '*[NH3+].[Cl-]' has a full stop, that is two pieces; "
+        "write one group in one piece, for example *OC.",
+    ),
+    "space in the fragment": (
+        f"{HEAD}\nX,*C C,1.8\n".encode(),
+        ", row 2, field 'fragment': The fragment '*C C' has a space; "
+        "write the SMILES without, for example *OC.",
+    ),
+    "no fragment": (
+        f"{HEAD}\nX,,1.8\n".encode(),
+        ", row 2, field 'fragment': The cell is empty; write the group as SMILES with * for the ring carbon, "
+        "for example *C.",
+    ),
+    "hydrogen": (
+        f"{HEAD}\nH,*[H],0\n".encode(),
+        ", row 2, field 'group': 'H' needs no row: hydrogen is the zero of the scale; remove the row.",
+    ),
+    "several names in the key": (
+        f"{HEAD}\nCH3;Me,*C,1.8\n".encode(),
+        ", row 2, field 'group': The key 'CH3;Me' holds several names; "
+        "write one key here and the others under 'names'.",
+    ),
+    "SMILES among the names": (
+        f"{HEAD},names\nCH3,*C,1.8,*C\n".encode(),
+        ", row 2, field 'names': The name '*C' has a *; write a name here and the SMILES under 'fragment'.",
+    ),
+    "Celsius": (
+        f"{HEAD},temperature_k\nMe,*C,1.8,-80\n".encode(),
+        ", row 2, field 'temperature_k': -80 is no temperature in kelvin; "
+        "write kelvin (0 degrees Celsius is 273).",
+    ),
+    "unknown evidence": (
+        f"{HEAD},known\nMe,*C,1.8,primry\n".encode(),
+        ", row 2, field 'known': 'primry' is not allowed here. Did you mean 'primary'? "
+        "Write one of 'primary', 'compilation', 'from memory'.",
+    ),
+}
+
+BAD_PAIRS: dict[str, tuple[str, str]] = {
+    "kind": (
+        "syn diaxial,Me,Me,replacing,3.7",
+        ", row 2, field 'kind': 'syn diaxial' is not allowed here. Did you mean 'syn-diaxial'? "
+        "Write one of 'syn-diaxial', 'vicinal gauche'.",
+    ),
+    "form": (
+        "syn-diaxial,Me,Me,exces,1.9",
+        ", row 2, field 'form': 'exces' is not allowed here. Did you mean 'excess'? "
+        "Write one of 'replacing', 'excess'.",
+    ),
+    "gauche that replaces": (
+        "vicinal gauche,Me,Me,replacing,0.9",
+        ", row 2, field 'form': A vicinal gauche energy replaces no contact with H; write 'excess'.",
+    ),
+    "group not in the table": (
+        "vicinal gauche,Me,hydroxl,excess,0.9",
+        ", row 2, field 'group_2': Group 'hydroxl' is not in the A-value table. Did you mean 'hydroxyl'? "
+        "Correct it or add the group there.",
+    ),
+    "pair twice": (
+        "vicinal gauche,Me,hydroxyl,excess,0.45\nvicinal gauche,hydroxyl,Me,excess,0.4",
+        ", row 3, field 'group_1': vicinal gauche hydroxyl/Me already stands in row 2; keep one row for each "
+        "pair (the order of the groups does not matter).",
+    ),
+    "empty group": (
+        "vicinal gauche,,Me,excess,0.9",
+        ", row 2, field 'group_1': The cell is empty; write a group of the A-value table.",
+    ),
+}
+
+
+def message_for(path: Path) -> str:
+    with pytest.raises(StudyError) as caught:
+        read_estimate_table(str(path))
+    assert caught.value.exit_code == 2
+    return str(caught.value)
+
+
+@pytest.mark.parametrize("case", BAD_TABLES)
+def test_bad_table(case: str, tmp_path: Path) -> None:
+    content, expected = BAD_TABLES[case]
+    path = tmp_path / "course.csv"
+    path.write_bytes(content)
+    assert message_for(path) == f"{path}{expected}"
+
+
+@pytest.mark.parametrize("case", BAD_PAIRS)
+def test_bad_interactions_beside_a_good_table(case: str, tmp_path: Path) -> None:
+    rows, expected = BAD_PAIRS[case]
+    path = tmp_path / "course.csv"
+    path.write_text(f"{HEAD}\nMe,*C,1.8\nhydroxyl,*O,0.9\n", encoding="utf-8")
+    beside = tmp_path / "course_interactions.csv"
+    beside.write_text(f"{PAIRS}\n{rows}\n", encoding="utf-8")
+    assert message_for(path) == f"{beside}{expected}"
+
+
+def test_every_problem_of_both_files_is_told_at_once(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_text(f"{HEAD}\nMe,C,1.8\nEt,*CC,x\nOH,*O,0.9\n", encoding="utf-8")
+    beside = tmp_path / "course_interactions.csv"
+    beside.write_text(f"{PAIRS}\nvicinal gauche,Me,Me,replacing,0.9\n", encoding="utf-8")
+    with pytest.raises(StudyError) as caught:
+        read_estimate_table(str(path))
+    places = [str(problem.place) for problem in caught.value.problems]
+    # Groups of the second file are not looked up in a table that could not be read whole.
+    assert places == [
+        f"{path}, row 2, field 'fragment'",
+        f"{path}, row 3, field 'value_kcal_mol'",
+        f"{beside}, row 2, field 'form'",
+    ]
+
+
+def test_an_error_carries_its_facts(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_text(f"{HEAD}\nMe,*C,about 1.8\n", encoding="utf-8")
+    with pytest.raises(StudyError) as caught:
+        read_estimate_table(str(path))
+    (problem,) = caught.value.problems
+    assert (problem.place.file, problem.place.row, problem.place.field) == (str(path), 2, "value_kcal_mol")
+    assert problem.value == "about 1.8"
+    assert problem.expected == "an energy in kcal/mol with a decimal point, for example 1.74"
+
+
+# --- what is asked of the shipped tables on top ------------------------------------------------------------
+
+FULL = (
+    "group,names,fragment,value_kcal_mol,low_kcal_mol,high_kcal_mol,temperature_k,solvent,method,source,"
+    "known,note"
+)
+
+
+def test_a_shipped_row_needs_a_listed_source() -> None:
+    rows, problems = parse_a_values(
+        f"{FULL}\nCH3,Me,*C,1.74,1.7,1.8,298,,,booth_1980,primary,\n",
+        "a_values.csv",
+        source_keys={"booth_everett_1980"},
+    )
+    assert rows == ()
+    assert [str(problem) for problem in problems] == [
+        "a_values.csv, row 2, field 'source': Source 'booth_1980' is not in sources.csv. "
+        "Did you mean 'booth_everett_1980'? Add it there or correct the key."
+    ]
+
+
+def test_a_shipped_table_needs_every_column() -> None:
+    _, problems = parse_a_values(f"{HEAD}\nCH3,*C,1.74\n", "a_values.csv", source_keys={"x"})
+    assert {problem.place.field for problem in problems} == set(FULL.split(",")) - set(HEAD.split(","))
+
+
+def test_a_shipped_row_must_say_how_it_is_known() -> None:
+    _, problems = parse_interactions(
+        "kind,group_1,group_2,form,value_kcal_mol,low_kcal_mol,high_kcal_mol,source,known,note\n"
+        "syn-diaxial,CH3,CH3,replacing,3.7,3.7,3.7,x,,\n",
+        "interactions.csv",
+        None,
+        source_keys={"x"},
+    )
+    assert [problem.message for problem in problems] == [
+        "'' is not allowed here. Write one of 'primary', 'compilation', 'from memory'."
+    ]
+
+
+def test_sources_are_checked() -> None:
+    _, problems = parse_sources(
+        "key,citation,doi,doi_known,how_seen\n"
+        "a,A.,https://doi.org/10.1000/1,seen,seen\n"
+        "a,A.,10.1000/1,perhaps,seen\n"
+        "b,,,,seen\n",
+        "sources.csv",
+    )
+    assert [str(problem) for problem in problems] == [
+        "sources.csv, row 2, field 'doi': 'https://doi.org/10.1000/1' is no DOI; write it as "
+        "10.1039/P29800000255, or leave the cell empty.",
+        "sources.csv, row 3, field 'doi_known': 'perhaps' is not allowed here. "
+        "Write one of 'seen', 'from memory'.",
+        "sources.csv, row 3, field 'key': The key 'a' stands twice; give each source its own.",
+        "sources.csv, row 4, field 'citation': The cell is empty; write the full citation.",
+    ]
