@@ -9,7 +9,6 @@ from chairgap.compare.verdict import compare
 from chairgap.errors import (
     ChairgapError,
     EngineError,
-    InputError,
     MoleculeError,
     Place,
     StudyError,
@@ -46,15 +45,14 @@ Progress = Callable[[int, int, str], None]
 def run_study(study: Study, *, progress: Progress) -> Outcome:
     """Build every molecule first, so that all refusals are known before anything is computed; then compute.
 
-    progress(done, total, name) is called before each molecule and once at the end. Raises StudyError when
-    no molecule can be treated, InputError for settings that do not go together.
+    progress(done, total, name) is called before each molecule and once at the end. Raises StudyError with
+    the reason for each molecule when none can be treated.
     """
     table = read_estimate_table(study.settings.a_value_table)
     molecules, refused = build_all(study, table)
     if not molecules:
-        raise StudyError(
-            [InputError("no molecule of this study can be treated.", place=Place(file=study.file))]
-        )
+        told = (*study.refused, *refused)
+        raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in told])
     results: list[Result] = []
     failed: list[Refusal] = []
     errors = single_group_errors(molecules, table, study.settings)

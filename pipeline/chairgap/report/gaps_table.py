@@ -5,7 +5,7 @@ import pandas as pd
 from chairgap.records import Outcome, Refusal, Result
 from chairgap.report.cells import GAP, Row, frame_of
 from chairgap.report.digest import engine_agreement, lowest, notes, untreated
-from chairgap.report.words import preferred_words
+from chairgap.report.words import lines_of, preferred_words
 
 GAPS_HEADERS = (
     "name",
@@ -72,7 +72,8 @@ def gaps_frame(outcome: Outcome) -> pd.DataFrame:
 
 def _untreated_row(status: str, refusal: Refusal) -> Row:
     where = str(refusal.place)
-    message = f"{where}: {refusal.message}" if where else refusal.message
+    told = " ".join(lines_of(refusal.message))
+    message = f"{where}: {told}" if where else told
     return {"name": refusal.name, "status": status, "message": message}
 
 

@@ -1,16 +1,14 @@
 """One molecule's section of report.md."""
 
 from chairgap.records import Chair, Conformer, Outcome, Result
-from chairgap.report.digest import (
-    ENGINES_AGREE_KCAL_MOL,
-    ENGINES_AGREE_KCAL_MOL_ANGSTROM,
-    by_energy,
-    engine_agreement,
-    fractions,
-    lowest_in_chair,
-    notes,
-)
+from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
 from chairgap.report.markdown import code, escaped, table
+from chairgap.report.sentences import (
+    coverage_sentences,
+    engines_sentence,
+    gap_kinds,
+    populations_sentence,
+)
 from chairgap.report.words import (
     chair_words,
     estimate_words,
@@ -37,11 +35,10 @@ def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]
         _verdict(result),
         _ledger(result),
         _gaps(outcome, result),
-        _populations(outcome, result),
+        [populations_sentence(outcome, result)],
         _conformers(outcome, result),
         _contacts(result),
-        _coverage(result),
-        _engines(result),
+        ["### What was searched", "", coverage_sentences(result), "", engines_sentence(result)],
         _notes(result),
     ]
     lines: list[str] = []
@@ -103,28 +100,12 @@ def _ledger(result: Result) -> list[str]:
 
 
 def _gaps(outcome: Outcome, result: Result) -> list[str]:
-    gaps, at = result.gaps, f"{outcome.study.settings.temperature_k:.2f} K"
-    kinds = [
-        ("potential energy, best conformer of each chair, E(B) - E(A)", gaps.potential_kcal_mol),
-        (f"ensemble of all rotamers at {at}, E(B) - E(A)", gaps.ensemble_kcal_mol),
-        (f"Gibbs energy, harmonic, at {at}, G(B) - G(A)", gaps.gibbs_kcal_mol),
-        ("potential energy, best non-chair - best chair (positive: chair lower)", gaps.to_non_chair_kcal_mol),
-    ]
     rows = [
-        [kind, signed(value), signed(None if value is None else kj_from_kcal(value))] for kind, value in kinds
+        [kind, signed(value), signed(None if value is None else kj_from_kcal(value))]
+        for kind, value in gap_kinds(outcome, result)
     ]
     title = f"### Computed gaps, {outcome.study.settings.force_field}, gas phase"
     return [title, "", *table(["Kind", "kcal/mol", "kJ/mol"], rows, right=(1, 2))]
-
-
-def _populations(outcome: Outcome, result: Result) -> list[str]:
-    gaps = result.gaps
-    constant = "not defined" if gaps.equilibrium_constant is None else f"{gaps.equilibrium_constant:.3g}"
-    return [
-        f"Populations at {outcome.study.settings.temperature_k:.2f} K from the Gibbs energies: "
-        f"chair A {100 * gaps.population_a:.1f} %, chair B {100 * gaps.population_b:.1f} %, "
-        f"non-chair {100 * gaps.population_non_chair:.1f} %. K = [A]/[B] = {constant}."
-    ]
 
 
 def _conformers(outcome: Outcome, result: Result) -> list[str]:
@@ -179,34 +160,6 @@ def _contact_words(conformer: Conformer) -> str:
         for c in conformer.contacts
     ]
     return "; ".join(words) or "none"
-
-
-def _coverage(result: Result) -> list[str]:
-    search = result.search
-    covered = "exhaustive over the rotamer lattice" if search.exhaustive else "sampled, not exhaustive"
-    return [
-        "### What was searched",
-        "",
-        f"{search.starts_minimised} starts minimised ({search.ring_starts} ring shapes, "
-        f"{search.lattice_states} lattice states; sampling rounds: {search.rounds}), {covered}; "
-        f"{search.minima_found} minima found, {search.new_in_last_round} of them new in the last round. "
-        f"Dropped: {search.dropped_stereo_changed} with changed stereo, {search.dropped_unconverged} not "
-        f"converged, {search.saddles_left} still on a saddle.",
-    ]
-
-
-def _engines(result: Result) -> list[str]:
-    check = engine_agreement(result.conformers)
-
-    def shown(value: float | None) -> str:
-        return "not compared" if value is None else f"{value:.1e}"
-
-    return [
-        f"Engines agree: {check.agree}. Largest difference between RDKit and OpenMM at the same geometry: "
-        f"energy {shown(check.energy_difference_kcal_mol)} kcal/mol (limit {ENGINES_AGREE_KCAL_MOL:.0e}), "
-        f"gradient {shown(check.gradient_difference_kcal_mol_angstrom)} kcal/mol/Å "
-        f"(limit {ENGINES_AGREE_KCAL_MOL_ANGSTROM:.0e})."
-    ]
 
 
 def _notes(result: Result) -> list[str]:

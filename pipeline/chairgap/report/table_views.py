@@ -22,7 +22,7 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
     """All rows of an A-value table, and its interactions."""
     rows = _table(f"A-values of table '{one_line(table.name)}', kcal/mol")
     for head in ("Group", "Also called", "A-value (range)", "T, K", "Known", "Source"):
-        rows.add_column(head, overflow="fold")
+        rows.add_column(head, overflow="fold", no_wrap="range" in head)
     for row in table.a_values:
         rows.add_row(
             _text(row.group),
@@ -38,7 +38,7 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
 def _interactions(table: EstimateTable) -> RenderableType:
     rows = _table("Interactions between two groups, kcal/mol, positive = unfavourable")
     for head in ("Kind", "Groups", "Energy (range)", "Used as", "Known", "Source"):
-        rows.add_column(head, overflow="fold")
+        rows.add_column(head, overflow="fold", no_wrap="range" in head)
     for row in table.interactions:
         rows.add_row(
             row.kind,

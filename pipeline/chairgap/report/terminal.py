@@ -14,7 +14,13 @@ from rich.table import Table
 from rich.text import Text
 
 from chairgap.records import Comparison, Outcome, Result, Verdict
-from chairgap.report.digest import by_energy, fractions, untreated
+from chairgap.report.digest import by_energy, fractions, notes, untreated
+from chairgap.report.sentences import (
+    coverage_sentences,
+    engines_sentence,
+    gap_kinds,
+    populations_sentence,
+)
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
@@ -23,12 +29,14 @@ from chairgap.report.words import (
     estimate_words,
     form_words,
     joined_numbers,
+    lines_of,
     one_line,
     preferred_words,
     signed,
     term_words,
     verdict_words,
 )
+from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
 WIDTH_WITH_REASONS = 96
@@ -53,25 +61,28 @@ class OutcomeTable:
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
         wide = options.max_width >= WIDTH_WITH_REASONS
         if self.outcome.results:
-            yield _gaps(self.outcome, with_reasons=wide)
+            yield _overview(self.outcome, wide=wide)
         yield Text(f"{SIGN_STATEMENT}.")
         for result in self.outcome.results:
-            if result.comparison.reasons and not wide:
-                yield _text(f"{result.molecule.name}: {_short_reasons(result)}")
+            reasons = _short_reasons(result)
+            if reasons and not wide:
+                yield _text(f"{result.molecule.name}: {', '.join(reasons)}")
         for status, refusal in untreated(self.outcome):
-            yield _text(f"! {status}: {refusal.name}: {refusal.message}")
+            first, *more = lines_of(refusal.message)
+            yield _text(f"! {status}: {refusal.name}: {first}")
+            yield from (Text(f"    {line}") for line in more)
 
 
-def _gaps(outcome: Outcome, *, with_reasons: bool) -> Table:
+def _overview(outcome: Outcome, *, wide: bool) -> Table:
     settings = outcome.study.settings
     conditions = f"{settings.force_field}, gas phase, {settings.temperature_k:.2f} K"
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
-    table.add_column("Molecule", ratio=20, overflow="fold")
-    table.add_column("Force field prefers", ratio=12, overflow="fold")
-    table.add_column("Estimate", overflow="fold")
+    table.add_column("Molecule", ratio=24, overflow="fold")
+    table.add_column("Force field prefers", ratio=14, overflow="fold")
+    table.add_column("Estimate", no_wrap=wide, overflow="fold")
     table.add_column("Gibbs gap", justify="right", width=6)
     table.add_column("Verdict", overflow="fold")
-    if with_reasons:
+    if wide:
         table.add_column("Why", ratio=24, overflow="fold")
     for result in outcome.results:
         cells = [
@@ -81,13 +92,24 @@ def _gaps(outcome: Outcome, *, with_reasons: bool) -> Table:
             Text(signed(result.gaps.gibbs_kcal_mol)),
             _verdict(result.comparison),
         ]
-        table.add_row(*cells, *([_text(_short_reasons(result))] if with_reasons else []))
+        table.add_row(*cells, *([Text("\n".join(_short_reasons(result)))] if wide else []))
     return table
 
 
 def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
-    """Ledger and conformers of one molecule."""
-    return Group(_ledger(result), Text(), _conformers(outcome, result))
+    """Ledger, computed gaps and conformers of one molecule, with what was searched and checked."""
+    return Group(
+        _ledger(result),
+        Text(),
+        _gaps(outcome, result),
+        Text(populations_sentence(outcome, result)),
+        Text(),
+        _conformers(outcome, result),
+        Text(),
+        Text(coverage_sentences(result)),
+        Text(engines_sentence(result)),
+        *(_text(f"Note: {note}") for note in notes(result)),
+    )
 
 
 def closing_lines(paths: Sequence[Path]) -> list[str]:
@@ -115,19 +137,31 @@ def _verdict(comparison: Comparison) -> Text:
     return Text.assemble((sign, _COLOURS[comparison.sign]), "\n", (size, _COLOURS[comparison.size]))
 
 
-def _short_reasons(result: Result) -> str:
-    """The reasons without their evidence."""
-    return ", ".join(code_words(reason) for reason in result.comparison.reasons)
+def _short_reasons(result: Result) -> list[str]:
+    """The reasons without their evidence, where estimate and force field do not agree in both verdicts."""
+    comparison = result.comparison
+    if comparison.sign == comparison.size == "agrees":
+        return []
+    return [one_line(code_words(reason)) for reason in comparison.reasons]
+
+
+def _gaps(outcome: Outcome, result: Result) -> Table:
+    table = _table(f"Computed gaps, {outcome.study.settings.force_field}, gas phase")
+    table.add_column("Kind", overflow="fold")
+    table.add_column("kcal/mol", justify="right")
+    table.add_column("kJ/mol", justify="right")
+    for kind, value in gap_kinds(outcome, result):
+        table.add_row(kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
+    return table
 
 
 def _ledger(result: Result) -> Table:
     table = _table("Hand estimate: energy each chair carries, kcal/mol")
-    for head in ("Chair", "Kind", "Carbons", "Groups", "Energy [range]", "Source", "In words"):
-        table.add_column(head, overflow="fold")
+    for head in ("Chair", "Carbons", "Groups", "Energy (range)", "Source", "In words"):
+        table.add_column(head, overflow="fold", no_wrap="range" in head)
     for term in result.estimate.terms:
         table.add_row(
-            _text(chair_words(result, term.chair)),
-            term.kind,
+            term.chair,
             joined_numbers(term.carbons),
             _text(", ".join(term.groups)),
             _text(term_words(term)),

@@ -14,6 +14,7 @@ from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
     estimate_words,
+    lines_of,
     preferred_words,
     reasons_in_words,
     signed,
@@ -108,12 +109,12 @@ def _untreated(outcome: Outcome) -> list[str]:
     told = untreated(outcome)
     if not told:
         return []
-    rows = [
-        [escaped(refusal.name), status, escaped(str(refusal.place)), escaped(refusal.message)]
-        for status, refusal in told
-    ]
-    head = ["Molecule", "Status", "Where", "Why and what to do"]
-    return ["## Refused and failed molecules", "", *table(head, rows)]
+    lines = ["## Refused and failed molecules", ""]
+    for status, refusal in told:
+        where = f", {refusal.place}" if str(refusal.place) else ""
+        message = "\\\n  ".join(escaped(line) for line in lines_of(refusal.message))
+        lines.append(f"- {escaped(refusal.name)} ({status}{escaped(where)})\\\n  {message}")
+    return lines
 
 
 def _sources(outcome: Outcome, sources: Mapping[str, Source]) -> list[str]:

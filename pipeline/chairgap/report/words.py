@@ -28,6 +28,11 @@ def one_line(text: str) -> str:
     return "".join(letter if letter.isprintable() else " " for letter in text).strip()
 
 
+def lines_of(text: str) -> list[str]:
+    """The lines of a longer message, each as `one_line`; empty ones left out."""
+    return [line for line in map(one_line, text.splitlines()) if line]
+
+
 def fixed(value: float | None, decimals: int, *, none: str = "") -> str:
     """A number with fixed decimals; never '-0.00'."""
     if value is None:

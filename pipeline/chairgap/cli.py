@@ -1,0 +1,317 @@
+"""The command line: the only place that prints, and the only one that catches.
+
+Exit codes: 0 done; 1 done, but some molecules were refused or failed; 2 bad input, nothing was computed;
+3 failure inside the program or of a force field; 130 stopped from the keyboard.
+"""
+
+import json
+import os
+import re
+import shutil
+import sys
+import time
+import traceback
+from dataclasses import replace
+from importlib.metadata import version
+from pathlib import Path
+from typing import Annotated, Any, NoReturn
+
+import typer
+from rich.console import Console, RenderableType
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+from typer.core import TyperGroup
+
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.records import Outcome, SearchSettings, Settings, Study
+from chairgap.report.table_views import estimate_table_view, group_view, sources_view
+from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
+from chairgap.report.words import one_line
+from chairgap.report.write import prepare_folder, write_outcome
+from chairgap.run import run_study
+from chairgap.study import read_study, study_from_text
+from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_sources
+
+PIPED_WIDTH = 100
+COMMAND_LINE = "command line"
+_LONGEST_NAME = 60
+_OPTIONS = {
+    "name": "--name",
+    "temperature_k": "--temperature",
+    "force_field": "--force-field",
+    "engine": "--engine",
+    "table": "--table",
+    "effort": "--effort",
+    "seed": "--seed",
+    "stereo": "--stereo",
+}
+
+
+class _Stopped(Exception):  # noqa: N818 - the user's wish, not an error
+    """Stopped from the keyboard."""
+
+
+class _Commands(TyperGroup):
+    """Hands an interrupt to `main`, which says so in our words."""
+
+    def invoke(self, ctx: Any) -> Any:
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            raise _Stopped from None
+
+
+app = typer.Typer(
+    cls=_Commands,
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Chair preferences of substituted cyclohexanes: hand estimate and force-field search, side by side.",
+    epilog="Start with: chairgap demo",
+)
+
+Output = Annotated[Path | None, typer.Option(help="Folder for the files, seen from where the command runs.")]
+Debug = Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")]
+
+
+def main() -> NoReturn:
+    """Run the command line and leave with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a name that the terminal cannot show stops nothing
+    try:
+        app(prog_name="chairgap")
+    except _Stopped:
+        typer.echo("Stopped from the keyboard.", err=True)
+        sys.exit(130)
+    except ChairgapError as error:
+        for problem in error.problems if isinstance(error, StudyError) else (error,):
+            typer.echo(f"Error: {problem}", err=True)
+        _show_traceback()
+        sys.exit(error.exit_code)
+    except Exception as error:
+        typer.echo(
+            f"Error inside chairgap: {type(error).__name__}: {one_line(str(error))}. "
+            "Please report it with what you typed and the output of the same command with --debug.",
+            err=True,
+        )
+        _show_traceback()
+        sys.exit(3)
+    sys.exit(0)
+
+
+def _show_traceback() -> None:
+    if "--debug" in sys.argv:
+        typer.echo(traceback.format_exc(), err=True)
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"chairgap {version('chairgap')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _every_command(
+    _: Annotated[
+        bool, typer.Option("--version", callback=_print_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    pass
+
+
+# --- commands --------------------------------------------------------------------------------------------
+
+
+@app.command()
+def study(
+    file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
+    output: Output = None,
+    debug: Debug = False,
+) -> None:
+    """Run a study file: compare estimate and force field for all its molecules, and write the tables."""
+    read = read_study(file)
+    _run(read, folder=output or Path(read.settings.output))
+
+
+@app.command()
+def molecule(  # noqa: PLR0913 - one parameter for each option
+    text: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="MOLECULE", help="A SMILES, or groups by ring carbon and face: '1 up CH3, 2 down OH'."
+        ),
+    ],
+    name: Annotated[str, typer.Option(help="What to call it. Default: the text itself.")] = "",
+    temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
+    force_field: Annotated[str, typer.Option(help="MMFF94, MMFF94s or UFF.")] = Settings.force_field,
+    engine: Annotated[str, typer.Option(help="The minimiser: rdkit or openmm.")] = Settings.engine,
+    table: Annotated[
+        str, typer.Option(help="A-values: chairgap, textbook or a file.")
+    ] = Settings.a_value_table,
+    effort: Annotated[str, typer.Option(help="quick, standard or thorough.")] = SearchSettings.effort,
+    seed: Annotated[int, typer.Option(help="Seed of the search.")] = SearchSettings.seed,
+    stereo: Annotated[str, typer.Option(help="'all' takes every stereoisomer the SMILES leaves open.")] = "",
+    output: Output = None,
+    debug: Debug = False,
+) -> None:
+    """Compare estimate and force field for one molecule, without a study file."""
+    what = one_line(" ".join(text))
+    named = one_line(name) or (what if len(what) <= _LONGEST_NAME else f"{what[: _LONGEST_NAME - 3]}...")
+    given = {"name": named, **_as_smiles_or_groups(what), **({"stereo": stereo} if stereo else {})}
+    lines = [
+        f"title = {_quoted(named)}",
+        "[conditions]",
+        f"temperature_k = {temperature!r}",
+        "[model]",
+        f"force_field = {_quoted(force_field)}",
+        f"engine = {_quoted(engine)}",
+        "[estimate]",
+        f"table = {_quoted(table)}",
+        "[search]",
+        f"effort = {_quoted(effort)}",
+        f"seed = {seed}",
+        "[[molecule]]",
+        *(f"{key} = {_quoted(value)}" for key, value in given.items()),
+    ]
+    _run(_study_of_command_line("\n".join(lines) + "\n"), folder=output, detailed=True)
+
+
+@app.command()
+def tables(
+    table: Annotated[str, typer.Argument(help="A shipped table, or the CSV file of your own.")] = "chairgap",
+    check: Annotated[bool, typer.Option("--check", help="Only say whether the table is sound.")] = False,
+    group: Annotated[str, typer.Option(help="Show everything about one group, such as CH3.")] = "",
+    sources: Annotated[bool, typer.Option("--sources", help="List the literature sources.")] = False,
+    debug: Debug = False,
+) -> None:
+    """Show an A-value table with its sources, or check your own."""
+    if sources:
+        _show(sources_view(read_sources()))
+        return
+    read = read_estimate_table(table)
+    if group:
+        _show(group_view(read, group, read_sources()))
+    elif check:
+        typer.echo(
+            f"Table '{table}' is sound: {len(read.a_values)} groups, {len(read.interactions)} interactions."
+        )
+    else:
+        _show(estimate_table_view(read))
+        typer.echo(f"Shipped tables: {', '.join(SHIPPED_TABLES)}.")
+
+
+@app.command()
+def demo(
+    folder: Annotated[Path, typer.Argument(help="Where to put the study and its results.")] = Path(),
+    debug: Debug = False,
+) -> None:
+    """Copy the demo study here and run it: a first look at everything."""
+    copied = _copy_demo(folder)
+    typer.echo(f"The study is {copied}; change it and run: chairgap study {copied}", err=True)
+    read = read_study(copied)
+    _run(read, folder=folder / read.settings.output)
+
+
+# --- what the commands share -----------------------------------------------------------------------------
+
+
+def _run(read: Study, *, folder: Path | None, detailed: bool = False) -> NoReturn:
+    """Run a study, show its table, write its files (when there is a folder), and leave with the exit code."""
+    for note in read.notes:
+        typer.echo(f"Note: {note}", err=True)
+    if folder is not None:
+        prepare_folder(folder)
+    started = time.perf_counter()
+    outcome = _with_progress(read)
+    _show(OutcomeTable(outcome=outcome))
+    for result in outcome.results if detailed else ():
+        _show("", detail_tables(outcome, result))
+    paths: tuple[Path, ...] = ()
+    if folder is not None:
+        paths = write_outcome(outcome, folder, wall_seconds=time.perf_counter() - started)
+    typer.echo("")
+    for line in closing_lines(paths):
+        typer.echo(line)
+    raise typer.Exit(_exit_code(outcome))
+
+
+def _with_progress(read: Study) -> Outcome:
+    console = Console(stderr=True)
+    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
+        task = bar.add_task("", total=len(read.requests))
+
+        def progress(done: int, total: int, name: str) -> None:
+            bar.update(task, completed=done, total=total, description=one_line(name))
+
+        return run_study(read, progress=progress)
+
+
+def _exit_code(outcome: Outcome) -> int:
+    if not outcome.results:
+        return 3 if outcome.failed else 2
+    return 1 if outcome.refused or outcome.failed else 0
+
+
+def _show(*parts: RenderableType) -> None:
+    width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else PIPED_WIDTH
+    Console(width=width, highlight=False, markup=False, emoji=False).print(*parts, sep="\n")
+
+
+def _quoted(text: str | list[str]) -> str:
+    """A TOML string or list; JSON writes them the same way when they hold no control character."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _as_smiles_or_groups(text: str) -> dict[str, Any]:
+    """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit."""
+    spoken = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
+    return {"substituents": [text]} if spoken else {"smiles": text}
+
+
+def _study_of_command_line(text: str) -> Study:
+    """The study of one molecule; problems speak of the options typed, not of lines that nobody wrote."""
+    try:
+        read = study_from_text(text, Path(COMMAND_LINE))
+    except StudyError as error:
+        raise StudyError([_at_option(problem) for problem in error.problems]) from None
+    requests = tuple(replace(request, place=_option(request.place)) for request in read.requests)
+    return replace(read, requests=requests)
+
+
+def _at_option(problem: ChairgapError) -> ChairgapError:
+    return type(problem)(
+        problem.message, place=_option(problem.place), value=problem.value, expected=problem.expected
+    )
+
+
+def _option(place: Place) -> Place:
+    """'command line, field '--seed'' for what the composed study calls search.seed."""
+    name = place.field.rpartition(".")[2]
+    option = _OPTIONS.get(name, "MOLECULE" if place.field.startswith("molecule") else place.field)
+    return Place(file=COMMAND_LINE, field=option)
+
+
+def _copy_demo(folder: Path) -> Path:
+    """Copy the demo study and the files it names; returns the study. Nothing is written over."""
+    package = Path(__file__).resolve().parent
+    homes = [home for home in (package / "configs", package.parents[1] / "configs") if home.is_dir()]
+    if not homes:
+        raise ChairgapError("The demo study is missing from this installation; install chairgap again.")
+    shipped = sorted(homes[0].glob("demo*"))
+    for source in shipped:
+        if (folder / source.name).exists():
+            message = (
+                "It is there already and is not written over. Run it with 'chairgap study', or name another "
+                "folder: chairgap demo FOLDER."
+            )
+            raise InputError(message, place=Place(file=str(folder / source.name)))
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for source in shipped:
+            shutil.copyfile(source, folder / source.name)
+    except OSError as error:
+        message = f"The demo study cannot be copied here ({error.strerror}). Name another folder."
+        raise InputError(message, place=Place(file=str(folder))) from None
+    return folder / "demo.toml"
