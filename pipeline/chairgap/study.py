@@ -55,7 +55,8 @@ def study_from_text(text: str, path: Path) -> Study:
     problems += _table_problems(data, path, lines)
     table = checked(StudyTable, data, file=str(path), lines=lines)
     if isinstance(table, list):
-        problems = [*table, *problems]
+        problems += table
+    problems.sort(key=lambda problem: (problem.place.file != str(path), problem.place.line or 0))
     requests = tuple(item for item in items if isinstance(item, MoleculeRequest))
     refused = tuple(item for item in items if isinstance(item, Refusal))
     if not items and not problems:
@@ -126,6 +127,7 @@ _ADVICE = (
     (r"^Illegal|^Unterminated|^Found|^Expected \"'", "Close the text with the quote it began with."),
     (r"^Unclosed|declaration", "Close the bracket that was opened."),
     (r"^Expected newline", "Write one key = value per line, decimals with a point, text in quotes."),
+    (r"^Exceeds", "A number has too many digits: shorten it."),
     (r"^Invalid (value|date)", "Write text in quotes, decimals with a point, a list in square brackets."),
     (r"", "Write each line as key = value, [section] or # comment."),
 )
@@ -140,7 +142,7 @@ def _parsed(text: str, path: Path) -> dict[str, Any]:
     except ValueError as error:  # also a number of more digits than Python reads
         wording = str(error)
     at = re.search(r"\(at line (\d+), column (\d+)\)$", wording)
-    line = int(at[1]) if at else len(text.split("\n")) if "end of document" in wording else None
+    line = int(at[1]) if at else len(text.rstrip().split("\n")) if "end of document" in wording else None
     where = f" at column {at[2]}" if at else ""
     advice = next(advice for pattern, advice in _ADVICE if re.search(pattern, wording))
     message = f"This is not valid TOML{where}. {advice}"

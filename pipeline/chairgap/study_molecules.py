@@ -5,6 +5,7 @@ Each becomes a MoleculeRequest, or a Refusal when it cannot be read; one refused
 
 import csv
 import io
+import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
@@ -30,6 +31,7 @@ Names = dict[str, Place]  # the names given so far, and where
 
 COLUMNS = ("name", "smiles", "substituents", "stereo")
 _LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
+_GROUP = re.compile(r"\d+ (up|down) ", re.IGNORECASE)
 _INSTEAD_OF_FOLDER = "Name the file itself."
 
 
@@ -70,8 +72,9 @@ def from_block(entry: object, position: int, names: Names, *, file: str, lines: 
 def from_csv(path: Path, names: Names) -> list[Item]:
     """The molecules of a CSV file with the columns of COLUMNS; rows are numbered as a spreadsheet does.
 
-    Commas or semicolons separate the cells, whichever the header shows. Rows without content are passed over.
-    Raises InputError or StudyError when the header or the quoting is wrong, as no row can then be trusted.
+    Commas separate the cells; where the header has none, semicolons or tabs do. Rows without content are
+    passed over. Raises InputError or StudyError when the header or the quoting is wrong, as no row can then
+    be trusted.
     """
     rows = _csv_rows(path)
     columns = _columns(rows[0], path)
@@ -91,7 +94,7 @@ def from_csv(path: Path, names: Names) -> list[Item]:
 def _csv_rows(path: Path) -> list[list[str]]:
     text = read_text(path, instead_of_folder=_INSTEAD_OF_FOLDER)
     header = text.splitlines()[0]
-    delimiter = ";" if ";" in header and "," not in header else ","
+    delimiter = next((mark for mark in ",;\t" if mark in header), ",")
     rows: list[list[str]] = []
     try:
         rows.extend(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True))
@@ -208,6 +211,8 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
         problems.append(InputError(message, place=at("smiles"), value=smiles))
     if stereo not in ("", "all"):
         message = f"It cannot be {shown(stereo)}. Write 'all' to take every stereoisomer, or leave it out."
+        if _GROUP.match(stereo):
+            message += " Put double quotes around a list of groups, so that it stays in one cell."
         problems.append(InputError(message, place=at("stereo"), value=stereo))
     if substituents:
         try:

@@ -190,7 +190,7 @@ def _problem(
     if detail["type"] == _OURS_COMPLETE:
         return InputError(detail["msg"], place=place, value=detail["input"])
     expected = holder.model_fields[key].description or ""
-    choices = get_args(holder.model_fields[key].annotation)
+    choices = [word for word in get_args(holder.model_fields[key].annotation) if isinstance(word, str)]
     if detail["type"] == "missing":
         message = "This is missing."
     elif detail["type"] == _OURS:
@@ -198,7 +198,7 @@ def _problem(
     else:
         message = f"It cannot be {shown(detail['input'])}."
         if detail["type"] == "literal_error" and isinstance(detail["input"], str):
-            message += did_you_mean(detail["input"], filter(None, choices))
+            message += did_you_mean(detail["input"], choices)
     return InputError(f"{message} Write {expected}.", place=place, value=detail["input"], expected=expected)
 
 

@@ -46,7 +46,7 @@ def read_text(path: Path, *, instead_of_folder: str) -> str:
         message = f"Byte 0x{raw[error.start]:02x} is not UTF-8 text. {_SAVE_AS_UTF8}"
         raise InputError(message, place=Place(file=str(path), line=line)) from None
     if not text.strip():
-        raise InputError("The file is empty. Write its content, or take it off the study.", place=place)
+        raise InputError("The file is empty. Write its content first.", place=place)
     return text
 
 
