@@ -1,0 +1,286 @@
+"""MMFF94 and MMFF94s evaluated by OpenMM: the second engine, independent of RDKit's formulas and gradients.
+
+Only the parameters come from RDKit (`chairgap.minimise.mmff_terms`). Equation numbers are those of Halgren,
+J. Comput. Chem. 1996, 17, 490-519, doi 10.1002/(SICI)1096-987X(199604)17:5/6<490::AID-JCC1>3.0.CO;2-P
+(equation numbers and DOI from memory).
+
+OpenMM works in kJ/mol, nm and radian; this is the only module that knows it. Everything runs in double
+precision on OpenMM's Reference platform over an explicit list of nonbonded pairs, so that the same positions
+give the same bits; the nonbonded loops of its CPU platform are single precision and depend on the threads.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import openmm
+from openmm import unit
+from rdkit.Chem import Mol
+
+from chairgap.errors import EngineError
+from chairgap.minimise.mmff_terms import (
+    Bends,
+    LinearBends,
+    MmffTerms,
+    OutOfPlanes,
+    Pairs,
+    StretchBends,
+    Stretches,
+    Torsions,
+    mmff_terms,
+)
+from chairgap.records import EngineCheck, Floats, ForceField
+from chairgap.units import ANGSTROM_PER_NM, KJ_PER_KCAL
+
+# Constants of Halgren 1996. The products the paper rounds (0.043844 in eq. 3 and 6, 2.51210 in eq. 5) are
+# formed in full here, as RDKit does; the cubic bend constant of eq. 3, -0.4 per radian, is RDKit's figure.
+KCAL_PER_MDYN_ANGSTROM = 143.9325
+CUBIC_STRETCH_PER_ANGSTROM = -2.0
+CUBIC_BEND_PER_DEGREE = -0.006981317
+COULOMB_KCAL_ANGSTROM_PER_E2 = 332.0716
+COULOMB_BUFFER_ANGSTROM = 0.05
+
+# Unit names inside the expressions: r, angle() and so on come in nm and radian, energies leave in kJ/mol.
+_A = f"{ANGSTROM_PER_NM}"
+_DEG = f"{180.0 / math.pi!r}"
+_HALF_MDYN = f"{KJ_PER_KCAL * KCAL_PER_MDYN_ANGSTROM / 2.0!r}"
+_MDYN = f"{KJ_PER_KCAL * KCAL_PER_MDYN_ANGSTROM!r}"
+_RAD = f"{math.pi / 180.0!r}"
+
+# Eq. 2: quartic stretch, E = 143.9325/2 k dr^2 (1 + cs dr + 7/12 cs^2 dr^2).
+_STRETCH = f"{_HALF_MDYN}*k*dr^2*(1+cs*dr+7/12*cs^2*dr^2); cs={CUBIC_STRETCH_PER_ANGSTROM}; dr={_A}*r-length"
+# Eq. 3: cubic bend, E = 0.043844/2 k da^2 (1 + cb da), da in degrees.
+_BEND = f"{_HALF_MDYN}*{_RAD}^2*k*da^2*(1+cb*da); cb={CUBIC_BEND_PER_DEGREE}; da={_DEG}*theta-angle0"
+# Eq. 4: bend at a straight centre, E = 143.9325 k (1 + cos a). The cosine is taken from the three distances:
+# OpenMM caps the derivative of an angle within about 5e-5 radian of 180 degrees (1e-3 kcal/mol/angstrom off).
+_LINEAR_BEND = f"{_MDYN}*k*((a+b)^2-c^2)/(2*a*b); a=distance(p1,p2); b=distance(p3,p2); c=distance(p1,p3)"
+# Eq. 5: stretch-bend, E = 2.51210 (k_ij dr_ij + k_kj dr_kj) da, da in degrees.
+_STRETCH_BEND = (
+    f"{_MDYN}*{_RAD}*(k1*({_A}*distance(p1,p2)-length1)+k2*({_A}*distance(p3,p2)-length2))"
+    f"*({_DEG}*angle(p1,p2,p3)-angle0)"
+)
+# Eq. 6: out of plane, E = 0.043844/2 k chi^2, chi (degrees in the paper) the angle of the bond j-l to the
+# plane i-j-k; its sine is that of the angle k-j-l times that of the dihedral between i and l seen along j-k.
+_OUT_OF_PLANE = f"{_HALF_MDYN}*k*asin(sin(angle(p3,p2,p4))*sin(dihedral(p1,p2,p3,p4)))^2"
+# Eq. 7: torsion, E = 1/2 (V1 (1 + cos p) + V2 (1 - cos 2p) + V3 (1 + cos 3p)).
+_TORSION = f"{KJ_PER_KCAL}/2*(v1*(1+cos(theta))+v2*(1-cos(2*theta))+v3*(1+cos(3*theta)))"
+# Eq. 8: buffered 14-7, E = e (1.07 R/(r + 0.07 R))^7 (1.12 R^7/(r^7 + 0.12 R^7) - 2), with x = r/R.
+# Eq. 13: buffered Coulomb, E = 332.0716 q_i q_j/(r + 0.05), the charge product scaled for 1-4 pairs.
+_PAIR = (
+    f"{KJ_PER_KCAL}*(well*(1.07/(x+0.07))^7*(1.12/(x^7+0.12)-2)"
+    f"+{COULOMB_KCAL_ANGSTROM_PER_E2}*charges/(ra+{COULOMB_BUFFER_ANGSTROM})); x=ra/radius; ra={_A}*r"
+)
+
+_FORCE_UNIT = unit.kilojoule_per_mole / unit.nanometer
+_KJ_NM_PER_KCAL_ANGSTROM = KJ_PER_KCAL * ANGSTROM_PER_NM
+
+# OpenMM never uses the mass for energies, but a mass of zero would fix the atom in its minimiser.
+_MASS_DALTON = 1.0
+# What every minimum of a study is promised to reach, unless less is asked for.
+GRADIENT_RMS_KCAL_MOL_ANGSTROM = 1e-4
+# The minimiser can stop short of its tolerance without a word; so it is asked again, more strictly.
+_MINIMISER_ROUNDS = 8
+_STRICTER = 0.3
+_ITERATIONS_PER_ROUND = 20000
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class OpenmmModel:
+    """One molecule ready to be evaluated. The context holds the positions of the last call, nothing else;
+    a model belongs to one thread and cannot be sent to another process."""
+
+    terms: MmffTerms
+    context: Any  # openmm.Context, which keeps its system and integrator alive
+
+    def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]:
+        """Energy (kcal/mol) and gradient (n, 3) (kcal/mol/angstrom) at positions (n, 3) in angstrom.
+
+        Raises EngineError when the shape does not fit or a value is not finite.
+        """
+        self._place(positions_angstrom)
+        return self._evaluate()
+
+    def minimise(
+        self,
+        positions_angstrom: Floats,
+        *,
+        gradient_rms_kcal_mol_angstrom: float = GRADIENT_RMS_KCAL_MOL_ANGSTROM,
+    ) -> Floats:
+        """Positions (n, 3) in angstrom of the minimum downhill from those given.
+
+        The root mean square over the 3n gradient components is checked at the positions handed back; raises
+        EngineError when it does not come down to the value asked for. About 1e-6 is the least that the step
+        control of the minimiser reaches reliably.
+        """
+        tolerance = gradient_rms_kcal_mol_angstrom * _KJ_NM_PER_KCAL_ANGSTROM
+        self._place(positions_angstrom)
+        rms = math.inf
+        for _ in range(_MINIMISER_ROUNDS):
+            try:
+                openmm.LocalEnergyMinimizer.minimize(self.context, tolerance, _ITERATIONS_PER_ROUND)
+            except openmm.OpenMMException as problem:
+                raise EngineError(
+                    f"OpenMM's minimiser failed: {problem}. Start from another geometry."
+                ) from problem
+            found = self._positions_angstrom()
+            _, gradient = self.energy_and_gradient(found)
+            rms = gradient_rms(gradient)
+            if rms <= gradient_rms_kcal_mol_angstrom:
+                return found
+            tolerance *= _STRICTER
+        raise EngineError(
+            f"OpenMM's minimiser stopped at a gradient rms of {rms:.1e} kcal/mol/angstrom instead of "
+            f'{gradient_rms_kcal_mol_angstrom:.1e}. Choose engine = "rdkit" for this molecule.',
+            value=rms,
+            expected=f"<= {gradient_rms_kcal_mol_angstrom:.1e}",
+        )
+
+    def _place(self, positions_angstrom: Floats) -> None:
+        shape = (len(self.terms.types), 3)
+        if positions_angstrom.shape != shape:
+            raise EngineError(
+                f"The positions have shape {positions_angstrom.shape}, the molecule needs {shape}; "
+                "give x, y, z for every atom, hydrogens included.",
+                value=positions_angstrom.shape,
+                expected=str(shape),
+            )
+        if not np.isfinite(positions_angstrom).all():
+            raise EngineError("A position is not a finite number; start from another geometry.")
+        self.context.setPositions(positions_angstrom / ANGSTROM_PER_NM)
+
+    def _positions_angstrom(self) -> Floats:
+        state = self.context.getState(positions=True)
+        found = state.getPositions(asNumpy=True).value_in_unit(unit.angstrom)
+        return np.asarray(found, dtype=np.float64)
+
+    def _evaluate(self) -> tuple[float, Floats]:
+        state = self.context.getState(energy=True, forces=True)
+        energy = state.getPotentialEnergy().value_in_unit(unit.kilojoule_per_mole) / KJ_PER_KCAL
+        forces = state.getForces(asNumpy=True).value_in_unit(_FORCE_UNIT)
+        gradient = np.asarray(forces, dtype=np.float64) / -_KJ_NM_PER_KCAL_ANGSTROM
+        if not (math.isfinite(energy) and np.isfinite(gradient).all()):
+            raise EngineError(
+                "Energy or gradient is not finite: atoms coincide. Start from another geometry."
+            )
+        return float(energy), gradient
+
+
+def openmm_model(rdmol: Mol, force_field: ForceField) -> OpenmmModel:
+    """The OpenMM model of a molecule with explicit hydrogens (any conformer it has is not looked at).
+
+    Raises the errors of `mmff_terms`.
+    """
+    terms = mmff_terms(rdmol, force_field)
+    platform = openmm.Platform.getPlatformByName("Reference")
+    # A context needs an integrator; no step is ever taken with it.
+    context = openmm.Context(openmm_system(terms), openmm.VerletIntegrator(0.001), platform)
+    return OpenmmModel(terms=terms, context=context)
+
+
+def check_minimum(
+    model: OpenmmModel, positions_angstrom: Floats, energy_kcal_mol: float, gradient: Floats
+) -> EngineCheck:
+    """Another engine's energy and gradient (n, 3) (kcal/mol/angstrom) against OpenMM's at the same positions.
+
+    Both differences are absolute; that of the gradient is the largest over all components.
+    """
+    energy, own_gradient = model.energy_and_gradient(positions_angstrom)
+    return EngineCheck(
+        energy_difference_kcal_mol=abs(energy - energy_kcal_mol),
+        gradient_difference_kcal_mol_angstrom=float(np.abs(own_gradient - gradient).max()),
+    )
+
+
+def gradient_rms(gradient: Floats) -> float:
+    """Root mean square over all components of a gradient (n, 3), in its unit."""
+    return math.sqrt(float(np.mean(gradient**2)))
+
+
+# --- translation -----------------------------------------------------------------------------------------
+
+
+def openmm_system(terms: MmffTerms) -> openmm.System:
+    """An OpenMM System with one named force for each kind of term the molecule has."""
+    system = openmm.System()
+    for _ in range(len(terms.types)):
+        system.addParticle(_MASS_DALTON)
+    forces = (
+        ("bond stretch", _stretch(terms.stretches)),
+        ("angle bend", _bend(terms.bends)),
+        ("linear bend", _linear_bend(terms.linear_bends)),
+        ("stretch-bend", _stretch_bend(terms.stretch_bends)),
+        ("out of plane", _out_of_plane(terms.out_of_planes)),
+        ("torsion", _torsion(terms.torsions)),
+        ("nonbonded", _pair(terms.pairs)),
+    )
+    for name, (force, count) in forces:
+        if count:  # compiling the expressions is most of the cost of a context
+            force.setName(name)
+            system.addForce(force)
+    return system
+
+
+def _stretch(part: Stretches) -> tuple[Any, int]:
+    force = openmm.CustomBondForce(_STRETCH)
+    for name in ("k", "length"):
+        force.addPerBondParameter(name)
+    values = np.stack([part.force_mdyn_angstrom, part.length_angstrom], axis=1)
+    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
+        force.addBond(*atoms, row)
+    return force, len(part.atoms)
+
+
+def _bend(part: Bends) -> tuple[Any, int]:
+    force = openmm.CustomAngleForce(_BEND)
+    for name in ("k", "angle0"):
+        force.addPerAngleParameter(name)
+    values = np.stack([part.force_mdyn_angstrom_rad2, part.angle_deg], axis=1)
+    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
+        force.addAngle(*atoms, row)
+    return force, len(part.atoms)
+
+
+def _linear_bend(part: LinearBends) -> tuple[Any, int]:
+    force = openmm.CustomCompoundBondForce(3, _LINEAR_BEND)
+    force.addPerBondParameter("k")
+    for atoms, k in zip(part.atoms.tolist(), part.force_mdyn_angstrom_rad2.tolist(), strict=True):
+        force.addBond(atoms, [k])
+    return force, len(part.atoms)
+
+
+def _stretch_bend(part: StretchBends) -> tuple[Any, int]:
+    force = openmm.CustomCompoundBondForce(3, _STRETCH_BEND)
+    for name in ("k1", "k2", "length1", "length2", "angle0"):
+        force.addPerBondParameter(name)
+    values = np.column_stack([part.force_mdyn_rad, part.length_angstrom, part.angle_deg])
+    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
+        force.addBond(atoms, row)
+    return force, len(part.atoms)
+
+
+def _out_of_plane(part: OutOfPlanes) -> tuple[Any, int]:
+    force = openmm.CustomCompoundBondForce(4, _OUT_OF_PLANE)
+    force.addPerBondParameter("k")
+    for atoms, k in zip(part.atoms.tolist(), part.force_mdyn_angstrom_rad2.tolist(), strict=True):
+        force.addBond(atoms, [k])
+    return force, len(part.atoms)
+
+
+def _torsion(part: Torsions) -> tuple[Any, int]:
+    force = openmm.CustomTorsionForce(_TORSION)
+    for name in ("v1", "v2", "v3"):
+        force.addPerTorsionParameter(name)
+    for atoms, row in zip(part.atoms.tolist(), part.barrier_kcal_mol.tolist(), strict=True):
+        force.addTorsion(*atoms, row)
+    return force, len(part.atoms)
+
+
+def _pair(part: Pairs) -> tuple[Any, int]:
+    force = openmm.CustomBondForce(_PAIR)
+    for name in ("well", "radius", "charges"):
+        force.addPerBondParameter(name)
+    values = np.stack([part.well_kcal_mol, part.radius_angstrom, part.charges_e2], axis=1)
+    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
+        force.addBond(*atoms, row)
+    return force, len(part.atoms)
