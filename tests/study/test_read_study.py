@@ -261,13 +261,16 @@ def test_refused_molecules_keep_their_order_and_stop_no_other(tmp_path: Path) ->
 
 def test_line_numbers_skip_text_that_only_looks_like_keys() -> None:
     text = (
-        "title = 'a'\n# seed = 1\n[model] # [search]\nengine = 'rdkit'\n[search]\n\n  effort = 'quick'\n"
-        "[[molecule]]\nname = '''\nsearch\nseed = 5'''\nsmiles = 'CC1CCCCC1'\n[search.more]\nseed = 3\n"
+        "title = '''\n[conditions]\ntemperature_k = 300\n[[molecule]]\n'''\n# seed = 1\n"
+        "[conditions] # [search]\n\n  temperature_k = -1\n"
+        "[[molecule]]\nname = 'a'\nsmiles = 'CC1CCCCC1'\n[search.more]\nseed = 3\n"
     )
     with pytest.raises(StudyError) as caught:
         study_from_text(text, Path("study.toml"))
-    (problem,) = caught.value.problems
-    assert problem.place == Place(file="study.toml", line=13, field="search.more")
+    assert [problem.place for problem in caught.value.problems] == [
+        Place(file="study.toml", line=9, field="conditions.temperature_k"),
+        Place(file="study.toml", line=13, field="search.more"),
+    ]
 
 
 # --- the studies that ship -------------------------------------------------------------------------------
