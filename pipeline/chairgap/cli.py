@@ -26,7 +26,7 @@ from chairgap.records import Outcome, SearchSettings, Settings, Study
 from chairgap.report.table_views import estimate_table_view, group_view, sources_view
 from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
 from chairgap.report.words import one_line
-from chairgap.report.write import prepare_folder, write_outcome
+from chairgap.report.write import check_folder, write_outcome
 from chairgap.run import run_study
 from chairgap.study import read_study, study_from_text
 from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_sources
@@ -221,7 +221,7 @@ def _run(read: Study, *, folder: Path | None, detailed: bool = False) -> NoRetur
     for note in read.notes:
         typer.echo(f"Note: {note}", err=True)
     if folder is not None:
-        prepare_folder(folder)
+        check_folder(folder)
     started = time.perf_counter()
     outcome = _with_progress(read)
     _show(OutcomeTable(outcome=outcome))

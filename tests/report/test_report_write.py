@@ -11,11 +11,11 @@ import pytest
 from made_outcome import outcome, result
 from rdkit import Chem
 
-from chairgap.errors import InputError, Place
+from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Outcome
 from chairgap.report.manifest import manifest_text
-from chairgap.report.write import FILES, outcome_texts, prepare_folder, write_outcome
+from chairgap.report.write import FILES, check_folder, outcome_texts, write_outcome
 from chairgap.tables import read_estimate_table
 
 
@@ -56,7 +56,7 @@ def test_a_second_run_into_the_same_folder_takes_the_place_of_the_first(tmp_path
 def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
     (tmp_path / "report.md").write_text("a person's own report")
     with pytest.raises(InputError) as caught:
-        prepare_folder(tmp_path)
+        check_folder(tmp_path)
     assert str(caught.value) == (
         f"{tmp_path}: The folder holds report.md, which is not from an earlier run of chairgap. "
         "Move it away, or name another folder with --output."
@@ -68,19 +68,24 @@ def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
 def test_a_manifest_of_another_program_does_not_open_the_folder(tmp_path: Path, manifest: str) -> None:
     (tmp_path / "manifest.json").write_text(manifest)
     with pytest.raises(InputError, match="not from an earlier run"):
-        prepare_folder(tmp_path)
+        check_folder(tmp_path)
 
 
 def test_a_file_in_place_of_the_folder_is_an_input_error(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("")
     with pytest.raises(InputError) as caught:
-        prepare_folder(tmp_path / "taken")
+        check_folder(tmp_path / "taken")
     assert str(caught.value) == (
-        f"{tmp_path / 'taken'}: The folder cannot be written to (file exists). "
+        f"{tmp_path / 'taken'}: The folder cannot be written to (not a directory). "
         "Name another one with --output."
     )
     with pytest.raises(InputError, match="not a directory"):
-        prepare_folder(tmp_path / "taken" / "below")
+        check_folder(tmp_path / "taken" / "below")
+
+
+def test_checking_a_folder_makes_nothing(tmp_path: Path) -> None:
+    check_folder(tmp_path / "a" / "b")
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_failed_write_leaves_no_half_files_and_keeps_the_old(
@@ -96,8 +101,9 @@ def test_a_failed_write_leaves_no_half_files_and_keeps_the_old(
         return real(self, data)
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    with pytest.raises(InputError) as caught:
+    with pytest.raises(ChairgapError) as caught:
         write_outcome(replace(built_outcome(), results=()), tmp_path, wall_seconds=1.0)
+    assert caught.value.exit_code == 3
     assert str(caught.value) == (
         f"{tmp_path / 'conformers.sdf'}: It cannot be written (no space left on device). "
         "Make room, or name another folder with --output."

@@ -77,13 +77,13 @@ def _overview(outcome: Outcome, *, wide: bool) -> Table:
     settings = outcome.study.settings
     conditions = f"{settings.force_field}, gas phase, {settings.temperature_k:.2f} K"
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
-    table.add_column("Molecule", ratio=24, overflow="fold")
-    table.add_column("Force field prefers", ratio=14, overflow="fold")
+    table.add_column("Molecule", ratio=20, overflow="fold")
+    table.add_column("Force field prefers", ratio=12, overflow="fold")
     table.add_column("Estimate", no_wrap=wide, overflow="fold")
     table.add_column("Gibbs gap", justify="right", width=6)
     table.add_column("Verdict", overflow="fold")
     if wide:
-        table.add_column("Why", ratio=24, overflow="fold")
+        table.add_column("Why", ratio=20, overflow="fold")
     for result in outcome.results:
         cells = [
             _text(result.molecule.name),
@@ -125,6 +125,7 @@ def _table(title: str) -> Table:
         box=SIMPLE_HEAD,
         show_edge=False,
         pad_edge=False,
+        padding=(0, 1, 0, 0),
     )
 
 

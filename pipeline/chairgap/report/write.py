@@ -6,7 +6,7 @@ from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from chairgap.errors import InputError, Place
+from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.records import Outcome
 from chairgap.report.cells import csv_text
 from chairgap.report.detail_tables import conformers_frame, contacts_frame, ledger_frame, positions_frame
@@ -29,16 +29,16 @@ FILES = (
 )
 
 
-def prepare_folder(folder: Path) -> None:
-    """Make the folder and see that it can take the files, before anything is computed.
+def check_folder(folder: Path) -> None:
+    """See that the folder can take the files, before anything is computed; nothing is made or changed.
 
     Raises InputError when it cannot be made or written to, or when it holds a file of one of our names that
     is not from an earlier run (no manifest of ours beside it): nobody's work is written over.
     """
     place = Place(file=str(folder))
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        probe = folder / f".{secrets.token_hex(8)}"
+        home = next(here for here in (folder, *folder.absolute().parents) if here.exists())
+        probe = home / f".{secrets.token_hex(8)}"
         probe.touch(exist_ok=False)
         probe.unlink()
         taken = [name for name in FILES if (folder / name).exists()]
@@ -66,9 +66,9 @@ def write_outcome(outcome: Outcome, folder: Path, *, wall_seconds: float) -> tup
 
     All files are written beside their places first and renamed when all are complete, so no half file is ever
     seen under its name, nor new files beside old ones; the manifest comes last. Raises InputError as
-    `prepare_folder` does.
+    `check_folder` does, and ChairgapError when writing fails.
     """
-    prepare_folder(folder)
+    check_folder(folder)
     texts = outcome_texts(outcome)
     texts[MANIFEST] = manifest_text(
         outcome,
@@ -98,13 +98,14 @@ def _write_all(folder: Path, texts: dict[str, str]) -> tuple[Path, ...]:
     beside = {folder / name: folder / f".{name}.{mark}" for name in FILES}
     path = folder
     try:
+        folder.mkdir(parents=True, exist_ok=True)
         for path, waiting in beside.items():
             waiting.write_bytes(texts[path.name].encode())
         for path, waiting in beside.items():
             waiting.replace(path)
     except OSError as error:
         message = f"It cannot be written ({_reason(error)}). Make room, or name another folder with --output."
-        raise InputError(message, place=Place(file=str(path))) from None
+        raise ChairgapError(message, place=Place(file=str(path))) from None
     finally:
         for waiting in beside.values():
             with suppress(OSError):

@@ -1,0 +1,390 @@
+"""The command line as a user meets it: exit codes, exact error texts, no traceback."""
+
+import csv
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from chairgap import cli
+from chairgap.errors import EngineError, Place
+from chairgap.records import EstimateTable, Outcome, Refusal, Study
+
+BENZENE = (
+    "There is no ring of six sp3 carbons: the six-membered ring is aromatic; give a substituted cyclohexane."
+)
+CAUTION = "A computed preference is no lab instruction."
+
+
+@pytest.fixture
+def chairgap(monkeypatch, tmp_path, capsys):
+    """Runs `chairgap WORDS` in an empty folder and returns (exit code, stdout, stderr)."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("COLUMNS", raising=False)
+
+    def run(*words: str) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["chairgap", *words])
+        with pytest.raises(SystemExit) as left:
+            cli.main()
+        shown = capsys.readouterr()
+        code = left.value.code
+        assert "Traceback" not in shown.err or "--debug" in words
+        return (code if isinstance(code, int) else 0), shown.out, shown.err
+
+    return run
+
+
+def never(study: Study, *, progress: object) -> Outcome:
+    raise AssertionError("nothing may be computed here")
+
+
+def outcome_of(study: Study, *, refused: int = 0, failed: int = 0) -> Outcome:
+    told = Refusal(name="one", message="It went wrong. Try another.", place=Place())
+    return Outcome(
+        study=study,
+        table=EstimateTable(name="chairgap", a_values=(), interactions=()),
+        results=(),
+        refused=(told,) * refused,
+        failed=(told,) * failed,
+    )
+
+
+# --- one molecule ----------------------------------------------------------------------------------------
+
+
+def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
+    code, out, err = chairgap("molecule", "CC1CCCCC1", "--effort", "quick")
+    assert (code, err) == (0, "")
+    for words in (
+        "1e (A)",
+        "sign + agrees",
+        "+1.74 (1.70 to 1.82)",
+        "CH3 axial on C1",
+        "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",
+        "Gibbs energy, harmonic, at 298.15 K, G(B) - G(A)",
+        "K = [A]/[B]",
+        "twist-boat",
+        "Engines agree: yes.",
+        CAUTION,
+    ):
+        assert words in " ".join(out.split()), words
+    assert (
+        max(len(line) for line in out.split("\n") if CAUTION[:20] not in line and "A force" not in line)
+        <= 100
+    )
+    assert "Written to" not in out
+
+
+def test_spoken_molecule_needs_no_quotes_and_is_the_same_molecule(chairgap) -> None:
+    _, smiles, _ = chairgap("molecule", "CC1CCCCC1", "--effort", "quick", "--name", "x")
+    code, spoken, _ = chairgap("molecule", "1", "up", "CH3", "--effort", "quick", "--name", "x")
+    assert code == 0
+    assert spoken == smiles
+
+
+def test_molecule_writes_files_whose_study_runs_to_the_same_bytes(chairgap, tmp_path: Path) -> None:
+    code, out, _ = chairgap(
+        "molecule", "1 up CH3", "--effort", "quick", "--seed", "5", "--temperature", "250", "--output", "one"
+    )
+    assert code == 0
+    assert "Written to one: gaps.csv, conformers.csv, ledger.csv, positions.csv, contacts.csv" in out
+    manifest = json.loads((tmp_path / "one" / "manifest.json").read_text())
+    assert manifest["settings"]["temperature_k"] == 250.0
+    assert manifest["seeds"] == {"search": 5}
+    (tmp_path / "again.toml").write_text(manifest["study_text"])
+    assert chairgap("study", "again.toml", "--output", "two")[0] == 0
+    for name in (
+        "gaps.csv",
+        "conformers.csv",
+        "ledger.csv",
+        "positions.csv",
+        "contacts.csv",
+        "conformers.sdf",
+    ):
+        assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes(), name
+
+
+@pytest.mark.parametrize(
+    ("words", "error"),
+    [
+        (["c1ccccc1"], f"command line, field 'MOLECULE': c1ccccc1: {BENZENE}"),
+        (
+            ["CC("],
+            "command line, field 'MOLECULE': CC(: SMILES 'CC(' cannot be read: syntax error near character "
+            "3; correct it there.",
+        ),
+        (
+            ["1 up CH3, 2 dwn OH"],
+            "command line, field 'MOLECULE': 1 up CH3, 2 dwn OH: '2 dwn OH' does not read 'carbon face "
+            "group', for example '1 up CH3, 2 down OH'; correct this piece.",
+        ),
+        (
+            ["CC1CCCCC1", "--temperature", "0"],
+            "command line, field '--temperature': It cannot be 0.0. "
+            "Write a temperature in kelvin from 1 to 2000, such as 298.15 for 25 degrees Celsius.",
+        ),
+        (
+            ["CC1CCCCC1", "--force-field", "MMF94"],
+            "command line, field '--force-field': It cannot be \"MMF94\". Did you mean 'MMFF94'? "
+            "Write 'MMFF94', 'MMFF94s' or 'UFF'.",
+        ),
+        (
+            ["CC1CCCCC1", "--effort", "fast"],
+            "command line, field '--effort': It cannot be \"fast\". Write 'quick', 'standard' or 'thorough'.",
+        ),
+        (
+            ["CC1CCCCC1", "--seed", "-1"],
+            "command line, field '--seed': It cannot be -1. Write a whole number from 0 to 2147483647.",
+        ),
+        (
+            ["CC1CCCCC1", "--stereo", "some"],
+            "command line, field '--stereo': CC1CCCCC1: It cannot be \"some\". Write 'all', or leave it out.",
+        ),
+        (
+            ["CC1CCCCC1", "--force-field", "UFF", "--engine", "openmm"],
+            "command line, field 'model': The engine 'openmm' has no UFF. "
+            'Write engine = "rdkit", or an MMFF94 force field.',
+        ),
+    ],
+)
+def test_a_slip_on_the_command_line_is_told_with_its_option(chairgap, words, error) -> None:
+    assert chairgap("molecule", *words) == (2, "", f"Error: {error}\n")
+
+
+def test_all_problems_are_told_at_once(chairgap) -> None:
+    code, _, err = chairgap("molecule", "CC1CCCCC1", "--effort", "fast", "--seed", "-1")
+    assert code == 2
+    assert [line.split("'")[1] for line in err.splitlines()] == ["--effort", "--seed"]
+
+
+# --- a study ---------------------------------------------------------------------------------------------
+
+STUDY = """
+title = "Two molecules, one of them aromatic"
+[search]
+effort = "quick"
+[output]
+folder = "made/here"
+[[molecule]]
+name = "methyl"
+smiles = 'CC1CCCCC1'
+[[molecule]]
+name = "=benzene"
+smiles = 'c1ccccc1'
+"""
+
+
+def test_one_refused_molecule_lets_the_other_go_on(chairgap, tmp_path: Path) -> None:
+    (tmp_path / "two.toml").write_text(STUDY)
+    code, out, err = chairgap("study", "two.toml")
+    assert (code, err) == (1, "")
+    told = " ".join(out.split())
+    assert f"! refused: =benzene: {BENZENE}" in told
+    assert "Written to made/here: gaps.csv" in told and "1e (A)" in told
+    with (tmp_path / "made" / "here" / "gaps.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert [(row["name"], row["status"]) for row in rows] == [("methyl", "done"), ("'=benzene", "refused")]
+    assert rows[1]["message"] == f"two.toml, line 12, field 'molecule[2].smiles': {BENZENE}"
+    assert BENZENE in (tmp_path / "made" / "here" / "report.md").read_text(encoding="utf-8")
+
+
+def test_a_study_with_nothing_to_treat_computes_nothing(chairgap, tmp_path: Path) -> None:
+    (tmp_path / "none.toml").write_text(STUDY.replace("'CC1CCCCC1'", "'c1ccccc1C'"))
+    code, out, err = chairgap("study", "none.toml", "--output", "results")
+    assert (code, out) == (2, "")
+    assert err == (
+        f"Error: none.toml, line 9, field 'molecule[1].smiles': methyl: {BENZENE}\n"
+        f"Error: none.toml, line 12, field 'molecule[2].smiles': =benzene: {BENZENE}\n"
+    )
+    assert not (tmp_path / "results").exists()
+
+
+def test_a_missing_study_file(chairgap) -> None:
+    assert chairgap("study", "nowhere.toml") == (
+        2,
+        "",
+        "Error: nowhere.toml: There is no such file. Check the name and the folder it stands in.\n",
+    )
+
+
+def test_a_folder_that_cannot_be_written_is_told_before_computing(
+    chairgap, tmp_path: Path, monkeypatch
+) -> None:
+    monkeypatch.setattr(cli, "run_study", never)
+    (tmp_path / "two.toml").write_text(STUDY)
+    (tmp_path / "taken").write_text("")
+    assert chairgap("study", "two.toml", "--output", "taken/below") == (
+        2,
+        "",
+        "Error: taken/below: The folder cannot be written to (not a directory). "
+        "Name another one with --output.\n",
+    )
+
+
+def test_a_note_about_a_doubtful_setting_goes_to_stderr(chairgap, monkeypatch) -> None:
+    monkeypatch.setattr(cli, "run_study", lambda study, *, progress: outcome_of(study, refused=1))
+    _, _, err = chairgap("molecule", "CC1CCCCC1", "--temperature", "25")
+    assert err.startswith("Note: The temperature is 25 K")
+
+
+# --- exit codes and failures -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("refused", "failed", "code"), [(0, 1, 3), (1, 1, 3), (1, 0, 2)])
+def test_exit_code_when_nothing_came_out(chairgap, monkeypatch, refused, failed, code) -> None:
+    monkeypatch.setattr(
+        cli, "run_study", lambda study, *, progress: outcome_of(study, refused=refused, failed=failed)
+    )
+    assert chairgap("molecule", "CC1CCCCC1")[0] == code
+
+
+def test_an_engine_failure_has_its_own_exit_code(chairgap, monkeypatch) -> None:
+    def fail(study: Study, *, progress: object) -> Outcome:
+        raise EngineError("The force field gave no energy. Report the molecule.")
+
+    monkeypatch.setattr(cli, "run_study", fail)
+    assert chairgap("molecule", "CC1CCCCC1") == (
+        3,
+        "",
+        "Error: The force field gave no energy. Report the molecule.\n",
+    )
+
+
+def broken(study: Study, *, progress: object) -> Outcome:
+    raise ValueError("two\nlines")
+
+
+def test_a_slip_of_ours_is_one_line_that_asks_for_a_report(chairgap, monkeypatch) -> None:
+    monkeypatch.setattr(cli, "run_study", broken)
+    assert chairgap("molecule", "CC1CCCCC1") == (
+        3,
+        "",
+        "Error inside chairgap: ValueError: two lines. Please report it with what you typed and the output "
+        "of the same command with --debug.\n",
+    )
+
+
+def test_debug_shows_the_traceback(chairgap, monkeypatch) -> None:
+    monkeypatch.setattr(cli, "run_study", broken)
+    code, _, err = chairgap("molecule", "CC1CCCCC1", "--debug")
+    assert code == 3 and "Traceback (most recent call last)" in err and "in broken" in err
+    code, _, err = chairgap("study", "nowhere.toml", "--debug")
+    assert code == 2 and "Traceback (most recent call last)" in err
+
+
+def test_stopping_from_the_keyboard(chairgap, monkeypatch) -> None:
+    def stop(study: Study, *, progress: object) -> Outcome:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(cli, "run_study", stop)
+    assert chairgap("molecule", "CC1CCCCC1") == (130, "", "Stopped from the keyboard.\n")
+
+
+@pytest.mark.parametrize("words", [["study"], ["molecule"], ["--nonsense"], ["compute"], ["study", "a", "b"]])
+def test_wrong_use_is_exit_2_with_a_way_to_help(chairgap, words) -> None:
+    code, out, err = chairgap(*words)
+    assert (code, out) == (2, "")
+    assert err.startswith("Usage: chairgap") and "--help' for help." in err and "Error: " in err
+
+
+def test_help_and_version(chairgap) -> None:
+    code, out, _ = chairgap("--help")
+    assert code == 0
+    for command in ("study", "molecule", "tables", "demo"):
+        assert f"\n  {command} " in out
+    assert chairgap("--version") == (0, "chairgap 0.1.0\n", "")
+
+
+# --- tables ----------------------------------------------------------------------------------------------
+
+
+def test_tables_are_shown_and_checked(chairgap) -> None:
+    code, out, err = chairgap("tables")
+    assert (code, err) == (0, "")
+    assert "+1.74 (1.70 to 1.82)" in out and "Shipped tables: chairgap, textbook." in out
+    assert chairgap("tables", "textbook", "--check")[1].startswith("Table 'textbook' is sound: ")
+    assert "10.1039/P29800000255" in chairgap("tables", "--sources")[1]
+    assert "A-value" in chairgap("tables", "--group", "methyl")[1]
+
+
+def test_an_own_table_is_checked_row_by_row(chairgap, tmp_path: Path) -> None:
+    (tmp_path / "own.csv").write_text("group,fragment,value_kcal_mol\nCH3,*C,1.7\n")
+    assert chairgap("tables", "own.csv", "--check")[0] == 0
+    (tmp_path / "own.csv").write_text("group,fragment,value_kcal_mol\nCH3,*C,much\nOH,O,0.9\n")
+    code, out, err = chairgap("tables", "own.csv", "--check")
+    assert (code, out) == (2, "")
+    first, second = err.splitlines()
+    assert first.startswith("Error: own.csv, row 2, field 'value_kcal_mol': ")
+    assert second.startswith("Error: own.csv, row 3, field 'fragment': ")
+
+
+def test_an_unknown_group_or_table_gets_a_hint(chairgap) -> None:
+    assert chairgap("tables", "--group", "metoxy")[2] == (
+        "Error: The table 'chairgap' has no group 'metoxy'. Did you mean 'methoxy' or 'ethoxy' or 'acetoxy'? "
+        "'chairgap tables' lists all groups of a table.\n"
+    )
+    assert "Did you mean 'textbook'?" in chairgap("tables", "textbok")[2]
+
+
+# --- the demo --------------------------------------------------------------------------------------------
+
+
+def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path, monkeypatch) -> None:
+    monkeypatch.setattr(cli, "run_study", lambda study, *, progress: outcome_of(study, refused=1))
+    code, out, err = chairgap("demo", "first")
+    assert code == 2  # the made-up outcome holds no result
+    assert "chairgap study first/demo.toml" in err
+    assert "Written to first/reports/demo: gaps.csv" in out
+    assert (tmp_path / "first" / "demo.toml").is_file() and (
+        tmp_path / "first" / "demo_molecules.csv"
+    ).is_file()
+    (tmp_path / "first" / "demo.toml").write_text("mine")
+    assert chairgap("demo", "first")[2] == (
+        "Error: first/demo.toml: It is there already and is not written over. Run it with 'chairgap study', "
+        "or name another folder: chairgap demo FOLDER.\n"
+    )
+    assert (tmp_path / "first" / "demo.toml").read_text() == "mine"
+
+
+def test_the_demo_study_names_only_files_that_are_copied(chairgap, tmp_path: Path, monkeypatch) -> None:
+    seen: list[Study] = []
+
+    def look(study: Study, *, progress: object) -> Outcome:
+        seen.append(study)
+        return outcome_of(study, refused=1)
+
+    monkeypatch.setattr(cli, "run_study", look)
+    chairgap("demo")
+    assert len(seen[0].requests) >= 12
+
+
+# --- as another process ------------------------------------------------------------------------------------
+
+
+def test_module_runs_and_a_terminal_without_unicode_stops_nothing(tmp_path: Path) -> None:
+    plain = {**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
+    done = subprocess.run(
+        [sys.executable, "-m", "chairgap", "tables", "--group", "CN"],
+        capture_output=True,
+        cwd=tmp_path,
+        env=plain,
+        check=False,
+    )
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert b"cyano" in done.stdout and done.stdout.isascii()
+
+
+def test_a_closed_pipe_gives_no_traceback(tmp_path: Path) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-m", "chairgap", "tables"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=tmp_path,
+    ) as running:
+        assert running.stdout and running.stderr
+        running.stdout.close()
+        err = running.stderr.read()
+    assert b"Traceback" not in err and b"Error inside" not in err
