@@ -8,10 +8,13 @@ import sys
 from pathlib import Path
 
 import pytest
+from rdkit import Chem
+from rdkit.Chem import AllChem
 
 from chairgap import cli
 from chairgap.errors import EngineError, Place
 from chairgap.records import EstimateTable, Outcome, Refusal, Study
+from chairgap.report.write import FILES
 
 BENZENE = (
     "There is no ring of six sp3 carbons: the six-membered ring is aromatic; give a substituted cyclohexane."
@@ -71,10 +74,8 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
         CAUTION,
     ):
         assert words in " ".join(out.split()), words
-    assert (
-        max(len(line) for line in out.split("\n") if CAUTION[:20] not in line and "A force" not in line)
-        <= 100
-    )
+    tables = out.split(CAUTION)[0]
+    assert max(len(line) for line in tables.split("\n")) <= 100
     assert "Written to" not in out
 
 
@@ -96,15 +97,42 @@ def test_molecule_writes_files_whose_study_runs_to_the_same_bytes(chairgap, tmp_
     assert manifest["seeds"] == {"search": 5}
     (tmp_path / "again.toml").write_text(manifest["study_text"])
     assert chairgap("study", "again.toml", "--output", "two")[0] == 0
-    for name in (
-        "gaps.csv",
-        "conformers.csv",
-        "ledger.csv",
-        "positions.csv",
-        "contacts.csv",
-        "conformers.sdf",
-    ):
+    for name in FILES[:6]:
         assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes(), name
+    assert FILES[5] == "conformers.sdf"  # so every table and the structures were compared
+
+
+def rows_of(path: Path) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_conformer_populations_add_up_to_those_of_the_chairs(chairgap, tmp_path: Path) -> None:
+    """One conformer in two chairs (cis-1,2) and several in each (ethyl)."""
+    for text in ("1 up C2H5", "1 up CH3, 2 up CH3"):
+        assert chairgap("molecule", text, "--effort", "quick", "--output", text)[0] == 0
+        (gaps,) = rows_of(tmp_path / text / "gaps.csv")
+        sums = {"A": 0.0, "B": 0.0, "non": 0.0}
+        for row in rows_of(tmp_path / text / "conformers.csv"):
+            parts = [int(row[f"copies_in_chair_{letter}"]) for letter in "AB"] + [
+                int(row["copies_non_chair"])
+            ]
+            for key, part in zip(sums, parts, strict=True):
+                sums[key] += float(row["population_percent"]) * part / sum(parts)
+        assert sums["A"] == pytest.approx(float(gaps["population_chair_A_percent"]), abs=2e-3)
+        assert sums["B"] == pytest.approx(float(gaps["population_chair_B_percent"]), abs=2e-3)
+        assert sums["non"] == pytest.approx(float(gaps["population_non_chair_percent"]), abs=2e-3)
+
+
+def test_sdf_coordinates_carry_the_energy_they_are_labelled_with(chairgap, tmp_path: Path) -> None:
+    """RDKit's own MMFF94 at the coordinates of the file, which are rounded to 1e-4 angstrom."""
+    assert chairgap("molecule", "1 up OH, 2 down CH3", "--effort", "quick", "--output", "made")[0] == 0
+    supplier = Chem.SDMolSupplier(str(tmp_path / "made" / "conformers.sdf"), removeHs=False)
+    assert len(supplier) == len(rows_of(tmp_path / "made" / "conformers.csv")) > 2
+    for structure in supplier:
+        model = AllChem.MMFFGetMoleculeForceField(structure, AllChem.MMFFGetMoleculeProperties(structure))
+        labelled = float(structure.GetProp("potential_energy_kcal_mol"))
+        assert model.CalcEnergy() == pytest.approx(labelled, abs=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -184,8 +212,7 @@ def test_one_refused_molecule_lets_the_other_go_on(chairgap, tmp_path: Path) -> 
     told = " ".join(out.split())
     assert f"! refused: =benzene: {BENZENE}" in told
     assert "Written to made/here: gaps.csv" in told and "1e (A)" in told
-    with (tmp_path / "made" / "here" / "gaps.csv").open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(file))
+    rows = rows_of(tmp_path / "made" / "here" / "gaps.csv")
     assert [(row["name"], row["status"]) for row in rows] == [("methyl", "done"), ("'=benzene", "refused")]
     assert rows[1]["message"] == f"two.toml, line 12, field 'molecule[2].smiles': {BENZENE}"
     assert BENZENE in (tmp_path / "made" / "here" / "report.md").read_text(encoding="utf-8")
