@@ -134,7 +134,7 @@ def _is_isocyanide(atom: Chem.Atom) -> bool:
 
 
 def _elements(mol: Chem.Mol, force_field: ForceField) -> list[str]:
-    """Elements MMFF94 does not know; UFF types nearly all, what it lacks shows after building."""
+    """Elements MMFF94 does not know. What UFF lacks shows after building."""
     if force_field == "UFF":
         return []
     table = Chem.GetPeriodicTable()
@@ -142,9 +142,12 @@ def _elements(mol: Chem.Mol, force_field: ForceField) -> list[str]:
     for atom in mol.GetAtoms():
         if atom.GetAtomicNum() and atom.GetSymbol() not in _MMFF_ELEMENTS:
             unknown.setdefault(atom.GetSymbol(), []).append(atom)
+    if not unknown:
+        return []
+    advice = 'set force_field = "UFF" or ' if has_parameters(mol, "UFF") else ""
     return [
         f"{force_field} has no parameters for {table.GetElementName(atoms[0].GetAtomicNum()).lower()} "
-        f'({_labels(atoms)}); set force_field = "UFF" or leave the molecule out.'
+        f"({_labels(atoms)}); {advice}leave the molecule out."
         for atoms in unknown.values()
     ]
 

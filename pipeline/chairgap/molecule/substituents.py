@@ -16,7 +16,7 @@ from chairgap.records import EstimateTable, Face, GroupOnCarbon
 FORM = "'carbon face group', for example '1 up CH3, 2 down OH'"
 _PIECE = re.compile(r"(\d+)\s+(up|down)\s+(\S.*)", re.IGNORECASE)
 # A comma without a blank behind it may belong to a name (2,2-dimethylpropyl), unless a new piece follows.
-_SEPARATOR = re.compile(r"\s*[;,](?=\s|$|\d+\s+(?:up|down)\s)\s*", re.IGNORECASE)
+_SEPARATOR = re.compile(r"\s*[;,](?=[\s;,]|$|\d+\s+(?:up|down)\s)\s*", re.IGNORECASE)
 _SECOND_PIECE = re.compile(r"\s\d+\s+(?:up|down)\s", re.IGNORECASE)
 _FACES: tuple[Face, Face] = ("up", "down")
 
@@ -166,7 +166,8 @@ def resolve_group(name: str, table: EstimateTable) -> str:
     if row is not None:
         return read_fragment(row.fragment)
     near = suggest(table, name)
-    hint = f" Did you mean {' or '.join(near)}?" if near else ""
+    *others, last = near or ("",)
+    hint = f" Did you mean {', '.join(others)}{' or ' if others else ''}{last}?" if near else ""
     raise MoleculeError(
         f"Group '{shown(name)}' is not in table '{table.name}'.{hint} Write a group of the table, or a "
         "fragment SMILES with * for the ring carbon, for example *CCO.",
