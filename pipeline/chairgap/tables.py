@@ -16,7 +16,7 @@ from chairgap.estimate.interactions import parse_interactions, translate
 from chairgap.estimate.sources import Source, parse_sources
 from chairgap.records import EstimateTable
 
-__all__ = ["SHIPPED_TABLES", "Source", "citations", "read_estimate_table", "read_sources", "table_checksums"]
+__all__ = ["SHIPPED_TABLES", "Source", "read_estimate_table", "read_sources", "table_checksums"]
 
 SHIPPED_TABLES: tuple[str, ...] = ("chairgap", "textbook")
 _SHIPPED_FILES = {
@@ -42,7 +42,6 @@ class _Files:
 def read_estimate_table(name_or_path: str) -> EstimateTable:
     """The table a study calls `name_or_path`: a shipped name or the path of a CSV file.
 
-    A user's table bears the file's name without its folder, so that results do not depend on where it lies.
     Energies are kcal/mol, G(axial) - G(equatorial). Raises InputError when there is no such table and
     StudyError with every problem of its files at once.
     """
@@ -65,8 +64,7 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
         problems += found if text is not None else []
     if problems:
         raise StudyError(problems)
-    name = files.a_values.name if files.user else name_or_path
-    return EstimateTable(name=name, a_values=a_values, interactions=interactions)
+    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions)
 
 
 def read_sources() -> dict[str, Source]:
@@ -78,14 +76,6 @@ def read_sources() -> dict[str, Source]:
     if problems:
         raise StudyError(problems)
     return sources
-
-
-def citations() -> dict[str, str]:
-    """The full citation of each source key, with the DOI where it is known."""
-    return {
-        key: f"{source.citation} doi {source.doi}" if source.doi else source.citation
-        for key, source in read_sources().items()
-    }
 
 
 def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:

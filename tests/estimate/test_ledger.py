@@ -212,6 +212,12 @@ def test_the_textbook_table_uses_its_own_round_numbers() -> None:
     assert cis_diol.missing == ("syn-diaxial OH/OH",)
 
 
+def test_words_name_a_users_table_without_its_folder() -> None:
+    table = replace(CHAIRGAP, name="/somewhere/course.csv", a_values=())
+    (term,) = estimate([(1, "up", "CH3")], table).terms
+    assert term.words.startswith("CH3 axial on C1: no A-value of it in the table 'course.csv';")
+
+
 def test_a_group_written_by_an_alias_is_the_same_row() -> None:
     mixed = estimate([(1, "up", "methyl"), (4, "up", "Me")])
     assert (mixed.gap_kcal_mol, mixed.low_kcal_mol, mixed.high_kcal_mol) == (0.0, 0.0, 0.0)

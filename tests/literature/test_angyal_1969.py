@@ -18,9 +18,7 @@ TABLE = read_estimate_table("chairgap")
 
 def interaction(kind: str, *groups: str) -> InteractionRow:
     (row,) = (
-        row
-        for row in TABLE.interactions
-        if row.kind == kind and {row.group_1, row.group_2} == set(groups)
+        row for row in TABLE.interactions if row.kind == kind and {row.group_1, row.group_2} == set(groups)
     )
     return row
 

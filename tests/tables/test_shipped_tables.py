@@ -7,7 +7,7 @@ from rdkit import Chem
 from rdkit.Chem.rdMolDescriptors import CalcMolFormula
 
 from chairgap.records import AValueRow, EstimateTable
-from chairgap.tables import SHIPPED_TABLES, citations, read_estimate_table, read_sources
+from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_sources
 
 TABLES = {name: read_estimate_table(name) for name in SHIPPED_TABLES}
 ROWS = [(name, row) for name, table in TABLES.items() for row in table.a_values]
@@ -58,8 +58,6 @@ def test_sources_all_resolve_and_are_fully_described() -> None:
     for source in sources.values():
         assert source.citation.endswith(".") and source.how_seen
         assert bool(source.doi) == bool(source.doi_known)
-    assert citations()["booth_everett_1980"].endswith("1980, 255. doi 10.1039/P29800000255")
-    assert citations()["hirsch_1967"] == sources["hirsch_1967"].citation
 
 
 def test_a_source_seen_only_in_memory_is_not_called_seen() -> None:

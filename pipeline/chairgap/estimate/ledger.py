@@ -20,6 +20,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
+from pathlib import PurePath
 from typing import Literal
 
 from chairgap.estimate.a_values import find_row
@@ -88,7 +89,7 @@ def _a_value_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) 
         known = (
             f"A-value of {symbol[1]} {_number(row.value_kcal_mol)}"
             if row
-            else f"no A-value of it in the table '{table.name}'"
+            else f"no A-value of it in the table '{_file_name(table)}'"
         )
         yield _Draft(
             chair=chair.letter,
@@ -136,7 +137,7 @@ def _syn_diaxial(
     row = rows.get(symbol)
     pair = f"{one.group} on C{one.carbon} and {other.group} on C{other.carbon} both axial {one.face}"
     if not isinstance(row, InteractionRow):
-        words = f"{pair}: no syn-diaxial energy of this pair in the table '{table.name}'"
+        words = f"{pair}: no syn-diaxial energy of this pair in the table '{_file_name(table)}'"
     elif row.form == "excess":
         words = f"{pair}: {_number(row.value_kcal_mol)} on top of the two A-values"
     else:
@@ -170,7 +171,7 @@ def _gauche(
     known = (
         f"gauche, {_number(row.value_kcal_mol)}"
         if row
-        else f"gauche, no energy of this pair in the table '{table.name}'"
+        else f"gauche, no energy of this pair in the table '{_file_name(table)}'"
     )
     return _Draft(
         chair=chair.letter,
@@ -272,6 +273,11 @@ def _spoken(symbol: Symbol) -> str:
     if kind == "geminal":
         first, second = sorted((first, second))
     return f"{kind} {first}/{second}"
+
+
+def _file_name(table: EstimateTable) -> str:
+    """The table's name without a folder, so that the words do not depend on where a user's file lies."""
+    return PurePath(table.name).name
 
 
 def _exact(energy_kcal_mol: float) -> Fraction:
