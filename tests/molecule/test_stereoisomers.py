@@ -102,6 +102,18 @@ def test_nothing_is_asked_where_there_is_no_stereocentre(smiles: str) -> None:
     assert build(smiles=smiles).notes == ()
 
 
+@pytest.mark.parametrize(
+    ("marked", "plain"),
+    [
+        ("C[N@](CC)C1CCCCC1", "CN(CC)C1CCCCC1"),
+        ("C[P@](=O)([O-])C1CCCCC1", "CP(=O)([O-])C1CCCCC1"),
+        ("[O-][S@@](=O)C1CCCCC1", "[O-]S(=O)C1CCCCC1"),
+    ],
+)
+def test_marks_on_inverting_nitrogen_and_between_equal_oxygens_mean_nothing(marked: str, plain: str) -> None:
+    assert build(smiles=marked).rdkit_binary == build(smiles=plain).rdkit_binary
+
+
 def test_pseudoasymmetric_ring_carbon_between_unlike_hands() -> None:
     # An R and an S sec-butyl group on one carbon make it a centre when a third group marks the faces;
     # with two equal hands it is none.

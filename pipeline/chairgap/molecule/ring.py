@@ -9,6 +9,7 @@ from chairgap.molecule.numbering import allowed
 from chairgap.molecule.reading import atom_label
 
 _SINGLE = Chem.BondType.SINGLE
+_MOST_RINGS_SHOWN = 4
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,7 +54,10 @@ _SHARES_ATOMS = (
 
 def several_rings(rings: tuple[ChosenRing, ...]) -> MoleculeError:
     """The error for rings that differ, when nothing says which is meant."""
-    places = "; ".join("atoms " + ", ".join(str(atom + 1) for atom in sorted(ring.atoms)) for ring in rings)
+    shown = rings[:_MOST_RINGS_SHOWN]
+    places = "; ".join("atoms " + ", ".join(str(atom + 1) for atom in sorted(ring.atoms)) for ring in shown)
+    if len(rings) > len(shown):
+        places += f"; and {len(rings) - len(shown)} more"
     return MoleculeError(
         f"{len(rings)} rings could be the one to look at ({places}); mark carbon 1 of the one you mean with "
         "the atom-map number 1, for example [CH2:1] or [C@H:1].",
