@@ -2,6 +2,8 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
+from threadpoolctl import threadpool_limits
+
 from chairgap.compare.gaps import compute_gaps
 from chairgap.compare.reasons import find_reasons
 from chairgap.compare.thermochemistry import gibbs_kcal_mol
@@ -30,7 +32,8 @@ from chairgap.records import (
     Settings,
     Study,
 )
-from chairgap.search.explore import Lattice, build_lattice, explore
+from chairgap.search.explore import explore
+from chairgap.search.lattice import Lattice, build_lattice
 from chairgap.search.verify import verify, worth_reporting
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.chairs import two_chairs
@@ -56,12 +59,16 @@ def run_study(study: Study, *, progress: Progress) -> Outcome:
     results: list[Result] = []
     failed: list[Refusal] = []
     errors = single_group_errors(molecules, table, study.settings)
+    threadpool_limits(1)  # matrices are small here: more BLAS threads cost time and make sums depend on them
     for done, molecule in enumerate(molecules):
         progress(done, len(molecules), molecule.name)
         try:
             results.append(treat(molecule, table, study.settings, errors))
         except ChairgapError as error:
             failed.append(Refusal(name=molecule.name, message=error.message, place=molecule.place))
+        except Exception as error:  # a defect met by one molecule must not lose the others
+            message = f"internal error, {type(error).__name__}: {error}; please report this molecule."
+            failed.append(Refusal(name=molecule.name, message=message, place=molecule.place))
     progress(len(molecules), len(molecules), "")
     return Outcome(
         study=study,

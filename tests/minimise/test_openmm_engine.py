@@ -11,7 +11,7 @@ from rdkit.Chem import rdDistGeom, rdForceFieldHelpers
 
 from chairgap.errors import EngineError, MoleculeError
 from chairgap.minimise.mmff_terms import LINEAR_TYPES, mmff_terms
-from chairgap.minimise.openmm_engine import check_minimum, openmm_model, openmm_system
+from chairgap.minimise.openmm_engine import openmm_model, openmm_system
 
 ENERGY_KCAL_MOL = 1e-6
 GRADIENT_KCAL_MOL_ANGSTROM = 1e-5
@@ -120,9 +120,9 @@ def test_agrees_with_rdkit(name, force_field):
     }
     for where, positions in geometries.items():
         energy, gradient = rdkit(positions)
-        check = check_minimum(model, positions, energy, gradient)
-        assert check.energy_difference_kcal_mol <= ENERGY_KCAL_MOL, where
-        assert check.gradient_difference_kcal_mol_angstrom <= GRADIENT_KCAL_MOL_ANGSTROM, where
+        own_energy, own_gradient = model.energy_and_gradient(positions)
+        assert abs(own_energy - energy) <= ENERGY_KCAL_MOL, where
+        assert np.abs(own_gradient - gradient).max() <= GRADIENT_KCAL_MOL_ANGSTROM, where
 
 
 def test_the_cases_hold_every_kind_of_term_and_every_straight_type():
@@ -166,17 +166,6 @@ def test_straight_centres_have_the_right_gradient(smiles, bend_rad):
     _, gradient = openmm_model(mol, "MMFF94").energy_and_gradient(positions)
     _, expected = _rdkit(mol, "MMFF94")(positions)
     assert np.abs(gradient - expected).max() <= GRADIENT_KCAL_MOL_ANGSTROM
-
-
-def test_a_wrong_energy_or_gradient_is_seen():
-    mol, positions = _embedded(SMILES["hydroxy"])
-    model = openmm_model(mol, "MMFF94")
-    energy, gradient = model.energy_and_gradient(positions)
-    wrong = gradient.copy()
-    wrong[3, 1] -= 0.25
-    check = check_minimum(model, positions, energy + 0.5, wrong)
-    assert check.energy_difference_kcal_mol == pytest.approx(0.5)
-    assert check.gradient_difference_kcal_mol_angstrom == pytest.approx(0.25)
 
 
 @pytest.mark.parametrize("name", ["cyano", "sulfone", "dimethylamide", "cyclobutyl", "phosphine oxide"])
@@ -284,10 +273,9 @@ def test_both_minimisers_find_the_same_energy_in_one_basin(name, force_field):
     assert model.energy_and_gradient(found)[0] == pytest.approx(expected, abs=1e-4)
 
 
-def test_minimiser_that_cannot_reach_the_gradient_says_so():
+def test_minimiser_that_cannot_reach_the_gradient_gives_nothing():
     mol, positions = _embedded(SMILES["hydroxy"])
-    with pytest.raises(EngineError, match=r"stopped at a gradient rms of .* instead of 1\.0e-15.*rdkit"):
-        openmm_model(mol, "MMFF94").minimise(positions, gradient_rms_kcal_mol_angstrom=1e-15)
+    assert openmm_model(mol, "MMFF94").minimise(positions, gradient_rms_kcal_mol_angstrom=1e-15) is None
 
 
 def test_positions_of_another_molecule_are_refused():

@@ -8,6 +8,8 @@ Translation is left out: all conformers of a molecule share it, so no gap depend
 left out on purpose; copies of a conformer are counted instead (see chairgap.shape.copies).
 """
 
+import math
+
 import numpy as np
 
 from chairgap.records import Floats
@@ -46,7 +48,7 @@ def rotational_gibbs_kcal_mol(positions: Floats, masses_u: Floats, temperature_k
     moments = np.linalg.eigvalsh(inertia) * ATOMIC_MASS_KG * 1e-20
     # (3) q_rot = sqrt(pi) prod sqrt(8 pi^2 I kT / h^2)
     factors = 8.0 * np.pi**2 * moments * BOLTZMANN_J_PER_K * temperature_k / PLANCK_J_S**2
-    log_q = 0.5 * np.log(np.pi) + 0.5 * float(np.sum(np.log(factors)))
+    log_q = 0.5 * math.log(math.pi) + 0.5 * float(np.sum(np.log(factors)))
     return -GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k * log_q
 
 

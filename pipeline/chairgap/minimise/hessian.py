@@ -62,10 +62,11 @@ def normal_modes(second: Floats, positions: Floats, masses_u: Floats) -> tuple[F
     # (2) F_ij = H_ij / sqrt(m_i m_j)
     weighted = _inner(second / np.outer(root, root), rigid)
     # Rigid motions are moved far above the spectrum and dropped.
-    values, vectors = np.linalg.eigh(weighted + 1e6 * rigid @ rigid.T)
-    values, vectors = values[:-6], vectors[:, :-6]
+    all_values, all_vectors = np.linalg.eigh(weighted + 1e6 * rigid @ rigid.T)
+    values: Floats = all_values[:-6]
+    vectors: Floats = all_vectors[:, :-6]
     # (3) nu = sqrt(lambda) / (2 pi c)
-    frequencies: Floats = np.copysign(np.sqrt(np.abs(values)), values) * CM1_PER_ROOT_FORCE_CONSTANT
+    frequencies: Floats = CM1_PER_ROOT_FORCE_CONSTANT * np.sign(values) * np.sqrt(np.abs(values))
     modes = vectors / root[:, None]
     return frequencies, modes / np.linalg.norm(modes, axis=0)
 
@@ -79,5 +80,5 @@ def newton_step(second: Floats, gradient: Floats, positions: Floats) -> Floats:
     inner = _inner(second, rigid) + 1e3 * rigid @ rigid.T
     slope = gradient.ravel() - rigid @ (rigid.T @ gradient.ravel())
     # (4) dx = -H^-1 g
-    step: Floats = -np.linalg.solve(inner, slope)
+    step = np.array(-np.linalg.solve(inner, slope), dtype=np.float64)
     return step.reshape(-1, 3)

@@ -30,7 +30,8 @@ from chairgap.minimise.mmff_terms import (
     Torsions,
     mmff_terms,
 )
-from chairgap.records import EngineCheck, Floats, ForceField
+from chairgap.minimise.settle import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms
+from chairgap.records import Floats, ForceField
 from chairgap.units import ANGSTROM_PER_NM, KJ_PER_KCAL
 
 # Constants of Halgren 1996. The products the paper rounds (0.043844 in eq. 3 and 6, 2.51210 in eq. 5) are
@@ -77,8 +78,6 @@ _KJ_NM_PER_KCAL_ANGSTROM = KJ_PER_KCAL * ANGSTROM_PER_NM
 
 # OpenMM never uses the mass for energies, but a mass of zero would fix the atom in its minimiser.
 _MASS_DALTON = 1.0
-# What every minimum of a study is promised to reach, unless less is asked for.
-GRADIENT_RMS_KCAL_MOL_ANGSTROM = 1e-4
 # The minimiser can stop short of its tolerance without a word; so it is asked again, more strictly.
 _MINIMISER_ROUNDS = 8
 _STRICTER = 0.3
@@ -106,35 +105,26 @@ class OpenmmModel:
         positions_angstrom: Floats,
         *,
         gradient_rms_kcal_mol_angstrom: float = GRADIENT_RMS_KCAL_MOL_ANGSTROM,
-    ) -> Floats:
-        """Positions (n, 3) in angstrom of the minimum downhill from those given.
+    ) -> Floats | None:
+        """Positions (n, 3) in angstrom of the minimum downhill from those given, or None.
 
-        The root mean square over the 3n gradient components is checked at the positions handed back; raises
-        EngineError when it does not come down to the value asked for. About 1e-6 is the least that the step
-        control of the minimiser reaches reliably.
+        The root mean square over the 3n gradient components is checked at the positions handed back; None
+        when it does not come down to the value asked for, or the minimiser breaks down. About 1e-6 is the
+        least that its step control reaches reliably.
         """
         tolerance = gradient_rms_kcal_mol_angstrom * _KJ_NM_PER_KCAL_ANGSTROM
         self._place(positions_angstrom)
-        rms = math.inf
         for _ in range(_MINIMISER_ROUNDS):
             try:
                 openmm.LocalEnergyMinimizer.minimize(self.context, tolerance, _ITERATIONS_PER_ROUND)
-            except openmm.OpenMMException as problem:
-                raise EngineError(
-                    f"OpenMM's minimiser failed: {problem}. Start from another geometry."
-                ) from problem
-            found = self._positions_angstrom()
-            _, gradient = self.energy_and_gradient(found)
-            rms = gradient_rms(gradient)
-            if rms <= gradient_rms_kcal_mol_angstrom:
+                found = self._positions_angstrom()
+                _, gradient = self.energy_and_gradient(found)
+            except (openmm.OpenMMException, EngineError):
+                return None
+            if gradient_rms(gradient) <= gradient_rms_kcal_mol_angstrom:
                 return found
             tolerance *= _STRICTER
-        raise EngineError(
-            f"OpenMM's minimiser stopped at a gradient rms of {rms:.1e} kcal/mol/angstrom instead of "
-            f'{gradient_rms_kcal_mol_angstrom:.1e}. Choose engine = "rdkit" for this molecule.',
-            value=rms,
-            expected=f"<= {gradient_rms_kcal_mol_angstrom:.1e}",
-        )
+        return None
 
     def _place(self, positions_angstrom: Floats) -> None:
         shape = (len(self.terms.types), 3)
@@ -176,28 +166,6 @@ def openmm_model(rdmol: Mol, force_field: ForceField) -> OpenmmModel:
     # A context needs an integrator; no step is ever taken with it.
     context = openmm.Context(openmm_system(terms), openmm.VerletIntegrator(0.001), platform)
     return OpenmmModel(terms=terms, context=context)
-
-
-def check_minimum(
-    model: OpenmmModel, positions_angstrom: Floats, energy_kcal_mol: float, gradient: Floats
-) -> EngineCheck:
-    """Another engine's energy and gradient (n, 3) (kcal/mol/angstrom) against OpenMM's at the same positions.
-
-    Both differences are absolute; that of the gradient is the largest over all components.
-    """
-    energy, own_gradient = model.energy_and_gradient(positions_angstrom)
-    return EngineCheck(
-        energy_difference_kcal_mol=abs(energy - energy_kcal_mol),
-        gradient_difference_kcal_mol_angstrom=float(np.abs(own_gradient - gradient).max()),
-    )
-
-
-def gradient_rms(gradient: Floats) -> float:
-    """Root mean square over all components of a gradient (n, 3), in its unit."""
-    return math.sqrt(float(np.mean(gradient**2)))
-
-
-# --- translation -----------------------------------------------------------------------------------------
 
 
 def openmm_system(terms: MmffTerms) -> openmm.System:

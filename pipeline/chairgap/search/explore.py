@@ -1,142 +1,109 @@
-"""The conformer search: a lattice of ring starts, group variants and rotor states, and what it minimises to.
+"""The conformer search: a lattice of starting geometries, and what it minimises to.
 
-The lattice is walked completely when its size is within the budget. Otherwise it is sampled in rounds, half
-at random and half by turning single rotors of the low minima known so far, until a round brings nothing
-new. In either case rounds follow in which every low minimum has each of its rotors turned *in its own
-relaxed geometry*, which reaches rotamers of ring shapes that no start had.
+A lattice small enough for the budget is walked completely; a larger one is sampled, equally for each ring
+start. Rounds follow in which every low minimum has each of its rotors turned *in its own relaxed geometry*,
+which reaches rotamers and ring shapes that no start had (and, when sampling, fresh random points are added),
+until a round brings nothing new within the energy window.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from chairgap.minimise.settle import EnergyModel
-from chairgap.molecule.build import open_molecule
 from chairgap.molecule.stereo import stereo_survives
-from chairgap.records import Floats, ForceField, Molecule, SearchReport, SearchSettings
-from chairgap.search.fragments import Variant, group_variants
-from chairgap.search.placing import place
-from chairgap.search.ring_templates import RingStart, all_ring_starts, distinct_ring_starts
-from chairgap.search.rotamers import Rotor, find_rotors, turn, turn_by
-from chairgap.shape.contacts import ligand_atoms
-from chairgap.shape.copies import Operations, feasible_operations
+from chairgap.records import Floats, SearchReport, SearchSettings
+from chairgap.search.lattice import Lattice, Start
+from chairgap.search.rotamers import rotor_angle_deg, turn_by, turns_to_other_states
+from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
 
 # Minimised to a relative gradient of 1e-6, equal minima agree far better than this.
 ENERGY_SIEVE_KCAL_MOL = 1e-4
-_ROUND = 200
-_MOST_ROUNDS = 12
-
-
-@dataclass(frozen=True, kw_only=True)
-class Lattice:
-    """All starting geometries of a molecule; a point is (ring, variant per group, state per rotor)."""
-
-    molecule: Molecule
-    rings: tuple[RingStart, ...]
-    groups: tuple[int, ...]
-    variants: tuple[tuple[Variant, ...], ...]
-    rotors: tuple[Rotor, ...]
-    operations: Operations
-
-    @property
-    def shape(self) -> tuple[int, ...]:
-        return (
-            len(self.rings),
-            *(len(choices) for choices in self.variants),
-            *(len(rotor.states_deg) for rotor in self.rotors),
-        )
-
-    @property
-    def size(self) -> int:
-        size = 1
-        for count in self.shape:
-            size *= count
-        return size
-
-    def geometry(self, point: Sequence[int]) -> Floats:
-        """(n, 3) start at a lattice point."""
-        split = 1 + len(self.groups)
-        chosen = {
-            atom: choices[index]
-            for atom, choices, index in zip(self.groups, self.variants, point[1:split], strict=True)
-        }
-        positions = place(self.molecule.topology, self.rings[point[0]].ring, chosen)
-        for rotor, index in zip(self.rotors, point[split:], strict=True):
-            positions = turn(rotor, positions, rotor.states_deg[index])
-        return positions
-
-    def label(self, point: Sequence[int]) -> str:
-        """A start by name: ring form and the indices of variants and rotor states."""
-        return f"{self.rings[point[0]].label} " + "".join(str(index) for index in point[1:])
+# A lattice of at most this share of the budget is walked completely; the rest is for turning rotors.
+_WALK_SHARE = 8
+_SAMPLE = 200
+_FRESH_PER_ROUND = 40
+_MOST_ROUNDS = 20
+# Starts whose rotors fall into the same cells of this width count as the same start.
+_SAME_ANGLE_DEG = 30.0
+# Of each ring form at least this many minima are followed up, however high they lie.
+_FOLLOWED_PER_FORM = 2
 
 
 @dataclass(frozen=True, kw_only=True)
 class Found:
-    """A distinct minimum as the search left it (not yet verified)."""
+    """A distinct minimum as the search left it, not yet verified; form is its nearest canonical ring form."""
 
     energy_kcal_mol: float
     positions: Floats
     start: str
+    form: str
+    variants: tuple[int, ...]
 
 
 @dataclass(kw_only=True)
 class _Catch:
-    """Working memory of one search."""
+    """Working memory of one search. `followed` and `turned` remember what rotors have been turned from: each
+    minimum once, and of starts with the same ring form, group variants and rotor angles only the first."""
 
     lattice: Lattice
     model: EnergyModel
     minima: list[Found] = field(default_factory=list)
+    followed: set[int] = field(default_factory=set)
+    turned: set[tuple[object, ...]] = field(default_factory=set)
     minimised: int = 0
     unconverged: int = 0
     stereo_changed: int = 0
 
-    def add(self, positions: Floats, start: str) -> bool:
-        """Minimise one start; True when it gave a conformer not known before."""
+    def add(self, start: Start) -> None:
+        """Minimise one start and keep what it gives when it is a conformer not known before."""
         self.minimised += 1
-        relaxed = self.model.minimise(positions)
+        molecule = self.lattice.molecule
+        relaxed = self.model.minimise(start.positions)
         if relaxed is None:
             self.unconverged += 1
-            return False
-        if not stereo_survives(self.lattice.molecule, relaxed):
+            return
+        if not stereo_survives(molecule, relaxed):
             self.stereo_changed += 1
-            return False
+            return
         energy, _ = self.model.energy_and_gradient(relaxed)
-        known = [(found.energy_kcal_mol, found.positions) for found in self.minima]
         same = find_same(
-            self.lattice.molecule.topology,
-            self.lattice.operations,
-            known,
+            molecule.topology,
+            self.lattice.relabellings,
+            [(found.energy_kcal_mol, found.positions) for found in self.minima],
             energy,
             relaxed,
             energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
         )
         if same is None:
-            self.minima.append(Found(energy_kcal_mol=energy, positions=relaxed, start=start))
-        return same is None
+            self.minima.append(
+                Found(
+                    energy_kcal_mol=energy,
+                    positions=relaxed,
+                    start=start.name,
+                    form=ring_shape(relaxed[molecule.topology.ring]).form,
+                    variants=start.variants,
+                )
+            )
 
+    def ceiling(self, window_kcal_mol: float) -> float:
+        """Top of the energy window above the lowest minimum so far."""
+        return min((found.energy_kcal_mol for found in self.minima), default=0.0) + window_kcal_mol
 
-def build_lattice(molecule: Molecule, force_field: ForceField, seed: int) -> Lattice:
-    """Ring starts, group variants and rotors of a molecule; groups are shaped with the force field."""
-    topology, mol = molecule.topology, open_molecule(molecule)
-    members = ligand_atoms(topology)
-    places = {ligand.atom: carbon.atom for carbon in topology.carbons for ligand in carbon.ligands}
-    ligands = [ligand for _, ligand in topology.groups]
-    variants = tuple(
-        group_variants(mol, places[ligand.atom], ligand, members[ligand.atom], force_field, seed)
-        for ligand in ligands
-    )
-    first = {ligand.atom: choices[0] for ligand, choices in zip(ligands, variants, strict=True)}
-    operations = feasible_operations(topology, place(topology, all_ring_starts()[0].ring, first))
-    return Lattice(
-        molecule=molecule,
-        rings=distinct_ring_starts(topology, operations),
-        groups=tuple(ligand.atom for ligand in ligands),
-        variants=variants,
-        rotors=find_rotors(mol, topology),
-        operations=operations,
-    )
+    def worth_following(self, window_kcal_mol: float) -> list[int]:
+        """Minima not yet followed: all in the window, and the lowest of each ring form."""
+        ceiling = self.ceiling(window_kcal_mol)
+        seen: dict[str, int] = {}
+        chosen = []
+        for index in sorted(range(len(self.minima)), key=lambda i: self.minima[i].energy_kcal_mol):
+            found = self.minima[index]
+            seen[found.form] = seen.get(found.form, 0) + 1
+            wanted = found.energy_kcal_mol <= ceiling or seen[found.form] <= _FOLLOWED_PER_FORM
+            if wanted and index not in self.followed:
+                chosen.append(index)
+        return chosen
 
 
 def explore(
@@ -145,19 +112,20 @@ def explore(
     """Distinct minima, lowest first, and the account of the search."""
     catch = _Catch(lattice=lattice, model=model)
     rng = np.random.default_rng(settings.seed)
-    exhaustive = lattice.size <= settings.most_starts
-    tried: set[tuple[int, ...]] = set()
-    rounds, new = 1, 0
-    for point in _first_points(lattice, exhaustive, rng):
-        tried.add(point)
-        new += catch.add(lattice.geometry(point), lattice.label(point))
-    turned: set[int] = set()
+    exhaustive = lattice.size * _WALK_SHARE <= settings.most_starts
+    for point in np.ndindex(*lattice.shape) if exhaustive else _sample(lattice, rng, _SAMPLE):
+        catch.add(lattice.start(point))
+    rounds, new = 1, len(catch.minima)
     while new and rounds < _MOST_ROUNDS and catch.minimised < settings.most_starts:
-        rounds, new = rounds + 1, 0
-        for positions, start in _next_starts(catch, exhaustive, tried, turned, settings, rng):
-            new += catch.add(positions, start)
-            if catch.minimised >= settings.most_starts and not exhaustive:
+        rounds, known = rounds + 1, len(catch.minima)
+        for point in () if exhaustive else _sample(lattice, rng, _FRESH_PER_ROUND):
+            catch.add(lattice.start(point))
+        for start in _turned_rotors(catch, settings.window_kcal_mol):
+            catch.add(start)
+            if catch.minimised >= settings.most_starts:
                 break
+        ceiling = catch.ceiling(settings.window_kcal_mol)
+        new = sum(found.energy_kcal_mol <= ceiling for found in catch.minima[known:])
     minima = tuple(sorted(catch.minima, key=lambda found: found.energy_kcal_mol))
     return minima, SearchReport(
         ring_starts=len(lattice.rings),
@@ -173,43 +141,32 @@ def explore(
     )
 
 
-def _first_points(lattice: Lattice, exhaustive: bool, rng: np.random.Generator) -> Iterator[tuple[int, ...]]:
-    if exhaustive:
-        yield from np.ndindex(*lattice.shape)
-    else:
-        yield from _random_points(lattice, rng, _ROUND)
+def _sample(lattice: Lattice, rng: np.random.Generator, count: int) -> Iterator[tuple[int, ...]]:
+    """`count` lattice points with random rotor states, ring starts and group variants dealt out evenly."""
+    split = 1 + len(lattice.groups)
+    heads = list(np.ndindex(*lattice.shape[:split]))
+    for number in range(count):
+        if number % len(heads) == 0:
+            order = rng.permutation(len(heads))
+        head = heads[order[number % len(heads)]]
+        yield (*head, *(int(rng.integers(size)) for size in lattice.shape[split:]))
 
 
-def _random_points(lattice: Lattice, rng: np.random.Generator, count: int) -> list[tuple[int, ...]]:
-    return [tuple(int(rng.integers(size)) for size in lattice.shape) for _ in range(count)]
-
-
-def _next_starts(
-    catch: _Catch,
-    exhaustive: bool,
-    tried: set[tuple[int, ...]],
-    turned: set[int],
-    settings: SearchSettings,
-    rng: np.random.Generator,
-) -> Iterator[tuple[Floats, str]]:
-    """Starts of one further round: fresh lattice points when sampling, then turned rotors of low minima."""
-    lattice = catch.lattice
-    if not exhaustive:
-        for point in _random_points(lattice, rng, _ROUND // 2):
-            if point not in tried:
-                tried.add(point)
-                yield lattice.geometry(point), lattice.label(point)
-    floor = min((found.energy_kcal_mol for found in catch.minima), default=0.0)
-    order = sorted(range(len(catch.minima)), key=lambda index: catch.minima[index].energy_kcal_mol)
-    for index in order:
+def _turned_rotors(catch: _Catch, window_kcal_mol: float) -> Iterator[Start]:
+    """Each rotor of each minimum worth following, turned to its other states in the relaxed geometry."""
+    rotors = catch.lattice.rotors
+    for index in catch.worth_following(window_kcal_mol):
+        catch.followed.add(index)
         found = catch.minima[index]
-        if index in turned or found.energy_kcal_mol > floor + settings.window_kcal_mol:
-            continue
-        turned.add(index)
-        for number, rotor in enumerate(lattice.rotors, start=1):
-            for state in rotor.states_deg[1:]:
-                by_deg = state - rotor.states_deg[0]
-                yield (
-                    turn_by(rotor, found.positions, by_deg),
-                    f"{found.start} rotor {number} {by_deg:+.0f}",
-                )
+        angles = [rotor_angle_deg(rotor, found.positions) for rotor in rotors]
+        for number, rotor in enumerate(rotors):
+            for by_deg in turns_to_other_states(rotor, angles[number]):
+                after = [*angles[:number], angles[number] + by_deg, *angles[number + 1 :]]
+                key = (found.form, found.variants, tuple(round(a / _SAME_ANGLE_DEG) for a in after))
+                if key not in catch.turned:
+                    catch.turned.add(key)
+                    yield Start(
+                        positions=turn_by(rotor, found.positions, by_deg),
+                        name=f"{found.start} rotor {number + 1} {by_deg:+.0f}",
+                        variants=found.variants,
+                    )

@@ -4,12 +4,14 @@ Rotors are set later; what a group brings is bond lengths, angles, the shapes of
 handedness of its pyramidal amine nitrogens. Each distinct combination of the last two is a variant.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from rdkit.Chem import (
     AddHs,
+    CanonicalRankAtoms,
+    ChiralType,
     HybridizationType,
     Mol,
     RWMol,
@@ -19,11 +21,13 @@ from rdkit.Chem import (
 
 from chairgap.errors import EngineError
 from chairgap.minimise.rdkit_engine import rdkit_model
-from chairgap.records import Floats, ForceField, Integers, Ligand
-from chairgap.shape.contacts import dihedral_deg
+from chairgap.records import Floats, ForceField, Integers, Ligand, Topology
+from chairgap.shape.contacts import dihedral_deg, ligand_atoms
 
 _EMBEDDINGS_WITH_VARIANTS = 40
 _PUCKERED_DEG = 20.0
+# Variants further above the lowest of their group than this are not tried.
+_VARIANT_WINDOW_KCAL_MOL = 6.5
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,31 +38,71 @@ class Variant:
     positions: Floats
 
 
-def group_variants(
-    mol: Mol, ring_carbon: int, ligand: Ligand, atoms: Integers, force_field: ForceField, seed: int
-) -> tuple[Variant, ...]:
-    """Distinct starting geometries of the ligand with the given atoms (m,).
+@dataclass(frozen=True, kw_only=True)
+class Group:
+    """A ligand to be shaped: its ring carbon, all its atoms (m,), and the centres (c, 4) among them that keep
+    one handedness of their *labels* in all variants, also where the labels are equal groups (the methyls of
+    isopropyl, both sides of a cyclohexyl): no rotation exchanges them, so no start may."""
+
+    ring_carbon: int
+    ligand: Ligand
+    atoms: Integers
+    centres: Integers
+
+
+def groups_of(topology: Topology) -> tuple[Group, ...]:
+    """Every ligand of the ring that is not hydrogen, in the order of topology.groups."""
+    members = ligand_atoms(topology)
+    owners = {ligand.atom: carbon.atom for carbon in topology.carbons for ligand in carbon.ligands}
+    return tuple(
+        Group(
+            ring_carbon=owners[ligand.atom],
+            ligand=ligand,
+            atoms=members[ligand.atom],
+            centres=topology.centres[np.isin(topology.centres[:, 0], members[ligand.atom])],
+        )
+        for _, ligand in topology.groups
+    )
+
+
+def group_variants(mol: Mol, group: Group, force_field: ForceField, seed: int) -> tuple[Variant, ...]:
+    """Distinct starting geometries of a group of mol.
 
     Raises EngineError when RDKit cannot embed the group at all.
     """
+    ring_carbon, ligand, atoms = group.ring_carbon, group.ligand, group.atoms
     capped, places = _capped(mol, ring_carbon, atoms)
+    centres = [tuple(places[atom] for atom in quad) for quad in group.centres.tolist()]
+    for centre, *_ in centres:
+        if capped.GetAtomWithIdx(centre).GetChiralTag() == ChiralType.CHI_UNSPECIFIED:
+            capped.GetAtomWithIdx(centre).SetChiralTag(ChiralType.CHI_TETRAHEDRAL_CW)
     signature_atoms = list(_ring_bonds(capped)), list(_inverting_nitrogens(capped))
     wanted = _EMBEDDINGS_WITH_VARIANTS if any(signature_atoms) else 1
     found = rdDistGeom.EmbedMultipleConfs(capped, wanted, _embedding(seed))
     if not len(found):
         raise EngineError(f"the group {ligand.fragment} could not be embedded; report this molecule.")
     model = rdkit_model(capped, force_field)
-    variants: dict[tuple[int, ...], Variant] = {}
+    lowest: dict[tuple[int, ...], tuple[float, Floats]] = {}
+    hands: tuple[int, ...] | None = None
     for number in found:
         raw = np.array(capped.GetConformer(number).GetPositions())
         relaxed = model.minimise(raw)
         geometry = raw if relaxed is None else relaxed
+        own_hands = _handedness(geometry, centres)
+        hands = hands or own_hands
+        if own_hands != hands:
+            continue
+        energy, _ = model.energy_and_gradient(geometry)
         key = _signature(geometry, *signature_atoms)
-        if key not in variants:
-            moved = _along_z(geometry, places[ring_carbon], places[ligand.atom])
-            order = [places[int(atom)] for atom in atoms]
-            variants[key] = Variant(atoms=atoms, positions=moved[order])
-    return tuple(variants[key] for key in sorted(variants))
+        if key not in lowest or energy < lowest[key][0]:
+            lowest[key] = energy, geometry
+    ceiling = min(energy for energy, _ in lowest.values()) + _VARIANT_WINDOW_KCAL_MOL
+    order = [places[int(atom)] for atom in atoms]
+    return tuple(
+        Variant(atoms=atoms, positions=_along_z(geometry, places[ring_carbon], places[ligand.atom])[order])
+        for _, (energy, geometry) in sorted(lowest.items(), key=lambda item: item[0])
+        if energy <= ceiling
+    )
 
 
 def _embedding(seed: int) -> rdDistGeom.EmbedParameters:
@@ -96,12 +140,14 @@ def _ring_bonds(mol: Mol) -> Iterator[tuple[int, int, int, int]]:
 
 
 def _inverting_nitrogens(mol: Mol) -> Iterator[tuple[int, int, int, int]]:
-    """Pyramidal three-coordinate nitrogens with three different neighbours to look at."""
+    """Pyramidal three-coordinate nitrogens whose inversion is no mere swap of equal neighbours."""
+    ranks = list(CanonicalRankAtoms(mol, breakTies=False))
     for atom in mol.GetAtoms():
         if (
             atom.GetAtomicNum() == 7
             and atom.GetDegree() == 3
             and atom.GetHybridization() == HybridizationType.SP3
+            and len({ranks[neighbour.GetIdx()] for neighbour in atom.GetNeighbors()}) == 3
         ):
             yield (atom.GetIdx(), *(neighbour.GetIdx() for neighbour in atom.GetNeighbors()))
 
@@ -115,10 +161,14 @@ def _signature(
     for bond in ring_bonds:
         angle = dihedral_deg(positions[list(bond)])
         puckers.append(0 if abs(angle) < _PUCKERED_DEG else int(np.sign(angle)))
-    hands = [
-        int(np.sign(np.linalg.det(positions[list(quad[1:])] - positions[quad[0]]))) for quad in nitrogens
-    ]
-    return (*puckers, *hands)
+    return (*puckers, *_handedness(positions, nitrogens))
+
+
+def _handedness(positions: Floats, quads: Sequence[tuple[int, ...]]) -> tuple[int, ...]:
+    """Sign of the triple product of the three neighbours of each centre."""
+    return tuple(
+        int(np.sign(np.linalg.det(positions[list(quad[1:])] - positions[quad[0]]))) for quad in quads
+    )
 
 
 def _along_z(positions: Floats, origin: int, first: int) -> Floats:

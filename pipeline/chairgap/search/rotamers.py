@@ -120,6 +120,22 @@ def _beyond(mol: Mol, near: int, far: int) -> Integers:
     return np.array(sorted(seen - {near, far}), dtype=np.int64)
 
 
+def rotor_angle_deg(rotor: Rotor, positions: Floats) -> float:
+    """The rotor's dihedral in positions (n, 3), 0 to 360 degrees; 0 where none is defined."""
+    if rotor.reference is None:
+        return 0.0
+    return dihedral_deg(positions[[rotor.reference, rotor.near, rotor.far, rotor.first]]) % 360.0
+
+
+def turns_to_other_states(rotor: Rotor, angle_deg: float) -> tuple[float, ...]:
+    """Turns (degrees) that bring a rotor at angle_deg from its nearest state to each of the others."""
+    apart = [abs((state - angle_deg + 180.0) % 360.0 - 180.0) for state in rotor.states_deg]
+    nearest = int(np.argmin(apart))
+    return tuple(
+        state - rotor.states_deg[nearest] for index, state in enumerate(rotor.states_deg) if index != nearest
+    )
+
+
 def turn(rotor: Rotor, positions: Floats, state_deg: float) -> Floats:
     """Positions (n, 3) with the rotor in the given state; the input is left alone."""
     if rotor.reference is None:

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from chairgap.minimise.settle import EnergyModel, Unsettled, settle
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Chair, Minimum, SearchReport
-from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL, Found, Lattice
+from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL, Found
+from chairgap.search.lattice import Lattice
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
 from chairgap.shape.positions import ligand_positions, which_chair
@@ -62,7 +63,7 @@ def verify(found: Sequence[Found], lattice: Lattice, model: EnergyModel, report:
         known = [(minimum.energy_kcal_mol, minimum.positions) for minimum in kept]
         same = find_same(
             topology,
-            lattice.operations,
+            lattice.relabellings,
             known,
             outcome.energy_kcal_mol,
             outcome.positions,

@@ -1,14 +1,14 @@
 """Counting labelled copies of a conformer: permutations of equal atoms and mirror images, each exactly once.
 
 The rule. Number the atoms of a molecule (heavy atoms and hydrogens on heteroatoms; the hydrogens of CH, CH2
-and CH3 follow from them). An operation gamma = (p, e) gives each atom i the place of its equivalent p[i], in
-the structure itself (e = +1) or in its mirror image (e = -1). Gamma is *feasible* when rotation about single
-bonds, inversion of amine nitrogen and the ring flip can bring it about: every ring carbon keeps the faces of
-its groups, every other stereocentre its handedness, every double bond its sides. The feasible operations form
-a group G. A conformer X stands for |G| / |stabiliser of X| labelled minima, the stabiliser being the operations
-after which X coincides with itself by a rotation. Pure rotor relabellings (e = +1, all six ring carbons
-fixed: the turned tert-butyl or phenyl group, the swapped hydrogens of NH2) multiply every conformer by the
-same number |T| and are divided out. So
+and CH3 follow from them). An operation gamma = (p, e) gives each atom i the place of its equivalent p[i],
+in the structure itself (e = +1) or in its mirror image (e = -1). Gamma is *feasible* when rotation about
+single bonds, inversion of amine nitrogen and the ring flip can bring it about: every ring carbon keeps the
+faces of its groups, every other stereocentre its handedness, every double bond its sides. The feasible
+operations form a group G. A conformer X stands for |G| / |stabiliser of X| labelled minima, the stabiliser
+being the operations after which X coincides with itself by a rotation. Pure rotor relabellings (e = +1, all
+six ring carbons fixed: the turned tert-butyl or phenyl group, the swapped hydrogens of NH2) multiply every
+conformer by the same number |T| and are divided out. So
 
     copies(X) = |G| / (|stabiliser(X)| |T|),
 
@@ -67,6 +67,21 @@ def feasible_operations(topology: Topology, positions: Floats) -> Operations:
         mirrored=np.concatenate(found_mirrored),
         turns_chair=np.concatenate(found_turns),
         rotor_copies=rotor_copies,
+    )
+
+
+def every_relabelling(topology: Topology) -> Operations:
+    """All automorphisms, in the structure and its mirror image, feasible or not.
+
+    Two minima that any of them superposes are one conformer, also when equal groups were labelled in an order
+    that no rotation gives. Only for comparing; copies are counted with `feasible_operations`.
+    """
+    maps = topology.automorphisms[:, topology.labelled]
+    return Operations(
+        maps=np.concatenate([maps, maps]),
+        mirrored=np.repeat([1, -1], len(maps)),
+        turns_chair=np.zeros(2 * len(maps), dtype=bool),
+        rotor_copies=1,
     )
 
 

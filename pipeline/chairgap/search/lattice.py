@@ -1,0 +1,85 @@
+"""The lattice of starting geometries: ring starts x group variants x rotor states."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from chairgap.molecule.build import open_molecule
+from chairgap.records import Floats, ForceField, Molecule
+from chairgap.search.fragments import Variant, group_variants, groups_of
+from chairgap.search.placing import place
+from chairgap.search.ring_templates import RingStart, all_ring_starts, distinct_ring_starts
+from chairgap.search.rotamers import Rotor, find_rotors, turn
+from chairgap.shape.copies import Operations, every_relabelling, feasible_operations
+
+
+@dataclass(frozen=True, kw_only=True)
+class Start:
+    """A geometry (n, 3) to minimise from: its name, and the variant of each group it was built with."""
+
+    positions: Floats
+    name: str
+    variants: tuple[int, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lattice:
+    """All starting geometries of a molecule; a point is (ring, variant per group, state per rotor).
+
+    operations count copies, relabellings recognise repeats.
+    """
+
+    molecule: Molecule
+    rings: tuple[RingStart, ...]
+    groups: tuple[int, ...]
+    variants: tuple[tuple[Variant, ...], ...]
+    rotors: tuple[Rotor, ...]
+    operations: Operations
+    relabellings: Operations
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        return (
+            len(self.rings),
+            *(len(choices) for choices in self.variants),
+            *(len(rotor.states_deg) for rotor in self.rotors),
+        )
+
+    @property
+    def size(self) -> int:
+        size = 1
+        for count in self.shape:
+            size *= count
+        return size
+
+    def start(self, point: Sequence[int]) -> Start:
+        """The start at a lattice point."""
+        split = 1 + len(self.groups)
+        variants = tuple(point[1:split])
+        chosen = {
+            atom: choices[index]
+            for atom, choices, index in zip(self.groups, self.variants, variants, strict=True)
+        }
+        ring = self.rings[point[0]]
+        positions = place(self.molecule.topology, ring.ring, chosen)
+        for rotor, index in zip(self.rotors, point[split:], strict=True):
+            positions = turn(rotor, positions, rotor.states_deg[index])
+        name = f"{ring.label} " + "".join(str(index) for index in point[1:])
+        return Start(positions=positions, name=name, variants=variants)
+
+
+def build_lattice(molecule: Molecule, force_field: ForceField, seed: int) -> Lattice:
+    """Ring starts, group variants and rotors of a molecule; groups are shaped with the force field."""
+    topology, mol = molecule.topology, open_molecule(molecule)
+    groups = groups_of(topology)
+    variants = tuple(group_variants(mol, group, force_field, seed) for group in groups)
+    first = {group.ligand.atom: choices[0] for group, choices in zip(groups, variants, strict=True)}
+    operations = feasible_operations(topology, place(topology, all_ring_starts()[0].ring, first))
+    return Lattice(
+        molecule=molecule,
+        rings=distinct_ring_starts(topology, operations),
+        groups=tuple(group.ligand.atom for group in groups),
+        variants=variants,
+        rotors=find_rotors(mol, topology),
+        operations=operations,
+        relabellings=every_relabelling(topology),
+    )
