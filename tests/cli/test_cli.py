@@ -63,7 +63,7 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
     assert (code, err) == (0, "")
     for words in (
         "1e (A)",
-        "sign + agrees",
+        "+ agrees",
         "+1.74 (1.70 to 1.82)",
         "CH3 axial on C1",
         "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",

@@ -34,9 +34,8 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
         "+1.74",
         "(1.70 to 1.82)",
         "+1.50",
-        "sign + agrees",
-        "sign x disagrees",
-        "size x disagrees",
+        "+ agrees",
+        "x sign differs",
         "polar groups",
         "incomplete",
         "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",
@@ -50,7 +49,7 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
 @pytest.mark.parametrize("width", [60, 80, 95, 96, 100, 200])
 def test_no_width_loses_a_verdict_or_a_reason(width: int) -> None:
     text = "".join(shown(OutcomeTable(outcome=outcome(polar_result())), width).split())
-    assert text.count("disagrees") == 2
+    assert "xsign" in text and "differs" in text
     assert "polar" in text and "-0.37" in text
 
 
@@ -58,7 +57,7 @@ def test_colour_adds_nothing_to_the_words() -> None:
     plain = shown(OutcomeTable(outcome=outcome()), 100)
     coloured = shown(OutcomeTable(outcome=outcome()), 100, colour=True)
     assert "\x1b[31m" in coloured and "\x1b" not in plain
-    for mark in ("+ agrees", "x disagrees"):
+    for mark in ("+ agrees", "x sign differs"):
         assert mark in plain
 
 
@@ -87,7 +86,7 @@ def test_preference_is_told_in_words(preferred: str, words: str) -> None:
     )
     text = shown(OutcomeTable(outcome=outcome(replace(base, comparison=comparison))), 160)
     assert words in text
-    assert "sign - not comparable" in text
+    assert "- not comparable" in text
     assert "1e (A)" not in text
 
 

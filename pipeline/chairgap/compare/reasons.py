@@ -2,15 +2,15 @@
 
 | code | criterion |
 |---|---|
+| twist-boat-intrudes | the best non-chair lies below the best chair, or non-chairs hold 5 % or more |
+| chair-missing | a chair has no minimum on this surface |
 | equal-by-symmetry | a feasible operation turns one chair into the other |
 | missing-table-value | the ledger lacks a published value that does not cancel |
 | geminal-non-additivity | two different groups share a carbon |
-| chair-missing | a chair has no minimum on this surface |
-| twist-boat-intrudes | the best non-chair lies below the best chair, or non-chairs hold 5 % or more |
+| single-group-error | the force field's own errors for the single groups add up to NOTEWORTHY or more |
+| internal-hydrogen-bond | the best conformer of one chair has more X-H...Y contacts between groups |
 | rotamer-entropy | ensemble and potential gaps differ by NOTEWORTHY or more |
 | vibrations | Gibbs and ensemble gaps differ by NOTEWORTHY or more |
-| internal-hydrogen-bond | the best conformer of one chair has more X-H...Y contacts between groups |
-| single-group-error | the force field's own errors for the single groups add up to NOTEWORTHY or more |
 | within-error | the computed gap lies within the estimate's range |
 """
 
@@ -45,15 +45,15 @@ def find_reasons(
     A-value, where known.
     """
     candidates = [
+        _twist_boat(gaps),
+        _chair_missing(chairs, conformers),
         _symmetry(gaps),
         _missing(estimate),
         _geminal(estimate),
-        _chair_missing(chairs, gaps, conformers),
-        _twist_boat(gaps),
+        _single_groups(chairs, gaps, single_group_errors_kcal_mol),
+        _hydrogen_bond(topology, chairs, conformers),
         _between("rotamer-entropy", "ensemble", gaps.ensemble_kcal_mol, "potential", gaps.potential_kcal_mol),
         _between("vibrations", "Gibbs", gaps.gibbs_kcal_mol, "ensemble", gaps.ensemble_kcal_mol),
-        _hydrogen_bond(topology, chairs, conformers),
-        _single_groups(chairs, gaps, single_group_errors_kcal_mol),
         _within(estimate, gaps),
     ]
     return tuple(reason for reason in candidates if reason is not None)
@@ -79,7 +79,7 @@ def _geminal(estimate: Estimate) -> Reason | None:
     return Reason(code="geminal-non-additivity", evidence="A-values do not add for two groups on one carbon")
 
 
-def _chair_missing(chairs: tuple[Chair, Chair], gaps: Gaps, conformers: Sequence[Conformer]) -> Reason | None:
+def _chair_missing(chairs: tuple[Chair, Chair], conformers: Sequence[Conformer]) -> Reason | None:
     absent = [
         chair.name
         for chair, held in zip(

@@ -52,17 +52,21 @@ def compare(estimate: Estimate, gaps: Gaps, settings: Settings, reasons: tuple[R
 
     Sign: 'undecided' when either number is below the threshold or the estimate's range straddles zero. Size:
     'agrees' when the computed gap lies within the estimate's range widened by the size tolerance on both
-    sides; 'not comparable' when the estimate lacks a term.
+    sides; 'not comparable' when the estimate lacks a term. Both are 'not comparable' when no chair is
+    preferred, since the hand rules only weigh chairs.
     """
     computed = gaps.gibbs_kcal_mol
+    preferred = preferred_form(gaps, settings)
     both_zero = gaps.equal_by_symmetry and estimate.gap_kcal_mol == 0.0
     difference = (
         None if computed is None or estimate.gap_kcal_mol is None else computed - estimate.gap_kcal_mol
     )
+    sign: Verdict = "agrees" if both_zero else _sign(estimate, computed, settings.undecided_below_kcal_mol)
+    size = _size(estimate, computed, settings.size_tolerance_kcal_mol)
     return Comparison(
         difference_kcal_mol=difference,
-        sign="agrees" if both_zero else _sign(estimate, computed, settings.undecided_below_kcal_mol),
-        size=_size(estimate, computed, settings.size_tolerance_kcal_mol),
-        preferred=preferred_form(gaps, settings),
+        sign="not comparable" if preferred == "non-chair" else sign,
+        size="not comparable" if preferred == "non-chair" else size,
+        preferred=preferred,
         reasons=reasons,
     )

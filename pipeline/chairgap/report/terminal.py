@@ -26,15 +26,16 @@ from chairgap.report.words import (
     SIGN_STATEMENT,
     chair_words,
     code_words,
+    deciding_verdict,
     estimate_words,
     form_words,
     joined_numbers,
     lines_of,
     one_line,
     preferred_words,
+    short_verdict,
     signed,
     term_words,
-    verdict_words,
 )
 from chairgap.units import kj_from_kcal
 
@@ -51,7 +52,8 @@ _COLOURS: dict[Verdict, str] = {
 
 @dataclass(frozen=True, kw_only=True)
 class OutcomeTable:
-    """The table a person reads in ten seconds: who is preferred, by how much, and whether both agree.
+    """The table a person reads in ten seconds: who is preferred, by how much, whether both agree, and the
+    first reason where they do not (report.md gives all, with their numbers).
 
     On a narrow terminal the reasons stand under the table instead of in its last column.
     """
@@ -77,22 +79,22 @@ def _overview(outcome: Outcome, *, wide: bool) -> Table:
     settings = outcome.study.settings
     conditions = f"{settings.force_field}, gas phase, {settings.temperature_k:.2f} K"
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
-    table.add_column("Molecule", ratio=20, overflow="fold")
+    table.add_column("Molecule", ratio=26, min_width=19 if wide else None, overflow="fold")
     table.add_column("Force field prefers", ratio=12, overflow="fold")
     table.add_column("Estimate", no_wrap=wide, overflow="fold")
     table.add_column("Gibbs gap", justify="right", width=6)
-    table.add_column("Verdict", overflow="fold")
+    table.add_column("Verdict", no_wrap=wide, overflow="fold")
     if wide:
-        table.add_column("Why", ratio=20, overflow="fold")
+        table.add_column("Main reason", ratio=15, overflow="fold")
     for result in outcome.results:
         cells = [
             _text(result.molecule.name),
             _text(preferred_words(result)),
-            Text(estimate_words(result).replace(" (", "\n(").replace(", ", "\n")),
+            Text(estimate_words(result).replace(", ", "\n")),
             Text(signed(result.gaps.gibbs_kcal_mol)),
             _verdict(result.comparison),
         ]
-        table.add_row(*cells, *([Text("\n".join(_short_reasons(result)))] if wide else []))
+        table.add_row(*cells, *([Text(", ".join(_short_reasons(result)[:1]))] if wide else []))
     return table
 
 
@@ -134,8 +136,7 @@ def _text(words: str) -> Text:
 
 
 def _verdict(comparison: Comparison) -> Text:
-    sign, size = verdict_words(comparison)
-    return Text.assemble((sign, _COLOURS[comparison.sign]), "\n", (size, _COLOURS[comparison.size]))
+    return Text(short_verdict(comparison), _COLOURS[deciding_verdict(comparison)])
 
 
 def _short_reasons(result: Result) -> list[str]:

@@ -88,6 +88,25 @@ def verdict_words(comparison: Comparison) -> tuple[str, str]:
     return f"sign {VERDICT_MARKS[sign]} {sign}", f"size {VERDICT_MARKS[size]} {size}"
 
 
+def deciding_verdict(comparison: Comparison) -> Verdict:
+    """The one verdict that sums up both: the sign's unless it agrees, else the size's where comparable."""
+    if comparison.sign != "agrees" or comparison.size == "not comparable":
+        return comparison.sign
+    return comparison.size
+
+
+def short_verdict(comparison: Comparison) -> str:
+    """Both verdicts in one short phrase with its mark, such as 'x size differs'."""
+    verdict = deciding_verdict(comparison)
+    words = {
+        "agrees": "sign agrees" if comparison.size == "not comparable" else "agrees",
+        "disagrees": "sign differs" if comparison.sign == "disagrees" else "size differs",
+        "undecided": "undecided",
+        "not comparable": "not comparable",
+    }
+    return f"{VERDICT_MARKS[verdict]} {words[verdict]}"
+
+
 def reason_words(reason: Reason) -> str:
     """The code as plain words, then its evidence."""
     code = code_words(reason)
