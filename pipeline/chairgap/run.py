@@ -56,19 +56,11 @@ def run_study(study: Study, *, progress: Progress) -> Outcome:
     if not molecules:
         told = (*study.refused, *refused)
         raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in told])
-    results: list[Result] = []
-    failed: list[Refusal] = []
-    errors = single_group_errors(molecules, table, study.settings)
-    threadpool_limits(1)  # matrices are small here: more BLAS threads cost time and make sums depend on them
-    for done, molecule in enumerate(molecules):
-        progress(done, len(molecules), molecule.name)
-        try:
-            results.append(treat(molecule, table, study.settings, errors))
-        except ChairgapError as error:
-            failed.append(Refusal(name=molecule.name, message=error.message, place=molecule.place))
-        except Exception as error:  # a defect met by one molecule must not lose the others
-            message = f"internal error, {type(error).__name__}: {error}; please report this molecule."
-            failed.append(Refusal(name=molecule.name, message=message, place=molecule.place))
+    # Matrices are small here: more BLAS threads only cost time, and make sums depend on their number.
+    with threadpool_limits(1):
+        progress(0, len(molecules), "each group alone")
+        errors = single_group_errors(molecules, table, study.settings)
+        results, failed = treat_all(molecules, table, study.settings, errors, progress)
     progress(len(molecules), len(molecules), "")
     return Outcome(
         study=study,
@@ -77,6 +69,28 @@ def run_study(study: Study, *, progress: Progress) -> Outcome:
         refused=(*study.refused, *refused),
         failed=tuple(failed),
     )
+
+
+def treat_all(
+    molecules: Sequence[Molecule],
+    table: EstimateTable,
+    settings: Settings,
+    group_errors_kcal_mol: Mapping[str, float],
+    progress: Progress,
+) -> tuple[list[Result], list[Refusal]]:
+    """Every molecule by itself: results, and those that failed; a failure never stops the others."""
+    results: list[Result] = []
+    failed: list[Refusal] = []
+    for done, molecule in enumerate(molecules):
+        progress(done, len(molecules), molecule.name)
+        try:
+            results.append(treat(molecule, table, settings, group_errors_kcal_mol))
+        except ChairgapError as error:
+            failed.append(Refusal(name=molecule.name, message=error.message, place=molecule.place))
+        except Exception as error:  # a defect met by one molecule must not lose the others
+            message = f"internal error, {type(error).__name__}: {error}; please report this molecule."
+            failed.append(Refusal(name=molecule.name, message=message, place=molecule.place))
+    return results, failed
 
 
 def build_all(study: Study, table: EstimateTable) -> tuple[list[Molecule], list[Refusal]]:
