@@ -1,0 +1,107 @@
+"""Frozen records that pass between stages.
+
+Conventions (stated here once, tested by hand in tests/trade):
+
+* Ring carbons are numbered 1 to 6 **clockwise when the ring is looked at from above**; 'up' is the side of
+  the onlooker. Arrays are indexed from 0, so carbon c sits at index c - 1.
+* Energies are kcal/mol, lengths angstrom, angles degrees in records, temperature kelvin.
+* A gap is always E(chair B) - E(chair A): positive means that chair A is preferred. Chair A is the chair with
+  fewer axial groups; see `chairgap.shape.chairs.two_chairs` for ties.
+* Arrays held by a record are never written to after the record is made.
+"""
+
+from chairgap.records.conformer import (
+    Conformer,
+    Contact,
+    EngineCheck,
+    LigandPosition,
+    Minimum,
+    RingShape,
+    SearchReport,
+)
+from chairgap.records.estimate import (
+    AValueRow,
+    Estimate,
+    EstimateTable,
+    InteractionRow,
+    LedgerTerm,
+)
+from chairgap.records.molecule import (
+    Chair,
+    Ligand,
+    Molecule,
+    PlacedLigand,
+    RingCarbon,
+    Topology,
+)
+from chairgap.records.request import (
+    GroupOnCarbon,
+    MoleculeRequest,
+    Refusal,
+    SearchSettings,
+    Settings,
+    Study,
+)
+from chairgap.records.result import (
+    Comparison,
+    Gaps,
+    Outcome,
+    Reason,
+    Result,
+)
+from chairgap.records.types import (
+    ChairLetter,
+    CorrectionForm,
+    Effort,
+    Engine,
+    Face,
+    Floats,
+    ForceField,
+    Integers,
+    Position,
+    RingFamily,
+    Verdict,
+)
+
+__all__ = [
+    "AValueRow",
+    "Chair",
+    "ChairLetter",
+    "Comparison",
+    "Conformer",
+    "Contact",
+    "CorrectionForm",
+    "Effort",
+    "Engine",
+    "EngineCheck",
+    "Estimate",
+    "EstimateTable",
+    "Face",
+    "Floats",
+    "ForceField",
+    "Gaps",
+    "GroupOnCarbon",
+    "Integers",
+    "InteractionRow",
+    "LedgerTerm",
+    "Ligand",
+    "LigandPosition",
+    "Minimum",
+    "Molecule",
+    "MoleculeRequest",
+    "Outcome",
+    "PlacedLigand",
+    "Position",
+    "Reason",
+    "Refusal",
+    "Result",
+    "RingCarbon",
+    "RingFamily",
+    "RingShape",
+    "SearchReport",
+    "SearchSettings",
+    "Settings",
+    "Study",
+    "Topology",
+    "Verdict",
+]

@@ -1,0 +1,107 @@
+"""Minima, the account of the search, and conformers with their shapes and labels."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from chairgap.records.types import ChairLetter, Face, Floats, Position, RingFamily
+
+
+@dataclass(frozen=True, kw_only=True)
+class Minimum:
+    """A verified minimum. positions (n, 3) angstrom; frequencies_cm1 (3n - 6,) ascending."""
+
+    positions: Floats
+    energy_kcal_mol: float
+    gradient_rms_kcal_mol_angstrom: float
+    frequencies_cm1: Floats
+    start: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class EngineCheck:
+    """The second engine at the same geometry: differences, absolute; None when it has no such model."""
+
+    energy_difference_kcal_mol: float | None
+    gradient_difference_kcal_mol_angstrom: float | None
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SearchReport:
+    """What was looked at: the rotamer lattice, the starts minimised, and what became of them."""
+
+    ring_starts: int
+    lattice_states: int
+    starts_minimised: int
+    minima_found: int
+    exhaustive: bool
+    rounds: int
+    new_in_last_round: int
+    dropped_stereo_changed: int
+    dropped_unconverged: int
+    saddles_left: int
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RingShape:
+    """Cremer-Pople puckering of the six-ring with the nearest of the 38 canonical forms.
+
+    q_angstrom is the total amplitude Q; theta 0..180, phi 0..360; distance_deg is the angle on the sphere
+    between the ring and the form named `form` (IUPAC-style, ring atoms 1..6).
+    """
+
+    q_angstrom: float
+    theta_deg: float
+    phi_deg: float
+    family: RingFamily
+    form: str
+    distance_deg: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class LigandPosition:
+    """Orientation of one ligand in one conformer; angle_deg is to the mean-plane normal, 0 to 90."""
+
+    carbon: int
+    face: Face
+    group: str
+    position: Position
+    angle_deg: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Contact:
+    """A near pair of ligands: kind, carbons, groups, closest distance and, for gauche pairs, the dihedral."""
+
+    kind: Literal["1,3-diaxial", "gauche", "flagpole"]
+    carbons: tuple[int, int]
+    groups: tuple[str, str]
+    distance_angstrom: float
+    dihedral_deg: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Conformer:
+    """One distinct conformer (its permutation and mirror-image copies folded into the counts).
+
+    chair is the letter of the chair it belongs to, or None for any other ring shape. copies_a, copies_b and
+    copies_other count its labelled copies in chair A, in chair B and outside both; the rule is in
+    `chairgap.shape.copies`.
+    """
+
+    number: int
+    minimum: Minimum
+    shape: RingShape
+    chair: ChairLetter | None
+    ligands: tuple[LigandPosition, ...]
+    contacts: tuple[Contact, ...]
+    copies_a: int
+    copies_b: int
+    copies_other: int
+    gibbs_kcal_mol: float
+    check: EngineCheck
+
+    @property
+    def copies(self) -> int:
+        return self.copies_a + self.copies_b + self.copies_other

@@ -1,0 +1,88 @@
+"""Tables of literature values, and the hand estimate made from them."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from chairgap.records.types import ChairLetter, CorrectionForm
+
+
+@dataclass(frozen=True, kw_only=True)
+class AValueRow:
+    """One row of an A-value table: G(axial) - G(equatorial) in kcal/mol, positive = equatorial preferred."""
+
+    group: str
+    names: tuple[str, ...]
+    fragment: str
+    value_kcal_mol: float
+    low_kcal_mol: float
+    high_kcal_mol: float
+    temperature_k: float | None
+    solvent: str
+    method: str
+    source: str
+    known: Literal["primary", "compilation", "from memory"]
+    note: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class InteractionRow:
+    """One correction between two groups. kind says which; `form` says how the value is to be used:
+    'replacing' (the whole pair energy, takes the place of two group/H contacts) or 'excess' (on top)."""
+
+    kind: Literal["syn-diaxial", "vicinal gauche"]
+    group_1: str
+    group_2: str
+    form: CorrectionForm
+    value_kcal_mol: float
+    low_kcal_mol: float
+    high_kcal_mol: float
+    source: str
+    known: Literal["primary", "compilation", "from memory"]
+    note: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class EstimateTable:
+    """An A-value table with its interaction rows; `name` is what a study calls it."""
+
+    name: str
+    a_values: tuple[AValueRow, ...]
+    interactions: tuple[InteractionRow, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class LedgerTerm:
+    """One line of the hand estimate: an energy that `chair` has to carry (kcal/mol, positive = unfavourable).
+
+    All three energies are None when the term is needed but no published value is in the table.
+    """
+
+    chair: ChairLetter
+    kind: Literal["A-value", "syn-diaxial", "vicinal gauche", "geminal"]
+    carbons: tuple[int, ...]
+    groups: tuple[str, ...]
+    value_kcal_mol: float | None
+    low_kcal_mol: float | None
+    high_kcal_mol: float | None
+    source: str
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Estimate:
+    """The hand estimate of G(chair B) - G(chair A), with its range and everything it rests on.
+
+    missing names each term without a published value; flags holds 'geminal' when groups share a carbon.
+    The three energies leave the missing terms out; `complete` is False when there are any.
+    """
+
+    terms: tuple[LedgerTerm, ...]
+    gap_kcal_mol: float | None
+    low_kcal_mol: float | None
+    high_kcal_mol: float | None
+    missing: tuple[str, ...]
+    flags: tuple[str, ...]
+
+    @property
+    def complete(self) -> bool:
+        return not self.missing

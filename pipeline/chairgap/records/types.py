@@ -1,0 +1,19 @@
+"""Array types and the closed word lists that records share."""
+
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Integers = NDArray[np.int64]
+
+Face = Literal["up", "down"]
+Position = Literal["axial", "equatorial", "isoclinal"]
+ChairLetter = Literal["A", "B"]
+RingFamily = Literal["chair", "half-chair", "envelope", "boat", "twist-boat", "planar"]
+ForceField = Literal["MMFF94", "MMFF94s", "UFF"]
+Engine = Literal["rdkit", "openmm"]
+Effort = Literal["quick", "standard", "thorough"]
+Verdict = Literal["agrees", "disagrees", "undecided", "not comparable"]
+CorrectionForm = Literal["replacing", "excess"]
