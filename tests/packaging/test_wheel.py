@@ -1,0 +1,130 @@
+"""The wheel holds everything the program needs, and what it installs runs from an empty folder."""
+
+import csv
+import os
+import subprocess
+import sys
+import sysconfig
+import tomllib
+import venv
+import zipfile
+from email.parser import Parser
+from pathlib import Path
+
+import pytest
+
+pytestmark = pytest.mark.packaging
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = ROOT / "pipeline" / "chairgap"
+REPORT_FILES = {
+    "gaps.csv",
+    "conformers.csv",
+    "ledger.csv",
+    "positions.csv",
+    "contacts.csv",
+    "conformers.sdf",
+    "report.md",
+    "manifest.json",
+}
+
+
+def run(*command: str | Path, cwd: Path, expected: int = 0) -> str:
+    """Run a command with no standard input and none of this process's Python settings; returns its output."""
+    clean = {name: value for name, value in os.environ.items() if not name.startswith(("PYTHON", "COV_"))}
+    done = subprocess.run(
+        [str(word) for word in command],
+        cwd=cwd,
+        env=clean | {"NO_COLOR": "1"},
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == expected, f"{command} left with {done.returncode}\n{done.stdout}\n{done.stderr}"
+    return done.stdout + done.stderr
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The wheel of this checkout, built with the tools at hand (nothing is fetched)."""
+    out = tmp_path_factory.mktemp("wheel")
+    run(sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", out, ROOT, cwd=out)
+    (built,) = out.glob("*.whl")
+    return built
+
+
+@pytest.fixture(scope="module")
+def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of programs of an empty environment with the wheel, and nothing else, installed.
+
+    Its dependencies are lent by a path file. Path files inside the lent folder are not followed, so an
+    editable installation of this checkout stays out of sight.
+    """
+    home = tmp_path_factory.mktemp("environment")
+    venv.create(home, with_pip=False)
+    paths = sysconfig.get_paths(scheme="venv", vars={"base": str(home), "platbase": str(home)})
+    python = Path(paths["scripts"]) / ("python.exe" if os.name == "nt" else "python")
+    run(
+        sys.executable, "-m", "pip", "--python", python, "install", "--no-deps", "--no-index", wheel, cwd=home
+    )
+    lent = sysconfig.get_paths()["purelib"]
+    Path(paths["purelib"], "lent.pth").write_text(f"{lent}\n", encoding="utf-8")
+    return Path(paths["scripts"])
+
+
+def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> None:
+    with zipfile.ZipFile(wheel) as archive:
+        names = {name for name in archive.namelist() if not name.split("/")[0].endswith(".dist-info")}
+    code = {file.relative_to(PACKAGE.parent).as_posix() for file in PACKAGE.rglob("*.py")}
+    shipped = {
+        f"chairgap/{folder}/{file.name}"
+        for folder in ("data", "configs")
+        for file in (ROOT / folder).iterdir()
+    }
+    assert {"chairgap/cli.py", "chairgap/search/explore.py"} <= code
+    assert {"chairgap/data/a_values.csv", "chairgap/configs/demo.toml"} <= shipped
+    assert names == code | shipped | {"chairgap/py.typed"}
+
+
+def test_wheel_metadata_is_what_pyproject_declares(wheel: Path) -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    with zipfile.ZipFile(wheel) as archive:
+        (metadata,) = (name for name in archive.namelist() if name.endswith(".dist-info/METADATA"))
+        (entries,) = (name for name in archive.namelist() if name.endswith(".dist-info/entry_points.txt"))
+        told = Parser().parsestr(archive.read(metadata).decode())
+        programs = archive.read(entries).decode()
+    needed = [line for line in told.get_all("Requires-Dist", []) if "extra ==" not in line]
+    assert (told["Name"], told["Version"]) == ("chairgap", project["version"])
+    assert told["Requires-Python"] == project["requires-python"]
+    assert {line.split("<")[0].split(">")[0] for line in needed} == {
+        line.split("<")[0].split(">")[0] for line in project["dependencies"]
+    }
+    assert all("<" in line and ">=" in line for line in needed), "every dependency has both bounds"
+    assert "chairgap = chairgap.cli:main" in programs
+
+
+def test_installed_program_runs_the_demo_from_an_empty_folder(installed: Path, tmp_path: Path) -> None:
+    where = run(installed / "python", "-c", "import chairgap; print(chairgap.__file__)", cwd=tmp_path).strip()
+    assert Path(where).is_relative_to(installed.parent), "the wheel itself must be what runs"
+    # One molecule of the demo is refused on purpose, which is told by exit code 1.
+    shown = run(installed / "chairgap", "demo", cwd=tmp_path, expected=1)
+    results = tmp_path / "reports" / "demo"
+    assert {file.name for file in results.iterdir()} == REPORT_FILES
+    assert "Traceback" not in shown
+    with (results / "gaps.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert [row["name"] for row in rows if row["status"] == "refused"] == [
+        "2-methylcyclohexanol, faces missing"
+    ]
+    assert sum(row["status"] == "done" for row in rows) == len(rows) - 1 >= 12
+    assert {row["engines_agree"] for row in rows if row["status"] == "done"} == {"yes"}
+    assert "refused: 2-methylcyclohexanol, faces missing" in shown
+
+
+def test_installed_program_reads_its_own_tables(installed: Path, tmp_path: Path) -> None:
+    assert "Table 'chairgap' is sound" in run(installed / "chairgap", "tables", "--check", cwd=tmp_path)
+    assert "Table 'textbook' is sound" in run(
+        installed / "python", "-m", "chairgap", "tables", "textbook", "--check", cwd=tmp_path
+    )
+    assert not list(tmp_path.iterdir())
