@@ -159,13 +159,14 @@ def coincidences(
 def count_copies(topology: Topology, operations: Operations, positions: Floats) -> tuple[int, int]:
     """(copies in the conformer's own chair, copies in the opposite chair) of positions (n, 3).
 
-    For a conformer that is no chair the two numbers only add up to its copies.
+    For a conformer that is no chair only their sum has a meaning: an operation that turns the chairs may be
+    in its stabiliser (a twist-boat with a twofold axis), and then neither half need be a whole number.
     """
     stabiliser = int(coincidences(topology, operations, positions, positions).sum())
     share = stabiliser * operations.rotor_copies
-    turned = int(operations.turns_chair.sum())
-    stayed = len(operations.maps) - turned
-    return stayed // share, turned // share
+    copies = len(operations.maps) // share
+    opposite = int(operations.turns_chair.sum()) // share
+    return copies - opposite, opposite
 
 
 def chairs_equal_by_symmetry(operations: Operations) -> bool:
