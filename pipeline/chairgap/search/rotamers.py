@@ -9,11 +9,14 @@ from rdkit.Chem import Atom, BondType, CanonicalRankAtoms, HybridizationType, Mo
 from chairgap.records import Floats, Integers, Topology
 from chairgap.shape.contacts import dihedral_deg
 
-# States in degrees of the dihedral reference-near-far-first. Staggered for two tetrahedral ends; every 60
+# States in degrees of the dihedral reference-near-far-first. Staggered for two tetrahedral ends; a threefold
+# top of heavy atoms (C(CH3)3, CF3) starts on either side of staggered, since in a crowded place, such as an
+# axial one, it has two twisted minima there that differ (by 2 kcal/mol in trans-1,2-di-tert-butyl). Every 60
 # degrees (30 in the half turn that a twofold group needs) where one end is planar, since the minima of a
 # sixfold rotor lie on or between the eclipsed places; the two planar forms for esters and amides; skew for
 # other conjugated ends (common practice, no source).
 _STAGGERED = (60.0, 180.0, 300.0)
+_TWISTED_TOP = (40.0, 80.0)
 _SIXFOLD = (0.0, 60.0, 120.0, 180.0, 240.0, 300.0)
 _SIXFOLD_HALF = (0.0, 30.0, 60.0, 90.0, 120.0, 150.0)
 _PLANAR = (0.0, 180.0)
@@ -93,7 +96,7 @@ def _is_planar(atom: Atom) -> bool:
 def _states(inner: Atom, outer: Atom, beyond: Sequence[Atom], ranks: list[int]) -> tuple[float, ...]:
     equal = len({ranks[atom.GetIdx()] for atom in beyond}) == 1
     if len(beyond) == 3 and equal and not _is_planar(outer):
-        return (60.0,)  # a threefold top (CH3, CF3, C(CH3)3, NH3+): every state is the same
+        return (60.0,) if beyond[0].GetAtomicNum() == 1 else _TWISTED_TOP
     twofold = len(beyond) == 2 and equal and _is_planar(outer)
     if _is_planar(inner) and _is_planar(outer):
         states = _PLANAR if _is_stiff(inner, outer) else _SKEW
