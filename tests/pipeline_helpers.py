@@ -1,0 +1,127 @@
+"""Molecules through the whole pipeline in few words. A test process computes each of them once."""
+
+from functools import cache
+
+import numpy as np
+from threadpoolctl import threadpool_limits
+
+from chairgap.errors import Place
+from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
+from chairgap.molecule.build import build_molecules, open_molecule
+from chairgap.molecule.substituents import parse_spoken
+from chairgap.records import (
+    ChairLetter,
+    Conformer,
+    Engine,
+    Floats,
+    ForceField,
+    Molecule,
+    MoleculeRequest,
+    Result,
+    SearchSettings,
+    Settings,
+    Topology,
+)
+from chairgap.run import treat
+from chairgap.search.lattice import Lattice, build_lattice
+from chairgap.tables import read_estimate_table
+
+TABLE = read_estimate_table("chairgap")
+SETTINGS = Settings(title="test", output="reports/test")
+CYCLOHEXANE = "1 up H"
+
+
+@cache
+def molecule(spoken: str) -> Molecule:
+    """The one molecule of a spoken list such as '1 up CH3, 2 down OH'."""
+    request = MoleculeRequest(name=spoken, place=Place(), substituents=parse_spoken(spoken))
+    (built,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=100)
+    return built
+
+
+def molecule_from_smiles(smiles: str) -> Molecule:
+    request = MoleculeRequest(name="m", place=Place(), smiles=smiles)
+    (built,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=100)
+    return built
+
+
+@cache
+def treated(
+    spoken: str,
+    *,
+    force_field: ForceField = "MMFF94",
+    engine: Engine = "rdkit",
+    temperature_k: float = 298.15,
+    seed: int = 1,
+    group_errors_kcal_mol: tuple[tuple[str, float], ...] = (),
+) -> Result:
+    """The pipeline's result for a spoken list."""
+    settings = Settings(
+        title="test",
+        output="reports/test",
+        force_field=force_field,
+        engine=engine,
+        temperature_k=temperature_k,
+        search=SearchSettings(seed=seed),
+    )
+    with threadpool_limits(1):
+        return treat(molecule(spoken), TABLE, settings, dict(group_errors_kcal_mol))
+
+
+def treated_molecule(built: Molecule) -> Result:
+    """The pipeline's result, default settings, for a molecule already built; not kept."""
+    with threadpool_limits(1):
+        return treat(built, TABLE, SETTINGS, {})
+
+
+@cache
+def lattice(spoken: str) -> Lattice:
+    return build_lattice(molecule(spoken), "MMFF94", 1)
+
+
+def mmff94(spoken: str) -> RdkitModel:
+    return rdkit_model(open_molecule(molecule(spoken)), "MMFF94")
+
+
+def in_chair(result: Result, letter: ChairLetter) -> list[Conformer]:
+    """Conformers with copies in a chair, lowest first."""
+    return [item for item in result.conformers if (item.copies_a if letter == "A" else item.copies_b)]
+
+
+def non_chairs(result: Result) -> list[Conformer]:
+    return [item for item in result.conformers if item.copies_other]
+
+
+def neighbours(topology: Topology, atom: int) -> list[int]:
+    """Bonded atoms in order of their numbers."""
+    found = [int(b if a == atom else a) for a, b in topology.bonds if atom in (a, b)]
+    return sorted(found)
+
+
+def torsion_deg(positions: Floats, a: int, b: int, c: int, d: int) -> float:
+    """Dihedral a-b-c-d, -180..180 degrees, from the two perpendiculars to b-c (sign: clockwise positive)."""
+    axis = positions[c] - positions[b]
+    axis = axis / np.linalg.norm(axis)
+    first = positions[a] - positions[b]
+    last = positions[d] - positions[c]
+    first = first - (first @ axis) * axis
+    last = last - (last @ axis) * axis
+    return float(np.degrees(np.arctan2(np.cross(first, last) @ axis, first @ last)))
+
+
+def ring_torsions_deg(result_or_topology: Result | Topology, positions: Floats) -> Floats:
+    """The six torsions of the ring, along C1-C2, C2-C3 ... C6-C1."""
+    given = result_or_topology
+    ring = (given.molecule.topology if isinstance(given, Result) else given).ring.tolist()
+    return np.array(
+        [torsion_deg(positions, *(ring[(k + step) % 6] for step in (-1, 0, 1, 2))) for k in range(6)]
+    )
+
+
+def rotation(rng: np.random.Generator) -> Floats:
+    """A random proper rotation (3, 3)."""
+    matrix, triangle = np.linalg.qr(rng.normal(size=(3, 3)))
+    matrix = matrix * np.sign(np.diag(triangle))
+    matrix[:, 0] *= np.sign(np.linalg.det(matrix))
+    result: Floats = matrix
+    return result
