@@ -5,6 +5,8 @@ from functools import cache
 import numpy as np
 from threadpoolctl import threadpool_limits
 
+from chairgap.compare.populations import ensemble_kcal_mol
+from chairgap.compare.thermochemistry import gibbs_kcal_mol
 from chairgap.errors import Place
 from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
 from chairgap.molecule.build import build_molecules, open_molecule
@@ -125,3 +127,33 @@ def rotation(rng: np.random.Generator) -> Floats:
     matrix[:, 0] *= np.sign(np.linalg.det(matrix))
     result: Floats = matrix
     return result
+
+
+def chair_free_energy(result: Result, letter: ChairLetter, temperature_k: float) -> float:
+    """Gibbs energy of one chair with all its rotamers, kcal/mol, at any temperature."""
+    members = in_chair(result, letter)
+    energies = [
+        gibbs_kcal_mol(
+            item.minimum.energy_kcal_mol,
+            item.minimum.frequencies_cm1,
+            item.minimum.positions,
+            result.molecule.topology.masses_u,
+            temperature_k,
+        )
+        for item in members
+    ]
+    copies = [item.copies_a if letter == "A" else item.copies_b for item in members]
+    total = ensemble_kcal_mol(energies, copies, temperature_k)
+    assert total is not None
+    return total
+
+
+def enthalpy_and_entropy_gap(result: Result, temperature_k: float) -> tuple[float, float]:
+    """H(B) - H(A) in kcal/mol and S(B) - S(A) in cal/mol/K, from G at temperatures 1 K apart."""
+
+    def gap(at_k: float) -> float:
+        return chair_free_energy(result, "B", at_k) - chair_free_energy(result, "A", at_k)
+
+    # (1) S = -dG/dT; (2) H = G + T S
+    entropy = -(gap(temperature_k + 0.5) - gap(temperature_k - 0.5))
+    return gap(temperature_k) + temperature_k * entropy, 1000.0 * entropy

@@ -1,0 +1,137 @@
+"""Verdicts at and beside their thresholds, and each reason earned and narrowly not."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from chairgap.compare.gaps import compute_gaps
+from chairgap.compare.reasons import NOTEWORTHY_KCAL_MOL, find_reasons, hydrogen_bonds
+from chairgap.compare.verdict import compare, preferred_form
+from chairgap.records import Estimate, Gaps, Result, Settings
+from pipeline_helpers import treated
+
+SETTINGS = Settings(title="t", output="o")
+
+
+def estimate(gap: float | None, half_range: float = 0.1, missing: tuple[str, ...] = ()) -> Estimate:
+    low, high = (None, None) if gap is None else (gap - half_range, gap + half_range)
+    return Estimate(
+        terms=(), gap_kcal_mol=gap, low_kcal_mol=low, high_kcal_mol=high, missing=missing, flags=()
+    )
+
+
+def gaps(value: float | None, share_a: float = 0.9, other: float = 0.0, equal: bool = False) -> Gaps:
+    return Gaps(
+        potential_kcal_mol=value,
+        ensemble_kcal_mol=value,
+        gibbs_kcal_mol=value,
+        to_non_chair_kcal_mol=5.0,
+        population_a=share_a * (1.0 - other),
+        population_b=(1.0 - share_a) * (1.0 - other),
+        population_non_chair=other,
+        equilibrium_constant=None,
+        equal_by_symmetry=equal,
+    )
+
+
+@pytest.mark.parametrize(
+    ("hand", "computed", "sign"),
+    [
+        (1.0, 1.0, "agrees"),
+        (1.0, -1.0, "disagrees"),
+        (1.0, 0.29, "undecided"),
+        (1.0, 0.31, "agrees"),
+        (0.29, 1.0, "undecided"),
+        (0.31, 1.0, "agrees"),
+        (None, 1.0, "not comparable"),
+        (1.0, None, "not comparable"),
+    ],
+)
+def test_sign(hand: float | None, computed: float | None, sign: str) -> None:
+    assert compare(estimate(hand), gaps(computed), SETTINGS, ()).sign == sign
+
+
+def test_range_across_zero_is_undecided() -> None:
+    assert compare(estimate(0.5, 0.51), gaps(1.0), SETTINGS, ()).sign == "undecided"
+    assert compare(estimate(0.5, 0.49), gaps(1.0), SETTINGS, ()).sign == "agrees"
+
+
+@pytest.mark.parametrize(
+    ("computed", "size"), [(1.59, "agrees"), (1.61, "disagrees"), (0.41, "agrees"), (0.39, "disagrees")]
+)
+def test_size_is_the_range_widened_by_the_tolerance(computed: float, size: str) -> None:
+    assert compare(estimate(1.0), gaps(computed), SETTINGS, ()).size == size
+
+
+def test_incomplete_estimate_is_compared_in_sign_only() -> None:
+    found = compare(estimate(1.0, missing=("x",)), gaps(1.0), SETTINGS, ())
+    assert (found.sign, found.size) == ("agrees", "not comparable")
+    assert found.difference_kcal_mol == pytest.approx(0.0)
+
+
+def test_preferred_form() -> None:
+    assert preferred_form(gaps(1.0), SETTINGS) == "A"
+    assert preferred_form(gaps(-1.0, share_a=0.1), SETTINGS) == "B"
+    assert preferred_form(gaps(0.1, share_a=0.55), SETTINGS) == "undecided"
+    assert preferred_form(gaps(0.0, share_a=0.5, equal=True), SETTINGS) == "equal"
+    assert preferred_form(gaps(0.0, share_a=0.5, other=0.9, equal=True), SETTINGS) == "non-chair"
+    assert compare(estimate(0.0, 0.0), gaps(0.0, 0.5, 0.9, True), SETTINGS, ()).sign == "not comparable"
+
+
+def test_missing_chair_leaves_its_gaps_empty() -> None:
+    result = treated("1 up CH3")
+    without_b = [item for item in result.conformers if item.copies_b == 0]
+    found = compute_gaps(without_b, 298.15, equal_by_symmetry=False)
+    assert found.potential_kcal_mol is found.ensemble_kcal_mol is found.gibbs_kcal_mol is None
+    assert found.population_b == 0.0 and found.equilibrium_constant is None
+    assert found.population_a + found.population_non_chair == pytest.approx(1.0)
+    codes = reason_codes(replace(result, conformers=tuple(without_b), gaps=found))
+    assert "chair-missing" in codes and "chair-missing" not in reason_codes(result)
+
+
+def reason_codes(result: Result, errors: dict[str, float] | None = None) -> set[str]:
+    found = find_reasons(
+        result.molecule.topology,
+        result.chairs,
+        result.conformers,
+        result.estimate,
+        result.gaps,
+        errors or {},
+    )
+    return {reason.code for reason in found}
+
+
+@pytest.mark.parametrize(
+    ("code", "earns", "does_not"),
+    [
+        ("equal-by-symmetry", "1 up CH3, 2 up CH3", "1 up CH3, 2 down CH3"),
+        ("missing-table-value", "1 up Cl, 2 down Cl", "1 up Cl, 4 down Cl"),
+        ("geminal-non-additivity", "1 up CH3, 1 down C6H5", "1 up CH3, 2 down C6H5"),
+        ("twist-boat-intrudes", "1 up C(CH3)3, 4 up C(CH3)3", "1 up C(CH3)3, 4 down C(CH3)3"),
+        ("internal-hydrogen-bond", "1 up OH, 3 up OH", "1 up OH, 4 down OH"),
+        ("rotamer-entropy", "1 up CH(CH3)2", "1 up CH3"),
+        ("vibrations", "1 up C2H5", "1 up NH2"),
+        ("within-error", "1 up CH3", "1 up C(CH3)3"),
+    ],
+)
+def test_each_reason_is_earned(code: str, earns: str, does_not: str) -> None:
+    assert code in reason_codes(treated(earns))
+    assert code not in reason_codes(treated(does_not))
+
+
+def test_single_group_error_at_its_threshold() -> None:
+    result = treated("1 up CH3, 4 down CH3")  # two methyl groups more axial in B
+    above = {"CH3": 0.5 * NOTEWORTHY_KCAL_MOL + 0.001}
+    below = {"CH3": 0.5 * NOTEWORTHY_KCAL_MOL - 0.001}
+    assert "single-group-error" in reason_codes(result, above)
+    assert "single-group-error" not in reason_codes(result, below)
+
+
+def test_hydrogen_bond_numbers() -> None:
+    result = treated("1 up OH, 3 up OH")
+    best_b = next(item for item in result.conformers if item.copies_b)
+    ((length, angle),) = hydrogen_bonds(result.molecule.topology, best_b.minimum.positions)
+    assert 1.5 < length < 2.5 and 100.0 < angle <= 180.0
+    far = best_b.minimum.positions * np.array([3.0, 3.0, 3.0])
+    assert hydrogen_bonds(result.molecule.topology, far) == ()
