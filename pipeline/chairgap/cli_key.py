@@ -1,0 +1,1 @@
+"""The commands of the answer-key check; joined to the command line by cli.py."""

@@ -1,0 +1,1 @@
+"""The right answer to each quantity, one family a file."""

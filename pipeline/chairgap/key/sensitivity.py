@@ -1,0 +1,83 @@
+"""Would another common A-value change the answer? And how wide should a tolerance be?"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+
+from chairgap.errors import InputError
+from chairgap.key.answers.dispatch import answer
+from chairgap.key.choosing import estimate_of, stable_letter
+from chairgap.key.reading import tolerance_of
+from chairgap.records import Claim, Estimate, EstimateTable, Facts
+
+_NEAR_TIE_KCAL_MOL = 0.3
+_SMALLEST_TOLERANCE = 0.05
+
+
+def sensitivity(
+    claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]
+) -> tuple[tuple[str, ...], float | None]:
+    """(remarks, suggested tolerance in the claim's unit) for claims that rest on the gap; else nothing."""
+    if claim.quantity not in ("gap", "stable chair", "K", "percent") or len(facts) != 1:
+        return (), None
+    try:
+        estimate = estimate_of(claim, facts[0], tables)
+        remarks = [*_ties(claim, estimate), *_other_tables(claim, facts, tables, estimate)]
+        suggested = _suggested(claim, facts, tables)
+    except InputError:
+        return (), None
+    low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
+    if low is not None and high is not None and low < 0.0 < high:
+        remarks.append(f"The range of the tabulated values ({low:.2f} to {high:.2f}) reaches across zero.")
+    return tuple(remarks), suggested
+
+
+def _ties(claim: Claim, estimate: Estimate) -> list[str]:
+    gap = estimate.gap_kcal_mol
+    if gap is None or claim.quantity not in ("stable chair", "percent", "gap"):
+        return []
+    if stable_letter(estimate) == "equal":
+        return ["The chairs tie: a poor question where one chair must be chosen."]
+    if abs(gap) < _NEAR_TIE_KCAL_MOL:
+        return [f"A near tie ({gap:+.2f} kcal/mol): a poor question where one chair must be chosen."]
+    return []
+
+
+def _other_tables(
+    claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable], estimate: Estimate
+) -> list[str]:
+    """What the other shipped tables change: the stable chair, or the number by more than the tolerance."""
+    remarks = []
+    own = answer(claim, facts, tables)
+    for name in tables:
+        if name == claim.conventions.table:
+            continue
+        moved = replace(claim, conventions=replace(claim.conventions, table=name))
+        other = estimate_of(moved, facts[0], tables)
+        if not other.complete or not stable_letter(other):
+            continue
+        if stable_letter(other) != stable_letter(estimate):
+            remarks.append(f"Table '{name}' makes another chair stable ({_words(other, facts[0])}).")
+        elif own.value is not None:
+            value = answer(moved, facts, tables).value
+            if value is not None and abs(value - own.value) > tolerance_of(claim, own):
+                remarks.append(f"Table '{name}' gives {value:.4g} {own.unit}".rstrip() + ".")
+    return remarks
+
+
+def _words(estimate: Estimate, facts: Facts) -> str:
+    letter = stable_letter(estimate)
+    return {"A": facts.chairs[0].name, "B": facts.chairs[1].name}.get(letter, letter)
+
+
+def _suggested(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]) -> float | None:
+    """Half the spread of the answer over the tabulated range, rounded up; never below the smallest."""
+    own = answer(claim, facts, tables)
+    estimate = estimate_of(claim, facts[0], tables)
+    if own.value is None or estimate.low_kcal_mol is None or estimate.high_kcal_mol is None:
+        return None
+    if claim.quantity != "gap":
+        return None
+    factor = 4.184 if own.unit == "kJ/mol" else 1.0
+    half = 0.5 * factor * (estimate.high_kcal_mol - estimate.low_kcal_mol)
+    return max(_SMALLEST_TOLERANCE, math.ceil(half / _SMALLEST_TOLERANCE - 1e-9) * _SMALLEST_TOLERANCE)
