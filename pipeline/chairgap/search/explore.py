@@ -113,17 +113,19 @@ def explore(
     catch = _Catch(lattice=lattice, model=model)
     rng = np.random.default_rng(settings.seed)
     exhaustive = lattice.size * _WALK_SHARE <= settings.most_starts
-    for point in np.ndindex(*lattice.shape) if exhaustive else _sample(lattice, rng, _SAMPLE):
+    sampled = min(_SAMPLE, settings.most_starts)
+    for point in np.ndindex(*lattice.shape) if exhaustive else _sample(lattice, rng, sampled):
         catch.add(lattice.start(point))
     rounds, new = 1, len(catch.minima)
     while new and rounds < _MOST_ROUNDS and catch.minimised < settings.most_starts:
         rounds, known = rounds + 1, len(catch.minima)
-        for point in () if exhaustive else _sample(lattice, rng, _FRESH_PER_ROUND):
+        fresh = min(_FRESH_PER_ROUND, settings.most_starts - catch.minimised)
+        for point in () if exhaustive else _sample(lattice, rng, fresh):
             catch.add(lattice.start(point))
         for start in _turned_rotors(catch, settings.window_kcal_mol):
-            catch.add(start)
             if catch.minimised >= settings.most_starts:
                 break
+            catch.add(start)
         ceiling = catch.ceiling(settings.window_kcal_mol)
         new = sum(found.energy_kcal_mol <= ceiling for found in catch.minima[known:])
     minima = tuple(sorted(catch.minima, key=lambda found: found.energy_kcal_mol))
