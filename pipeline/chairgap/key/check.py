@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from chairgap.errors import InputError
 from chairgap.key.answers.dispatch import answer
-from chairgap.key.choosing import estimate_of, table_of
+from chairgap.key.choosing import estimate_of, stable_letter, table_of
 from chairgap.key.reading import claimed_number, close, same
 from chairgap.key.sensitivity import sensitivity
 from chairgap.key.slips_labels import label_slips
@@ -13,7 +13,7 @@ from chairgap.key.slips_numbers import safe_number_slips
 from chairgap.key.variants import variants
 from chairgap.key.words import decimals
 from chairgap.key.worked import worked_solution
-from chairgap.records import Answer, Claim, Diagnosis, EstimateTable, Facts, Finding, KeyVerdict
+from chairgap.records import Answer, Claim, Diagnosis, Estimate, EstimateTable, Facts, Finding, KeyVerdict
 
 _RESTS_ON_ESTIMATE = ("gap", "stable chair", "K", "percent", "ranking", "term", "twist-boat")
 
@@ -129,7 +129,17 @@ def _rounding(claim: Claim, right: Answer) -> str:
 def _missing(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]) -> str:
     if claim.quantity not in ("gap", "stable chair", "K", "percent") or len(facts) != 1:
         return ""
-    return "; ".join(estimate_of(claim, facts[0], tables).missing)
+    estimate = estimate_of(claim, facts[0], tables)
+    if claim.quantity == "stable chair" and _missing_terms_only_widen(estimate):
+        return ""
+    return "; ".join(estimate.missing)
+
+
+def _missing_terms_only_widen(estimate: Estimate) -> bool:
+    """True when every missing term is a syn-diaxial crowding in the chair that is already the worse one."""
+    worse = {"A": "B", "B": "A"}.get(stable_letter(estimate))
+    unknown = [term for term in estimate.terms if term.value_kcal_mol is None]
+    return all(term.kind == "syn-diaxial" and term.chair == worse for term in unknown)
 
 
 def _doubt(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]) -> str:
