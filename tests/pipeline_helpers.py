@@ -1,5 +1,6 @@
 """Molecules through the whole pipeline in few words. A test process computes each of them once."""
 
+from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
@@ -129,9 +130,8 @@ def rotation(rng: np.random.Generator) -> Floats:
     return result
 
 
-def chair_free_energy(result: Result, letter: ChairLetter, temperature_k: float) -> float:
-    """Gibbs energy of one chair with all its rotamers, kcal/mol, at any temperature."""
-    members = in_chair(result, letter)
+def free_energy(result: Result, members: Sequence[tuple[Conformer, int]], temperature_k: float) -> float:
+    """Gibbs energy, kcal/mol, of conformers with copies at any temperature, not only the study's."""
     energies = [
         gibbs_kcal_mol(
             item.minimum.energy_kcal_mol,
@@ -140,12 +140,31 @@ def chair_free_energy(result: Result, letter: ChairLetter, temperature_k: float)
             result.molecule.topology.masses_u,
             temperature_k,
         )
-        for item in members
+        for item, _ in members
     ]
-    copies = [item.copies_a if letter == "A" else item.copies_b for item in members]
-    total = ensemble_kcal_mol(energies, copies, temperature_k)
+    total = ensemble_kcal_mol(energies, [copies for _, copies in members], temperature_k)
     assert total is not None
     return total
+
+
+def free_energy_of_all_forms(result: Result, temperature_k: float) -> float:
+    """Gibbs energy of a molecule with all its forms, chairs or not."""
+    return free_energy(result, [(item, item.copies) for item in result.conformers], temperature_k)
+
+
+def enthalpy_of_all_forms(result: Result, temperature_k: float) -> float:
+    """H = G - T dG/dT of a molecule with all its forms, kcal/mol."""
+    slope = free_energy_of_all_forms(result, temperature_k + 0.5) - free_energy_of_all_forms(
+        result, temperature_k - 0.5
+    )
+    return free_energy_of_all_forms(result, temperature_k) - temperature_k * slope
+
+
+def chair_free_energy(result: Result, letter: ChairLetter, temperature_k: float) -> float:
+    """Gibbs energy of one chair with all its rotamers."""
+    members = in_chair(result, letter)
+    copies = [item.copies_a if letter == "A" else item.copies_b for item in members]
+    return free_energy(result, list(zip(members, copies, strict=True)), temperature_k)
 
 
 def enthalpy_and_entropy_gap(result: Result, temperature_k: float) -> tuple[float, float]:
