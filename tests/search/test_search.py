@@ -71,12 +71,11 @@ def test_cyclohexyl_as_a_group_is_tried_axial_and_equatorial() -> None:
 def test_long_chain_ends_within_its_budget_and_says_that_it_sampled() -> None:
     built = molecule("1 up *CCCCCCCC")
     grid = lattice("1 up *CCCCCCCC")
-    settings = SearchSettings(effort="quick", most_starts=300)
+    settings = SearchSettings(effort="quick", most_starts=230)
     found, report = explore(grid, rdkit_model(open_molecule(built), "MMFF94"), settings)
     assert not report.exhaustive
-    assert report.lattice_states > 300 >= report.starts_minimised
+    assert report.lattice_states > report.starts_minimised == 230 and report.rounds >= 2
     assert len(found) == report.minima_found > 50
-    # All-anti, equatorial: the extended chain is the lowest by far in the gas phase of MMFF94.
     assert found[0].form in ("1C4", "4C1")
 
 
