@@ -2,6 +2,7 @@
 
 import csv
 import os
+import re
 import subprocess
 import sys
 import sysconfig
@@ -16,6 +17,7 @@ import pytest
 pytestmark = pytest.mark.packaging
 
 ROOT = Path(__file__).resolve().parents[2]
+README = ROOT / "README.md"
 PACKAGE = ROOT / "pipeline" / "chairgap"
 REPORT_FILES = {
     "gaps.csv",
@@ -35,7 +37,7 @@ def run(*command: str | Path, cwd: Path, expected: int = 0) -> str:
     done = subprocess.run(
         [str(word) for word in command],
         cwd=cwd,
-        env=clean | {"NO_COLOR": "1"},
+        env=clean | {"NO_COLOR": "1", "COLUMNS": "120"},
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
@@ -119,6 +121,12 @@ def test_installed_program_runs_the_demo_from_an_empty_folder(installed: Path, t
     ]
     assert sum(row["status"] == "done" for row in rows) == len(rows) - 1 >= 12
     assert {row["engines_agree"] for row in rows if row["status"] == "done"} == {"yes"}
+    screen = re.findall(
+        r"^```console\n(.*?)^```$", README.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE
+    )[0]
+    lines = iter([line.rstrip() for line in shown.splitlines()])
+    for line in screen.splitlines()[1:]:
+        assert line in lines, f"in the README, but not shown or not in this order: {line}"
     assert "refused: 2-methylcyclohexanol, faces missing" in shown
 
 

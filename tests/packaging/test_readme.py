@@ -1,0 +1,120 @@
+"""What the README shows is what the program does: commands, files, screens and numbers."""
+
+import re
+import shlex
+import sys
+from pathlib import Path
+
+import pytest
+import typer
+
+from chairgap import cli
+from chairgap.molecule.substituents import row_names
+from chairgap.records import ForceField
+from chairgap.study import study_from_text
+from chairgap.tables import read_estimate_table
+from pipeline_helpers import TABLE, treated
+
+ROOT = Path(__file__).resolve().parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def blocks(language: str) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```$", README, re.DOTALL | re.MULTILINE)
+
+
+def typed_commands() -> list[str]:
+    """Every `chairgap ...` of the README: in shell blocks, before a screen, and in the running text."""
+    lines = [line for block in blocks("sh") for line in block.splitlines()]
+    lines += [block.splitlines()[0].removeprefix("$ ") for block in blocks("console")]
+    lines += re.findall(r"`(chairgap \w[^`]*)`", README)
+    return [line for line in lines if line.startswith("chairgap ")]
+
+
+def rows_of_table(head: str) -> list[list[str]]:
+    (body,) = re.findall(rf"^\| {re.escape(head)} \|.*\n\|[-|]+\|\n((?:\|.*\n)+)", README, re.MULTILINE)
+    return [[cell.strip() for cell in line.strip("|\n").split("|")] for line in body.splitlines()]
+
+
+def test_the_two_commands_install_and_run_in_one_line_each() -> None:
+    demo, tests = (block.strip() for block in blocks("sh")[:2])
+    assert "\n" not in demo + tests
+    assert demo.endswith("&& .venv/bin/pip install --quiet . && .venv/bin/chairgap demo reports/first-look")
+    assert tests.endswith("&& .venv/bin/pip install --quiet -e '.[dev]' && .venv/bin/python -m pytest")
+    ignored = (ROOT / ".gitignore").read_text(encoding="utf-8").splitlines()
+    assert {".venv/", "reports/*", "!reports/sample/"} <= set(ignored), "the clone stays clean"
+    assert (ROOT / ".ci" / "run").read_text(encoding="utf-8").endswith("-m pytest\n")
+
+
+@pytest.mark.parametrize("line", typed_commands())
+def test_command_is_understood(line: str) -> None:
+    program = typer.main.get_command(cli.app)
+    _, name, *words = shlex.split(line, comments=True)
+    command = program.commands[name]
+    if words:  # in running text a command may stand by its name alone
+        command.make_context(name, words)  # raises on a wrong option or argument
+
+
+def test_commands_were_found() -> None:
+    assert len(typed_commands()) >= 8
+
+
+def test_study_is_sound(tmp_path: Path) -> None:
+    (text,) = blocks("toml")
+    (tmp_path / "more.csv").write_text("name,smiles\nmore,CC1CCCCC1\n", encoding="utf-8")
+    study = study_from_text(text, tmp_path / "my_set.toml")
+    assert len(study.requests) == 3
+    assert not study.refused
+    assert not study.notes
+
+
+def test_own_table_is_sound(tmp_path: Path) -> None:
+    (text,) = blocks("csv")
+    (tmp_path / "course.csv").write_text(text, encoding="utf-8")
+    table = read_estimate_table(str(tmp_path / "course.csv"))
+    assert [row.group for row in table.a_values] == ["CH3", "OH", "OCH2C6H5"]
+    assert "*OCc1ccccc1" in row_names(table)
+
+
+def test_screen_of_one_molecule_is_what_the_program_shows(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, screen = blocks("console")  # the first one, of the demo, is looked at in test_wheel.py
+    command, *quoted = screen.splitlines()
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "120")
+    monkeypatch.setattr(sys, "argv", shlex.split(command.removeprefix("$ ")))
+    with pytest.raises(SystemExit):
+        cli.main()
+    shown = iter([line.rstrip() for line in capsys.readouterr().out.splitlines()])
+    for line in quoted:
+        assert line in shown, f"not shown, or not in this order: {line}"  # looks on from the last hit
+
+
+def test_links_lead_somewhere() -> None:
+    prose = re.sub(r"^```.*?^```$", "", README, flags=re.DOTALL | re.MULTILINE)
+    links = re.findall(r"\]\(([^)]+)\)", prose)
+    assert len(links) >= 4
+    assert not [link for link in links if not (ROOT / link).exists()]
+
+
+@pytest.mark.parametrize("row", rows_of_table("group"), ids=lambda row: row[0])
+def test_computed_numbers_are_those_of_this_version(row: list[str]) -> None:
+    group, tabulated, potential, gibbs, uff, _ = row
+    (a_value,) = (item for item in TABLE.a_values if item.group == group)
+    assert tabulated == (
+        f"{a_value.value_kcal_mol:.2f} ({a_value.low_kcal_mol:.2f} to {a_value.high_kcal_mol:.2f})"
+    )
+
+    def gaps(force_field: ForceField) -> tuple[float | None, float | None]:
+        found = treated(f"1 up {group}", force_field=force_field).gaps
+        return found.potential_kcal_mol, found.gibbs_kcal_mol
+
+    # Half a unit of the last figure printed, and as much again for another version of RDKit.
+    assert gaps("MMFF94") == pytest.approx((float(potential), float(gibbs)), abs=0.01)
+    assert gaps("UFF")[1] == pytest.approx(float(uff), abs=0.01)
+
+
+def test_statistics_of_the_table_are_marked_as_they_are() -> None:
+    for group, _, _, gibbs, _, verdict in rows_of_table("group"):
+        assert (float(gibbs) < 0.0) == (verdict == "wrong in sign"), group
