@@ -26,7 +26,9 @@ _WALK_SHARE = 8
 _SAMPLE = 200
 _FRESH_PER_ROUND = 40
 _MOST_ROUNDS = 20
-# Starts whose rotors fall into the same cells of this width count as the same start.
+# Starts whose rotors fall into the same cells of this width count as the same start. Cells meet at the rotor
+# states, so that a state reached from the left and from the right is tried twice: a crowded one, such as an
+# axial ethyl group turned inward over the ring, has a minimum on either side of it.
 _SAME_ANGLE_DEG = 30.0
 # Of each ring form at least this many minima are followed up, however high they lie.
 _FOLLOWED_PER_FORM = 2
@@ -164,7 +166,7 @@ def _turned_rotors(catch: _Catch, window_kcal_mol: float) -> Iterator[Start]:
         for number, rotor in enumerate(rotors):
             for by_deg in turns_to_other_states(rotor, angles[number]):
                 after = [*angles[:number], angles[number] + by_deg, *angles[number + 1 :]]
-                key = (found.form, found.variants, tuple(round(a / _SAME_ANGLE_DEG) for a in after))
+                key = (found.form, found.variants, tuple(int(a % 360.0 // _SAME_ANGLE_DEG) for a in after))
                 if key not in catch.turned:
                     catch.turned.add(key)
                     yield Start(
