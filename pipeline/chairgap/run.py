@@ -15,7 +15,7 @@ from chairgap.errors import (
     Place,
     StudyError,
 )
-from chairgap.estimate.ledger import estimate_gap
+from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
 from chairgap.minimise.engines import Engines, open_engines
 from chairgap.molecule.build import build_molecules
 from chairgap.records import (
@@ -148,7 +148,6 @@ def treat(
     """One molecule through every stage."""
     topology = molecule.topology
     chairs = two_chairs(topology)
-    estimate = estimate_gap(chairs, table)
     engines = open_engines(molecule, settings.force_field, settings.engine)
     lattice = build_lattice(molecule, settings.force_field, settings.search.seed)
     found, report = explore(lattice, engines.model, settings.search)
@@ -158,6 +157,9 @@ def treat(
         raise EngineError("no verified minimum was found; raise the search effort or check the structure.")
     conformers = describe(verified.minima, lattice, chairs, engines, settings)
     equal = chairs_equal_by_symmetry(lattice.operations)
+    estimate = estimate_gap(chairs, table)
+    if equal:
+        estimate = zero_by_symmetry(estimate)
     gaps = compute_gaps(conformers, settings.temperature_k, equal_by_symmetry=equal)
     reasons = find_reasons(topology, chairs, conformers, estimate, gaps, group_errors_kcal_mol)
     return Result(
@@ -184,8 +186,8 @@ def describe(
     for number, minimum in enumerate(minima, start=1):
         positions = minimum.positions
         shape = ring_shape(positions[topology.ring])
-        ligands = ligand_positions(topology, positions)
-        chair = which_chair(shape, ligands, chairs)
+        ligands = ligand_positions(topology, positions, shape)
+        chair = which_chair(shape, chairs)
         own, opposite = count_copies(topology, lattice.operations, positions)
         conformers.append(
             Conformer(

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from chairgap.compare.gaps import compute_gaps
-from chairgap.compare.reasons import NOTEWORTHY_KCAL_MOL, find_reasons, hydrogen_bonds
+from chairgap.compare.reasons import NOTEWORTHY_KCAL_MOL, find_reasons, hydrogen_bonds, net_charge
 from chairgap.compare.verdict import compare, preferred_form
 from chairgap.records import Estimate, Gaps, Result, Settings
 from pipeline_helpers import treated
@@ -64,10 +64,33 @@ def test_size_is_the_range_widened_by_the_tolerance(computed: float, size: str) 
     assert compare(estimate(1.0), gaps(computed), SETTINGS, ()).size == size
 
 
-def test_incomplete_estimate_is_compared_in_sign_only() -> None:
+def test_incomplete_estimate_is_not_compared() -> None:
     found = compare(estimate(1.0, missing=("x",)), gaps(1.0), SETTINGS, ())
-    assert (found.sign, found.size) == ("agrees", "not comparable")
+    assert (found.sign, found.size) == ("not comparable", "not comparable")
     assert found.difference_kcal_mol == pytest.approx(0.0)
+
+
+def test_missing_crowding_in_the_worse_chair_leaves_the_sign() -> None:
+    """1,3-tert-butyl/methyl diaxial has no published value, but can only make the diaxial chair worse."""
+    result = treated("1 up C(CH3)3, 3 up CH3")
+    assert not result.estimate.complete
+    assert (result.comparison.sign, result.comparison.size) == ("agrees", "not comparable")
+    gauche = treated("1 up C(CH3)3, 2 down CH3")  # the missing gauche term burdens the better chair
+    assert gauche.comparison.sign == "not comparable"
+
+
+def test_charged_groups_are_not_compared() -> None:
+    assert net_charge("*C(=O)[O-]") == -1 and net_charge("*[N+](=O)[O-]") == 0 and net_charge("*[NH3+]") == 1
+    ion, nitro = treated("1 up NH3+"), treated("1 up NO2")
+    assert "charged-groups" in reason_codes(ion) and "charged-groups" not in reason_codes(nitro)
+    assert ion.comparison.sign == ion.comparison.size == "not comparable"
+
+
+def test_equal_chairs_have_an_estimate_of_zero_whatever_the_table_lacks() -> None:
+    result = treated("1 up *[C@@H](C)CC, 4 up *[C@H](C)CC")
+    assert result.gaps.equal_by_symmetry
+    assert (result.estimate.gap_kcal_mol, result.estimate.missing) == (0.0, ())
+    assert result.comparison.sign == "agrees"
 
 
 def test_preferred_form() -> None:

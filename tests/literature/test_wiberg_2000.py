@@ -19,5 +19,6 @@ def test_phenyl_is_axial_beside_methyl() -> None:
     assert result.gaps.gibbs_kcal_mol is not None and result.gaps.gibbs_kcal_mol < 0.0
     assert result.estimate.gap_kcal_mol is not None and result.estimate.gap_kcal_mol > 0.0
     assert "geminal" in result.estimate.flags
-    assert result.comparison.sign == "disagrees"
+    # The hand sum is incomplete, so it is not set against the computation.
+    assert result.comparison.sign == "not comparable"
     assert chair_a.name != chair_b.name

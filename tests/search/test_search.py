@@ -84,3 +84,11 @@ def test_search_account_of_a_small_molecule() -> None:
     assert report.exhaustive and report.new_in_last_round == 0
     assert report.lattice_states == 15
     assert report.dropped_stereo_changed == report.dropped_unconverged == report.saddles_left == 0
+
+
+def test_crowded_amide_is_found_in_both_senses_of_twist_whatever_the_seed() -> None:
+    """One planar start of C(=O)N(CH3)2 falls to one side only; which one depended on the seed."""
+    one, other = treated("1 up *C(=O)N(C)C"), treated("1 up *C(=O)N(C)C", seed=2)
+    assert one.gaps.to_non_chair_kcal_mol == pytest.approx(other.gaps.to_non_chair_kcal_mol, abs=1e-4)
+    energies = [[c.minimum.energy_kcal_mol for c in result.conformers] for result in (one, other)]
+    assert energies[0] == pytest.approx(energies[1], abs=1e-4)

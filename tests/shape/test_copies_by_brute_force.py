@@ -22,6 +22,8 @@ from chairgap.search.ring_templates import all_ring_starts
 from chairgap.search.rotamers import turn_by
 from pipeline_helpers import lattice, mmff94, molecule, ring_torsions_deg, treated
 
+# One shake may throw two starts into the same twist-boat (seen with the oldest RDKit allowed).
+SHAKES = 3
 SHAKE_ANGSTROM = 0.02
 SAME_ENERGY_KCAL_MOL = 1e-4
 SAME_PLACES_ANGSTROM = 0.1
@@ -48,7 +50,7 @@ def starts(spoken: str, step_deg: float, swap: tuple[int, int] | None) -> list[F
             made = positions.copy()
             if order:
                 made[list(order)] = made[list(order)[::-1]]
-            found.append(made + rng.normal(0.0, SHAKE_ANGSTROM, made.shape))
+            found += [made + rng.normal(0.0, SHAKE_ANGSTROM, made.shape) for _ in range(SHAKES)]
     return found
 
 

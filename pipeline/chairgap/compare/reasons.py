@@ -4,16 +4,18 @@
 |---|---|
 | twist-boat-intrudes | the best non-chair lies below the best chair, or non-chairs hold 5 % or more |
 | chair-missing | a chair has no minimum on this surface |
+| charged-groups | a group carries a net charge: gas-phase energy against A-values in solution |
 | equal-by-symmetry | a feasible operation turns one chair into the other |
 | missing-table-value | the ledger lacks a published value that does not cancel |
 | geminal-non-additivity | two different groups share a carbon |
-| single-group-error | the force field's own errors for the single groups add up to NOTEWORTHY or more |
+| single-group-error | computed gaps of the single groups minus their A-values add up to NOTEWORTHY or more |
 | internal-hydrogen-bond | the best conformer of one chair has more X-H...Y contacts between groups |
 | rotamer-entropy | ensemble and potential gaps differ by NOTEWORTHY or more |
 | vibrations | Gibbs and ensemble gaps differ by NOTEWORTHY or more |
 | within-error | the computed gap lies within the estimate's range |
 """
 
+import re
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -21,6 +23,7 @@ import numpy as np
 from chairgap.records import Chair, Conformer, Estimate, Floats, Gaps, Reason, Topology
 from chairgap.shape.contacts import ligand_atoms
 
+CHARGED = "charged-groups"
 NOTEWORTHY_KCAL_MOL = 0.2
 _NON_CHAIR_SHARE = 0.05
 
@@ -47,6 +50,7 @@ def find_reasons(
     candidates = [
         _twist_boat(gaps),
         _chair_missing(chairs, conformers),
+        _charged(topology),
         _symmetry(gaps),
         _missing(estimate),
         _geminal(estimate),
@@ -65,11 +69,32 @@ def _symmetry(gaps: Gaps) -> Reason | None:
     return Reason(code="equal-by-symmetry", evidence="the two chairs are identical or mirror images; gap 0")
 
 
+def _charged(topology: Topology) -> Reason | None:
+    charged = sorted({ligand.group for _, ligand in topology.groups if net_charge(ligand.fragment)})
+    if not charged:
+        return None
+    return Reason(
+        code=CHARGED,
+        evidence=f"{', '.join(charged)}: the computation is of the bare ions in the gas phase",
+    )
+
+
+def net_charge(fragment: str) -> int:
+    """Sum of the formal charges in a SMILES: those in brackets, +, -, ++, +2 and so on."""
+    total = 0
+    for signs, count in re.findall(r"\[[^\]]*?(\++|-+)(\d*)(?::\d+)?\]", fragment):
+        size = int(count) if count else len(signs)
+        total += size if signs[0] == "+" else -size
+    return total
+
+
 def _missing(estimate: Estimate) -> Reason | None:
     if estimate.complete:
         return None
+    chairs = sorted({term.chair for term in estimate.terms if term.value_kcal_mol is None})
+    where = f" (in chair {' and '.join(chairs)})" if chairs else ""
     return Reason(
-        code="missing-table-value", evidence="no published value for " + "; ".join(estimate.missing)
+        code="missing-table-value", evidence=f"no published value for {'; '.join(estimate.missing)}{where}"
     )
 
 
@@ -177,7 +202,7 @@ def _single_groups(chairs: tuple[Chair, Chair], gaps: Gaps, errors: Mapping[str,
     words = ", ".join(f"{group} {error:+.2f}" for group, error in parts.items())
     return Reason(
         code="single-group-error",
-        evidence=f"force field minus A-value for the groups alone {total:+.2f} kcal/mol ({words})",
+        evidence=f"each group alone already differs, computed minus A-value {total:+.2f} kcal/mol ({words})",
     )
 
 

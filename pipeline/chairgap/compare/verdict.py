@@ -3,6 +3,7 @@
 import math
 from typing import Literal
 
+from chairgap.compare.reasons import CHARGED
 from chairgap.records import Comparison, Estimate, Gaps, Reason, Settings, Verdict
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
@@ -31,13 +32,21 @@ def preferred_form(gaps: Gaps, settings: Settings) -> Preferred:
 
 
 def _sign(estimate: Estimate, computed: float | None, threshold: float) -> Verdict:
-    if estimate.gap_kcal_mol is None or computed is None:
+    if estimate.gap_kcal_mol is None or computed is None or not _sign_is_known(estimate):
         return "not comparable"
     low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
     straddles = low is not None and high is not None and low < 0.0 < high
     if straddles or abs(estimate.gap_kcal_mol) < threshold or abs(computed) < threshold:
         return "undecided"
     return "agrees" if estimate.gap_kcal_mol * computed > 0.0 else "disagrees"
+
+
+def _sign_is_known(estimate: Estimate) -> bool:
+    """True when no term is missing, or only syn-diaxial crowding in the chair that is the worse anyway."""
+    worse = "B" if (estimate.gap_kcal_mol or 0.0) > 0.0 else "A"
+    unknown = [term for term in estimate.terms if term.value_kcal_mol is None]
+    widening = all(term.kind == "syn-diaxial" and term.chair == worse for term in unknown)
+    return estimate.complete or (bool(unknown) and widening)
 
 
 def _size(estimate: Estimate, computed: float | None, tolerance: float) -> Verdict:
@@ -50,10 +59,11 @@ def _size(estimate: Estimate, computed: float | None, tolerance: float) -> Verdi
 def compare(estimate: Estimate, gaps: Gaps, settings: Settings, reasons: tuple[Reason, ...]) -> Comparison:
     """Verdicts on the Gibbs gap, the kind that A-values are.
 
-    Sign: 'undecided' when either number is below the threshold or the estimate's range straddles zero. Size:
-    'agrees' when the computed gap lies within the estimate's range widened by the size tolerance on both
-    sides; 'not comparable' when the estimate lacks a term. Both are 'not comparable' when no chair is
-    preferred, since the hand rules only weigh chairs.
+    Sign: 'undecided' when either number is below the threshold or the estimate's range straddles zero; 'not
+    comparable' when the estimate lacks a term that could turn it. Size: 'agrees' when the computed gap lies
+    within the estimate's range widened by the size tolerance on both sides; 'not comparable' when the
+    estimate lacks a term. Both are 'not comparable' when no chair is preferred, since the hand rules only
+    weigh chairs, and for charged groups, whose A-values are of solutions.
     """
     computed = gaps.gibbs_kcal_mol
     preferred = preferred_form(gaps, settings)
@@ -63,10 +73,11 @@ def compare(estimate: Estimate, gaps: Gaps, settings: Settings, reasons: tuple[R
     )
     sign: Verdict = "agrees" if both_zero else _sign(estimate, computed, settings.undecided_below_kcal_mol)
     size = _size(estimate, computed, settings.size_tolerance_kcal_mol)
+    apart = preferred == "non-chair" or any(reason.code == CHARGED for reason in reasons)
     return Comparison(
         difference_kcal_mol=difference,
-        sign="not comparable" if preferred == "non-chair" else sign,
-        size="not comparable" if preferred == "non-chair" else size,
+        sign="not comparable" if apart else sign,
+        size="not comparable" if apart else size,
         preferred=preferred,
         reasons=reasons,
     )

@@ -17,7 +17,7 @@ outside these rules.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
 from pathlib import PurePath
@@ -75,6 +75,14 @@ def estimate_gap(chairs: tuple[Chair, Chair], table: EstimateTable) -> Estimate:
         missing=tuple(dict.fromkeys(_spoken(symbol) for symbol in sorted(missing))),
         flags=("geminal",) if any(draft.kind == "geminal" for draft in drafts) else (),
     )
+
+
+def zero_by_symmetry(estimate: Estimate) -> Estimate:
+    """The estimate of a molecule whose chairs symmetry makes equal: exactly 0, whatever the table lacks.
+
+    Mirror-image groups, for instance, have one A-value between them, also where nobody has measured it.
+    """
+    return replace(estimate, gap_kcal_mol=0.0, low_kcal_mol=0.0, high_kcal_mol=0.0, missing=())
 
 
 # --- the terms of one chair ------------------------------------------------------------------------------

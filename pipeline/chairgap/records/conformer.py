@@ -105,3 +105,9 @@ class Conformer:
     @property
     def copies(self) -> int:
         return self.copies_a + self.copies_b + self.copies_other
+
+    @property
+    def chairs_held(self) -> str:
+        """'A', 'B', 'A and B' where symmetry puts its copies into both chairs, or ''."""
+        held = [letter for letter, count in (("A", self.copies_a), ("B", self.copies_b)) if count]
+        return " and ".join(held)

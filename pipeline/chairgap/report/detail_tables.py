@@ -7,7 +7,7 @@ import pandas as pd
 from chairgap.records import Conformer, LedgerTerm, Outcome, Result
 from chairgap.report.cells import GAP, Row, frame_of
 from chairgap.report.digest import by_energy, carbon_by_locant, fractions, lowest_in_chair
-from chairgap.report.words import joined_numbers
+from chairgap.report.words import groups_held, joined_numbers
 from chairgap.shape.chairs import position_in_chair
 
 CONFORMERS_HEADERS = (
@@ -100,8 +100,8 @@ def _conformer_rows(outcome: Outcome, result: Result) -> Iterable[Row]:
         head: Row = {
             "name": result.molecule.name,
             "conformer": conformer.number,
-            "chair": conformer.chair,
-            "chair_groups": names[conformer.chair] if conformer.chair else None,
+            "chair": conformer.chairs_held or None,
+            "chair_groups": groups_held(names, conformer) or None,
             "force_field": settings.force_field,
             "temperature_k": settings.temperature_k,
             "potential_energy_kcal_mol": minimum.energy_kcal_mol,
@@ -206,7 +206,7 @@ def contacts_frame(outcome: Outcome) -> pd.DataFrame:
             {
                 "name": result.molecule.name,
                 "conformer": conformer.number,
-                "chair": conformer.chair,
+                "chair": conformer.chairs_held or None,
                 "kind": contact.kind,
                 "carbon_1": contact.carbons[0],
                 "group_1": contact.groups[0],

@@ -139,7 +139,7 @@ def _minimum_and_engines(result: Result) -> Row:
     return {
         "global_minimum_form": best.shape.form if best else None,
         "global_minimum_family": best.shape.family if best else None,
-        "global_minimum_chair": best.chair if best else None,
+        "global_minimum_chair": (best.chairs_held or None) if best else None,
         "engine_energy_difference_max_kcal_mol": check.energy_difference_kcal_mol,
         "engine_gradient_difference_max_kcal_mol_per_angstrom": check.gradient_difference_kcal_mol_angstrom,
         "engines_agree": check.agree,

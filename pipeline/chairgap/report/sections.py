@@ -119,7 +119,7 @@ def _conformers(outcome: Outcome, result: Result) -> list[str]:
     rows = [
         [
             str(conformer.number),
-            escaped(chair_words(result, conformer.chair)),
+            escaped(chair_words(result, conformer)),
             escaped(form_words(conformer)),
             f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
             f"{conformer.gibbs_kcal_mol - least_gibbs:.2f}",

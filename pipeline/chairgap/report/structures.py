@@ -3,7 +3,7 @@
 from chairgap.molecule.sdf import sdf_block
 from chairgap.records import Conformer, Outcome, Result
 from chairgap.report.digest import by_energy, fractions
-from chairgap.report.words import fixed, one_line
+from chairgap.report.words import fixed, groups_held, one_line
 
 
 def sdf_text(outcome: Outcome) -> str:
@@ -24,8 +24,8 @@ def _properties(outcome: Outcome, result: Result, conformer: Conformer) -> dict[
     return {
         "name": one_line(result.molecule.name),
         "conformer": str(conformer.number),
-        "chair": conformer.chair or "none",
-        "chair_groups": names[conformer.chair] if conformer.chair else "none",
+        "chair": conformer.chairs_held or "none",
+        "chair_groups": groups_held(names, conformer) or "none",
         "force_field": settings.force_field,
         "temperature_k": fixed(settings.temperature_k, 2),
         "potential_energy_kcal_mol": fixed(conformer.minimum.energy_kcal_mol, 4),

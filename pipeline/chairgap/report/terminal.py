@@ -79,7 +79,7 @@ def _overview(outcome: Outcome, *, wide: bool) -> Table:
     settings = outcome.study.settings
     conditions = f"{settings.force_field}, gas phase, {settings.temperature_k:.2f} K"
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
-    table.add_column("Molecule", ratio=26, min_width=19 if wide else None, overflow="fold")
+    table.add_column("Molecule", ratio=26, overflow="fold")
     table.add_column("Force field prefers", ratio=12, overflow="fold")
     table.add_column("Estimate", no_wrap=wide, overflow="fold")
     table.add_column("Gibbs gap", justify="right", width=6)
@@ -189,7 +189,7 @@ def _conformers(outcome: Outcome, result: Result) -> Table:
     for conformer in ordered[:MOST_CONFORMERS_SHOWN]:
         table.add_row(
             str(conformer.number),
-            _text(chair_words(result, conformer.chair)),
+            _text(chair_words(result, conformer)),
             _text(form_words(conformer)),
             f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
             f"{conformer.gibbs_kcal_mol - min(other.gibbs_kcal_mol for other in ordered):.2f}",

@@ -62,7 +62,8 @@ def _how_to_read(outcome: Outcome) -> list[str]:
         "",
         f"Every gap is a difference between the two chairs of one molecule: {SIGN_STATEMENT}; negative "
         "means that chair B is preferred. Each chair is named by its groups: `1a 2e` has the group on ring "
-        "carbon 1 axial and the one on carbon 2 equatorial. Chair A is the one with fewer axial groups, so "
+        "carbon 1 axial and the one on carbon 2 equatorial. Chair A is the one with fewer axial groups "
+        "(on a tie the one whose axial groups weigh less, then the one whose first group is equatorial), so "
         "the gap of a single group has the sign of its A-value, G(axial) - G(equatorial).",
         "",
         "The estimate is a Gibbs energy from tabulated values and stands beside the computed Gibbs gap. The "

@@ -1,8 +1,8 @@
 """The words and number forms shared by every output, so that all of them say the same thing the same way."""
 
-from typing import Literal
+from collections.abc import Mapping
 
-from chairgap.records import Comparison, Conformer, LedgerTerm, Reason, Result, Verdict
+from chairgap.records import ChairLetter, Comparison, Conformer, LedgerTerm, Reason, Result, Verdict
 
 SIGN_STATEMENT = "gap = E(chair B) - E(chair A); positive means that chair A is preferred"
 
@@ -122,12 +122,18 @@ def reasons_in_words(reasons: tuple[Reason, ...]) -> str:
     return "; ".join(reason_words(reason) for reason in reasons)
 
 
-def chair_words(result: Result, letter: Literal["A", "B"] | None) -> str:
-    """'A: 1e 2a', or 'no chair'."""
-    for chair in result.chairs:
-        if chair.letter == letter:
-            return f"{letter}: {chair.name}"
-    return "no chair"
+def groups_held(names: Mapping[ChairLetter, str], conformer: Conformer) -> str:
+    """The names of the chairs that hold the conformer: '1e 4a', '1e 4a / 1a 4e', or ''."""
+    return " / ".join(
+        name for letter, name in names.items() if letter in conformer.chairs_held.split(" and ")
+    )
+
+
+def chair_words(result: Result, conformer: Conformer) -> str:
+    """'A: 1e 2a', 'A and B: 1e 4a / 1a 4e', or 'no chair'."""
+    names = {chair.letter: chair.name for chair in result.chairs}
+    held = conformer.chairs_held
+    return f"{held}: {groups_held(names, conformer)}" if held else "no chair"
 
 
 def term_words(term: LedgerTerm) -> str:

@@ -13,13 +13,15 @@ from chairgap.shape.contacts import dihedral_deg
 # top of heavy atoms (C(CH3)3, CF3) starts on either side of staggered, since in a crowded place, such as an
 # axial one, it has two twisted minima there that differ (by 2 kcal/mol in trans-1,2-di-tert-butyl). Every 60
 # degrees (30 in the half turn that a twofold group needs) where one end is planar, since the minima of a
-# sixfold rotor lie on or between the eclipsed places; the two planar forms for esters and amides; skew for
-# other conjugated ends (common practice, no source).
+# sixfold rotor lie on or between the eclipsed places; the two planar forms for esters and amides
+# (either sense of twist where the far end is twofold, as in C(=O)N(CH3)2: crowded ones are not quite planar);
+# skew for other conjugated ends (common practice, no source).
 _STAGGERED = (60.0, 180.0, 300.0)
 _TWISTED_TOP = (40.0, 80.0)
 _SIXFOLD = (0.0, 60.0, 120.0, 180.0, 240.0, 300.0)
 _SIXFOLD_HALF = (0.0, 30.0, 60.0, 90.0, 120.0, 150.0)
 _PLANAR = (0.0, 180.0)
+_TWISTED_PLANE = (20.0, 340.0)
 _SKEW = (45.0, 135.0, 225.0, 315.0)
 
 
@@ -99,8 +101,9 @@ def _states(inner: Atom, outer: Atom, beyond: Sequence[Atom], ranks: list[int]) 
         return (60.0,) if beyond[0].GetAtomicNum() == 1 else _TWISTED_TOP
     twofold = len(beyond) == 2 and equal and _is_planar(outer)
     if _is_planar(inner) and _is_planar(outer):
-        states = _PLANAR if _is_stiff(inner, outer) else _SKEW
-        return states[: len(states) // 2] if twofold else states
+        if _is_stiff(inner, outer):
+            return _TWISTED_PLANE if twofold else _PLANAR
+        return _SKEW[:2] if twofold else _SKEW
     if _is_planar(inner) or _is_planar(outer):
         return _SIXFOLD_HALF if twofold else _SIXFOLD
     return _STAGGERED

@@ -10,7 +10,7 @@ from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL, Found
 from chairgap.search.lattice import Lattice
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
-from chairgap.shape.positions import ligand_positions, which_chair
+from chairgap.shape.positions import which_chair
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,7 +34,7 @@ def worth_reporting(
     kinds: list[str] = []
     for item in found:
         shape = ring_shape(item.positions[topology.ring])
-        letter = which_chair(shape, ligand_positions(topology, item.positions), chairs)
+        letter = which_chair(shape, chairs)
         kinds.append("chair" if equal and letter else letter or "other")
     floors: dict[str, float] = {}
     for item, kind in zip(found, kinds, strict=True):
