@@ -14,8 +14,8 @@ from chairgap.shape.contacts import dihedral_deg
 # axial one, it has two twisted minima there that differ (by 2 kcal/mol in trans-1,2-di-tert-butyl). Every 60
 # degrees (30 in the half turn that a twofold group needs) where one end is planar, since the minima of a
 # sixfold rotor lie on or between the eclipsed places; the two planar forms for esters and amides
-# (where the far end is twofold, as in C(=O)N(CH3)2, both senses of twist and both of the slight pyramid, which
-# the half turn exchanges: crowded ones are not planar, and minima were missed);
+# (where the far end is twofold, as in C(=O)N(CH3)2, both senses of twist and, by the half turn, of the slight
+# pyramid: crowded ones are not planar, and minima were missed);
 # skew for other conjugated ends (common practice, no source).
 _STAGGERED = (60.0, 180.0, 300.0)
 _TWISTED_TOP = (40.0, 80.0)
