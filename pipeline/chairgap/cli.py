@@ -21,6 +21,7 @@ from rich.console import Console, RenderableType
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from typer.core import TyperGroup
 
+from chairgap import cli_key
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.records import Outcome, SearchSettings, Settings, Study
 from chairgap.report.table_views import estimate_table_view, group_view, sources_view
@@ -118,6 +119,9 @@ def _every_command(
     ] = False,
 ) -> None:
     pass
+
+
+app.add_typer(cli_key.app, name="key")
 
 
 # --- commands --------------------------------------------------------------------------------------------

@@ -1,0 +1,240 @@
+"""Key files: what spreadsheets do to them, what is wrong with them, and what comes out."""
+
+import contextlib
+import csv
+import datetime
+import hashlib
+import io
+from pathlib import Path
+
+import openpyxl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from chairgap.errors import ChairgapError, InputError
+from chairgap.keydesk.checking import check_csv, check_file, solutions_text, write_check
+from chairgap.keydesk.read_key import read_key
+from chairgap.keydesk.sheets import MOST_ROWS
+
+DEMO = Path(__file__).parents[2] / "configs" / "demo_key.csv"
+HEADER = "item,molecule,quantity,carbon,chair,claimed,unit,tolerance,points,conventions\n"
+ROW = '1,"1 up CH3, 2 down CH3",relation,1-2,,trans,,,,\n'
+
+
+def key(folder: Path, text: str | bytes, name: str = "key.csv") -> Path:
+    path = folder / name
+    path.write_bytes(text.encode() if isinstance(text, str) else text)
+    return path
+
+
+def test_shipped_key_has_no_error_and_at_least_25_items() -> None:
+    checked = check_file(DEMO)
+    assert len(checked.report.findings) >= 25
+    assert checked.count("ERROR") == 0 and not checked.problems
+    assert checked.count("RIGHT") >= 30
+
+
+@pytest.mark.parametrize(
+    "conventions",
+    [
+        "gauche=0.9",
+        "gauche=0.8",
+        "temperature_k=300",
+        "diaxial=group-group",
+        "gauche_count=vicinal",
+        "syn=excess",
+        "direction=other-stable",
+        "direction=axial-equatorial",
+        "table=textbook",
+        "meso=chair",
+        "percent_of=A",
+    ],
+)
+def test_shipped_key_under_other_declared_conventions_is_never_called_wrong(
+    conventions: str, tmp_path: Path
+) -> None:
+    """What was right under the old convention is then a CONVENTION, not an ERROR."""
+    text = DEMO.read_text().replace("table=chairgap; temperature_k=298.15", conventions)
+    text = text.replace("syn=replacing", "")
+    checked = check_file(key(tmp_path, text))
+    wrong = [str(f.claim.cell) + f.words for f in checked.report.findings if f.verdict == "ERROR"]
+    assert not wrong and not checked.problems
+
+
+@pytest.mark.parametrize(("old", "new"), [(",", ";"), (",", "\t")])
+def test_other_separators(old: str, new: str, tmp_path: Path) -> None:
+    rows = list(csv.reader(io.StringIO(HEADER + ROW)))
+    out = io.StringIO()
+    csv.writer(out, delimiter=new).writerows(rows)
+    (claim,) = read_key(key(tmp_path, out.getvalue())).claims
+    assert (claim.carbons, claim.claimed) == ((1, 2), "trans")
+
+
+@pytest.mark.parametrize("encoding", ["utf-8-sig", "cp1252"])
+def test_encodings_minus_signs_and_decimal_commas(encoding: str, tmp_path: Path) -> None:
+    minus = "\u2212" if encoding == "utf-8-sig" else "\u2013"
+    text = HEADER + f'é,"1 up CH3, 2 down CH3",gap,,,"{minus}2,61 ",kcal/mol,"0,05",,direction=A-B\n'
+    checked = check_file(key(tmp_path, text.encode(encoding)))
+    (finding,) = checked.report.findings
+    assert finding.verdict == "RIGHT"
+    assert finding.claim.tolerance == 0.05
+
+
+@pytest.mark.parametrize(
+    "cell", ["1-2", "1/2", "1 2", "C1-C2", "02. Jan", "2-Jan", "Jan 02", "2026-01-02", "1/2/2026", "1–2"]
+)
+def test_pairs_and_what_spreadsheets_make_of_them(cell: str, tmp_path: Path) -> None:
+    sheet = read_key(key(tmp_path, HEADER + ROW.replace("1-2", cell)))
+    assert set(sheet.claims[0].carbons) == {1, 2}
+    assert bool(sheet.notes) == (any(word in cell for word in ("Jan", "2026")))
+
+
+def workbook(folder: Path, carbon: object, claimed: object = "trans") -> Path:
+    book = openpyxl.Workbook()
+    page = book.active
+    page.title = "Week 3"
+    page.append(["Key of week 3"])
+    page.append([])
+    page.append([" Item ", "MOLECULE", "quantity", "Carbon", "claimed"])
+    page.append(["1", "1 up CH3, 2 down CH3", "relation", carbon, claimed])
+    page.append([None, None, "position", 1, "equatorial"])
+    page.append([None, None, "gap", None, 2.61])
+    page.merge_cells("B4:B6")
+    hidden = book.create_sheet("old")
+    hidden.append(["item", "molecule", "quantity", "claimed"])
+    hidden.sheet_state = "hidden"
+    path = folder / "key.xlsx"
+    book.save(path)
+    return path
+
+
+@pytest.mark.parametrize("carbon", ["1-2", datetime.datetime(2026, 1, 2), 1.2])
+def test_workbook_with_title_merged_cells_and_dates(carbon: object, tmp_path: Path) -> None:
+    path = workbook(tmp_path, carbon)
+    before = hashlib.sha256(path.read_bytes()).hexdigest()
+    checked = check_file(path)
+    assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"] * 3
+    assert str(checked.report.findings[0].claim.cell) == "Week 3!E4"
+    assert bool(checked.sheet.notes) == (carbon != "1-2")
+    write_check(checked, tmp_path / "out", path.name)
+    assert hashlib.sha256(path.read_bytes()).hexdigest() == before
+
+
+BROKEN_FILES: list[tuple[bytes, str, str]] = [
+    (b"", "key.csv", "The file holds no rows; fill in at least a header and one claim."),
+    (b"\x00\x01", "key.csv", "The file is not text; save it as CSV in UTF-8."),
+    (b"\x81\x8d\xff", "key.csv", "The file is not text; save it as CSV in UTF-8."),
+    (b"a,b\n1,2\n", "key.csv", "No row is a header of a key; the columns are item, molecule,"),
+    (b"x", "key.ods", "'.ods' is no form of a key; save it as .xlsx or .csv."),
+    (b"x", "key.xls", "'.xls' is no form of a key; save it as .xlsx or .csv."),
+    (b"x", "key.xlsm", "'.xlsm' is no form of a key; save it as .xlsx or .csv."),
+    (b"no zip", "key.xlsx", "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew,"),
+    (
+        b"PK\x03\x04",
+        "key.xlsx",
+        "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew,",
+    ),
+    (b"item,molecule,quantity,claimd\n", "key.csv", "Unknown column 'claimd'. Did you mean 'claimed'?"),
+    (b"item,molecule,claimed\n", "key.csv", "Column 'quantity' is missing; add it to the header."),
+    (b"item,item,molecule,quantity,claimed\n", "key.csv", "Column 'item' stands twice in the header;"),
+    (b"item,molecule,quantity,claimed\n", "key.csv", "The key holds no claim."),
+    (
+        HEADER.encode() + b'1,"1 up CH3",gap,,,"1.74\n',
+        "key.csv",
+        "'1.74",
+    ),
+]
+
+
+@pytest.mark.parametrize(("content", "name", "message"), BROKEN_FILES, ids=range(len(BROKEN_FILES)))
+def test_broken_file(content: bytes, name: str, message: str, tmp_path: Path) -> None:
+    try:
+        checked = check_file(key(tmp_path, content, name))
+        told = " ".join(str(error) for error in checked.problems) or "'1.74 was read"
+    except ChairgapError as error:
+        told = str(error)
+    assert message in told
+
+
+BROKEN_ROWS = [
+    ("1,1 up CH3,gapp,,,1,,,,", "There is no quantity 'gapp'. Did you mean 'gap'?"),
+    ("1,1 up CH3,,,,1,,,,", "There is no quantity ''."),
+    ("1,1 up CH3,gap,,,,,,,", "The cell is empty; fill it in."),
+    ("1,1 up CH3,position,7,,axial,,,,", "'7' names no ring carbon; write 1, 1-2 or 1(CH3),"),
+    ("1,1 up CH3,position,,,axial,,,,", "'position' needs one ring carbon in column 'carbon', such as 1."),
+    ("1,1 up CH3,position,2,,axial,,,,", "Carbon 2 of 1 up CH3 carries H and H; say which one is meant,"),
+    ("1,1 up CH3,relation,1,,cis,,,,", "'relation' needs two ring carbons in column 'carbon', such as 1-2."),
+    ("1,1 up CH3,position,1,,axail,,,,", "'axail' is no answer to 'position'; write axial or equatorial."),
+    ("1,1 up CH3,gap,,,big,,,,", "'big' is no number; write one such as 1.74 or 1,74."),
+    ("1,1 up CH3,gap,,,1.7,eV,,,", "The unit 'eV' is no energy unit known here; write kcal/mol or kJ/mol."),
+    ("1,1 up CH3,gap,,,1.7,,x,,", "'x' is no number of 0 or more; correct it or leave it empty."),
+    ("1,1 up CH3,gap,,,1.7,,-1,,", "'-1' is no number of 0 or more; correct it or leave it empty."),
+    ("1,1 up CH3,gap,,,1.7,,,,gauch=1", "There is no convention 'gauch'. Did you mean 'gauche'?"),
+    ("1,1 up CH3,gap,,,1.7,,,,gauche", "'gauche' does not read as name=value; write for example gauche=0.9."),
+    ("1,1 up CH3,gap,,,1.7,,,,gauche=x", "Convention 'gauche' needs a number above 0, not 'x'."),
+    ("1,1 up CH3,gap,,,1.7,,,,meso=x", "Convention 'meso' cannot be 'x'; write one of average, chair."),
+    ("1,1 up CHH3,gap,,,1.7,,,,", "Group 'CHH3' is not in table 'chairgap'."),
+    ("1,C1CC,gap,,,1.7,,,,", "C1CC:"),
+    ("1,1 up CH3,flip,,A,what,,,,", "'what' does not read as a chair; write for example 1a 2e."),
+    (
+        "1,1 up CH3,flip,,3a,1e,,,,",
+        "'3a' names no single chair of 1 up CH3; write A, B, stable, other, 1e or 1a.",
+    ),
+    ("1,1 up CH3,newman,1-3,A,front: a,,,,", "C1 and C3 share no ring bond; name neighbours such as 1-2."),
+    ("1,1 up CH3,R/S,1,,Q,,,,", "'Q' is no CIP label; write R, S, r, s or none."),
+    (
+        "1,1 up CH3,chirality,,,handed,,,,",
+        "'handed' is no answer to 'chirality'; write chiral, achiral, meso",
+    ),
+    (
+        "1,1 up CH3,ranking,,,1,,,,",
+        "A ranking needs several molecules in column 'molecule', separated by ' | '.",
+    ),
+    ("1,1 up CH3 | 1 up OH,ranking,,,1 < 2,,,,", "Only isomers (one molecular formula) can be ranked;"),
+    ("1,1 up SH | 1 up SH,gap,,,1,,,,", "'gap' needs one molecule in column 'molecule'."),
+]
+
+
+@pytest.mark.parametrize(("row", "message"), BROKEN_ROWS, ids=[message[:30] for _, message in BROKEN_ROWS])
+def test_broken_row_is_told_with_its_cell_and_the_others_go_on(
+    row: str, message: str, tmp_path: Path
+) -> None:
+    checked = check_file(key(tmp_path, HEADER + ROW + row + "\n"))
+    assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"]
+    (problem,) = checked.problems
+    assert problem.message.startswith(message) or message in problem.message
+    assert "key.csv" in str(problem) and "NOT CHECKED" in check_csv(checked)
+
+
+def test_too_many_rows_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="more than 50000 rows; split it"):
+        read_key(key(tmp_path, HEADER + ROW * (MOST_ROWS + 1)))
+
+
+def test_formulas_come_back_as_text(tmp_path: Path) -> None:
+    """A cell that a spreadsheet would run is written so that it shows as text."""
+    evil = '=HYPERLINK("http://example.invalid","x")'
+    text = HEADER + f'"{evil.replace(chr(34), chr(34) * 2)}","1 up CH3, 2 down CH3",relation,1-2,,trans,,,,\n'
+    checked = check_file(key(tmp_path, text))
+    (row,) = csv.DictReader(io.StringIO(check_csv(checked)))
+    assert row["item"] == "'" + evil
+    assert "\\[" in solutions_text(checked, "[x](y)") or "HYPERLINK" in solutions_text(checked, "t")
+
+
+def test_worked_solution_names_its_rules(tmp_path: Path) -> None:
+    checked = check_file(key(tmp_path, HEADER + '1,"1 up CH3, 2 down CH3",gap,,,2.61,,,,\n'))
+    text = solutions_text(checked, "key.csv")
+    for words in ("Chair A (1e 2e)", "gauche", "A-value of CH3 1.74", "**Answer:** 2.61 kcal/mol"):
+        assert words in text
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(st.text(max_size=60), st.integers(0, 400))
+def test_mutated_keys_raise_nothing_but_our_own_errors(tmp_path_factory, noise: str, at: int) -> None:
+    text = HEADER + ROW * 3
+    mutated = text[: at % len(text)] + noise + text[at % len(text) :]
+    path = tmp_path_factory.mktemp("fuzz") / "key.csv"
+    path.write_text(mutated, encoding="utf-8", errors="replace", newline="")
+    with contextlib.suppress(ChairgapError):
+        check_csv(check_file(path))
