@@ -6,10 +6,15 @@ from typing import Annotated
 import typer
 from rich.console import Console
 
-from chairgap.keydesk.checking import CheckedKey, check_file, summary_table, write_check
+from chairgap.errors import InputError, Place
+from chairgap.keydesk.books import annotated, corrected_csv, save, template
+from chairgap.keydesk.checking import SEVERITY, CheckedKey, check_file, summary_table, write_check, write_text
+from chairgap.keydesk.facts import FactsDesk
 from chairgap.records import Settings
+from chairgap.tables import SHIPPED_TABLES, read_estimate_table
 
 _WIDTH = 120
+ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
 
 app = typer.Typer(
     no_args_is_help=True, rich_markup_mode=None, help="Check an answer key before a class is marked by it."
@@ -27,7 +32,7 @@ def check(
     compute: Annotated[
         bool, typer.Option("--compute", help="Also run each molecule through the force field.")
     ] = False,
-    output: Annotated[Path | None, typer.Option(help="Folder for key_check.csv and solutions.md.")] = None,
+    output: Annotated[Path | None, typer.Option(help="Folder for the files that are written.")] = None,
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
     """Say of each claim whether it is right, right under another convention, doubtful or wrong, and why."""
@@ -36,10 +41,34 @@ def check(
     checked = check_file(file, settings=settings)
     _show(checked)
     folder = output or Path("reports") / f"{file.stem}-check"
-    paths = write_check(checked, folder, file.name)
+    paths = [
+        *write_check(checked, folder, file.name),
+        save(annotated(checked, file), folder / ANNOTATED_FILE),
+    ]
+    text, changed = corrected_csv(checked, file)
+    if changed:
+        paths.append(write_text(folder / CORRECTED_FILE, text))
+        typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
     typer.echo(f"Written to {folder}: {', '.join(path.name for path in paths)}")
     typer.echo("A person decides a grade; this check only shows what the numbers rest on.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
+
+
+@app.command("template")
+def make_template(
+    molecules: Annotated[list[str], typer.Argument(help="SMILES or '1 up CH3, 2 down OH', one or more.")],
+    file: Annotated[Path, typer.Option(help="The workbook to make.")] = Path("key.xlsx"),
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+) -> None:
+    """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
+    del debug
+    if file.exists():
+        raise InputError(
+            "There is a file of this name; name another one with --file.", place=Place(file=str(file))
+        )
+    desk = FactsDesk(read_estimate_table(SHIPPED_TABLES[0]), place=Place(file="command line"))
+    save(template([(text, desk.facts_of(text)) for text in molecules]), file)
+    typer.echo(f"Written: {file}. Fill in the column 'claimed', then: chairgap key check {file}")
 
 
 def _show(checked: CheckedKey) -> None:
@@ -50,7 +79,8 @@ def _show(checked: CheckedKey) -> None:
         typer.echo(f"! not checked: {error}")
     for note in checked.sheet.notes:
         typer.echo(f"Note: {note}")
+    counts = {verdict: checked.count(verdict) for verdict in SEVERITY}
     typer.echo(
-        f"{len(checked.report.findings)} claims: {checked.count('ERROR')} wrong, "
-        f"{checked.count('REVIEW')} to review, {checked.count('CONVENTION')} right under another convention, {checked.count('RIGHT')} right."
+        f"{len(checked.report.findings)} claims: {counts['ERROR']} wrong, {counts['REVIEW']} to review, "
+        f"{counts['CONVENTION']} right under another convention, {counts['RIGHT']} right."
     )

@@ -11,11 +11,17 @@ import openpyxl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from typer.testing import CliRunner
 
-from chairgap.errors import ChairgapError, InputError
+from chairgap import cli
+from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.keydesk.books import annotated, corrected_csv, save, template
 from chairgap.keydesk.checking import check_csv, check_file, solutions_text, write_check
-from chairgap.keydesk.read_key import read_key
+from chairgap.keydesk.facts import FactsDesk
+from chairgap.keydesk.read_key import COLUMNS, read_key
 from chairgap.keydesk.sheets import MOST_ROWS
+from chairgap.records import Settings
+from chairgap.tables import read_estimate_table
 
 DEMO = Path(__file__).parents[2] / "configs" / "demo_key.csv"
 HEADER = "item,molecule,quantity,carbon,chair,claimed,unit,tolerance,points,conventions\n"
@@ -238,3 +244,86 @@ def test_mutated_keys_raise_nothing_but_our_own_errors(tmp_path_factory, noise: 
     path.write_text(mutated, encoding="utf-8", errors="replace", newline="")
     with contextlib.suppress(ChairgapError):
         check_csv(check_file(path))
+
+
+WRONG_KEY = (
+    HEADER
+    + '1,"1 up CH3, 3 up CH3",gap,,,7.18,kcal/mol,,,\n'
+    + "2,,stable chair,,,1e 3e,,,,\n"
+    + '"=1+1",,relation,1-3,,trans,,,,\n'
+)
+
+
+def test_annotated_copy_marks_cells_in_words_and_keeps_formulas_as_text(tmp_path: Path) -> None:
+    path = key(tmp_path, WRONG_KEY)
+    before = path.read_bytes()
+    book = openpyxl.load_workbook(save(annotated(check_file(path), path), tmp_path / "out.xlsx"))
+    sheet = book.worksheets[0]
+    assert "ERROR" in sheet["F2"].comment.text and "on top of the A-values" in sheet["F2"].comment.text
+    assert sheet["F3"].comment is None
+    assert [sheet.cell(row, 11).value for row in (2, 3, 4)] == ["ERROR", "RIGHT", "ERROR"]
+    assert (sheet["A4"].value, sheet["A4"].data_type) == ("=1+1", "s")
+    assert path.read_bytes() == before
+
+
+def test_formulas_of_a_workbook_are_text_in_the_copy(tmp_path: Path) -> None:
+    path = workbook(tmp_path, "1-2")
+    book = openpyxl.load_workbook(path)
+    book.worksheets[0]["G4"] = '=HYPERLINK("http://example.invalid","x")'
+    book.save(path)
+    copy = openpyxl.load_workbook(save(annotated(check_file(path), path), tmp_path / "out.xlsx"))
+    assert copy.worksheets[0]["G4"].data_type == "s"
+
+
+def test_corrected_key_changes_wrong_cells_only_and_is_then_right(tmp_path: Path) -> None:
+    path = key(tmp_path, WRONG_KEY)
+    text, changed = corrected_csv(check_file(path), path)
+    assert changed == ("key.csv!F2", "key.csv!F4")
+    again = check_file(key(tmp_path, text, "again.csv"))
+    assert [finding.verdict for finding in again.report.findings] == ["RIGHT"] * 3
+    assert again.report.findings[0].claim.claimed == "5.44"
+    assert "'=1+1" in text
+
+
+def test_template_is_a_key_once_it_is_filled_in(tmp_path: Path) -> None:
+    text = "1 up CH3, 2 down OH"
+    desk = FactsDesk(read_estimate_table("chairgap"), place=Place(file="t"))
+    path = save(template([(text, desk.facts_of(text))]), tmp_path / "key.xlsx")
+    book = openpyxl.load_workbook(path)
+    sheet = book.worksheets[0]
+    assert [cell.value for cell in sheet[1]] == list(COLUMNS) and all(cell.comment for cell in sheet[1])
+    answers = {
+        "position": "equatorial",
+        "relation": "trans",
+        "stable chair": "1e 2e",
+        "gap": "1.89",  # 1.74 + 0.60 - 0.45 (Angyal's C/O gauche)
+        "percent": "96",
+    }
+    for row in range(2, sheet.max_row + 1):
+        sheet.cell(row, 6).value = answers[sheet.cell(row, 3).value]
+    book.save(path)
+    checked = check_file(path)
+    assert not checked.problems
+    assert {finding.verdict for finding in checked.report.findings} <= {"RIGHT", "REVIEW", "CONVENTION"}
+
+
+def test_command_line_of_the_key_check(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    key(tmp_path, WRONG_KEY, "mine.csv")
+    done = CliRunner().invoke(cli.app, ["key", "check", "mine.csv"])
+    assert done.exit_code == 1
+    assert "mine.csv!F2" in done.output and "2 wrong" in done.output
+    names = {"key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv"}
+    assert {path.name for path in (tmp_path / "reports" / "mine-check").iterdir()} == names
+    made = CliRunner().invoke(cli.app, ["key", "template", "1 up CH3", "--file", "new.xlsx"])
+    assert made.exit_code == 0 and (tmp_path / "new.xlsx").is_file()
+    again = CliRunner().invoke(cli.app, ["key", "template", "1 up CH3", "--file", "new.xlsx"])
+    assert isinstance(again.exception, InputError)
+
+
+def test_computation_adds_a_doubt_and_no_error(tmp_path: Path) -> None:
+    """MMFF94 prefers axial chlorine; the key's estimate is right by the rules and gets a REVIEW."""
+    path = key(tmp_path, HEADER + "1,1 up CO2CH3,gap,,,1.27,,,,\n1,1 up CH3,gap,,,1.74,,,,\n")
+    checked = check_file(path, settings=Settings(title="t", output=""))
+    assert [finding.verdict for finding in checked.report.findings] == ["REVIEW", "RIGHT"]
+    assert "computed Gibbs gap B - A is +0.12 kcal/mol" in checked.report.findings[0].words

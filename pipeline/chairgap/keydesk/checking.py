@@ -116,14 +116,18 @@ def solutions_text(checked: CheckedKey, title: str) -> str:
 def write_check(checked: CheckedKey, folder: Path, title: str) -> tuple[Path, ...]:
     """Write both files into the folder. Raises InputError when that cannot be done."""
     texts = {CHECK_FILE: check_csv(checked), SOLUTIONS_FILE: solutions_text(checked, title)}
+    return tuple(write_text(folder / name, text) for name, text in texts.items())
+
+
+def write_text(path: Path, text: str) -> Path:
+    """Write one file, making its folder. Raises InputError when that cannot be done."""
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, text in texts.items():
-            (folder / name).write_text(text, encoding="utf-8", newline="\n")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
-        message = f"The folder cannot be written to ({error.strerror}); name another one with --output."
-        raise InputError(message, place=Place(file=str(folder))) from None
-    return tuple(folder / name for name in texts)
+        message = f"The file cannot be written ({error.strerror}); name another folder with --output."
+        raise InputError(message, place=Place(file=str(path))) from None
+    return path
 
 
 def summary_table(checked: CheckedKey) -> Table:
