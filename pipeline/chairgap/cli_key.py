@@ -8,8 +8,18 @@ from rich.console import Console
 
 from chairgap.errors import InputError, Place
 from chairgap.keydesk.books import annotated, corrected_csv, save, template
-from chairgap.keydesk.checking import SEVERITY, CheckedKey, check_file, summary_table, write_check, write_text
+from chairgap.keydesk.checking import (
+    SEVERITY,
+    CheckedKey,
+    check_file,
+    summary_table,
+    write_bytes,
+    write_check,
+    write_text,
+)
 from chairgap.keydesk.facts import FactsDesk
+from chairgap.keydesk.questions import package, questions, questions_csv
+from chairgap.keydesk.students import claims_csv, mark_folder, summary_csv
 from chairgap.records import Settings
 from chairgap.tables import SHIPPED_TABLES, read_estimate_table
 
@@ -51,6 +61,46 @@ def check(
         typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
     typer.echo(f"Written to {folder}: {', '.join(path.name for path in paths)}")
     typer.echo("A person decides a grade; this check only shows what the numbers rest on.")
+    raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
+
+
+@app.command()
+def students(
+    file: Annotated[Path, typer.Argument(help="The key.")],
+    folder: Annotated[Path, typer.Argument(help="The sheets, one for each anonymous id.")],
+    output: Annotated[Path | None, typer.Option(help="Folder for the files that are written.")] = None,
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+) -> None:
+    """Mark a folder of student sheets by a key: right, wrong, another convention, or carried forward."""
+    del debug
+    marked = mark_folder(file, folder)
+    for error in marked.problems:
+        typer.echo(f"! {error}")
+    home = output or Path("reports") / f"{file.stem}-students"
+    write_text(home / "students_claims.csv", claims_csv(marked.marks))
+    write_text(home / "students_summary.csv", summary_csv(marked.marks))
+    typer.echo(f"Written to {home}: students_claims.csv, students_summary.csv")
+    typer.echo("Points are those of the key. A person decides a grade.")
+    raise typer.Exit(1 if marked.problems else 0)
+
+
+@app.command()
+def export(
+    file: Annotated[Path, typer.Argument(help="The key.")],
+    output: Annotated[Path | None, typer.Option(help="Folder for the files that are written.")] = None,
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+) -> None:
+    """Write the items of a key for question banks: QTI 2.1 and CSV; wrong claims are left out."""
+    del debug
+    checked = check_file(file)
+    asked = questions(checked)
+    home = output or Path("reports") / f"{file.stem}-questions"
+    write_text(home / "questions.csv", questions_csv(asked))
+    write_bytes(home / "questions_qti21.zip", package(asked))
+    left = len(checked.report.findings) - len(asked)
+    typer.echo(
+        f"Written to {home}: questions.csv, questions_qti21.zip ({len(asked)} items, {left} claims left out)"
+    )
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
 

@@ -61,12 +61,12 @@ def check_file(path: Path, *, settings: Settings | None = None) -> CheckedKey:
     Raises InputError or StudyError when the file or a table it names cannot be used.
     """
     sheet = read_key(path)
-    tables = _tables(sheet, path)
+    tables = load_tables(sheet, path)
     desk = FactsDesk(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)), settings=settings)
     return CheckedKey(sheet=sheet, report=check_key(sheet.claims, desk.facts_of, tables))
 
 
-def _tables(sheet: KeySheet, path: Path) -> Mapping[str, EstimateTable]:
+def load_tables(sheet: KeySheet, path: Path) -> Mapping[str, EstimateTable]:
     """The shipped tables, and those the key names by a path seen from its own folder."""
     wanted = dict.fromkeys([*SHIPPED_TABLES, *(claim.conventions.table for claim in sheet.claims)])
     return {
@@ -120,10 +120,15 @@ def write_check(checked: CheckedKey, folder: Path, title: str) -> tuple[Path, ..
 
 
 def write_text(path: Path, text: str) -> Path:
+    """Write a text file in UTF-8; see write_bytes."""
+    return write_bytes(path, text.encode())
+
+
+def write_bytes(path: Path, content: bytes) -> Path:
     """Write one file, making its folder. Raises InputError when that cannot be done."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8", newline="\n")
+        path.write_bytes(content)
     except OSError as error:
         message = f"The file cannot be written ({error.strerror}); name another folder with --output."
         raise InputError(message, place=Place(file=str(path))) from None

@@ -2,6 +2,7 @@
 
 import datetime
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
@@ -26,6 +27,7 @@ COLUMNS = (
     "conventions",
 )
 _NEEDED = ("item", "molecule", "quantity", "claimed")
+_NEEDED_BY_STUDENTS = ("item", "quantity", "claimed")
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _CARBON = re.compile(
@@ -48,23 +50,25 @@ class _Reading:
     sheet: str = ""
     item: str = ""
     molecule: str = ""
+    known: Mapping[str, str] = field(default_factory=dict)
     base: Conventions = field(default_factory=Conventions)
     claims: list[Claim] = field(default_factory=list)
     problems: list[ChairgapError] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
 
-def read_key(path: Path) -> KeySheet:
+def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySheet:
     """Read a key. Rows that cannot be read are told and the others go on.
 
+    molecules gives the molecule text of each item for sheets that leave it out (students' sheets).
     Raises InputError for a file that cannot be used, StudyError with every problem when no claim is left.
     """
-    reading = _Reading()
+    reading = _Reading(known=molecules or {})
     for row in read_rows(path):
         if row.sheet != reading.sheet:
             reading.sheet, reading.columns = row.sheet, {}
         if not reading.columns:
-            reading.columns = _header(row, path)
+            reading.columns = _header(row, path, needed=_NEEDED_BY_STUDENTS if molecules else _NEEDED)
             continue
         try:
             _read_row(row, reading)
@@ -83,7 +87,7 @@ def read_key(path: Path) -> KeySheet:
     )
 
 
-def _header(row: SheetRow, path: Path) -> dict[str, int]:
+def _header(row: SheetRow, path: Path, *, needed: tuple[str, ...]) -> dict[str, int]:
     """Column numbers by name when the row is a header, else nothing (title rows above are passed over)."""
     names = [plain(str(value)).lower() for value in row.values]
     if len(set(names) & set(COLUMNS)) < 2:
@@ -94,7 +98,7 @@ def _header(row: SheetRow, path: Path) -> dict[str, int]:
             close = get_close_matches(name, COLUMNS, 1)
             hint = f" Did you mean '{close[0]}'?" if close else ""
             raise InputError(f"Unknown column '{name}'.{hint} Known are {', '.join(COLUMNS)}.", place=place)
-    missing = [name for name in _NEEDED if name not in names]
+    missing = [name for name in needed if name not in names]
     if missing:
         raise InputError(f"Column '{missing[0]}' is missing; add it to the header.", place=place)
     doubled = [name for name in names if name and names.count(name) > 1]
@@ -115,7 +119,7 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
         )
         reading.item = ""
         return
-    reading.molecule = texts["molecule"] or reading.molecule
+    reading.molecule = texts.get("molecule") or reading.known.get(reading.item) or reading.molecule
     where = Cell(sheet=row.sheet, column=row.letter(reading.columns["claimed"]), row=row.number)
     notes: list[str] = []
     carbons, group = _carbons(cells.get("carbon", ""), row, reading, notes)
