@@ -87,7 +87,7 @@ def test_charged_groups_are_not_compared() -> None:
 
 
 def test_equal_chairs_have_an_estimate_of_zero_whatever_the_table_lacks() -> None:
-    result = treated("1 up *[C@@H](C)CC, 4 up *[C@H](C)CC")
+    result = treated("1 up *[C@@H](C)F, 4 up *[C@H](C)F")
     assert result.gaps.equal_by_symmetry
     assert (result.estimate.gap_kcal_mol, result.estimate.missing) == (0.0, ())
     assert result.comparison.sign == "agrees"
