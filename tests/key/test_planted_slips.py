@@ -17,6 +17,7 @@ PLANTED = [
     (claim(METHYL, "K", "2.02"), "r-in-wrong-unit"),
     (claim(METHYL, "K", "1.074"), "r-in-wrong-unit"),
     (claim(METHYL, "K", "0.053"), "sign-reversed"),
+    (claim(METHYL, "K", "21.67"), "r-mistyped"),
     (claim("1 up OH", "K", "1.76e5", tolerance=2e3), "celsius"),
     (claim(METHYL, "percent", "94.70"), "one-minus-1-over-k"),
     # the ledger

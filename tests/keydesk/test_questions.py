@@ -1,6 +1,6 @@
-"""Question-bank items. Structure as the QTI 2.1 information model (IMS, 2012; from memory) has it; no
-registry package with the published schema was looked for, so this is a structural test and no schema
-validation.
+"""Question-bank items: a structural test written from the QTI 2.1 information model (IMS, 2012; from memory).
+
+The published schema is in no general library, so the files are not validated against it.
 """
 
 import csv

@@ -6,9 +6,11 @@ from dataclasses import replace
 
 from chairgap.errors import InputError
 from chairgap.key.answers.dispatch import answer
+from chairgap.key.answers.equilibrium import equilibrium_constant
 from chairgap.key.choosing import estimate_of, stable_letter
 from chairgap.key.reading import tolerance_of
 from chairgap.records import Claim, Estimate, EstimateTable, Facts
+from chairgap.units import KJ_PER_KCAL
 
 _NEAR_TIE_KCAL_MOL = 0.3
 _SMALLEST_TOLERANCE = 0.05
@@ -76,8 +78,15 @@ def _suggested(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, Esti
     estimate = estimate_of(claim, facts[0], tables)
     if own.value is None or estimate.low_kcal_mol is None or estimate.high_kcal_mol is None:
         return None
-    if claim.quantity != "gap":
-        return None
-    factor = 4.184 if own.unit == "kJ/mol" else 1.0
-    half = 0.5 * factor * (estimate.high_kcal_mol - estimate.low_kcal_mol)
-    return max(_SMALLEST_TOLERANCE, math.ceil(half / _SMALLEST_TOLERANCE - 1e-9) * _SMALLEST_TOLERANCE)
+    ends = [_at_gap(claim, gap) for gap in (estimate.low_kcal_mol, estimate.high_kcal_mol)]
+    factor = KJ_PER_KCAL if own.unit == "kJ/mol" else 1.0
+    half = 0.5 * factor * abs(ends[1] - ends[0])
+    steps = math.ceil(half / _SMALLEST_TOLERANCE - 1e-9)
+    return round(max(1, steps) * _SMALLEST_TOLERANCE, 2)
+
+
+def _at_gap(claim: Claim, gap_kcal_mol: float) -> float:
+    """The number claimed if the gap were this: the gap itself, K or percent of the stable chair."""
+    ratio = equilibrium_constant(abs(gap_kcal_mol), claim.conventions.temperature_k)
+    values = {"gap": gap_kcal_mol, "K": ratio, "percent": 100.0 * ratio / (1.0 + ratio)}
+    return values[claim.quantity]

@@ -171,6 +171,9 @@ def _wrong_ks(claim: Claim, gap_kcal_mol: float) -> Iterator[Candidate]:
         "R = 0.0821 L atm/(mol K) was used with the gap in kcal/mol.",
         math.exp(min(size / (_R_LITRE_ATM * temperature), 600.0)),
     )
+    for wrong_r, right_r in ((1.897, 1.987), (1.978, 1.987), (8.134, 8.314), (8.341, 8.314)):
+        words = f"R was mistyped: {wrong_r} for {right_r}."
+        yield "r-mistyped", words, math.exp(size * right_r / (wrong_r * rt))
     celsius = temperature - 273.15
     if celsius > 1.0:
         exponent = min(size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius), 600.0)
