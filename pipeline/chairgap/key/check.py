@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from chairgap.errors import InputError
 from chairgap.key.answers.dispatch import answer
 from chairgap.key.choosing import estimate_of, stable_letter, table_of
-from chairgap.key.reading import claimed_number, close, same
+from chairgap.key.reading import claimed_number, same
 from chairgap.key.sensitivity import sensitivity
 from chairgap.key.slips_labels import label_slips
 from chairgap.key.slips_numbers import safe_number_slips
@@ -198,8 +198,3 @@ def _feedback(verdict: KeyVerdict, right: Answer, diagnoses: tuple[Diagnosis, ..
     if not diagnoses:
         return f"The answer is {right.text}. {rule}"
     return f"{diagnoses[0].words} The answer is {right.text}. {rule}"
-
-
-def matches(claim: Claim, right: Answer, value: float) -> bool:
-    """Whether a number counts as the claim's: for checks that carry an earlier error forward."""
-    return close(claim, right, value)

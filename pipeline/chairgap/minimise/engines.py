@@ -11,9 +11,6 @@ from chairgap.minimise.settle import EnergyModel
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Engine, EngineCheck, ForceField, Minimum, Molecule
 
-AGREE_ENERGY_KCAL_MOL = 1e-6
-AGREE_GRADIENT_KCAL_MOL_ANGSTROM = 1e-5
-
 
 @dataclass(frozen=True, kw_only=True)
 class Engines:
