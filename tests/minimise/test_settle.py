@@ -6,7 +6,7 @@ import scipy.optimize
 
 from chairgap.minimise.hessian import hessian, normal_modes, rigid_motions
 from chairgap.minimise.settle import IMAGINARY_BELOW_CM1, gradient_rms, settle
-from chairgap.records import Floats, Minimum
+from chairgap.records import Minimum
 from chairgap.search.placing import place
 from chairgap.search.rotamers import turn
 from chairgap.shape.canonical import ring_shape
@@ -57,32 +57,6 @@ def test_eclipsed_methyl_is_left() -> None:
     assert isinstance(settled, Minimum)
     assert settled.frequencies_cm1[0] > 0.0
     assert settled.energy_kcal_mol < model.energy_and_gradient(stuck)[0] - 1.0
-
-
-class Spring:
-    """Two unlike masses on a spring and a third far away, held by weak ones: frequencies known by hand."""
-
-    def __init__(self, constant: float) -> None:
-        self.constant = constant
-
-    def energy_and_gradient(self, positions: Floats) -> tuple[float, Floats]:
-        apart = positions[1] - positions[0]
-        length = float(np.linalg.norm(apart))
-        pull = self.constant * (length - 1.0) * apart / length
-        return 0.5 * self.constant * (length - 1.0) ** 2, np.array([-pull, pull, np.zeros(3)])
-
-
-def test_diatomic_frequency_follows_from_the_reduced_mass() -> None:
-    """nu = sqrt(k / mu) / 2 pi c, in any textbook of mechanics."""
-    positions = np.array([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [0.3, 4.0, 1.0]])
-    masses = np.array([1.008, 35.45, 12.011])
-    second = hessian(Spring(700.0).energy_and_gradient, positions)
-    frequencies, _ = normal_modes(second, positions, masses)
-    reduced = masses[0] * masses[1] / (masses[0] + masses[1])
-    expected = np.sqrt(700.0 / reduced) * CM1_PER_ROOT_FORCE_CONSTANT
-    assert frequencies[-1] <= expected * (1.0 + 1e-6)
-    # The third atom is free; motion relative to it mixes in only through the projected rigid modes.
-    assert frequencies[-1] == pytest.approx(expected, rel=0.02)
 
 
 def test_wavenumber_of_hydrogen_chloride() -> None:

@@ -1,0 +1,107 @@
+"""Which engine does what, and that the second engine would notice a difference."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from chairgap.errors import InputError
+from chairgap.minimise.engines import open_engines
+from chairgap.minimise.openmm_engine import OpenmmModel
+from chairgap.minimise.rdkit_engine import RdkitModel
+from chairgap.minimise.settle import gradient_rms
+from chairgap.records import Engine, Floats, ForceField
+from chairgap.report.digest import engine_agreement
+from pipeline_helpers import molecule, treated
+
+ANILINE_LIKE = "1 up *Nc1ccccc1"
+
+
+@pytest.mark.parametrize(
+    ("engine", "first", "second"), [("rdkit", RdkitModel, OpenmmModel), ("openmm", OpenmmModel, RdkitModel)]
+)
+def test_the_chosen_engine_minimises_and_the_other_checks(engine: Engine, first: type, second: type) -> None:
+    engines = open_engines(molecule("1 up CH3"), "MMFF94", engine)
+    assert isinstance(engines.model, first) and isinstance(engines.second, second)
+
+
+def test_uff_has_no_second_engine_and_says_so() -> None:
+    engines = open_engines(molecule("1 up CH3"), "UFF", "rdkit")
+    assert engines.second is None
+    check = engines.check(treated("1 up CH3").conformers[0].minimum)
+    assert check.energy_difference_kcal_mol is check.gradient_difference_kcal_mol_angstrom is None
+    assert "UFF" in check.note
+
+
+def test_uff_cannot_be_minimised_with_openmm() -> None:
+    with pytest.raises(InputError, match="choose engine 'rdkit' or force field MMFF94"):
+        open_engines(molecule("1 up CH3"), "UFF", "openmm")
+
+
+class Bent:
+    """The second engine with a small error in it."""
+
+    def __init__(self, model: OpenmmModel, energy: float, slope: float) -> None:
+        self.model, self.energy, self.slope = model, energy, slope
+
+    def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]:
+        energy, gradient = self.model.energy_and_gradient(positions_angstrom)
+        bent = gradient.copy()
+        bent[3, 1] += self.slope
+        return energy - self.energy, bent
+
+    def minimise(self, positions_angstrom: Floats) -> Floats | None:
+        return self.model.minimise(positions_angstrom)
+
+
+@pytest.mark.parametrize(("energy", "slope"), [(2e-6, 0.0), (0.0, 2e-5), (0.5, 0.3)])
+def test_an_error_in_either_engine_is_seen_at_its_size(energy: float, slope: float) -> None:
+    engines = open_engines(molecule("1 up CH3"), "MMFF94", "rdkit")
+    assert isinstance(engines.second, OpenmmModel)
+    minimum = treated("1 up CH3").conformers[0].minimum
+    check = replace(engines, second=Bent(engines.second, energy, slope)).check(minimum)
+    assert check.energy_difference_kcal_mol == pytest.approx(energy, abs=1e-9)
+    assert check.gradient_difference_kcal_mol_angstrom == pytest.approx(slope, abs=1e-9)
+    conformer = treated("1 up CH3").conformers[0]
+    assert engine_agreement((conformer,)).agree == "yes"
+    assert engine_agreement((replace(conformer, check=check),)).agree == "no"
+
+
+def test_a_mix_up_of_the_two_variants_is_seen() -> None:
+    """MMFF94s differs from MMFF94 at the nitrogen of an aniline; a check across them must fail loudly."""
+    own = open_engines(molecule(ANILINE_LIKE), "MMFF94", "rdkit")
+    other = open_engines(molecule(ANILINE_LIKE), "MMFF94s", "rdkit")
+    minimum = treated(ANILINE_LIKE).conformers[0].minimum
+    mixed = replace(own, second=other.second).check(minimum)
+    assert mixed.energy_difference_kcal_mol is not None
+    assert mixed.energy_difference_kcal_mol > 1e-2
+    assert own.check(minimum).energy_difference_kcal_mol == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("force_field", ["MMFF94", "MMFF94s", "UFF"])
+def test_rdkit_minimises_to_the_promised_gradient_from_a_bad_start(force_field: ForceField) -> None:
+    engines = open_engines(molecule("1 up C(CH3)3, 2 up OH"), force_field, "rdkit")
+    rng = np.random.default_rng(4)
+    start = treated("1 up C(CH3)3, 2 up OH").conformers[0].minimum.positions
+    relaxed = engines.model.minimise(start + rng.normal(0.0, 0.2, start.shape))
+    assert relaxed is not None
+    assert gradient_rms(engines.model.energy_and_gradient(relaxed)[1]) <= 1e-4
+
+
+def test_gradient_is_right_wherever_it_was_asked_before() -> None:
+    """RDKit's gradient reads distances cached by the last energy call; asked in any order it must agree with
+    differences of the energy."""
+    model = open_engines(molecule("1 up CH3"), "MMFF94", "rdkit").model
+    here = treated("1 up CH3").conformers[0].minimum.positions
+    there = here + np.random.default_rng(9).normal(0.0, 0.1, here.shape)
+    first = model.energy_and_gradient(there)[1]
+    model.energy_and_gradient(here)
+    again = model.energy_and_gradient(there)[1]
+    assert np.array_equal(first, again)
+    h = 1e-4
+    for atom, axis in ((0, 0), (7, 2), (12, 1)):
+        ahead, behind = there.copy(), there.copy()
+        ahead[atom, axis] += h
+        behind[atom, axis] -= h
+        slope = (model.energy_and_gradient(ahead)[0] - model.energy_and_gradient(behind)[0]) / (2.0 * h)
+        assert first[atom, axis] == pytest.approx(slope, abs=1e-4)
