@@ -12,7 +12,7 @@ _SYNONYMS: dict[str, dict[str, tuple[str, ...]]] = {
         "equatorial": ("e", "eq", "equat", "equatorial"),
     },
     "face": {"up": ("up", "u", "top", "above"), "down": ("down", "d", "bottom", "below")},
-    "relation": {"cis": ("cis", "z", "same face"), "trans": ("trans", "e", "opposite faces")},
+    "relation": {"cis": ("cis", "same face"), "trans": ("trans", "opposite faces")},
     "twist-boat": {"yes": ("yes", "y", "true", "1"), "no": ("no", "n", "false", "0")},
 }
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][-+]?\d+)?")
