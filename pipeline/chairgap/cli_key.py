@@ -19,7 +19,7 @@ from chairgap.keydesk.checking import (
 )
 from chairgap.keydesk.facts import FactsDesk
 from chairgap.keydesk.questions import package, questions, questions_csv
-from chairgap.keydesk.students import claims_csv, mark_folder, summary_csv
+from chairgap.keydesk.students import claims_csv, mark_folder, per_claim_csv, summary_csv
 from chairgap.records import Settings
 from chairgap.tables import SHIPPED_TABLES, read_estimate_table
 
@@ -79,7 +79,8 @@ def students(
     home = output or Path("reports") / f"{file.stem}-students"
     write_text(home / "students_claims.csv", claims_csv(marked.marks))
     write_text(home / "students_summary.csv", summary_csv(marked.marks))
-    typer.echo(f"Written to {home}: students_claims.csv, students_summary.csv")
+    write_text(home / "students_per_claim.csv", per_claim_csv(marked.marks))
+    typer.echo(f"Written to {home}: students_claims.csv, students_summary.csv, students_per_claim.csv")
     typer.echo("Points are those of the key. A person decides a grade.")
     raise typer.Exit(1 if marked.problems else 0)
 

@@ -12,7 +12,7 @@ from chairgap.errors import ChairgapError
 from chairgap.key.answers.energies import in_unit
 from chairgap.key.carried import carried
 from chairgap.key.check import check_claim
-from chairgap.key.words import number
+from chairgap.key.words import number, pattern, plain
 from chairgap.records import Claim, EstimateTable, Facts
 
 Outcome = Literal["right", "convention", "carried", "wrong", "missing", "unreadable"]
@@ -36,27 +36,60 @@ class Marked:
     open_points: float
 
 
+@dataclass(frozen=True, kw_only=True)
+class Paired:
+    """A student's rows beside the claims of a key: one entry a claim (empty: not answered; more than one:
+    answered in different ways), and rows that belong to no claim."""
+
+    rows: tuple[tuple[Claim, ...], ...]
+    strays: tuple[Claim, ...]
+
+
 def key_of(claim: Claim) -> Key:
-    """What a student's row must share with a row of the key."""
-    return claim.item, claim.quantity, claim.carbons, claim.group, claim.chair.replace(",", " ").lower()
+    """What a student's row must share with a row of the key, whatever the order of carbons or labels."""
+    carbons = claim.carbons if claim.quantity == "newman" else tuple(sorted(claim.carbons))
+    found = pattern(claim.chair)
+    chair = " ".join(f"{c}{a}{g}" for c, a, g in found) if found else plain(claim.chair).lower()
+    return plain(claim.item).lower(), claim.quantity, carbons, plain(claim.group).lower(), chair
+
+
+def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> Paired:
+    """Match by item, quantity, carbons, group and chair; a row without a chair also matches the only claim
+    that differs in the chair alone ('stable' is the same as none). Rows that say the same count once.
+    """
+    wanted = [key_of(claim) for claim in key]
+    found: list[dict[str, Claim]] = [{} for _ in key]
+    strays = []
+    for row in sheet:
+        asked = key_of(row)
+        here = [index for index, name in enumerate(wanted) if name == asked]
+        if not here and asked[4] in ("", "stable"):
+            alike = [index for index, name in enumerate(wanted) if name[:4] == asked[:4]]
+            stable = [index for index in alike if wanted[index][4] in ("", "stable")]
+            here = stable or (alike if asked[4] == "" and len(alike) == 1 else [])
+        for index in here:
+            found[index].setdefault(f"{plain(row.claimed)} {plain(row.unit)}", row)
+        if not here:
+            strays.append(row)
+    return Paired(rows=tuple(tuple(rows.values()) for rows in found), strays=tuple(strays))
 
 
 def mark(
     student: str,
-    key: Iterable[Claim],
-    sheet: Iterable[Claim],
+    key: Sequence[Claim],
+    rows: Sequence[tuple[Claim, ...]],
     facts_of: Callable[[str], Facts],
     tables: Mapping[str, EstimateTable],
 ) -> tuple[Marked, ...]:
-    """Every claim of the key for one student, in the order of the key."""
-    given = {key_of(claim): claim for claim in sheet}
-    pairs = [(asked, given.get(key_of(asked))) for asked in key]
-    claims = [(asked, _as_asked(asked, mine) if mine else None) for asked, mine in pairs]
-    own = [claim for _, claim in claims if claim is not None]
+    """Every claim of the key for one student, in the order of the key; rows as in Paired."""
+    claims = [
+        _as_asked(asked, mine[0]) if len(mine) == 1 else None for asked, mine in zip(key, rows, strict=True)
+    ]
+    own = [claim for claim in claims if claim is not None]
     marks = []
-    for asked, claim in claims:
+    for asked, mine, claim in zip(key, rows, claims, strict=True):
         if claim is None:
-            marks.append(_marked(student, replace(asked, claimed=""), "missing", "", "Not answered."))
+            marks.append(_unmarked(student, asked, mine))
             continue
         try:
             facts = tuple(facts_of(text) for text in claim.molecules)
@@ -64,6 +97,16 @@ def mark(
         except ChairgapError as error:
             marks.append(_marked(student, claim, "unreadable", "", error.message))
     return tuple(marks)
+
+
+def _unmarked(student: str, asked: Claim, mine: tuple[Claim, ...]) -> Marked:
+    """A claim without an answer, or with several that differ."""
+    if not mine:
+        return _marked(student, replace(asked, claimed=""), "missing", "", "Not answered.")
+    given = "; ".join(row.claimed for row in mine)
+    cells = ", ".join(str(row.cell) for row in mine)
+    words = f"Answered in different ways in {cells}; leave one of them."
+    return _marked(student, replace(asked, claimed=given), "unreadable", "", words)
 
 
 def _as_asked(asked: Claim, mine: Claim) -> Claim:

@@ -26,6 +26,7 @@ COLUMNS = (
     "points",
     "conventions",
 )
+EMPTY_CELL = "The cell is empty; fill it in."
 _NEEDED = ("item", "molecule", "quantity", "claimed")
 _NEEDED_BY_STUDENTS = ("item", "quantity", "claimed")
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
@@ -125,7 +126,7 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
     carbons, group = _carbons(cells.get("carbon", ""), row, reading, notes)
     for needed, text in (("molecule", reading.molecule), ("claimed", texts["claimed"])):
         if not text:
-            raise InputError("The cell is empty; fill it in.", place=_place(row, reading, needed))
+            raise InputError(EMPTY_CELL, place=_place(row, reading, needed))
     claimed = _claimed(cells["claimed"], str(where), notes)
     reading.notes += notes
     reading.claims.append(
