@@ -188,6 +188,10 @@ BROKEN_ROWS = [
         "'3a' names no single chair of 1 up CH3; write A, B, stable, other, 1e or 1a.",
     ),
     ("1,1 up CH3,newman,1-3,A,front: a,,,,", "C1 and C3 share no ring bond; name neighbours such as 1-2."),
+    (
+        "1,1 up CH3,K,,,18.9,,,,temperature_k=25",
+        "Convention 'temperature_k' is in kelvin, 50 to 2000, not '25'",
+    ),
     ("1,1 up CH3,R/S,1,,Q,,,,", "'Q' is no CIP label; write R, S, r, s or none."),
     (
         "1,1 up CH3,chirality,,,handed,,,,",

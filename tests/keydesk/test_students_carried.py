@@ -92,6 +92,6 @@ def test_the_unit_in_the_cell_counts_and_the_tolerance_goes_with_it(
     assert outcomes(tmp_path, key, f"1,gap,,,{given}\n") == [outcome]
 
 
-def test_a_tiny_temperature_ends_in_no_crash(tmp_path: Path) -> None:
-    key = f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,\n1,{TRANS},K,,,1,,1,1,temperature_k=20\n"
+def test_a_huge_own_gap_in_the_cold_ends_in_no_crash(tmp_path: Path) -> None:
+    key = f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,\n1,{TRANS},K,,,1,,1,1,temperature_k=60\n"
     assert outcomes(tmp_path, key, "1,gap,,,99\n1,K,,,5\n") == ["wrong", "wrong"]

@@ -25,6 +25,8 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "meso": get_args(MesoRule),
     "percent_of": get_args(PercentOf),
 }
+# Below, K overflows; a class works at neither end.
+_COLDEST_K, _HOTTEST_K = 50.0, 2000.0
 NAMES = ("table", *_NUMBERS, *_WORDS)
 
 
@@ -48,6 +50,12 @@ def _change(name: str, value: str, place: Place) -> dict[str, object]:
         found = number(value)
         if found is None or found[0] <= 0.0:
             raise InputError(f"Convention '{name}' needs a number above 0, not '{value}'.", place=place)
+        if name == "temperature_k" and not _COLDEST_K <= found[0] <= _HOTTEST_K:
+            raise InputError(
+                f"Convention 'temperature_k' is in kelvin, {_COLDEST_K:g} to {_HOTTEST_K:g}, not '{value}'; "
+                "25 degrees Celsius are 298.15.",
+                place=place,
+            )
         return {_NUMBERS[name]: found[0]}
     if name in _WORDS:
         meant = {word.lower(): word for word in _WORDS[name]}.get(plain(value).lower())

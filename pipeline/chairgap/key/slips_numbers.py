@@ -21,17 +21,26 @@ Candidate = tuple[str, str, float]
 
 def number_slips(claim: Claim, facts: Facts, tables: Tables, answer: Answer) -> tuple[Diagnosis, ...]:
     """Every known slip that reproduces the claimed number within its tolerance."""
-    makers = {"gap": _gap_slips, "term": _term_slips, "K": _k_slips, "percent": _percent_slips}
-    if claim.quantity not in makers:
-        return ()
     found: dict[tuple[str, str], None] = {}
-    for slip, words, value in makers[claim.quantity](claim, facts, tables):
-        if math.isfinite(value) and close(claim, answer, value):
+    for slip, words, value in slipped_numbers(claim, facts, tables):
+        if close(claim, answer, value):
             found[slip, words] = None
     wrong_rows = [pair for pair in found if pair[0] == "wrong-row"]
     for pair in wrong_rows[_WRONG_ROWS_TOLD:]:
         del found[pair]
     return tuple(Diagnosis(slip=slip, words=words) for slip, words in found)
+
+
+def slipped_numbers(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    """(slip, words, wrong number in the claim's unit) of every known slip, whatever was claimed.
+
+    Raises InputError where a slip cannot be formed for this claim.
+    """
+    makers = {"gap": _gap_slips, "term": _term_slips, "K": _k_slips, "percent": _percent_slips}
+    if claim.quantity in makers:
+        for slip, words, value in makers[claim.quantity](claim, facts, tables):
+            if math.isfinite(value):
+                yield slip, words, value
 
 
 def _net(terms: tuple[LedgerTerm, ...], scale: dict[str, float]) -> float:
