@@ -18,9 +18,11 @@ from chairgap.keydesk.checking import (
     write_text,
 )
 from chairgap.keydesk.facts import FactsDesk
-from chairgap.keydesk.questions import package, questions, questions_csv
+from chairgap.keydesk.qti import package
+from chairgap.keydesk.questions import questions, questions_csv
 from chairgap.keydesk.students import claims_csv, mark_folder, per_claim_csv, summary_csv
 from chairgap.records import Settings
+from chairgap.report.words import one_line
 from chairgap.tables import SHIPPED_TABLES, read_estimate_table
 
 _WIDTH = 120
@@ -94,14 +96,14 @@ def export(
     """Write the items of a key for question banks: QTI 2.1 and CSV; wrong claims are left out."""
     del debug
     checked = check_file(file)
-    asked = questions(checked)
+    asked = questions(checked, file)
     home = output or Path("reports") / f"{file.stem}-questions"
-    write_text(home / "questions.csv", questions_csv(asked))
-    write_bytes(home / "questions_qti21.zip", package(asked))
-    left = len(checked.report.findings) - len(asked)
-    typer.echo(
-        f"Written to {home}: questions.csv, questions_qti21.zip ({len(asked)} items, {left} claims left out)"
-    )
+    write_text(home / "questions.csv", questions_csv(asked.questions))
+    write_bytes(home / "questions_qti21.zip", package(asked.questions))
+    for claim, reason in asked.left_out:
+        typer.echo(f"Left out: {claim.cell} (item {one_line(claim.item)}), {reason.rstrip('.')}.")
+    typer.echo(f"Written to {home}: questions.csv, questions_qti21.zip ({len(asked.questions)} questions)")
+    typer.echo("A person decides a grade; try the questions in your question bank before a class sees them.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
 

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 
 from chairgap.errors import InputError
+from chairgap.key.answers.dispatch import answer as right_answer
 from chairgap.key.answers.energies import in_unit, oriented
 from chairgap.key.answers.equilibrium import equilibrium_constant
 from chairgap.key.answers.labels import Tables
@@ -138,12 +139,12 @@ def _term_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidat
     chair = chair_of(claim, facts, tables)
     table = table_of(claim, tables)
     terms = [
-        term
-        for term in estimate_of(claim, facts, tables).terms
-        if term.chair == chair.letter and set(term.carbons) == set(claim.carbons) and term.value_kcal_mol
+        item
+        for item in estimate_of(claim, facts, tables).terms
+        if item.chair == chair.letter and set(item.carbons) == set(claim.carbons) and item.value_kcal_mol
     ]
-    total = sum(term.value_kcal_mol or 0.0 for term in terms)
-    right = in_unit(claim, total)[0]
+    total = sum(item.value_kcal_mol or 0.0 for item in terms)
+    right = right_answer(claim, (facts,), tables).value or 0.0
     yield "sign-reversed", "The sign is reversed.", -right
     yield "half-a-value", "Half of the value was used.", right / 2.0
     yield "double-a-value", "Twice the value was used.", right * 2.0
