@@ -76,8 +76,22 @@ def test_a_size_without_sign_carries_no_chair(tmp_path: Path) -> None:
     assert outcomes(tmp_path, key, "1,gap,,,-3.48\n1,stable chair,,,1a 2a\n") == ["wrong", "wrong"]
 
 
+@pytest.mark.parametrize(("chair", "outcome"), [("1a 2a", "carried"), ("1e 2e", "right"), ("equal", "wrong")])
+def test_chair_from_the_sign_in_the_direction_of_the_key(chair: str, outcome: str, tmp_path: Path) -> None:
+    """G(A) - G(B) = -2.61; from +3.48 (gauche dropped, sign lost) chair B, 1a 2a, is the stable one."""
+    key = f"1,{TRANS},gap,,,-2.61,kcal/mol,0.02,1,direction=A-B\n1,{TRANS},stable chair,,,1e 2e,,,1,\n"
+    assert outcomes(tmp_path, key, f"1,gap,,,3.48\n1,stable chair,,,{chair}\n") == ["wrong", outcome]
+
+
+def test_an_own_gap_of_nothing_carries_equal(tmp_path: Path) -> None:
+    key = (
+        f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,direction=other-stable\n1,{TRANS},stable chair,,,1e 2e,,,1,\n"
+    )
+    assert outcomes(tmp_path, key, "1,gap,,,0\n1,stable chair,,,equal\n") == ["wrong", "carried"]
+
+
 def test_another_molecule_carries_nothing(tmp_path: Path) -> None:
-    key = f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,\n2,1 up CH3,K,,,18.85,,0.1,1,\n"
+    key = f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,\n2,1 up CH3,K,,,18.85,,1,1,\n"
     assert outcomes(tmp_path, key, "1,gap,,,3.48\n2,K,,,355\n") == ["wrong", "wrong"]
 
 
@@ -95,3 +109,10 @@ def test_the_unit_in_the_cell_counts_and_the_tolerance_goes_with_it(
 def test_a_huge_own_gap_in_the_cold_ends_in_no_crash(tmp_path: Path) -> None:
     key = f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,\n1,{TRANS},K,,,1,,1,1,temperature_k=60\n"
     assert outcomes(tmp_path, key, "1,gap,,,99\n1,K,,,5\n") == ["wrong", "wrong"]
+
+
+@pytest.mark.parametrize(("kelvin", "outcome"), [("298.15", "carried"), ("350", "wrong")])
+def test_percent_from_the_own_k_of_the_same_temperature(kelvin: str, outcome: str, tmp_path: Path) -> None:
+    """From K = 10: 100 x 10 / 11 = 90.9 %."""
+    key = f"1,{TRANS},K,,,82,,40,1,temperature_k={kelvin}\n1,{TRANS},percent,,,98.8,%,0.1,1,\n"
+    assert outcomes(tmp_path, key, "1,K,,,10\n1,percent,,,90.9\n") == ["wrong", outcome]

@@ -22,12 +22,11 @@ _LARGEST_GAP_KCAL_MOL = 100.0
 
 @dataclass(frozen=True, kw_only=True)
 class OwnGap:
-    """G(B) - G(A) that follows from a student's number. signed is False when the key asks for the size only,
-    so that the sign is the table's and says nothing of the student's choice of chair."""
+    """G(B) - G(A) that follows from a student's numbers; where the key asks for its size only, with the sign
+    of the table's."""
 
     words: str
     gap_kcal_mol: float
-    signed: bool
 
 
 def carried(claim: Claim, facts: Facts, tables: Mapping[str, EstimateTable], own: Sequence[Claim]) -> str:
@@ -45,9 +44,7 @@ def carried(claim: Claim, facts: Facts, tables: Mapping[str, EstimateTable], own
         return ""
     gaps = [*_from_gaps(claim, facts, tables, mine), *_from_terms(facts, tables, mine)]
     if claim.quantity == "stable chair":
-        return next(
-            (_follows(gap) for gap in gaps if gap.signed and _chair_fits(claim, facts, tables, gap)), ""
-        )
+        return next((_follows(gap) for gap in gaps if _chair_fits(claim, facts, tables, gap)), "")
     if claim.quantity in ("K", "percent"):
         right = answer(claim, (facts,), tables)
         for words, value in _shares(claim, facts, tables, mine, gaps):
@@ -88,7 +85,6 @@ def _from_gaps(
         yield OwnGap(
             words=f"the own gap of {item.claimed} {in_unit(item, 1.0)[1]}{where}",
             gap_kcal_mol=value,
-            signed=direction != "other-stable",
         )
 
 
@@ -133,7 +129,7 @@ def _from_terms(facts: Facts, tables: Mapping[str, EstimateTable], mine: Sequenc
             (1.0 if term.chair == "B" else -1.0) * ((term.value_kcal_mol or 0.0) + changes.get(index, 0.0))
             for index, term in enumerate(terms)
         )
-        yield OwnGap(words=f"the own terms ({'; '.join(names)})", gap_kcal_mol=gap, signed=True)
+        yield OwnGap(words=f"the own terms ({'; '.join(names)})", gap_kcal_mol=gap)
 
 
 def _kcal_right(item: Claim, facts: Facts, tables: Mapping[str, EstimateTable]) -> float:
