@@ -114,5 +114,5 @@ def test_a_huge_own_gap_in_the_cold_ends_in_no_crash(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("kelvin", "outcome"), [("298.15", "carried"), ("350", "wrong")])
 def test_percent_from_the_own_k_of_the_same_temperature(kelvin: str, outcome: str, tmp_path: Path) -> None:
     """From K = 10: 100 x 10 / 11 = 90.9 %."""
-    key = f"1,{TRANS},K,,,82,,40,1,temperature_k={kelvin}\n1,{TRANS},percent,,,98.8,%,0.1,1,\n"
+    key = f"1,{TRANS},K,,,82,,5,1,temperature_k={kelvin}\n1,{TRANS},percent,,,98.8,%,0.1,1,\n"
     assert outcomes(tmp_path, key, "1,K,,,10\n1,percent,,,90.9\n") == ["wrong", outcome]
