@@ -107,12 +107,13 @@ def test_the_unit_in_the_cell_counts_and_the_tolerance_goes_with_it(
 
 
 def test_a_huge_own_gap_in_the_cold_ends_in_no_crash(tmp_path: Path) -> None:
-    key = f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,\n1,{TRANS},K,,,1,,1,1,temperature_k=60\n"
+    key = f"1,{TRANS},gap,,,2.61,kcal/mol,0.02,1,\n1,{TRANS},K,,,3.212e9,,,1,temperature_k=60\n"
     assert outcomes(tmp_path, key, "1,gap,,,99\n1,K,,,5\n") == ["wrong", "wrong"]
 
 
 @pytest.mark.parametrize(("kelvin", "outcome"), [("298.15", "carried"), ("350", "wrong")])
 def test_percent_from_the_own_k_of_the_same_temperature(kelvin: str, outcome: str, tmp_path: Path) -> None:
-    """From K = 10: 100 x 10 / 11 = 90.9 %."""
-    key = f"1,{TRANS},K,,,82,,5,1,temperature_k={kelvin}\n1,{TRANS},percent,,,98.8,%,0.1,1,\n"
+    """From K = 10: 100 x 10 / 11 = 90.9 %. exp(2.61 / RT) = 81.9 at 298.15 K and 42.6 at 350 K."""
+    right = {"298.15": "81.9", "350": "42.6"}[kelvin]
+    key = f"1,{TRANS},K,,,{right},,1,1,temperature_k={kelvin}\n1,{TRANS},percent,,,98.8,%,0.1,1,\n"
     assert outcomes(tmp_path, key, "1,K,,,10\n1,percent,,,90.9\n") == ["wrong", outcome]

@@ -128,6 +128,17 @@ def test_hostile_ids_and_answers_come_back_as_text(tmp_path: Path) -> None:
             assert not any(cell[:1] in {"=", "+", "@", "-"} for cell in row), row
 
 
+def test_what_is_wrong_in_the_key_is_told_and_nobody_is_marked_by_it(tmp_path: Path) -> None:
+    marked(tmp_path, s1="1,gap,,,2.61\n1,relation,1-2,,trans\n")
+    text = KEY.replace(",trans,", ",cis,").replace("flip,,1e 2e", "flap,,1e 2e")
+    (tmp_path / "key.csv").write_text(text)
+    found = mark_folder(tmp_path / "key.csv", tmp_path / "sheets")
+    assert outcomes(found) == ["right", "missing", "missing", "right"]
+    unread, wrong = (str(problem) for problem in found.problems)
+    assert "There is no quantity 'flap'" in unread
+    assert "key.csv!F6" in wrong and "says cis, but the students are marked by trans" in wrong
+
+
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(st.text(st.characters(codec="utf-8", exclude_characters="/\0"), min_size=1, max_size=40))
 def test_any_file_name_is_an_id_or_is_refused_with_advice(tmp_path_factory, name: str) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import get_args
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.key.check import KeyReport, check_key
 from chairgap.key.students import Marked, Outcome, mark, paired
 from chairgap.keydesk.checking import load_tables
 from chairgap.keydesk.facts import FactsDesk
@@ -77,7 +78,7 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
     if not sheets:
         raise InputError("The folder holds no sheet (.csv or .xlsx).", place=Place(file=str(folder)))
     marks: list[Marked] = []
-    problems: list[ChairgapError] = []
+    problems = [*key.problems, *_wrong_in_key(check_key(key.claims, desk.facts_of, tables))]
     seen: dict[str, str] = {}
     for path in sheets:
         try:
@@ -88,6 +89,22 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
         except ChairgapError as error:
             problems.append(error)
     return MarkedFolder(marks=tuple(marks), problems=tuple(problems))
+
+
+def _wrong_in_key(report: KeyReport) -> list[ChairgapError]:
+    """What is wrong with the key itself: students are marked by the right answer, not by the cell."""
+    wrong = [finding for finding in report.findings if finding.verdict == "ERROR"]
+    return [
+        *report.problems,
+        *(
+            InputError(
+                f"The key says {finding.claim.claimed}, but the students are marked by "
+                f"{finding.answer.text}; check the key and correct it first.",
+                place=Place(file=str(finding.claim.cell)),
+            )
+            for finding in wrong
+        ),
+    ]
 
 
 def _meant(path: Path) -> bool:
