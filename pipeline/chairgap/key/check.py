@@ -9,7 +9,7 @@ from chairgap.key.choosing import estimate_of, stable_letter, table_of
 from chairgap.key.reading import claimed_number, same
 from chairgap.key.sensitivity import sensitivity
 from chairgap.key.slips_labels import label_slips
-from chairgap.key.slips_numbers import safe_number_slips
+from chairgap.key.slips_numbers import number_slips
 from chairgap.key.variants import variants
 from chairgap.key.words import decimals
 from chairgap.key.worked import worked_solution
@@ -92,7 +92,7 @@ def _judge(
     if rounding:
         return "CONVENTION", rounding, ()
     diagnoses = (
-        *safe_number_slips(claim, facts[0], tables, right),
+        *number_slips(claim, facts[0], tables, right),
         *label_slips(claim, facts, tables, right),
     )
     return "ERROR", f"Should be {right.text}.", diagnoses

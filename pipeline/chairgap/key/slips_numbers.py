@@ -2,10 +2,12 @@
 
 import math
 from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import replace
 
 from chairgap.errors import InputError
 from chairgap.key.answers.dispatch import answer as right_answer
-from chairgap.key.answers.energies import in_unit, oriented
+from chairgap.key.answers.energies import in_unit, oriented, whole_pair_kcal_mol
 from chairgap.key.answers.equilibrium import equilibrium_constant
 from chairgap.key.answers.labels import Tables
 from chairgap.key.choosing import chair_of, estimate_of, table_of
@@ -21,11 +23,14 @@ Candidate = tuple[str, str, float]
 
 
 def number_slips(claim: Claim, facts: Facts, tables: Tables, answer: Answer) -> tuple[Diagnosis, ...]:
-    """Every known slip that reproduces the claimed number within its tolerance."""
+    """Every known slip that reproduces the claimed number within its tolerance; none where no slip can even
+    be formed for this claim.
+    """
     found: dict[tuple[str, str], None] = {}
-    for slip, words, value in slipped_numbers(claim, facts, tables):
-        if close(claim, answer, value):
-            found[slip, words] = None
+    with suppress(InputError):
+        for slip, words, value in slipped_numbers(claim, facts, tables):
+            if close(claim, answer, value):
+                found[slip, words] = None
     wrong_rows = [pair for pair in found if pair[0] == "wrong-row"]
     for pair in wrong_rows[_WRONG_ROWS_TOLD:]:
         del found[pair]
@@ -87,16 +92,8 @@ def wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate
 
 
 def _whole_syn(terms: tuple[LedgerTerm, ...], table: EstimateTable) -> tuple[LedgerTerm, ...]:
-    from dataclasses import replace
-
-    half = {row.group: row.value_kcal_mol / 2.0 for row in table.a_values}
     return tuple(
-        replace(
-            term,
-            value_kcal_mol=(term.value_kcal_mol or 0.0) + sum(half.get(group, 0.0) for group in term.groups),
-        )
-        if term.kind == "syn-diaxial"
-        else term
+        replace(term, value_kcal_mol=whole_pair_kcal_mol(term, table)) if term.kind == "syn-diaxial" else term
         for term in terms
     )
 
@@ -222,11 +219,3 @@ def _wants_major(claim: Claim, gap_kcal_mol: float) -> bool:
     """True when the share asked for is that of the stable chair (chair A has fewer axial groups)."""
     wanted = {"stable": True, "A": gap_kcal_mol >= 0.0, "equatorial": gap_kcal_mol >= 0.0}
     return wanted.get(claim.conventions.percent_of, gap_kcal_mol < 0.0)
-
-
-def safe_number_slips(claim: Claim, facts: Facts, tables: Tables, answer: Answer) -> tuple[Diagnosis, ...]:
-    """number_slips, or none where a slip cannot even be formed for this claim."""
-    try:
-        return number_slips(claim, facts, tables, answer)
-    except InputError:
-        return ()

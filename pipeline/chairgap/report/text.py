@@ -80,11 +80,11 @@ def _verdicts(outcome: Outcome) -> list[str]:
         "Chair A",
         "Chair B",
         "Estimate, kcal/mol",
-        "Gibbs gap, kcal/mol",
+        f"Gibbs gap at {outcome.study.settings.temperature_k:.2f} K, kcal/mol",
         "Potential gap, kcal/mol",
         "Force field prefers",
         "Verdict",
-        "Why",
+        "Reasons and remarks",
     ]
     rows = [_verdict_row(result) for result in outcome.results]
     sign = f"All gaps: {SIGN_STATEMENT}. Marks: + agrees, x disagrees, ? undecided, - not comparable."

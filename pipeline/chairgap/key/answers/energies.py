@@ -117,8 +117,12 @@ def _stated(claim: Claim, item: LedgerTerm, table: EstimateTable) -> float:
     """The term as the key's convention states it: a syn-diaxial pair whole ('replacing') or on top of the
     two half A-values it replaces ('excess').
     """
-    value = item.value_kcal_mol or 0.0
     if item.kind != "syn-diaxial" or claim.conventions.syn == "excess":
-        return value
+        return item.value_kcal_mol or 0.0
+    return whole_pair_kcal_mol(item, table)
+
+
+def whole_pair_kcal_mol(item: LedgerTerm, table: EstimateTable) -> float:
+    """The whole energy of a syn-diaxial pair: the ledger's excess and the two half A-values it replaces."""
     half = {row.group: row.value_kcal_mol / 2.0 for row in table.a_values}
-    return value + sum(half.get(group, 0.0) for group in item.groups)
+    return (item.value_kcal_mol or 0.0) + sum(half.get(group, 0.0) for group in item.groups)
