@@ -7,16 +7,28 @@ the shipped interactions are used for the groups both tables have.
 
 import difflib
 import hashlib
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol, TypeVar
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.estimate.a_values import parse_a_values
 from chairgap.estimate.interactions import parse_interactions, translate
+from chairgap.estimate.media import match_solvent, parse_born_radii, parse_solvents
 from chairgap.estimate.sources import Source, parse_sources
-from chairgap.records import EstimateTable
+from chairgap.records import BornRadius, EstimateTable, Solvent
 
-__all__ = ["SHIPPED_TABLES", "Source", "read_estimate_table", "read_sources", "table_checksums"]
+__all__ = [
+    "SHIPPED_TABLES",
+    "Source",
+    "find_solvent",
+    "read_born_radii",
+    "read_estimate_table",
+    "read_solvents",
+    "read_sources",
+    "table_checksums",
+]
 
 SHIPPED_TABLES: tuple[str, ...] = ("chairgap", "textbook")
 _SHIPPED_FILES = {
@@ -24,7 +36,17 @@ _SHIPPED_FILES = {
     "textbook": ("textbook_values.csv", "textbook_interactions.csv"),
 }
 _SOURCES_FILE = "sources.csv"
+_SOLVENTS_FILE = "solvents.csv"
+_RADII_FILE = "born_radii.csv"
 _USER_INTERACTIONS = "_interactions.csv"
+
+Row = TypeVar("Row", covariant=True)
+
+
+class _Parser(Protocol[Row]):
+    def __call__(
+        self, text: str, file: str, *, source_keys: Collection[str]
+    ) -> tuple[tuple[Row, ...], list[InputError]]: ...
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +98,32 @@ def read_sources() -> dict[str, Source]:
     if problems:
         raise StudyError(problems)
     return sources
+
+
+def read_solvents() -> tuple[Solvent, ...]:
+    """The shipped solvents in file order; StudyError with every problem of the table."""
+    return _shipped(_SOLVENTS_FILE, parse_solvents)
+
+
+def find_solvent(name: str) -> Solvent:
+    """The shipped solvent of that name or other name. Raises InputError, with the nearest, without one."""
+    return match_solvent(read_solvents(), name)
+
+
+def read_born_radii() -> tuple[BornRadius, ...]:
+    """The shipped radii of elements against a solvent; StudyError with every problem of the table."""
+    return _shipped(_RADII_FILE, parse_born_radii)
+
+
+def _shipped(file: str, parse: _Parser[Row]) -> tuple[Row, ...]:
+    problems: list[InputError] = []
+    text = _read(_data_folder() / file, file, problems)
+    if text is None:
+        raise StudyError(problems)
+    rows, problems = parse(text, file, source_keys=read_sources().keys())
+    if problems:
+        raise StudyError(problems)
+    return rows
 
 
 def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:

@@ -162,10 +162,14 @@ def openmm_model(rdmol: Mol, force_field: ForceField) -> OpenmmModel:
     Raises the errors of `mmff_terms`.
     """
     terms = mmff_terms(rdmol, force_field)
+    return OpenmmModel(terms=terms, context=context_of(openmm_system(terms)))
+
+
+def context_of(system: openmm.System) -> Any:
+    """An openmm.Context of the system in double precision, one thread."""
     platform = openmm.Platform.getPlatformByName("Reference")
     # A context needs an integrator; no step is ever taken with it.
-    context = openmm.Context(openmm_system(terms), openmm.VerletIntegrator(0.001), platform)
-    return OpenmmModel(terms=terms, context=context)
+    return openmm.Context(system, openmm.VerletIntegrator(0.001), platform)
 
 
 def openmm_system(terms: MmffTerms) -> openmm.System:

@@ -43,6 +43,7 @@ from chairgap.records.key import (
     Quantity,
     SynForm,
 )
+from chairgap.records.medium import BornRadius, Solvent
 from chairgap.records.molecule import (
     Chair,
     Ligand,
@@ -83,6 +84,7 @@ from chairgap.records.types import (
 __all__ = [
     "AValueRow",
     "Answer",
+    "BornRadius",
     "Cell",
     "Chair",
     "ChairLetter",
@@ -132,6 +134,7 @@ __all__ = [
     "SearchReport",
     "SearchSettings",
     "Settings",
+    "Solvent",
     "Study",
     "SynForm",
     "Topology",

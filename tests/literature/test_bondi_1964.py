@@ -1,0 +1,19 @@
+"""Van der Waals radii of the elements, angstrom.
+
+Source: A. Bondi, J. Phys. Chem. 1964, 68, 441 (doi 10.1021/j100785a001; paper not seen). The table's values
+are from memory; the general library ASE quotes the same paper among the sources of its own list.
+"""
+
+import pytest
+
+from chairgap.tables import read_born_radii
+
+data = pytest.importorskip("ase.data", reason="ASE is not installed")
+vdw = pytest.importorskip("ase.data.vdw", reason="ASE is not installed")
+
+RADII = {row.element: row.radius_angstrom for row in read_born_radii()}
+
+
+@pytest.mark.parametrize("element", RADII)
+def test_radius(element: str) -> None:
+    assert RADII[element] == pytest.approx(vdw.vdw_radii[data.atomic_numbers[element]], abs=1e-9)

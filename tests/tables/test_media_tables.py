@@ -1,0 +1,149 @@
+"""Solvents and radii: the shipped rows, finding a solvent, and the exact text for every bad row."""
+
+import pytest
+
+from chairgap.errors import InputError
+from chairgap.estimate.media import ELEMENTS, parse_born_radii, parse_solvents
+from chairgap.tables import find_solvent, read_born_radii, read_solvents, read_sources
+
+SOLVENT_HEAD = "name,names,dielectric,temperature_k,source,known,note\n"
+RADIUS_HEAD = "element,radius_angstrom,screening,source,known,note\n"
+KEYS = {"book"}
+
+
+def solvent_problems(*rows: str) -> list[str]:
+    solvents, problems = parse_solvents(SOLVENT_HEAD + "\n".join(rows), "solvents.csv", source_keys=KEYS)
+    assert len(solvents) < len(rows)
+    return [str(problem) for problem in problems]
+
+
+def radius_problems(*rows: str) -> list[str]:
+    radii, problems = parse_born_radii(RADIUS_HEAD + "\n".join(rows), "born_radii.csv", source_keys=KEYS)
+    assert len(radii) < len(rows)
+    return [str(problem) for problem in problems]
+
+
+# --- what ships --------------------------------------------------------------------------------------------
+
+
+def test_every_row_names_a_listed_source() -> None:
+    rows = (*read_solvents(), *read_born_radii())
+    assert len(read_solvents()) == 29
+    assert {row.source for row in rows} <= read_sources().keys()
+    for row in rows:
+        if read_sources()[row.source].how_seen.startswith("not seen"):
+            assert row.known == "from memory"
+
+
+def test_solvents_stand_in_order_of_their_polarity() -> None:
+    constants = [row.dielectric for row in read_solvents()]
+    assert constants == sorted(constants)
+
+
+def test_every_element_of_the_force_field_has_a_radius() -> None:
+    assert tuple(row.element for row in read_born_radii()) == ELEMENTS
+
+
+@pytest.mark.parametrize(
+    ("asked", "found"),
+    [("water", "water"), (" Water ", "water"), ("thf", "tetrahydrofuran"), ("CCl4", "tetrachloromethane")],
+)
+def test_a_solvent_is_found_by_any_of_its_names(asked: str, found: str) -> None:
+    assert find_solvent(asked).name == found
+
+
+def test_every_name_finds_its_own_row() -> None:
+    for row in read_solvents():
+        for name in (row.name, *row.names):
+            assert find_solvent(name.upper()) == row
+
+
+def test_an_unknown_solvent_is_told_with_the_nearest() -> None:
+    with pytest.raises(InputError) as caught:
+        find_solvent("acetonitril")
+    assert caught.value.message.startswith(
+        "There is no solvent 'acetonitril' in the table. Did you mean 'acetonitrile'? Write one of: pentane, "
+    )
+
+
+# --- bad rows ----------------------------------------------------------------------------------------------
+
+
+def test_a_good_row_of_each() -> None:
+    (solvent,), problems = parse_solvents(
+        SOLVENT_HEAD + "brine, salt water ; sea ,70,300,book,compilation,n\n", "s.csv", source_keys=KEYS
+    )
+    assert (solvent.name, solvent.names, solvent.dielectric) == ("brine", ("salt water", "sea"), 70.0)
+    assert (solvent.temperature_k, solvent.known, solvent.note, problems) == (300.0, "compilation", "n", [])
+    (radius,), problems = parse_born_radii(
+        RADIUS_HEAD + "Cl,1.75,0.8,book,from memory,\n", "r.csv", source_keys=KEYS
+    )
+    assert (radius.element, radius.radius_angstrom, radius.screening, problems) == ("Cl", 1.75, 0.8, [])
+
+
+def test_a_dielectric_constant_below_1() -> None:
+    assert solvent_problems("foam,,0.9,300,book,compilation,") == [
+        "solvents.csv, row 2, field 'dielectric': A dielectric constant of 0.9 is below that of the vacuum, "
+        "1; correct it."
+    ]
+
+
+@pytest.mark.parametrize("text", ["high", "nan", "inf"])
+def test_a_dielectric_constant_that_is_no_number(text: str) -> None:
+    assert solvent_problems(f"foam,,{text},300,book,compilation,") == [
+        f"solvents.csv, row 2, field 'dielectric': '{text}' is not a number; write the relative permittivity "
+        "of the liquid, for example 2.02."
+    ]
+
+
+def test_empty_cells_and_unknown_sources_are_told_together() -> None:
+    assert solvent_problems(",,,-3,bok,,") == [
+        "solvents.csv, row 2, field 'name': The cell is empty; write the name of the solvent.",
+        "solvents.csv, row 2, field 'dielectric': The cell is empty; write the relative permittivity of the "
+        "liquid, for example 2.02.",
+        "solvents.csv, row 2, field 'temperature_k': -3 K is no temperature; write kelvin, for example 293.2 "
+        "(20 Celsius).",
+        "solvents.csv, row 2, field 'source': Source 'bok' is not in sources.csv. Did you mean 'book'? Add "
+        "it there or correct the key.",
+        "solvents.csv, row 2, field 'known': '' is not allowed here. Write one of 'primary', 'compilation', "
+        "'from memory'.",
+    ]
+
+
+def test_a_name_that_stands_twice_whatever_its_capitals() -> None:
+    assert solvent_problems("ether,Et2O,4,300,book,compilation,", "other,ET2O,5,300,book,compilation,") == [
+        "solvents.csv, row 3, field 'name': 'ET2O' already stands in row 2; keep one of them."
+    ]
+
+
+def test_an_unknown_element() -> None:
+    listed = "'H', 'C', 'N', 'O', 'F', 'Si', 'P', 'S', 'Cl', 'Br', 'I'"
+    assert radius_problems("Xx,1.7,0.8,book,primary,") == [
+        f"born_radii.csv, row 2, field 'element': 'Xx' is not allowed here. Write one of {listed}."
+    ]
+    assert radius_problems("CL,1.7,0.8,book,primary,") == [
+        f"born_radii.csv, row 2, field 'element': 'CL' is not allowed here. Did you mean 'Cl'? Write one of "
+        f"{listed}."
+    ]
+
+
+@pytest.mark.parametrize("radius", ["-1.7", "0", "170"])
+def test_a_radius_that_no_atom_has(radius: str) -> None:
+    assert radius_problems(f"C,{radius},0.72,book,primary,") == [
+        f"born_radii.csv, row 2, field 'radius_angstrom': A radius of {radius} angstrom is no atom's; write "
+        "one above 0 and at most 5, in angstrom."
+    ]
+
+
+@pytest.mark.parametrize("screening", ["-0.1", "0", "1.2"])
+def test_a_screening_factor_outside_0_to_1(screening: str) -> None:
+    assert radius_problems(f"C,1.7,{screening},book,primary,") == [
+        f"born_radii.csv, row 2, field 'screening': A screening factor of {screening} is not possible; write "
+        "one above 0 and at most 1."
+    ]
+
+
+def test_an_element_that_stands_twice() -> None:
+    assert radius_problems("C,1.7,0.72,book,primary,", "C,1.8,0.72,book,primary,") == [
+        "born_radii.csv, row 3, field 'element': 'C' already stands in row 2; keep one of them."
+    ]
