@@ -16,6 +16,11 @@ GAS_CONSTANT_KCAL_PER_MOL_K = BOLTZMANN_J_PER_K * AVOGADRO_PER_MOL / (1000.0 * J
 # Unified atomic mass unit, CODATA 2018 (Tiesinga et al., Rev. Mod. Phys. 2021, 93, 025010).
 ATOMIC_MASS_KG = 1.66053906660e-27
 
+# Atomic units of length and energy, CODATA 2018 (the same article).
+BOHR_ANGSTROM = 0.529177210903
+HARTREE_J = 4.3597447222071e-18
+HARTREE_KCAL_MOL = HARTREE_J * AVOGADRO_PER_MOL / (1000.0 * J_PER_CAL)
+
 # Energy of one wavenumber, h c N_A, and the factor from sqrt(kcal/mol/A^2/u) to wavenumbers.
 KCAL_MOL_PER_CM1 = PLANCK_J_S * SPEED_OF_LIGHT_CM_PER_S * AVOGADRO_PER_MOL / (1000.0 * J_PER_CAL)
 CM1_PER_ROOT_FORCE_CONSTANT = math.sqrt(1000.0 * J_PER_CAL / AVOGADRO_PER_MOL * 1e20 / ATOMIC_MASS_KG) / (

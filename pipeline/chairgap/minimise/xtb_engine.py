@@ -1,0 +1,148 @@
+"""GFN2-xTB, a semi-empirical quantum method, as an energy surface in the gas phase.
+
+The method: Bannwarth, Ehlert, Grimme, J. Chem. Theory Comput. 2019, 15, 1652, doi 10.1021/acs.jctc.8b01176.
+The general library tblite evaluates it; it is an optional extra and is imported only when a model is opened.
+tblite works in hartree and bohr; this is the only module that knows it.
+
+Every evaluation starts from the same guess of the density, never from the wave function before it, and runs
+on one thread: the same positions give the same bits whatever was computed before.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from rdkit.Chem import GetFormalCharge, Mol
+from scipy.optimize import minimize
+from threadpoolctl import ThreadpoolController
+
+from chairgap.errors import EngineError, InputError, MoleculeError
+from chairgap.minimise.settle import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms
+from chairgap.records import Floats
+from chairgap.units import BOHR_ANGSTROM, HARTREE_KCAL_MOL
+
+METHOD = "GFN2-xTB"
+
+# tblite's scale of all its thresholds. Measured on methylcyclohexane, cyclohexanol and tert-butylcyclohexane
+# against 1e-6: largest error of a gradient component 2e-5 kcal/mol/angstrom at 1e-2, 1e-6 at 1e-3, 6e-7 at
+# 1e-4, 3e-8 at 1e-5; of a wavenumber by central differences 1e-3 cm-1 at 1e-2, below 1e-4 from 1e-4 on.
+_ACCURACY = 1e-4
+# Largest gradient component at which the minimiser stops, well inside what `settle` demands.
+_LARGEST_COMPONENT_KCAL_MOL_ANGSTROM = 1e-5
+_MOST_STEPS = 2000
+
+_GRADIENT_UNIT = HARTREE_KCAL_MOL / BOHR_ANGSTROM
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class XtbModel:
+    """One molecule, its calculator and the controller of the libraries' threads. Owns native objects and
+    stays in one process."""
+
+    calculator: Any  # tblite.interface.Calculator
+    threads: ThreadpoolController
+    atoms: int
+
+    def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]:
+        """Total electronic energy (kcal/mol; about -1e4, the electrons' own) and gradient (n, 3)
+        (kcal/mol/angstrom) at positions (n, 3) in angstrom.
+
+        Raises EngineError when the shape does not fit, a position is not finite or the self-consistent
+        charges do not converge.
+        """
+        if positions_angstrom.shape != (self.atoms, 3):
+            raise EngineError(
+                f"The positions have shape {positions_angstrom.shape}, the molecule needs ({self.atoms}, 3); "
+                "give x, y, z for every atom, hydrogens included.",
+                value=positions_angstrom.shape,
+                expected=f"({self.atoms}, 3)",
+            )
+        if not np.isfinite(positions_angstrom).all():
+            raise EngineError("A position is not a finite number; start from another geometry.")
+        try:
+            with self.threads.limit(limits=1):
+                self.calculator.update(positions_angstrom / BOHR_ANGSTROM)
+                found = self.calculator.singlepoint()
+        except RuntimeError as error:  # tblite's errors of a calculation are RuntimeErrors
+            raise EngineError(
+                f"{METHOD} failed at a geometry ({_in_one_line(error)}); start from another geometry or use "
+                "a force field."
+            ) from error
+        energy = float(found.get("energy")) * HARTREE_KCAL_MOL
+        gradient = np.asarray(found.get("gradient"), dtype=np.float64) * _GRADIENT_UNIT
+        if not (math.isfinite(energy) and np.isfinite(gradient).all()):
+            raise EngineError(
+                "Energy or gradient is not finite: atoms coincide. Start from another geometry."
+            )
+        return energy, gradient
+
+    def minimise(self, positions_angstrom: Floats) -> Floats | None:
+        """Positions (n, 3) in angstrom of the minimum downhill from those given, or None.
+
+        None when the root mean square of the 3n gradient components at the end is above what `settle`
+        demands, or when the method breaks down on the way. Quasi-Newton with a full inverse Hessian (BFGS):
+        from force-field minima of methyl-, isopropyl- and hydroxycyclohexane it needs 73 to 101 gradients,
+        the limited-memory form with 30 pairs 69 to 229.
+        """
+
+        def surface(flat: Floats) -> tuple[float, Floats]:
+            energy, gradient = self.energy_and_gradient(flat.reshape(-1, 3))
+            return energy, gradient.ravel()
+
+        try:
+            found = minimize(
+                surface,
+                positions_angstrom.ravel(),
+                jac=True,
+                method="BFGS",
+                options={"gtol": _LARGEST_COMPONENT_KCAL_MOL_ANGSTROM, "maxiter": _MOST_STEPS},
+            )
+            positions: Floats = np.asarray(found.x, dtype=np.float64).reshape(-1, 3)
+            _, gradient = self.energy_and_gradient(positions)
+        except EngineError:
+            return None
+        return positions if gradient_rms(gradient) <= GRADIENT_RMS_KCAL_MOL_ANGSTROM else None
+
+
+def xtb_model(rdmol: Mol) -> XtbModel:
+    """GFN2-xTB of a closed-shell molecule with explicit hydrogens; any conformer it has is not looked at.
+
+    The total charge is the sum of the formal charges. Raises InputError when tblite is not installed and
+    MoleculeError when the molecule is a radical, lacks hydrogens or holds an element without parameters.
+    """
+    try:
+        from tblite.interface import Calculator
+    except ImportError as error:
+        raise InputError(
+            f"{METHOD} needs the library tblite, which is not installed; install it with "
+            "pip install 'chairgap[quantum]', or choose quantum = 'none'.",
+            value=METHOD,
+        ) from error
+    _refuse_open_shells(rdmol)
+    numbers = np.array([atom.GetAtomicNum() for atom in rdmol.GetAtoms()])
+    # The calculator wants a geometry when it is made; no energy is ever asked for at this one.
+    apart = np.outer(np.arange(len(numbers)), [3.0, 0.0, 0.0])
+    try:
+        calculator = Calculator(METHOD, numbers, apart, float(GetFormalCharge(rdmol)), 0)
+        calculator.set("accuracy", _ACCURACY)
+        calculator.set("verbosity", 0)
+    except (RuntimeError, ValueError) as error:
+        raise MoleculeError(
+            f"{METHOD} cannot be set up for this molecule ({_in_one_line(error)}); use a force field or "
+            "leave the molecule out."
+        ) from error
+    return XtbModel(calculator=calculator, threads=ThreadpoolController(), atoms=len(numbers))
+
+
+def _refuse_open_shells(rdmol: Mol) -> None:
+    for atom in rdmol.GetAtoms():
+        name = f"{atom.GetSymbol()} (atom index {atom.GetIdx()})"
+        if atom.GetTotalNumHs() > 0:
+            raise MoleculeError(f"{name} has hydrogens that are not atoms of their own; add them explicitly.")
+        if atom.GetNumRadicalElectrons() > 0:
+            raise MoleculeError(f"{name} is a radical; {METHOD} is set up for closed shells, give one.")
+
+
+def _in_one_line(error: Exception) -> str:
+    return " ".join(str(error).split())
