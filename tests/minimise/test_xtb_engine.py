@@ -115,6 +115,18 @@ def test_minimise_returns_what_settle_demands() -> None:
     assert gradient_rms(model.energy_and_gradient(found)[1]) <= GRADIENT_RMS_KCAL_MOL_ANGSTROM
 
 
+@pytest.mark.parametrize("smiles", ["C[Sn](C)(C)C1CCCCC1", "C[Se]C1CCCCC1"])
+def test_minimises_where_the_force_field_has_no_parameters(
+    smiles: str, capfd: pytest.CaptureFixture[str]
+) -> None:
+    model, positions = _case(smiles)
+    assert model.guess is None
+    found = model.minimise(positions)
+    assert found is not None
+    assert gradient_rms(model.energy_and_gradient(found)[1]) <= GRADIENT_RMS_KCAL_MOL_ANGSTROM
+    assert capfd.readouterr() == ("", "")
+
+
 def test_nothing_is_printed(capfd: pytest.CaptureFixture[str]) -> None:
     model, positions = _case("OC1CCCCC1")
     model.energy_and_gradient(positions)
