@@ -12,12 +12,15 @@ from chairgap.errors import Place
 from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
 from chairgap.molecule.build import build_molecules, open_molecule
 from chairgap.molecule.substituents import parse_spoken
+from chairgap.parts import Memo
 from chairgap.records import (
+    GAS_PHASE,
     ChairLetter,
     Conformer,
     Engine,
     Floats,
     ForceField,
+    Medium,
     Molecule,
     MoleculeRequest,
     Result,
@@ -56,7 +59,7 @@ def treated(
     engine: Engine = "rdkit",
     temperature_k: float = 298.15,
     seed: int = 1,
-    group_errors_kcal_mol: tuple[tuple[str, float], ...] = (),
+    medium: Medium = GAS_PHASE,
 ) -> Result:
     """The pipeline's result for a spoken list."""
     settings = Settings(
@@ -65,16 +68,26 @@ def treated(
         force_field=force_field,
         engine=engine,
         temperature_k=temperature_k,
+        medium=medium,
         search=SearchSettings(seed=seed),
     )
+    return treated_with(molecule(spoken), settings)
+
+
+def treated_with(built: Molecule, settings: Settings) -> Result:
+    """The pipeline's result; parts of molecules with the same settings are computed once."""
     with threadpool_limits(1):
-        return treat(molecule(spoken), TABLE, settings, dict(group_errors_kcal_mol))
+        return treat(built, TABLE, settings, _memo(settings))
+
+
+@cache
+def _memo(_: Settings) -> Memo:
+    return {}
 
 
 def treated_molecule(built: Molecule) -> Result:
     """The pipeline's result, default settings, for a molecule already built; not kept."""
-    with threadpool_limits(1):
-        return treat(built, TABLE, SETTINGS, {})
+    return treated_with(built, SETTINGS)
 
 
 @cache

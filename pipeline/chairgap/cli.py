@@ -21,16 +21,16 @@ from rich.console import Console, RenderableType
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from typer.core import TyperGroup
 
-from chairgap import cli_key
+from chairgap import cli_key, cli_scorecard
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.records import Outcome, SearchSettings, Settings, Study
-from chairgap.report.table_views import estimate_table_view, group_view, sources_view
+from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
 from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
 from chairgap.report.words import one_line
 from chairgap.report.write import check_folder, write_outcome
 from chairgap.run import run_study
 from chairgap.study import read_study, study_from_text
-from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_sources
+from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_solvents, read_sources
 
 PIPED_WIDTH = 100
 COMMAND_LINE = "command line"
@@ -40,6 +40,9 @@ _OPTIONS = {
     "temperature_k": "--temperature",
     "force_field": "--force-field",
     "engine": "--engine",
+    "quantum": "--quantum",
+    "solvent": "--solvent",
+    "solvent_series": "--solvent",
     "table": "--table",
     "effort": "--effort",
     "seed": "--seed",
@@ -122,6 +125,7 @@ def _every_command(
 
 
 app.add_typer(cli_key.app, name="key")
+app.command()(cli_scorecard.scorecard)
 
 
 # --- commands --------------------------------------------------------------------------------------------
@@ -150,6 +154,12 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
     force_field: Annotated[str, typer.Option(help="MMFF94, MMFF94s or UFF.")] = Settings.force_field,
     engine: Annotated[str, typer.Option(help="The minimiser: rdkit or openmm.")] = Settings.engine,
+    quantum: Annotated[
+        str, typer.Option(help="GFN2-xTB minimises the force field's minima again (needs chairgap[quantum]).")
+    ] = Settings.quantum,
+    solvent: Annotated[
+        list[str] | None, typer.Option(help="A solvent; given again, a series of them.")
+    ] = None,
     table: Annotated[
         str, typer.Option(help="A-values: chairgap, textbook or a file.")
     ] = Settings.a_value_table,
@@ -167,9 +177,11 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
         f"title = {_quoted(named)}",
         "[conditions]",
         f"temperature_k = {temperature!r}",
+        *_solvent_lines(solvent or []),
         "[model]",
         f"force_field = {_quoted(force_field)}",
         f"engine = {_quoted(engine)}",
+        f"quantum = {_quoted(quantum)}",
         "[estimate]",
         f"table = {_quoted(table)}",
         "[search]",
@@ -187,11 +199,15 @@ def tables(
     check: Annotated[bool, typer.Option("--check", help="Only say whether the table is sound.")] = False,
     group: Annotated[str, typer.Option(help="Show everything about one group, such as CH3.")] = "",
     sources: Annotated[bool, typer.Option("--sources", help="List the literature sources.")] = False,
+    solvents: Annotated[bool, typer.Option("--solvents", help="List the solvents a study may name.")] = False,
     debug: Debug = False,
 ) -> None:
     """Show an A-value table with its sources, or check your own."""
     if sources:
         _show(sources_view(read_sources()))
+        return
+    if solvents:
+        _show(solvents_view(read_solvents()))
         return
     read = read_estimate_table(table)
     if group:
@@ -268,6 +284,13 @@ def _quoted(text: str | list[str]) -> str:
     return json.dumps(text, ensure_ascii=False)
 
 
+def _solvent_lines(named: list[str]) -> list[str]:
+    """One solvent is the medium; several are a series beside the gas phase, which stays the medium."""
+    if len(named) == 1:
+        return [f"solvent = {_quoted(named[0])}"]
+    return [f"solvent_series = {_quoted(['gas phase', *named])}"] if named else []
+
+
 def _as_smiles_or_groups(text: str) -> dict[str, Any]:
     """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit."""
     spoken = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
@@ -292,7 +315,7 @@ def _at_option(problem: ChairgapError) -> ChairgapError:
 
 def _option(place: Place) -> Place:
     """'command line, field '--seed'' for what the composed study calls search.seed."""
-    name = place.field.rpartition(".")[2]
+    name = place.field.rpartition(".")[2].partition("[")[0].partition(" ")[0]
     option = _OPTIONS.get(name, "MOLECULE" if place.field.startswith("molecule") else place.field)
     return Place(file=COMMAND_LINE, field=option)
 

@@ -1,46 +1,34 @@
 """The recipe: a study goes in, an outcome comes out. One line per stage, in order."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 
 from threadpoolctl import threadpool_limits
 
-from chairgap.compare.gaps import compute_gaps
-from chairgap.compare.reasons import find_reasons
-from chairgap.compare.thermochemistry import gibbs_kcal_mol
+from chairgap.compare.reasons import Case, find_reasons
+from chairgap.compare.series import gibbs_gap_kcal_mol, temperature_series
+from chairgap.compare.split import Site, split_difference
+from chairgap.compare.uncertainty import group_errors, model_uncertainty_kcal_mol, table_temperature_k
 from chairgap.compare.verdict import compare
-from chairgap.errors import (
-    ChairgapError,
-    EngineError,
-    MoleculeError,
-    Place,
-    StudyError,
-)
+from chairgap.errors import ChairgapError, MoleculeError, StudyError
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
-from chairgap.minimise.engines import Engines, open_engines
 from chairgap.molecule.build import build_molecules
+from chairgap.parts import Memo, groups_alone, pairs_alone, remember
 from chairgap.records import (
-    Chair,
-    Conformer,
+    Computation,
+    Estimate,
     EstimateTable,
-    GroupOnCarbon,
-    Minimum,
+    GapKinds,
     Molecule,
-    MoleculeRequest,
     Outcome,
+    Reason,
     Refusal,
     Result,
     Settings,
+    Split,
     Study,
 )
-from chairgap.search.explore import explore
-from chairgap.search.lattice import Lattice, build_lattice
-from chairgap.search.verify import verify, worth_reporting
-from chairgap.shape.canonical import ring_shape
-from chairgap.shape.chairs import two_chairs
-from chairgap.shape.contacts import find_contacts
-from chairgap.shape.copies import chairs_equal_by_symmetry, count_copies
-from chairgap.shape.positions import ligand_positions, which_chair
-from chairgap.tables import read_estimate_table
+from chairgap.tables import mean_error_kcal_mol, read_estimate_table
+from chairgap.treat import medium_series, on_surface, search
 
 Progress = Callable[[int, int, str], None]
 
@@ -58,9 +46,7 @@ def run_study(study: Study, *, progress: Progress) -> Outcome:
         raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in told])
     # Matrices are small here: more BLAS threads only cost time, and make sums depend on their number.
     with threadpool_limits(1):
-        progress(0, len(molecules), "each group alone")
-        errors = single_group_errors(molecules, table, study.settings)
-        results, failed = treat_all(molecules, table, study.settings, errors, progress)
+        results, failed = treat_all(molecules, table, study.settings, progress)
     progress(len(molecules), len(molecules), "")
     return Outcome(
         study=study,
@@ -72,19 +58,16 @@ def run_study(study: Study, *, progress: Progress) -> Outcome:
 
 
 def treat_all(
-    molecules: Sequence[Molecule],
-    table: EstimateTable,
-    settings: Settings,
-    group_errors_kcal_mol: Mapping[str, float],
-    progress: Progress,
+    molecules: Sequence[Molecule], table: EstimateTable, settings: Settings, progress: Progress
 ) -> tuple[list[Result], list[Refusal]]:
     """Every molecule by itself: results, and those that failed; a failure never stops the others."""
     results: list[Result] = []
     failed: list[Refusal] = []
+    memo: Memo = {}
     for done, molecule in enumerate(molecules):
         progress(done, len(molecules), molecule.name)
         try:
-            results.append(treat(molecule, table, settings, group_errors_kcal_mol))
+            results.append(treat(molecule, table, settings, memo))
         except ChairgapError as error:
             failed.append(Refusal(name=molecule.name, message=error.message, place=molecule.place))
         except Exception as error:  # a defect met by one molecule must not lose the others
@@ -110,104 +93,88 @@ def build_all(study: Study, table: EstimateTable) -> tuple[list[Molecule], list[
     return molecules, refused
 
 
-def single_group_errors(
-    molecules: Sequence[Molecule], table: EstimateTable, settings: Settings
-) -> dict[str, float]:
-    """For each group met: computed Gibbs gap of the monosubstituted ring minus its A-value, kcal/mol.
-
-    This is what the force field gets wrong before groups meet at all. Groups without a table row, or that
-    fail on their own, are left out.
-    """
-    a_values = {row.group: row.value_kcal_mol for row in table.a_values}
-    met = sorted({ligand.group for molecule in molecules for _, ligand in molecule.topology.groups})
-    errors: dict[str, float] = {}
-    for group in met:
-        if group not in a_values:
-            continue
-        request = MoleculeRequest(
-            name=group, place=Place(), substituents=(GroupOnCarbon(carbon=1, face="up", group=group),)
-        )
-        try:
-            (alone, *_) = build_molecules(
-                request, table, force_field=settings.force_field, atom_limit=settings.atom_limit
-            )
-            gap = treat(alone, table, settings, {}).gaps.gibbs_kcal_mol
-        except ChairgapError:
-            continue
-        if gap is not None:
-            errors[group] = gap - a_values[group]
-    return errors
-
-
-def treat(
-    molecule: Molecule,
-    table: EstimateTable,
-    settings: Settings,
-    group_errors_kcal_mol: Mapping[str, float],
-) -> Result:
-    """One molecule through every stage."""
-    topology = molecule.topology
-    chairs = two_chairs(topology)
-    engines = open_engines(molecule, settings.force_field, settings.engine)
-    lattice = build_lattice(molecule, settings.force_field, settings.search.seed)
-    found, report = explore(lattice, engines.model, settings.search)
-    chosen = worth_reporting(found, lattice, chairs, settings.search.window_kcal_mol)
-    verified = verify(chosen, lattice, engines.model, report)
-    if not verified.minima:
-        raise EngineError("no verified minimum was found; raise the search effort or check the structure.")
-    conformers = describe(verified.minima, lattice, chairs, engines, settings)
-    equal = chairs_equal_by_symmetry(lattice.operations)
-    estimate = estimate_gap(chairs, table)
-    if equal:
-        estimate = zero_by_symmetry(estimate)
-    gaps = compute_gaps(conformers, settings.temperature_k, equal_by_symmetry=equal)
-    reasons = find_reasons(topology, chairs, conformers, estimate, gaps, group_errors_kcal_mol)
+def treat(molecule: Molecule, table: EstimateTable, settings: Settings, memo: Memo) -> Result:
+    """One molecule through every stage; `memo` keeps the parts that molecules share (`chairgap.parts`)."""
+    searched = search(molecule, settings)
+    computed = on_surface(searched, settings)
+    remember(computed, memo)
+    estimate = estimate_by_hand(computed, table)
+    singles = groups_alone(molecule, table, settings, memo)
+    split = split_by_parts(computed, estimate, singles, table, settings, memo)
+    reasons = reasons_of(computed, estimate, split, table, settings)
     return Result(
         molecule=molecule,
-        chairs=chairs,
-        conformers=conformers,
-        search=verified.report,
+        chairs=computed.chairs,
+        conformers=computed.conformers,
+        search=computed.search,
         estimate=estimate,
-        gaps=gaps,
-        comparison=compare(estimate, gaps, settings, reasons),
+        gaps=computed.gaps,
+        comparison=compare(
+            estimate, computed.gaps, settings, reasons, uncertainty_of(computed, singles, table, settings)
+        ),
+        split=split,
+        temperatures=temperature_series(
+            computed.conformers, molecule.topology.masses_u, settings.temperature_series_k
+        ),
+        media=medium_series(searched, settings),
     )
 
 
-def describe(
-    minima: Sequence[Minimum],
-    lattice: Lattice,
-    chairs: tuple[Chair, Chair],
-    engines: Engines,
+def estimate_by_hand(computed: Computation, table: EstimateTable) -> Estimate:
+    """The hand estimate; exactly 0 where symmetry makes the chairs equal."""
+    estimate = estimate_gap(computed.chairs, table)
+    return zero_by_symmetry(estimate) if computed.gaps.equal_by_symmetry else estimate
+
+
+def split_by_parts(
+    computed: Computation,
+    estimate: Estimate,
+    singles: dict[Site, GapKinds | None],
+    table: EstimateTable,
     settings: Settings,
-) -> tuple[Conformer, ...]:
-    """Verified minima with ring shape, positions, contacts, copies, Gibbs energy and engine check."""
-    topology = lattice.molecule.topology
-    conformers = []
-    for number, minimum in enumerate(minima, start=1):
-        positions = minimum.positions
-        shape = ring_shape(positions[topology.ring])
-        ligands = ligand_positions(topology, positions, shape)
-        chair = which_chair(shape, chairs)
-        own, opposite = count_copies(topology, lattice.operations, positions)
-        conformers.append(
-            Conformer(
-                number=number,
-                minimum=minimum,
-                shape=shape,
-                chair=chair,
-                ligands=ligands,
-                contacts=find_contacts(topology, positions, shape, ligands),
-                copies_a={"A": own, "B": opposite}.get(chair or "", 0),
-                copies_b={"A": opposite, "B": own}.get(chair or "", 0),
-                copies_other=0 if chair else own + opposite,
-                gibbs_kcal_mol=gibbs_kcal_mol(
-                    minimum.energy_kcal_mol,
-                    minimum.frequencies_cm1,
-                    positions,
-                    topology.masses_u,
-                    settings.temperature_k,
-                ),
-                check=engines.check(minimum),
-            )
+    memo: Memo,
+) -> Split:
+    """The difference between computed gap and estimate, divided; pairs are computed only where needed."""
+    wanted = not computed.gaps.equal_by_symmetry and len(singles) > 1
+    pairs = pairs_alone(computed.molecule, computed.chairs, table, settings, memo) if wanted else {}
+    return split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
+
+
+def reasons_of(
+    computed: Computation, estimate: Estimate, split: Split, table: EstimateTable, settings: Settings
+) -> tuple[Reason, ...]:
+    """The reasons that hold for a molecule, with their numbers."""
+    topology = computed.molecule.topology
+    at_k = table_temperature_k(computed.chairs, table, settings.temperature_k)
+    return find_reasons(
+        Case(
+            topology=topology,
+            chairs=computed.chairs,
+            conformers=computed.conformers,
+            estimate=estimate,
+            gaps=computed.gaps,
+            split=split,
+            temperature_k=settings.temperature_k,
+            table_temperature_k=at_k,
+            gibbs_at_table_kcal_mol=(
+                None if at_k is None else gibbs_gap_kcal_mol(computed.conformers, topology.masses_u, at_k)
+            ),
         )
-    return tuple(conformers)
+    )
+
+
+def uncertainty_of(
+    computed: Computation,
+    singles: dict[Site, GapKinds | None],
+    table: EstimateTable,
+    settings: Settings,
+) -> float:
+    """How far the computed gap may be off, kcal/mol, judged by the model's error for each group alone."""
+    gibbs = {
+        ligand.group: kinds.gibbs_kcal_mol
+        for locant, ligand in computed.molecule.topology.groups
+        if (kinds := singles[locant, ligand.face]) is not None
+    }
+    return model_uncertainty_kcal_mol(
+        computed.chairs, group_errors(table, gibbs), mean_error_kcal_mol(settings.model, settings.method)
+    )

@@ -12,7 +12,16 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
-from chairgap.records import Effort, MoleculeRequest, Refusal, SearchSettings, Settings, Study
+from chairgap.records import (
+    GAS_PHASE,
+    Effort,
+    Medium,
+    MoleculeRequest,
+    Refusal,
+    SearchSettings,
+    Settings,
+    Study,
+)
 from chairgap.study_molecules import Item, Names, from_block, from_csv, from_sdf
 from chairgap.study_schema import StudyTable, checked
 from chairgap.study_text import (
@@ -25,7 +34,7 @@ from chairgap.study_text import (
     shown,
     shown_path,
 )
-from chairgap.tables import SHIPPED_TABLES, read_estimate_table
+from chairgap.tables import SHIPPED_TABLES, find_solvent, read_estimate_table
 
 # Bound on the minimisations of one molecule that each effort word stands for.
 EFFORT_STARTS: dict[Effort, int] = {"quick": 600, "standard": 4000, "thorough": 20000}
@@ -53,6 +62,7 @@ def study_from_text(text: str, path: Path) -> Study:
     lines = key_lines(text)
     items, problems = _molecules(data, path, lines)
     problems += _table_problems(data, path, lines)
+    problems += _medium_problems(data, path, lines)
     table = checked(StudyTable, data, file=str(path), lines=lines)
     if isinstance(table, list):
         problems += table
@@ -65,6 +75,9 @@ def study_from_text(text: str, path: Path) -> Study:
     if problems or not requests or isinstance(table, list):
         raise StudyError([*problems, *map(_as_error, refused)])
     settings = _settings(table, path)
+    if settings.contradictions():
+        place = Place(file=str(path), line=line_of(lines, ("model",)), field="model")
+        raise StudyError([InputError(told, place=place) for told in settings.contradictions()])
     return Study(
         settings=settings,
         requests=requests,
@@ -85,8 +98,12 @@ def _settings(table: StudyTable, path: Path) -> Settings:
         title=table.title,
         output=table.output.folder,
         temperature_k=table.conditions.temperature_k,
+        temperature_series_k=tuple(table.conditions.temperature_series_k),
+        medium=find_medium(table.conditions.solvent),
+        medium_series=tuple(find_medium(name) for name in table.conditions.solvent_series),
         force_field=table.model.force_field,
         engine=table.model.engine,
+        quantum=table.model.quantum,
         a_value_table=_table_name(table.estimate.table, path),
         undecided_below_kcal_mol=table.verdict.undecided_below_kcal_mol,
         size_tolerance_kcal_mol=table.verdict.size_tolerance_kcal_mol,
@@ -175,6 +192,32 @@ def _molecules(
             except ChairgapError as error:
                 problems += _seen_from_study(error, (key, position), path, lines)
     return items, problems
+
+
+def find_medium(name: str) -> Medium:
+    """The gas phase, or a solvent of the table by any of its names. Raises InputError when there is none."""
+    if name.strip().casefold() in (GAS_PHASE.name, "gas"):
+        return GAS_PHASE
+    solvent = find_solvent(name)
+    return Medium(name=solvent.name, dielectric=solvent.dielectric)
+
+
+def _medium_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:
+    section = data.get("conditions")
+    found = section if isinstance(section, dict) else {}
+    one, several = found.get("solvent"), found.get("solvent_series")
+    named: list[tuple[KeyPath, Any]] = [(("conditions", "solvent"), one)]
+    for index, name in enumerate(several if isinstance(several, list) else []):
+        named.append((("conditions", "solvent_series", index), name))
+    problems: list[ChairgapError] = []
+    for key, name in named:
+        if not isinstance(name, str) or not name.strip():
+            continue  # the default, or told by the schema
+        try:
+            find_medium(name)
+        except InputError as error:
+            problems.append(InputError(error.message, place=_place(path, lines, key), value=name))
+    return problems
 
 
 def _table_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:

@@ -12,7 +12,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from chairgap.errors import InputError, Place
-from chairgap.records import Effort, Engine, ForceField, SearchSettings, Settings
+from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Quantum, SearchSettings, Settings
 from chairgap.study_text import (
     KeyPath,
     did_you_mean,
@@ -57,6 +57,9 @@ class _Section(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
 
 
+Kelvin = Annotated[float, Field(ge=1.0, le=2000.0)]
+
+
 class Conditions(_Section):
     temperature_k: float = Field(
         default=Settings.temperature_k,
@@ -64,11 +67,23 @@ class Conditions(_Section):
         le=2000.0,
         description="a temperature in kelvin from 1 to 2000, such as 298.15 for 25 degrees Celsius",
     )
+    temperature_series_k: list[Kelvin] = Field(
+        default=list(Settings.temperature_series_k),
+        description="a list of temperatures in kelvin from 1 to 2000, such as [250, 298.15, 350]",
+    )
+    solvent: StrippedText = Field(
+        default=GAS_PHASE.name,
+        description="'gas phase' or a solvent, such as 'water'; chairgap tables --solvents lists them",
+    )
+    solvent_series: list[StrippedText] = Field(
+        default=[], description='a list of solvents, such as ["gas phase", "cyclohexane", "water"]'
+    )
 
 
 class Model(_Section):
     force_field: ForceField = Field(default=Settings.force_field, description="'MMFF94', 'MMFF94s' or 'UFF'")
     engine: Engine = Field(default=Settings.engine, description="'rdkit' or 'openmm'")
+    quantum: Quantum = Field(default=Settings.quantum, description="'none' or 'GFN2-xTB'")
 
     @model_validator(mode="after")
     def _engine_knows_force_field(self) -> "Model":

@@ -9,6 +9,7 @@ import difflib
 import hashlib
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Protocol, TypeVar
 
@@ -16,15 +17,18 @@ from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.estimate.a_values import parse_a_values
 from chairgap.estimate.interactions import parse_interactions, translate
 from chairgap.estimate.media import match_solvent, parse_born_radii, parse_solvents
+from chairgap.estimate.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
 from chairgap.estimate.sources import Source, parse_sources
-from chairgap.records import BornRadius, EstimateTable, Solvent
+from chairgap.records import BornRadius, EstimateTable, ScorecardRow, Solvent
 
 __all__ = [
     "SHIPPED_TABLES",
     "Source",
     "find_solvent",
+    "mean_error_kcal_mol",
     "read_born_radii",
     "read_estimate_table",
+    "read_scorecard",
     "read_solvents",
     "read_sources",
     "table_checksums",
@@ -36,6 +40,7 @@ _SHIPPED_FILES = {
     "textbook": ("textbook_values.csv", "textbook_interactions.csv"),
 }
 _SOURCES_FILE = "sources.csv"
+_SCORECARD_FILE = "scorecard.csv"
 _SOLVENTS_FILE = "solvents.csv"
 _RADII_FILE = "born_radii.csv"
 _USER_INTERACTIONS = "_interactions.csv"
@@ -124,6 +129,30 @@ def _shipped(file: str, parse: _Parser[Row]) -> tuple[Row, ...]:
     if problems:
         raise StudyError(problems)
     return rows
+
+
+@cache
+def read_scorecard() -> tuple[ScorecardRow, ...]:
+    """The shipped scorecard of energy models; StudyError with every problem of the file."""
+    problems: list[InputError] = []
+    text = _read(_data_folder() / _SCORECARD_FILE, _SCORECARD_FILE, problems)
+    rows, found = parse_scorecard(text or "", _SCORECARD_FILE)
+    problems += found if text is not None else []
+    if problems:
+        raise StudyError(problems)
+    return rows
+
+
+def mean_error_kcal_mol(model: str, method: str) -> float:
+    """Mean |Gibbs gap - A-value| of a model over the scorecard, kcal/mol; of its method in the gas phase when
+    the scorecard has no such medium. Raises InputError when it has neither."""
+    rows = read_scorecard()
+    for name in (model, method):
+        error = mean_absolute_error_kcal_mol(rows, name)
+        if error is not None:
+            return error
+    message = f"The scorecard has no model {method}; run 'chairgap scorecard' with it and ship the result."
+    raise InputError(message, place=Place(file=_SCORECARD_FILE), value=method)
 
 
 def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:

@@ -6,13 +6,20 @@ import numpy as np
 import pytest
 
 from chairgap.errors import InputError
-from chairgap.minimise.engines import open_engines
+from chairgap.minimise.engines import Engines, open_engines, search_model
 from chairgap.minimise.openmm_engine import OpenmmModel
 from chairgap.minimise.rdkit_engine import RdkitModel
 from chairgap.minimise.settle import gradient_rms
 from chairgap.records import Engine, Floats, ForceField
 from chairgap.report.digest import engine_agreement
-from pipeline_helpers import molecule, treated
+from pipeline_helpers import SETTINGS, molecule, treated
+
+
+def opened(spoken: str, force_field: ForceField = "MMFF94", engine: Engine = "rdkit") -> Engines:
+    settings = replace(SETTINGS, force_field=force_field, engine=engine)
+    built = molecule(spoken)
+    return open_engines(built, settings, search_model(built, settings))
+
 
 ANILINE_LIKE = "1 up *Nc1ccccc1"
 
@@ -21,12 +28,12 @@ ANILINE_LIKE = "1 up *Nc1ccccc1"
     ("engine", "first", "second"), [("rdkit", RdkitModel, OpenmmModel), ("openmm", OpenmmModel, RdkitModel)]
 )
 def test_the_chosen_engine_minimises_and_the_other_checks(engine: Engine, first: type, second: type) -> None:
-    engines = open_engines(molecule("1 up CH3"), "MMFF94", engine)
-    assert isinstance(engines.model, first) and isinstance(engines.second, second)
+    engines = opened("1 up CH3", "MMFF94", engine)
+    assert isinstance(engines.surface, first) and isinstance(engines.second, second)
 
 
 def test_uff_has_no_second_engine_and_says_so() -> None:
-    engines = open_engines(molecule("1 up CH3"), "UFF", "rdkit")
+    engines = opened("1 up CH3", "UFF", "rdkit")
     assert engines.second is None
     check = engines.check(treated("1 up CH3").conformers[0].minimum)
     assert check.energy_difference_kcal_mol is check.gradient_difference_kcal_mol_angstrom is None
@@ -35,7 +42,7 @@ def test_uff_has_no_second_engine_and_says_so() -> None:
 
 def test_uff_cannot_be_minimised_with_openmm() -> None:
     with pytest.raises(InputError, match="choose engine 'rdkit' or force field MMFF94"):
-        open_engines(molecule("1 up CH3"), "UFF", "openmm")
+        opened("1 up CH3", "UFF", "openmm")
 
 
 class Bent:
@@ -56,7 +63,7 @@ class Bent:
 
 @pytest.mark.parametrize(("energy", "slope"), [(2e-6, 0.0), (0.0, 2e-5), (0.5, 0.3)])
 def test_an_error_in_either_engine_is_seen_at_its_size(energy: float, slope: float) -> None:
-    engines = open_engines(molecule("1 up CH3"), "MMFF94", "rdkit")
+    engines = opened("1 up CH3", "MMFF94", "rdkit")
     assert isinstance(engines.second, OpenmmModel)
     minimum = treated("1 up CH3").conformers[0].minimum
     check = replace(engines, second=Bent(engines.second, energy, slope)).check(minimum)
@@ -69,8 +76,8 @@ def test_an_error_in_either_engine_is_seen_at_its_size(energy: float, slope: flo
 
 def test_a_mix_up_of_the_two_variants_is_seen() -> None:
     """MMFF94s differs from MMFF94 at the nitrogen of an aniline; a check across them must fail loudly."""
-    own = open_engines(molecule(ANILINE_LIKE), "MMFF94", "rdkit")
-    other = open_engines(molecule(ANILINE_LIKE), "MMFF94s", "rdkit")
+    own = opened(ANILINE_LIKE, "MMFF94", "rdkit")
+    other = opened(ANILINE_LIKE, "MMFF94s", "rdkit")
     minimum = treated(ANILINE_LIKE).conformers[0].minimum
     mixed = replace(own, second=other.second).check(minimum)
     assert mixed.energy_difference_kcal_mol is not None
@@ -80,18 +87,18 @@ def test_a_mix_up_of_the_two_variants_is_seen() -> None:
 
 @pytest.mark.parametrize("force_field", ["MMFF94", "MMFF94s", "UFF"])
 def test_rdkit_minimises_to_the_promised_gradient_from_a_bad_start(force_field: ForceField) -> None:
-    engines = open_engines(molecule("1 up C(CH3)3, 2 up OH"), force_field, "rdkit")
+    engines = opened("1 up C(CH3)3, 2 up OH", force_field, "rdkit")
     rng = np.random.default_rng(4)
     start = treated("1 up C(CH3)3, 2 up OH").conformers[0].minimum.positions
-    relaxed = engines.model.minimise(start + rng.normal(0.0, 0.2, start.shape))
+    relaxed = engines.surface.minimise(start + rng.normal(0.0, 0.2, start.shape))
     assert relaxed is not None
-    assert gradient_rms(engines.model.energy_and_gradient(relaxed)[1]) <= 1e-4
+    assert gradient_rms(engines.surface.energy_and_gradient(relaxed)[1]) <= 1e-4
 
 
 def test_gradient_is_right_wherever_it_was_asked_before() -> None:
     """RDKit's gradient reads distances cached by the last energy call; asked in any order it must agree with
     differences of the energy."""
-    model = open_engines(molecule("1 up CH3"), "MMFF94", "rdkit").model
+    model = opened("1 up CH3", "MMFF94", "rdkit").surface
     here = treated("1 up CH3").conformers[0].minimum.positions
     there = here + np.random.default_rng(9).normal(0.0, 0.1, here.shape)
     first = model.energy_and_gradient(there)[1]

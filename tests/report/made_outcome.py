@@ -17,6 +17,7 @@ from chairgap.records import (
     LedgerTerm,
     Ligand,
     LigandPosition,
+    LinearFit,
     Minimum,
     Molecule,
     Outcome,
@@ -26,8 +27,12 @@ from chairgap.records import (
     RingCarbon,
     RingShape,
     SearchReport,
+    SeriesPoint,
     Settings,
+    Split,
+    SplitPart,
     Study,
+    TemperatureSeries,
     Topology,
 )
 from chairgap.shape.chairs import position_in_chair, two_chairs
@@ -55,6 +60,8 @@ def topology(groups: dict[tuple[int, str], str]) -> Topology:
         automorphisms=np.arange(18)[None, :],
         centres=EMPTY,
         stiff_bonds=EMPTY,
+        charges_e=None,
+        charges_from="",
     )
 
 
@@ -97,7 +104,12 @@ def conformer(top: Topology, number: int, odd_up_axial: bool, **changes: object)
         copies_a=1,
         copies_b=0,
         copies_other=0,
+        rotational_symmetry=1,
+        mirror_images=1,
+        enthalpy_kcal_mol=120.0,
         gibbs_kcal_mol=100.0,
+        harmonic_gibbs_kcal_mol=99.5,
+        dipole_debye=None,
         check=EngineCheck(
             energy_difference_kcal_mol=3e-12, gradient_difference_kcal_mol_angstrom=2e-11, note=""
         ),
@@ -158,6 +170,7 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
                     chair="B",
                     kind="A-value",
                     carbons=(1,),
+                    faces=("up",),
                     groups=(group,),
                     value_kcal_mol=1.74,
                     low_kcal_mol=1.7,
@@ -176,6 +189,9 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
             potential_kcal_mol=1.37,
             ensemble_kcal_mol=1.37,
             gibbs_kcal_mol=1.5,
+            enthalpy_kcal_mol=1.4,
+            entropy_cal_mol_k=-0.335,
+            harmonic_gibbs_kcal_mol=1.52,
             to_non_chair_kcal_mol=6.12,
             population_a=0.92,
             population_b=0.0799,
@@ -184,8 +200,40 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
             equal_by_symmetry=False,
         ),
         comparison=Comparison(
-            difference_kcal_mol=-0.24, sign="agrees", size="agrees", preferred="A", reasons=()
+            difference_kcal_mol=-0.24,
+            computed_low_kcal_mol=1.26,
+            computed_high_kcal_mol=1.74,
+            sign="agrees",
+            size="agrees",
+            preferred="A",
+            reasons=(),
         ),
+        split=Split(
+            parts=(
+                SplitPart(
+                    kind="single group",
+                    relation="",
+                    carbons=(1,),
+                    groups=(group,),
+                    computed_kcal_mol=1.5,
+                    tabulated_kcal_mol=1.74,
+                ),
+            )
+        ),
+        temperatures=TemperatureSeries(
+            points=(
+                SeriesPoint(
+                    temperature_k=250.0,
+                    gibbs_kcal_mol=1.48,
+                    equilibrium_constant=19.7,
+                    population_a=0.951,
+                    population_b=0.048,
+                    population_non_chair=0.001,
+                ),
+            ),
+            fit=LinearFit(enthalpy_kcal_mol=1.4, entropy_cal_mol_k=-0.335, largest_deviation_kcal_mol=0.002),
+        ),
+        media=(),
     )
 
 
@@ -196,6 +244,7 @@ def polar_result() -> Result:
         chair="B",
         kind="syn-diaxial",
         carbons=(1, 3),
+        faces=("up", "up"),
         groups=("F", "OH"),
         value_kcal_mol=None,
         low_kcal_mol=None,
@@ -214,6 +263,8 @@ def polar_result() -> Result:
         gaps=replace(base.gaps, gibbs_kcal_mol=-0.37, potential_kcal_mol=-0.00001),
         comparison=Comparison(
             difference_kcal_mol=-2.11,
+            computed_low_kcal_mol=-0.9,
+            computed_high_kcal_mol=0.16,
             sign="disagrees",
             size="disagrees",
             preferred="B",
@@ -251,8 +302,15 @@ def symmetric_result() -> Result:
             equal_by_symmetry=True,
         ),
         comparison=Comparison(
-            difference_kcal_mol=0.0, sign="agrees", size="agrees", preferred="equal", reasons=()
+            difference_kcal_mol=0.0,
+            computed_low_kcal_mol=0.0,
+            computed_high_kcal_mol=0.0,
+            sign="agrees",
+            size="agrees",
+            preferred="equal",
+            reasons=(),
         ),
+        split=Split(parts=(), note="the chairs are equal by symmetry: there is no difference to divide"),
     )
 
 

@@ -1,18 +1,14 @@
-"""The four computed gaps and the populations of one molecule."""
+"""The computed gaps and the populations of one molecule."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from chairgap.compare.populations import ensemble_kcal_mol, shares
+from chairgap.compare.thermochemistry import Thermal, mixture
 from chairgap.records import Conformer, Gaps
 
 
 def _difference(b: float | None, a: float | None) -> float | None:
     return None if a is None or b is None else b - a
-
-
-def _lowest(conformers: Sequence[Conformer], copies: Callable[[Conformer], int]) -> float | None:
-    energies = [item.minimum.energy_kcal_mol for item in conformers if copies(item) > 0]
-    return min(energies) if energies else None
 
 
 def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal_by_symmetry: bool) -> Gaps:
@@ -21,26 +17,31 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
     A conformer that symmetry puts into both chairs enters both sums, so equal chairs give exactly 0.
     Raises ValueError when there is no conformer at all.
     """
-    sides: tuple[Callable[[Conformer], int], ...] = (
-        lambda item: item.copies_a,
-        lambda item: item.copies_b,
-        lambda item: item.copies_other,
-    )
-    lowest = [_lowest(conformers, side) for side in sides]
+    sides = [[item.copies_a for item in conformers], [item.copies_b for item in conformers]]
+    others = [item.copies_other for item in conformers]
     energies = [item.minimum.energy_kcal_mol for item in conformers]
     gibbs = [item.gibbs_kcal_mol for item in conformers]
-    potential_sums = [
-        ensemble_kcal_mol(energies, [side(item) for item in conformers], temperature_k) for side in sides
+    lowest = [_lowest(energies, copies) for copies in (*sides, others)]
+    ensembles = [ensemble_kcal_mol(energies, copies, temperature_k) for copies in sides]
+    sums = [ensemble_kcal_mol(gibbs, copies, temperature_k) for copies in (*sides, others)]
+    harmonic = [
+        ensemble_kcal_mol([item.harmonic_gibbs_kcal_mol for item in conformers], copies, temperature_k)
+        for copies in sides
     ]
-    gibbs_sums = [
-        ensemble_kcal_mol(gibbs, [side(item) for item in conformers], temperature_k) for side in sides
-    ]
-    population_a, population_b, population_non_chair = shares(gibbs_sums, temperature_k)
+    chair_a, chair_b = (_mixture(conformers, copies, temperature_k) for copies in sides)
+    population_a, population_b, population_non_chair = shares(sums, temperature_k)
     chairs = [value for value in lowest[:2] if value is not None]
+    enthalpy = entropy = None
+    if chair_a is not None and chair_b is not None:
+        enthalpy = chair_b.enthalpy_kcal_mol - chair_a.enthalpy_kcal_mol
+        entropy = 1000.0 * (chair_b.entropy_kcal_mol_k - chair_a.entropy_kcal_mol_k)
     return Gaps(
         potential_kcal_mol=_difference(lowest[1], lowest[0]),
-        ensemble_kcal_mol=_difference(potential_sums[1], potential_sums[0]),
-        gibbs_kcal_mol=_difference(gibbs_sums[1], gibbs_sums[0]),
+        ensemble_kcal_mol=_difference(ensembles[1], ensembles[0]),
+        gibbs_kcal_mol=_difference(sums[1], sums[0]),
+        enthalpy_kcal_mol=enthalpy,
+        entropy_cal_mol_k=entropy,
+        harmonic_gibbs_kcal_mol=_difference(harmonic[1], harmonic[0]),
         to_non_chair_kcal_mol=_difference(lowest[2], min(chairs) if chairs else None),
         population_a=population_a,
         population_b=population_b,
@@ -48,3 +49,21 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
         equilibrium_constant=population_a / population_b if population_b > 0.0 else None,
         equal_by_symmetry=equal_by_symmetry,
     )
+
+
+def _lowest(energies: Sequence[float], copies: Sequence[int]) -> float | None:
+    return min((energy for energy, count in zip(energies, copies, strict=True) if count), default=None)
+
+
+def _mixture(conformers: Sequence[Conformer], copies: Sequence[int], temperature_k: float) -> Thermal | None:
+    """The rotamers of one chair at equilibrium."""
+    if not any(copies):
+        return None
+    parts = [
+        Thermal(
+            enthalpy_kcal_mol=item.enthalpy_kcal_mol,
+            entropy_kcal_mol_k=(item.enthalpy_kcal_mol - item.gibbs_kcal_mol) / temperature_k,
+        )
+        for item in conformers
+    ]
+    return mixture(parts, [float(count) for count in copies], temperature_k)

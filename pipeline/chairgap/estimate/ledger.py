@@ -265,6 +265,7 @@ def _finished(draft: _Draft, rows: Mapping[Symbol, Row], missing: set[Symbol]) -
         chair=draft.chair,
         kind=draft.kind,
         carbons=tuple(dict.fromkeys(ligand.carbon for ligand in draft.ligands)),
+        faces=tuple(ligand.face for ligand in draft.ligands),
         groups=tuple(ligand.group for ligand in draft.ligands),
         value_kcal_mol=value,
         low_kcal_mol=low,

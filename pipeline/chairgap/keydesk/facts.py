@@ -6,6 +6,7 @@ from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.cip import cip_labels, mirrored_fragments
 from chairgap.molecule.substituents import parse_spoken
+from chairgap.parts import Memo
 from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Settings
 from chairgap.run import treat
 from chairgap.shape.chairs import two_chairs
@@ -17,6 +18,7 @@ class FactsDesk:
     def __init__(self, table: EstimateTable, *, place: Place, settings: Settings | None = None):
         self._table, self._place, self._settings = table, place, settings
         self._built: dict[str, Facts | InputError] = {}
+        self._memo: Memo = {}
 
     def facts_of(self, text: str) -> Facts:
         """Facts of a SMILES or spoken list. Raises InputError with the reason when it cannot be treated."""
@@ -35,7 +37,7 @@ class FactsDesk:
         facts = facts_of_molecule(text, molecule)
         if self._settings is None:
             return facts
-        return replace(facts, result=treat(molecule, self._table, self._settings, {}))
+        return replace(facts, result=treat(molecule, self._table, self._settings, self._memo))
 
     def _molecule(self, text: str) -> Molecule:
         spoken = text.strip()[:1].isdigit()

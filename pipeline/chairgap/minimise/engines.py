@@ -1,4 +1,4 @@
-"""The engine a study chose, and the other one as a check on each minimum."""
+"""The surfaces a study asks for: the one that is searched, the one reported, and a check on each minimum."""
 
 from dataclasses import dataclass
 
@@ -8,15 +8,18 @@ from chairgap.errors import InputError
 from chairgap.minimise.openmm_engine import openmm_model
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.minimise.settle import EnergyModel
+from chairgap.minimise.solvated import solvated_model
+from chairgap.minimise.xtb_engine import xtb_model
 from chairgap.molecule.build import open_molecule
-from chairgap.records import Engine, EngineCheck, ForceField, Minimum, Molecule
+from chairgap.records import EngineCheck, Minimum, Molecule, Settings
 
 
 @dataclass(frozen=True, kw_only=True)
 class Engines:
-    """model minimises; second, when the force field is known to it, is asked at the same geometry."""
+    """surface is what everything reported belongs to; second, when there is one, is asked at the same
+    geometry."""
 
-    model: EnergyModel
+    surface: EnergyModel
     second: EnergyModel | None
     note: str
 
@@ -29,7 +32,7 @@ class Engines:
                 gradient_difference_kcal_mol_angstrom=None,
                 note=self.note,
             )
-        energy, gradient = self.model.energy_and_gradient(minimum.positions)
+        energy, gradient = self.surface.energy_and_gradient(minimum.positions)
         other_energy, other_gradient = self.second.energy_and_gradient(minimum.positions)
         return EngineCheck(
             energy_difference_kcal_mol=abs(energy - other_energy),
@@ -38,19 +41,38 @@ class Engines:
         )
 
 
-def open_engines(molecule: Molecule, force_field: ForceField, engine: Engine) -> Engines:
-    """Both engines for a molecule. UFF exists in RDKit only, so it has no second opinion.
+def search_model(molecule: Molecule, settings: Settings) -> EnergyModel:
+    """The surface that is searched: the force field in the gas phase, by the engine of the study.
 
-    Raises InputError for UFF with OpenMM, EngineError when a force field cannot be set up.
+    OpenMM searches only where it also reports. Raises EngineError when the force field cannot be set up.
     """
     mol = open_molecule(molecule)
+    gas = settings.quantum == "none" and settings.medium.is_gas
+    if settings.engine == "openmm" and settings.force_field != "UFF" and gas:
+        return openmm_model(mol, settings.force_field)
+    return rdkit_model(mol, settings.force_field)
+
+
+def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) -> Engines:
+    """The surfaces of a molecule, of which `searched` is the one already open.
+
+    UFF exists in RDKit only; solvents and the quantum method have one engine each: neither has a second
+    opinion. Raises InputError when the settings do not go together or a library is missing, EngineError when
+    a force field cannot be set up.
+    """
+    mol, force_field, medium = open_molecule(molecule), settings.force_field, settings.medium
+    for problem in settings.contradictions():
+        raise InputError(problem)
+    if settings.quantum != "none":
+        told = f"minima of {force_field} minimised again with {settings.quantum}, which nothing checks"
+        return Engines(surface=xtb_model(mol), second=None, note=told)
+    if not medium.is_gas:
+        told = f"minima of the gas phase minimised again in {medium.name} by OpenMM, which nothing checks"
+        return Engines(surface=solvated_model(mol, force_field, medium.dielectric), second=None, note=told)
     if force_field == "UFF":
-        if engine == "openmm":
-            raise InputError("UFF is not available in OpenMM; choose engine 'rdkit' or force field MMFF94.")
-        return Engines(
-            model=rdkit_model(mol, force_field), second=None, note="UFF has no second engine to check it"
-        )
-    ours, other = rdkit_model(mol, force_field), openmm_model(mol, force_field)
-    if engine == "openmm":
-        return Engines(model=other, second=ours, note="minimised by OpenMM, checked by RDKit")
-    return Engines(model=ours, second=other, note="minimised by RDKit, checked by OpenMM")
+        return Engines(surface=searched, second=None, note="UFF has no second engine to check it")
+    if settings.engine == "openmm":
+        told = "minimised by OpenMM, checked by RDKit"
+        return Engines(surface=searched, second=rdkit_model(mol, force_field), note=told)
+    told = "minimised by RDKit, checked by OpenMM"
+    return Engines(surface=searched, second=openmm_model(mol, force_field), note=told)

@@ -7,6 +7,7 @@ from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
 from chairgap.molecule import fragments, refuse
+from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
 from chairgap.molecule.isomers import Isomer, isomers_of
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, identity
@@ -202,6 +203,7 @@ def _check_parameters(mol: Chem.Mol, faces: RingFaces, table: EstimateTable, for
 def _topology(mol: Chem.Mol, faces: RingFaces, table: EstimateTable) -> Topology:
     ring: Integers = np.arange(6, dtype=np.int64)
     labelled = labelled_atoms(mol)
+    charges, charges_from = partial_charges(mol)
     return Topology(
         symbols=tuple(atom.GetSymbol() for atom in mol.GetAtoms()),
         masses_u=np.array([atom.GetMass() for atom in mol.GetAtoms()]),
@@ -211,6 +213,8 @@ def _topology(mol: Chem.Mol, faces: RingFaces, table: EstimateTable) -> Topology
         automorphisms=automorphisms(mol, ring, labelled),
         centres=fixed_centres(mol, ring, labelled),
         stiff_bonds=stiff_bonds(mol, labelled),
+        charges_e=charges,
+        charges_from=charges_from,
     )
 
 

@@ -53,7 +53,9 @@ from chairgap.records.molecule import (
     Topology,
 )
 from chairgap.records.request import (
+    GAS_PHASE,
     GroupOnCarbon,
+    Medium,
     MoleculeRequest,
     Refusal,
     SearchSettings,
@@ -62,11 +64,15 @@ from chairgap.records.request import (
 )
 from chairgap.records.result import (
     Comparison,
+    Computation,
     Gaps,
     Outcome,
     Reason,
     Result,
 )
+from chairgap.records.scorecard import ScorecardRow
+from chairgap.records.series import LinearFit, SeriesPoint, SolventPoint, TemperatureSeries
+from chairgap.records.split import GapKinds, PartKind, Relation, Split, SplitPart
 from chairgap.records.types import (
     ChairLetter,
     CorrectionForm,
@@ -77,11 +83,13 @@ from chairgap.records.types import (
     ForceField,
     Integers,
     Position,
+    Quantum,
     RingFamily,
     Verdict,
 )
 
 __all__ = [
+    "GAS_PHASE",
     "AValueRow",
     "Answer",
     "BornRadius",
@@ -90,6 +98,7 @@ __all__ = [
     "ChairLetter",
     "Claim",
     "Comparison",
+    "Computation",
     "Conformer",
     "Contact",
     "Conventions",
@@ -107,6 +116,7 @@ __all__ = [
     "Finding",
     "Floats",
     "ForceField",
+    "GapKinds",
     "Gaps",
     "GaucheRule",
     "GroupOnCarbon",
@@ -116,27 +126,38 @@ __all__ = [
     "LedgerTerm",
     "Ligand",
     "LigandPosition",
+    "LinearFit",
+    "Medium",
     "MesoRule",
     "Minimum",
     "Molecule",
     "MoleculeRequest",
     "Outcome",
+    "PartKind",
     "PercentOf",
     "PlacedLigand",
     "Position",
     "Quantity",
+    "Quantum",
     "Reason",
     "Refusal",
+    "Relation",
     "Result",
     "RingCarbon",
     "RingFamily",
     "RingShape",
+    "ScorecardRow",
     "SearchReport",
     "SearchSettings",
+    "SeriesPoint",
     "Settings",
     "Solvent",
+    "SolventPoint",
+    "Split",
+    "SplitPart",
     "Study",
     "SynForm",
+    "TemperatureSeries",
     "Topology",
     "Verdict",
 ]

@@ -87,7 +87,12 @@ class Conformer:
 
     chair is the letter of the chair it belongs to, or None for any other ring shape. copies_a, copies_b and
     copies_other count its labelled copies in chair A, in chair B and outside both; the rule is in
-    `chairgap.shape.copies`.
+    `chairgap.shape.copies`, as are rotational_symmetry (the symmetry number sigma) and mirror_images (2 when
+    its mirror image is another conformer of the same compound, else 1), which say the same in another way.
+
+    Energies without translation and symmetry number, at the temperature of the study: enthalpy and Gibbs
+    energy quasi-harmonic, harmonic_gibbs with no frequency raised. dipole_debye is None for an ion, or when
+    no charges are known.
     """
 
     number: int
@@ -99,7 +104,12 @@ class Conformer:
     copies_a: int
     copies_b: int
     copies_other: int
+    rotational_symmetry: int
+    mirror_images: int
+    enthalpy_kcal_mol: float
     gibbs_kcal_mol: float
+    harmonic_gibbs_kcal_mol: float
+    dipole_debye: float | None
     check: EngineCheck
 
     @property

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from chairgap.records.types import ChairLetter, CorrectionForm
+from chairgap.records.types import ChairLetter, CorrectionForm, Face
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,12 +54,14 @@ class EstimateTable:
 class LedgerTerm:
     """One line of the hand estimate: an energy that `chair` has to carry (kcal/mol, positive = unfavourable).
 
-    All three energies are None when the term is needed but no published value is in the table.
+    carbons names each carbon once; faces and groups go by ligand. All three energies are None when the term
+    is needed but no published value is in the table.
     """
 
     chair: ChairLetter
     kind: Literal["A-value", "syn-diaxial", "vicinal gauche", "geminal"]
     carbons: tuple[int, ...]
+    faces: tuple[Face, ...]
     groups: tuple[str, ...]
     value_kcal_mol: float | None
     low_kcal_mol: float | None

@@ -47,6 +47,8 @@ class Topology:
     atoms outside `labelled` are the atom itself and carry no meaning.
     centres: (c, 4) atom and three neighbours whose handedness no rotation changes (inverting N left out).
     stiff_bonds: (s, 4) dihedrals i-j-k-l across double bonds, which rotation does not turn.
+    charges_e: (n,) partial charges for dipole moments, None when there are none; charges_from names their
+    origin.
     """
 
     symbols: tuple[str, ...]
@@ -57,6 +59,8 @@ class Topology:
     automorphisms: Integers
     centres: Integers
     stiff_bonds: Integers
+    charges_e: Floats | None
+    charges_from: str
 
     @property
     def ring(self) -> Integers:

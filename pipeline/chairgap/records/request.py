@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from chairgap.errors import Place
-from chairgap.records.types import Effort, Engine, Face, ForceField
+from chairgap.records.types import Effort, Engine, Face, ForceField, Quantum
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,19 +41,70 @@ class SearchSettings:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Medium:
+    """What surrounds the molecule: its name and its dielectric constant."""
+
+    name: str
+    dielectric: float
+
+    @property
+    def is_gas(self) -> bool:
+        return self.dielectric == 1.0
+
+
+GAS_PHASE = Medium(name="gas phase", dielectric=1.0)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Settings:
-    """Everything of a study that is not a molecule."""
+    """Everything of a study that is not a molecule.
+
+    The search always walks the force field's surface in the gas phase. With a solvent, or with a quantum
+    method, the minima it finds are minimised again on that surface, and everything reported belongs to it.
+    """
 
     title: str
     output: str
     temperature_k: float = 298.15
+    temperature_series_k: tuple[float, ...] = (200.0, 250.0, 298.15, 350.0, 400.0)
+    medium: Medium = GAS_PHASE
+    medium_series: tuple[Medium, ...] = ()
     force_field: ForceField = "MMFF94"
     engine: Engine = "rdkit"
+    quantum: Quantum = "none"
     a_value_table: str = "chairgap"
     undecided_below_kcal_mol: float = 0.3
     size_tolerance_kcal_mol: float = 0.5
     atom_limit: int = 100
     search: SearchSettings = field(default_factory=SearchSettings)
+
+    def contradictions(self) -> tuple[str, ...]:
+        """What of force field, engine, quantum method and media does not go together, in words."""
+        media = [medium.name for medium in (self.medium, *self.medium_series) if not medium.is_gas]
+        found = []
+        if self.force_field == "UFF" and self.engine == "openmm":
+            found.append("UFF is not available in OpenMM; choose engine 'rdkit' or force field MMFF94.")
+        if self.force_field == "UFF" and media:
+            found.append(
+                f"UFF has no charges for a solvent ({', '.join(media)}) to act on; choose MMFF94 or MMFF94s, "
+                "or the gas phase."
+            )
+        if self.quantum != "none" and media:
+            found.append(
+                f"{self.quantum} is computed in the gas phase only; leave it out, or the solvents "
+                f"({', '.join(media)})."
+            )
+        return tuple(found)
+
+    @property
+    def method(self) -> str:
+        """The energy model by name: 'MMFF94' or 'GFN2-xTB'."""
+        return self.force_field if self.quantum == "none" else self.quantum
+
+    @property
+    def model(self) -> str:
+        """Method and medium by name: 'MMFF94', 'MMFF94 in water'."""
+        return self.method if self.medium.is_gas else f"{self.method} in {self.medium.name}"
 
 
 @dataclass(frozen=True, kw_only=True)

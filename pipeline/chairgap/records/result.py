@@ -7,16 +7,20 @@ from chairgap.records.conformer import Conformer, SearchReport
 from chairgap.records.estimate import Estimate, EstimateTable
 from chairgap.records.molecule import Chair, Molecule
 from chairgap.records.request import Refusal, Study
+from chairgap.records.series import SolventPoint, TemperatureSeries
+from chairgap.records.split import Split
 from chairgap.records.types import Verdict
 
 
 @dataclass(frozen=True, kw_only=True)
 class Gaps:
-    """The four computed gaps, E(B) - E(A), kcal/mol; None where one of the two sides has no minimum.
+    """The computed gaps, E(B) - E(A), kcal/mol; None where one of the two sides has no minimum.
 
     potential: best conformer of each chair, potential energy, no temperature.
     ensemble: -RT ln of the Boltzmann sums over all rotamers of each chair, potential energies, at T.
-    gibbs: the same with rigid-rotor harmonic Gibbs energies, at T.
+    gibbs: the same with quasi-harmonic Gibbs energies (chairgap.compare.thermochemistry), at T. It is
+    enthalpy - T entropy, both of the equilibrium mixture of all rotamers of each chair, at T.
+    harmonic_gibbs: as gibbs, no frequency raised.
     to_non_chair: best non-chair minus best chair, potential energy; positive = the chair is lower.
     The three populations (Gibbs, fractions) add up to 1; equilibrium_constant = [A]/[B].
     """
@@ -24,6 +28,9 @@ class Gaps:
     potential_kcal_mol: float | None
     ensemble_kcal_mol: float | None
     gibbs_kcal_mol: float | None
+    enthalpy_kcal_mol: float | None
+    entropy_cal_mol_k: float | None
+    harmonic_gibbs_kcal_mol: float | None
     to_non_chair_kcal_mol: float | None
     population_a: float
     population_b: float
@@ -33,18 +40,40 @@ class Gaps:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Computation:
+    """What the model alone says of a molecule, before any table is looked at."""
+
+    molecule: Molecule
+    chairs: tuple[Chair, Chair]
+    conformers: tuple[Conformer, ...]
+    search: SearchReport
+    gaps: Gaps
+
+
+@dataclass(frozen=True, kw_only=True)
 class Reason:
-    """Why estimate and computation differ (or cannot be compared); `evidence` carries the number."""
+    """Why estimate and computation differ (or cannot be compared).
+
+    `evidence` carries the number in words; size_kcal_mol is how much of the difference it accounts for,
+    signed as E(B) - E(A), where that is known.
+    """
 
     code: str
     evidence: str
+    size_kcal_mol: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Comparison:
-    """Estimate against computed Gibbs gap; difference = computed - estimate."""
+    """Estimate against computed Gibbs gap; difference = computed - estimate.
+
+    computed_low and computed_high are the Gibbs gap less and plus the uncertainty of the model (see
+    chairgap.compare.uncertainty).
+    """
 
     difference_kcal_mol: float | None
+    computed_low_kcal_mol: float | None
+    computed_high_kcal_mol: float | None
     sign: Verdict
     size: Verdict
     preferred: Literal["A", "B", "non-chair", "undecided", "equal"]
@@ -62,6 +91,9 @@ class Result:
     estimate: Estimate
     gaps: Gaps
     comparison: Comparison
+    split: Split
+    temperatures: TemperatureSeries
+    media: tuple[SolventPoint, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 import pandas as pd
 
+from chairgap.compare.verdict import percent_a
 from chairgap.records import Outcome, Refusal, Result
 from chairgap.report.cells import GAP, Row, frame_of
 from chairgap.report.digest import engine_agreement, lowest, notes, untreated
@@ -19,6 +20,9 @@ GAPS_HEADERS = (
     "temperature_k",
     "force_field",
     "minimising_engine",
+    "quantum_method",
+    "medium",
+    "dielectric_constant",
     "a_value_table",
     f"estimate_low_{GAP}",
     f"estimate_{GAP}",
@@ -29,6 +33,14 @@ GAPS_HEADERS = (
     f"potential_{GAP}",
     f"ensemble_{GAP}",
     f"gibbs_{GAP}",
+    f"gibbs_low_{GAP}",
+    f"gibbs_high_{GAP}",
+    f"harmonic_gibbs_{GAP}",
+    f"enthalpy_{GAP}",
+    "entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more",
+    f"fitted_enthalpy_{GAP}",
+    "fitted_entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more",
+    "fit_largest_deviation_kcal_mol",
     "best_non_chair_minus_best_chair_potential_kcal_mol_positive_favours_chair",
     "gibbs_gap_minus_estimate_gap_kcal_mol_positive_computed_favours_A_more",
     "sign_verdict",
@@ -40,6 +52,12 @@ GAPS_HEADERS = (
     "population_chair_A_percent",
     "population_chair_B_percent",
     "population_non_chair_percent",
+    "estimate_low_chair_A_of_both_percent",
+    "estimate_chair_A_of_both_percent",
+    "estimate_high_chair_A_of_both_percent",
+    "gibbs_low_chair_A_of_both_percent",
+    "gibbs_chair_A_of_both_percent",
+    "gibbs_high_chair_A_of_both_percent",
     "equilibrium_constant_A_over_B",
     "chairs_equal_by_symmetry",
     "global_minimum_form",
@@ -90,10 +108,21 @@ def _gaps_row(outcome: Outcome, result: Result) -> Row:
         "temperature_k": settings.temperature_k,
         "force_field": settings.force_field,
         "minimising_engine": settings.engine,
+        "quantum_method": settings.quantum,
+        "medium": settings.medium.name,
+        "dielectric_constant": settings.medium.dielectric,
         "a_value_table": outcome.table.name,
         "notes": "; ".join(notes(result)),
     }
-    return row | _energies(result) | _verdicts(result) | _minimum_and_engines(result) | _coverage(result)
+    return (
+        row
+        | _energies(result)
+        | _thermal(result)
+        | _percents(result, settings.temperature_k)
+        | _verdicts(result)
+        | _minimum_and_engines(result)
+        | _coverage(result)
+    )
 
 
 def _energies(result: Result) -> Row:
@@ -116,6 +145,37 @@ def _energies(result: Result) -> Row:
         "population_non_chair_percent": 100.0 * gaps.population_non_chair,
         "equilibrium_constant_A_over_B": gaps.equilibrium_constant,
         "chairs_equal_by_symmetry": gaps.equal_by_symmetry,
+    }
+
+
+def _thermal(result: Result) -> Row:
+    gaps, comparison, fit = result.gaps, result.comparison, result.temperatures.fit
+    return {
+        f"gibbs_low_{GAP}": comparison.computed_low_kcal_mol,
+        f"gibbs_high_{GAP}": comparison.computed_high_kcal_mol,
+        f"harmonic_gibbs_{GAP}": gaps.harmonic_gibbs_kcal_mol,
+        f"enthalpy_{GAP}": gaps.enthalpy_kcal_mol,
+        "entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more": gaps.entropy_cal_mol_k,
+        f"fitted_enthalpy_{GAP}": fit.enthalpy_kcal_mol if fit else None,
+        "fitted_entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more": fit.entropy_cal_mol_k if fit else None,
+        "fit_largest_deviation_kcal_mol": fit.largest_deviation_kcal_mol if fit else None,
+    }
+
+
+def _percents(result: Result, temperature_k: float) -> Row:
+    """Percent of chair A among both chairs, for each end of both ranges."""
+    estimate, comparison = result.estimate, result.comparison
+    gaps = {
+        "estimate_low": estimate.low_kcal_mol,
+        "estimate": estimate.gap_kcal_mol,
+        "estimate_high": estimate.high_kcal_mol,
+        "gibbs_low": comparison.computed_low_kcal_mol,
+        "gibbs": result.gaps.gibbs_kcal_mol,
+        "gibbs_high": comparison.computed_high_kcal_mol,
+    }
+    return {
+        f"{name}_chair_A_of_both_percent": None if gap is None else percent_a(gap, temperature_k)
+        for name, gap in gaps.items()
     }
 
 

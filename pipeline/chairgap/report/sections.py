@@ -1,6 +1,6 @@
 """One molecule's section of report.md."""
 
-from chairgap.records import Chair, Conformer, Outcome, Result
+from chairgap.records import Chair, Conformer, Outcome, Result, SeriesPoint, SolventPoint
 from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
 from chairgap.report.markdown import code, escaped, table
 from chairgap.report.sentences import (
@@ -8,6 +8,9 @@ from chairgap.report.sentences import (
     engines_sentence,
     gap_kinds,
     populations_sentence,
+    series_sentence,
+    split_sentence,
+    uncertainty_sentence,
 )
 from chairgap.report.words import (
     chair_words,
@@ -35,7 +38,9 @@ def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]
         _verdict(result),
         _ledger(result),
         _gaps(outcome, result),
+        _why(outcome, result),
         [populations_sentence(outcome, result)],
+        _series(outcome, result),
         _conformers(outcome, result),
         _contacts(result),
         ["### What was searched", "", coverage_sentences(result), "", engines_sentence(result)],
@@ -104,8 +109,53 @@ def _gaps(outcome: Outcome, result: Result) -> list[str]:
         [kind, signed(value), signed(None if value is None else kj_from_kcal(value))]
         for kind, value in gap_kinds(outcome, result)
     ]
-    title = f"### Computed gaps, {outcome.study.settings.force_field}, gas phase"
+    settings = outcome.study.settings
+    title = f"### Computed gaps, {settings.method}, {settings.medium.name}"
     return [title, "", *table(["Kind", "kcal/mol", "kJ/mol"], rows, right=(1, 2))]
+
+
+def _why(outcome: Outcome, result: Result) -> list[str]:
+    told = [uncertainty_sentence(outcome, result), escaped(split_sentence(result))]
+    return ["### Difference between computed gap and estimate", "", *(f"- {line}" for line in told if line)]
+
+
+def _series(outcome: Outcome, result: Result) -> list[str]:
+    settings = outcome.study.settings
+    head = ["T, K", "G(B) - G(A), kcal/mol", "K = [A]/[B]", "A, %", "B, %", "non-chair, %"]
+    rows = [
+        [
+            f"{point.temperature_k:.2f}",
+            signed(point.gibbs_kcal_mol),
+            "none" if point.equilibrium_constant is None else f"{point.equilibrium_constant:.3g}",
+            *(f"{100 * share:.1f}" for share in _shares(point)),
+        ]
+        for point in result.temperatures.points
+    ]
+    lines = ["### Temperature", "", *table(head, rows, right=range(len(head)))] if rows else []
+    told = series_sentence(result)
+    lines += ["", told] if told else []
+    if not result.media:
+        return lines
+    head = ["Medium", "Dielectric constant", "E(B) - E(A), kcal/mol", "G(B) - G(A), kcal/mol"]
+    head += ["A, %", "B, %", "non-chair, %", "H bonds, best of A", "best of B"]
+    rows = [
+        [
+            escaped(point.solvent),
+            f"{point.dielectric:.4g}",
+            signed(point.potential_kcal_mol),
+            signed(point.gibbs_kcal_mol),
+            *(f"{100 * share:.1f}" for share in _shares(point)),
+            str(point.hydrogen_bonds_a),
+            str(point.hydrogen_bonds_b),
+        ]
+        for point in result.media
+    ]
+    title = f"### Solvent, {settings.method}, {settings.temperature_k:.2f} K"
+    return [*lines, *([""] if lines else []), title, "", *table(head, rows, right=range(1, len(head)))]
+
+
+def _shares(point: SeriesPoint | SolventPoint) -> tuple[float, float, float]:
+    return point.population_a, point.population_b, point.population_non_chair
 
 
 def _conformers(outcome: Outcome, result: Result) -> list[str]:

@@ -1,22 +1,87 @@
 """Sentences about one molecule that the report and the terminal share."""
 
-from chairgap.records import Outcome, Result
+from chairgap.compare.verdict import percent_a
+from chairgap.records import Outcome, Result, SplitPart
 from chairgap.report.digest import (
     ENGINES_AGREE_KCAL_MOL,
     ENGINES_AGREE_KCAL_MOL_ANGSTROM,
     engine_agreement,
 )
+from chairgap.report.words import fixed, signed
+
+_SHOWN_KCAL_MOL = 0.005
 
 
 def gap_kinds(outcome: Outcome, result: Result) -> list[tuple[str, float | None]]:
-    """The four computed gaps, kcal/mol, each with what it is, its direction and its temperature."""
+    """The computed gaps, kcal/mol, each with what it is, its direction and its temperature."""
     gaps, at = result.gaps, f"{outcome.study.settings.temperature_k:.2f} K"
     return [
         ("potential energy, best conformer of each chair, E(B) - E(A)", gaps.potential_kcal_mol),
         (f"ensemble of all rotamers at {at}, E(B) - E(A)", gaps.ensemble_kcal_mol),
-        (f"Gibbs energy, harmonic, at {at}, G(B) - G(A)", gaps.gibbs_kcal_mol),
+        (f"Gibbs energy, quasi-harmonic, at {at}, G(B) - G(A)", gaps.gibbs_kcal_mol),
+        (f"Gibbs energy, harmonic, at {at}, G(B) - G(A)", gaps.harmonic_gibbs_kcal_mol),
+        (f"enthalpy at {at}, H(B) - H(A)", gaps.enthalpy_kcal_mol),
         ("potential energy, best non-chair - best chair (positive: chair lower)", gaps.to_non_chair_kcal_mol),
     ]
+
+
+def uncertainty_sentence(outcome: Outcome, result: Result) -> str:
+    """Both ranges, as gaps and as percent of chair A among both chairs; '' without a computed gap."""
+    comparison, estimate, gap = result.comparison, result.estimate, result.gaps.gibbs_kcal_mol
+    low, high = comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol
+    if gap is None or low is None or high is None:
+        return ""
+    at_k = outcome.study.settings.temperature_k
+
+    def percents(ends: tuple[float, float]) -> str:
+        return f"chair A {percent_a(ends[0], at_k):.0f} to {percent_a(ends[1], at_k):.0f} % of both chairs"
+
+    told = (
+        f"Computed Gibbs gap {signed(gap)} +- {fixed(0.5 * (high - low), 2)} kcal/mol, judged by the model's "
+        f"error for each group alone: {signed(low)} to {signed(high)}, {percents((low, high))}."
+    )
+    if estimate.complete and estimate.low_kcal_mol is not None and estimate.high_kcal_mol is not None:
+        ends = (estimate.low_kcal_mol, estimate.high_kcal_mol)
+        told += f" Estimate {signed(ends[0])} to {signed(ends[1])}: {percents(ends)}."
+    return told
+
+
+def split_sentence(result: Result) -> str:
+    """The difference and its parts on one line; what adds less than 0.005 is left out of the line."""
+    split, comparison = result.split, result.comparison
+    if not split.parts:
+        return f"Not divided into parts: {split.note}."
+    words = [
+        f"{_part_words(part)} {signed(part.difference_kcal_mol)}"
+        for part in split.parts
+        if abs(part.difference_kcal_mol) >= _SHOWN_KCAL_MOL
+    ]
+    return (
+        f"Computed {signed(result.gaps.gibbs_kcal_mol)} - estimate {signed(result.estimate.gap_kcal_mol)} = "
+        f"{signed(comparison.difference_kcal_mol)} kcal/mol: {', '.join(words) or 'no part above 0.005'}."
+    )
+
+
+def _part_words(part: SplitPart) -> str:
+    if part.kind == "single group":
+        return f"{part.groups[0]} on C{part.carbons[0]}"
+    if part.kind == "pair":
+        one, other = part.carbons
+        return f"{part.relation} {part.groups[0]} on C{one} with {part.groups[1]} on C{other}"
+    return part.kind
+
+
+def series_sentence(result: Result) -> str:
+    """The straight line through the temperature series, with its direction; '' without one."""
+    fit, points = result.temperatures.fit, result.temperatures.points
+    if fit is None:
+        return ""
+    return (
+        f"Line through {len(points)} temperatures, {points[0].temperature_k:.0f} to "
+        f"{points[-1].temperature_k:.0f} K, dG = dH - T dS: dH = H(B) - H(A) = "
+        f"{signed(fit.enthalpy_kcal_mol)} kcal/mol, dS = S(B) - S(A) = {signed(fit.entropy_cal_mol_k)} "
+        f"cal/mol/K; no point is further off than {fixed(fit.largest_deviation_kcal_mol, 3)} kcal/mol."
+    )
 
 
 def populations_sentence(outcome: Outcome, result: Result) -> str:

@@ -1,6 +1,6 @@
 """A-value tables and sources on the terminal, as rich renderables; nothing is printed here."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Group, RenderableType
@@ -10,7 +10,7 @@ from rich.text import Text
 from chairgap.errors import InputError
 from chairgap.estimate.a_values import find_row, suggest
 from chairgap.estimate.sources import Source
-from chairgap.records import AValueRow, EstimateTable
+from chairgap.records import AValueRow, EstimateTable, Solvent
 from chairgap.report.words import one_line, with_range
 
 A_VALUE_STATEMENT = (
@@ -33,6 +33,22 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
             _text(row.source),
         )
     return Group(rows, Text(f"{A_VALUE_STATEMENT}."), Text(), _interactions(table))
+
+
+def solvents_view(solvents: Sequence[Solvent]) -> RenderableType:
+    """All solvents by rising dielectric constant."""
+    rows = _table("Solvents, with the dielectric constant of the liquid")
+    for head in ("Solvent", "Also called", "Dielectric constant", "T, K", "Source"):
+        rows.add_column(head, overflow="fold")
+    for solvent in sorted(solvents, key=lambda item: item.dielectric):
+        rows.add_row(
+            _text(solvent.name),
+            _text(", ".join(solvent.names)),
+            f"{solvent.dielectric:.4g}",
+            f"{solvent.temperature_k:g}",
+            _text(solvent.source),
+        )
+    return rows
 
 
 def _interactions(table: EstimateTable) -> RenderableType:

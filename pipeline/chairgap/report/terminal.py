@@ -20,6 +20,9 @@ from chairgap.report.sentences import (
     engines_sentence,
     gap_kinds,
     populations_sentence,
+    series_sentence,
+    split_sentence,
+    uncertainty_sentence,
 )
 from chairgap.report.words import (
     CAUTIONS,
@@ -77,7 +80,7 @@ class OutcomeTable:
 
 def _overview(outcome: Outcome, *, wide: bool) -> Table:
     settings = outcome.study.settings
-    conditions = f"{settings.force_field}, gas phase, {settings.temperature_k:.2f} K"
+    conditions = f"{settings.method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
     table.add_column("Molecule", ratio=26, overflow="fold")
     table.add_column("Force field prefers", ratio=12, overflow="fold")
@@ -104,7 +107,9 @@ def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
         _ledger(result),
         Text(),
         _gaps(outcome, result),
+        *(_text(line) for line in (uncertainty_sentence(outcome, result), split_sentence(result)) if line),
         Text(populations_sentence(outcome, result)),
+        *_series(result),
         Text(),
         _conformers(outcome, result),
         Text(),
@@ -148,13 +153,36 @@ def _short_reasons(result: Result) -> list[str]:
 
 
 def _gaps(outcome: Outcome, result: Result) -> Table:
-    table = _table(f"Computed gaps, {outcome.study.settings.force_field}, gas phase")
+    settings = outcome.study.settings
+    table = _table(f"Computed gaps, {settings.method}, {settings.medium.name}")
     table.add_column("Kind", overflow="fold")
     table.add_column("kcal/mol", justify="right")
     table.add_column("kJ/mol", justify="right")
     for kind, value in gap_kinds(outcome, result):
         table.add_row(kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
     return table
+
+
+def _series(result: Result) -> list[RenderableType]:
+    """The fit of the temperature series, and the media of the solvent series."""
+    told = series_sentence(result)
+    shown: list[RenderableType] = [Text(told)] if told else []
+    if result.media:
+        table = _table("Solvents, kcal/mol")
+        table.add_column("Medium", overflow="fold")
+        for head in ("Dielectric", "E(B) - E(A)", "G(B) - G(A)", "A, %", "B, %"):
+            table.add_column(head, justify="right")
+        for point in result.media:
+            table.add_row(
+                _text(point.solvent),
+                f"{point.dielectric:.4g}",
+                signed(point.potential_kcal_mol),
+                signed(point.gibbs_kcal_mol),
+                f"{100 * point.population_a:.1f}",
+                f"{100 * point.population_b:.1f}",
+            )
+        shown += [Text(), table]
+    return shown
 
 
 def _ledger(result: Result) -> Table:

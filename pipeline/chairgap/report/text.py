@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from importlib.metadata import version
 
 from chairgap.estimate.sources import Source
-from chairgap.records import Outcome, Result
+from chairgap.records import Outcome, Result, Settings
 from chairgap.report.digest import untreated
 from chairgap.report.markdown import escaped, table
 from chairgap.report.sections import molecule_section
@@ -42,7 +42,7 @@ def _conditions(outcome: Outcome) -> list[str]:
     lines = [
         "## Conditions",
         "",
-        f"- Force field {settings.force_field}, gas phase; minimised with {settings.engine}.",
+        f"- {_model_line(settings)}",
         f"- Temperature {settings.temperature_k:.2f} K for ensemble and Gibbs gaps, populations and K. "
         "Tabulated A-values keep the temperature and solvent of their source.",
         f"- A-value table: {escaped(outcome.table.name)} ({len(outcome.table.a_values)} groups, "
@@ -53,6 +53,18 @@ def _conditions(outcome: Outcome) -> list[str]:
         f"{settings.size_tolerance_kcal_mol:.2f} kcal/mol.",
     ]
     return [*lines, *(f"- Note: {escaped(note)}" for note in outcome.study.notes)]
+
+
+def _model_line(settings: Settings) -> str:
+    searched = f"force field {settings.force_field}, gas phase, minimised with {settings.engine}"
+    if settings.quantum != "none":
+        return f"Energies by {settings.quantum}, gas phase, at the minima found with {searched}."
+    if not settings.medium.is_gas:
+        return (
+            f"Energies by {settings.force_field} in {escaped(settings.medium.name)} (generalised Born, "
+            f"dielectric constant {settings.medium.dielectric:.4g}), at the minima found with {searched}."
+        )
+    return f"{searched[0].upper()}{searched[1:]}."
 
 
 def _how_to_read(outcome: Outcome) -> list[str]:

@@ -2,6 +2,7 @@
 
 import json
 import secrets
+from collections.abc import Mapping
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -10,6 +11,7 @@ from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.records import Outcome
 from chairgap.report.cells import csv_text
 from chairgap.report.detail_tables import conformers_frame, contacts_frame, ledger_frame, positions_frame
+from chairgap.report.difference_tables import solvents_frame, split_frame, temperatures_frame
 from chairgap.report.gaps_table import gaps_frame
 from chairgap.report.manifest import PROGRAM, manifest_text
 from chairgap.report.structures import sdf_text
@@ -23,6 +25,9 @@ FILES = (
     "ledger.csv",
     "positions.csv",
     "contacts.csv",
+    "split.csv",
+    "temperatures.csv",
+    "solvents.csv",
     "conformers.sdf",
     "report.md",
     MANIFEST,
@@ -77,7 +82,7 @@ def write_outcome(outcome: Outcome, folder: Path, *, wall_seconds: float) -> tup
         table_checksums=table_checksums(outcome.table.name),
         files=texts,
     )
-    return _write_all(folder, texts)
+    return write_files(folder, {name: texts[name].encode() for name in FILES})
 
 
 def outcome_texts(outcome: Outcome) -> dict[str, str]:
@@ -88,19 +93,26 @@ def outcome_texts(outcome: Outcome) -> dict[str, str]:
         "ledger.csv": csv_text(ledger_frame(outcome)),
         "positions.csv": csv_text(positions_frame(outcome)),
         "contacts.csv": csv_text(contacts_frame(outcome)),
+        "split.csv": csv_text(split_frame(outcome)),
+        "temperatures.csv": csv_text(temperatures_frame(outcome)),
+        "solvents.csv": csv_text(solvents_frame(outcome)),
         "conformers.sdf": sdf_text(outcome),
         "report.md": report_text(outcome, read_sources()),
     }
 
 
-def _write_all(folder: Path, texts: dict[str, str]) -> tuple[Path, ...]:
+def write_files(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write files by name into a folder, all beside their places first; returns their paths.
+
+    Raises ChairgapError when writing fails; no half file is then left.
+    """
     mark = secrets.token_hex(8)
-    beside = {folder / name: folder / f".{name}.{mark}" for name in FILES}
+    beside = {folder / name: folder / f".{name}.{mark}" for name in contents}
     path = folder
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for path, waiting in beside.items():
-            waiting.write_bytes(texts[path.name].encode())
+            waiting.write_bytes(contents[path.name])
         for path, waiting in beside.items():
             waiting.replace(path)
     except OSError as error:

@@ -46,6 +46,18 @@ def worth_reporting(
     )
 
 
+def move_to(found: Sequence[Found], model: EnergyModel) -> tuple[Found, ...]:
+    """The same minima minimised again on another surface; one that does not converge stays where it was, and
+    `verify` then counts it as unconverged."""
+    moved = []
+    for item in found:
+        relaxed = model.minimise(item.positions)
+        positions = item.positions if relaxed is None else relaxed
+        energy, _ = model.energy_and_gradient(positions)
+        moved.append(replace(item, positions=positions, energy_kcal_mol=energy))
+    return tuple(moved)
+
+
 def verify(found: Sequence[Found], lattice: Lattice, model: EnergyModel, report: SearchReport) -> Verified:
     """Settle each found minimum, check its stereochemistry again and drop what has become a repeat."""
     topology = lattice.molecule.topology

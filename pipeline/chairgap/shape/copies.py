@@ -42,6 +42,18 @@ class Operations:
     rotor_copies: int
 
 
+@dataclass(frozen=True, kw_only=True)
+class Copies:
+    """Copies by chair; rotational_symmetry is the number sigma of rotations that bring the conformer onto
+    itself, mirror_images 2 when its mirror image is another conformer of the same compound, else 1. Copies
+    are mirror_images / sigma, up to a factor that all conformers of a molecule share."""
+
+    own: int
+    opposite: int
+    rotational_symmetry: int
+    mirror_images: int
+
+
 def feasible_operations(topology: Topology, positions: Floats) -> Operations:
     """The group G of a molecule; positions (n, 3) of any conformer fix the handedness of its centres."""
     ring = topology.ring
@@ -156,17 +168,26 @@ def coincidences(
     return np.concatenate(hits)
 
 
-def count_copies(topology: Topology, operations: Operations, positions: Floats) -> tuple[int, int]:
-    """(copies in the conformer's own chair, copies in the opposite chair) of positions (n, 3).
+def count_copies(topology: Topology, operations: Operations, positions: Floats) -> Copies:
+    """Copies of positions (n, 3) in the conformer's own chair and in the opposite one, and its symmetry.
 
-    For a conformer that is no chair only their sum has a meaning: an operation that turns the chairs may be
-    in its stabiliser (a twist-boat with a twofold axis), and then neither half need be a whole number.
+    For a conformer that is no chair only the sum of the copies has a meaning: an operation that turns the
+    chairs may be in its stabiliser (a twist-boat with a twofold axis), and then neither half need be a whole
+    number.
     """
-    stabiliser = int(coincidences(topology, operations, positions, positions).sum())
-    share = stabiliser * operations.rotor_copies
+    stabiliser = coincidences(topology, operations, positions, positions)
+    share = int(stabiliser.sum()) * operations.rotor_copies
     copies = len(operations.maps) // share
     opposite = int(operations.turns_chair.sum()) // share
-    return copies - opposite, opposite
+    proper = stabiliser & (operations.mirrored == 1)
+    mirrored_too = bool((operations.mirrored == -1).any())
+    own_mirror_image = bool((stabiliser & ~proper).any())
+    return Copies(
+        own=copies - opposite,
+        opposite=opposite,
+        rotational_symmetry=int(proper.sum()),
+        mirror_images=2 if mirrored_too and not own_mirror_image else 1,
+    )
 
 
 def chairs_equal_by_symmetry(operations: Operations) -> bool:

@@ -1,0 +1,90 @@
+"""The command that scores energy models: `chairgap scorecard`."""
+
+import time
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+from chairgap.errors import InputError, Place
+from chairgap.estimate.a_values import find_row, suggest
+from chairgap.records import AValueRow, EstimateTable, Settings
+from chairgap.report.scorecard_tables import model_scores
+from chairgap.report.write_scorecard import write_scorecard
+from chairgap.scorecard import default_workers, run_scorecard
+from chairgap.study import find_medium
+from chairgap.tables import read_estimate_table
+
+_SHOWN = "mean error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
+
+
+def scorecard(  # noqa: PLR0913 - one parameter for each option
+    folder: Annotated[Path, typer.Argument(help="Where to write the scorecard and its plot.")] = Path(
+        "reports/scorecard"
+    ),
+    table: Annotated[str, typer.Option(help="A-values: chairgap, textbook or a file.")] = "chairgap",
+    group: Annotated[
+        list[str] | None, typer.Option(help="Only this group; may be given again for more.")
+    ] = None,
+    solvent: Annotated[str, typer.Option(help="Medium of the model with a solvent.")] = "water",
+    quantum: Annotated[
+        bool, typer.Option("--quantum", help="GFN2-xTB as well (minutes; needs chairgap[quantum]).")
+    ] = False,
+    temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
+    workers: Annotated[int | None, typer.Option(min=1, help="Processes. Default: one for each core.")] = None,
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+) -> None:
+    """Score the energy models: every tabulated group alone on the ring, computed against its A-value."""
+    read = read_estimate_table(table)
+    models = scored_models(solvent, temperature, quantum=quantum)
+    groups = [_row(read, name) for name in group or ()] or list(read.a_values)
+    started = time.perf_counter()
+    console = Console(stderr=True)
+    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
+        task = bar.add_task("", total=None)
+
+        def progress(done: int, total: int, name: str) -> None:
+            bar.update(task, completed=done, total=total, description=name)
+
+        rows = run_scorecard(read, models, groups, workers=workers or default_workers(), progress=progress)
+    paths = write_scorecard(rows, folder)
+    typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
+    for score in model_scores(rows):
+        told = _SHOWN.format(
+            error=score.mean_absolute_error_kcal_mol,
+            bias=score.bias_kcal_mol,
+            rank=score.rank_correlation,
+            wrong=len(score.wrong),
+        )
+        typer.echo(f"{score.model}, {score.groups} groups: {told}")
+    typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
+    typer.echo(f"Written to {folder}: {', '.join(path.name for path in paths)}")
+
+
+def scored_models(solvent: str, temperature_k: float, *, quantum: bool) -> tuple[Settings, ...]:
+    """MMFF94, MMFF94s and UFF in the gas phase, MMFF94 in a solvent, and GFN2-xTB where wanted.
+
+    Raises InputError for an unknown solvent.
+    """
+    plain = Settings(title="scorecard", output="", temperature_k=temperature_k)
+    models = [
+        plain,
+        replace(plain, force_field="MMFF94s"),
+        replace(plain, force_field="UFF"),
+        replace(plain, medium=find_medium(solvent)),
+    ]
+    return (*models, *([replace(plain, quantum="GFN2-xTB")] if quantum else []))
+
+
+def _row(table: EstimateTable, name: str) -> AValueRow:
+    row = find_row(table, name)
+    if row is None:
+        near = suggest(table, name)
+        hint = f" Did you mean {' or '.join(near)}?" if near else ""
+        message = f"The table '{table.name}' has no group '{name}'.{hint} 'chairgap tables' lists all."
+        raise InputError(message, place=Place(file="command line", field="--group"), value=name)
+    return row

@@ -1,0 +1,54 @@
+"""All that the criteria look at, for one molecule."""
+
+import re
+from dataclasses import dataclass
+
+from chairgap.records import (
+    Chair,
+    ChairLetter,
+    Conformer,
+    Estimate,
+    Gaps,
+    Split,
+    Topology,
+)
+
+NOTEWORTHY_KCAL_MOL = 0.2
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """One molecule with its estimate, its gaps and the split of their difference.
+
+    table_temperature_k and gibbs_at_table_kcal_mol: the temperature of the A-values that count (None when
+    none is known), and the computed Gibbs gap there.
+    """
+
+    topology: Topology
+    chairs: tuple[Chair, Chair]
+    conformers: tuple[Conformer, ...]
+    estimate: Estimate
+    gaps: Gaps
+    split: Split
+    temperature_k: float
+    table_temperature_k: float | None
+    gibbs_at_table_kcal_mol: float | None
+
+    def best(self, letter: ChairLetter) -> Conformer | None:
+        """The conformer of lowest potential energy with a copy in this chair."""
+        held = [item for item in self.conformers if (item.copies_a if letter == "A" else item.copies_b)]
+        return min(held, key=lambda item: item.minimum.energy_kcal_mol, default=None)
+
+    def both_best(self) -> tuple[Conformer, Conformer] | None:
+        """The best of chair A and of chair B, when each chair has one."""
+        one, other = self.best("A"), self.best("B")
+        return None if one is None or other is None else (one, other)
+
+
+def net_charge(fragment: str) -> int:
+    """Sum of the formal charges in a SMILES: those in brackets, +, -, ++, +2 and so on."""
+    total = 0
+    for signs, count in re.findall(r"\[[^\]]*?(\++|-+)(\d*)(?::\d+)?\]", fragment):
+        size = int(count) if count else len(signs)
+        total += size if signs[0] == "+" else -size
+    return total

@@ -1,0 +1,135 @@
+"""Criteria that look at energies: the parts of the split, kinds of gap, temperature, ranges."""
+
+import math
+from collections.abc import Iterable, Iterator
+
+from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case
+from chairgap.records import PartKind, Reason, SplitPart
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+
+_PAIR_CODES = (
+    ("geminal", "geminal-non-additivity"),
+    ("1,2", "vicinal-gauche"),
+    ("1,3", "syn-diaxial-excess"),
+    ("1,4", "across-the-ring"),
+)
+
+
+def energy_reasons(case: Case) -> Iterator[Reason]:
+    """Those that carry a part of the difference, with its size."""
+    if case.gaps.equal_by_symmetry:
+        return
+    gaps, parts = case.gaps, case.split.parts
+    singles = [part for part in parts if part.kind == "single group" and part.tabulated_kcal_mol is not None]
+    yield from _part("single-group-error", singles, "each group alone, computed minus A-value")
+    for relation, code in _PAIR_CODES:
+        pairs = [part for part in parts if part.kind == "pair" and part.relation == relation]
+        yield from _part(code, pairs, f"{relation} pairs, computed minus tabulated correction")
+    rest = [part for part in parts if part.kind == "non-additivity"]
+    yield from _part("non-additivity", rest, "what no pair of groups explains")
+    ensemble = ("ensemble", gaps.ensemble_kcal_mol)
+    yield from _between(
+        "rotamer-entropy", ensemble, ("potential", gaps.potential_kcal_mol), _size(parts, "rotamers")
+    )
+    yield from _between("vibrations", ("Gibbs", gaps.gibbs_kcal_mol), ensemble, _size(parts, "vibrations"))
+
+
+def late_energy_reasons(case: Case) -> Iterator[Reason]:
+    """Those that say how the numbers are to be read."""
+    if not case.gaps.equal_by_symmetry:
+        yield from _mixing(case)
+        yield from _enthalpy(case)
+        yield from _temperature(case)
+        yield from _within(case)
+
+
+def _part(code: str, parts: Iterable[SplitPart], what: str) -> Iterator[Reason]:
+    counted = [part for part in parts if part.computed_kcal_mol or part.tabulated_kcal_mol]
+    size = sum(part.difference_kcal_mol for part in counted)
+    if abs(size) < NOTEWORTHY_KCAL_MOL:
+        return
+    words = "; ".join(_words(part) for part in counted if part.groups)
+    yield Reason(
+        code=code,
+        evidence=f"{what} {size:+.2f} kcal/mol" + (f" ({words})" if words else ""),
+        size_kcal_mol=size,
+    )
+
+
+def _words(part: SplitPart) -> str:
+    names = "/".join(part.groups)
+    table = "none" if part.tabulated_kcal_mol is None else f"{part.tabulated_kcal_mol:+.2f}"
+    return f"{names} on C{' C'.join(map(str, part.carbons))} {part.computed_kcal_mol:+.2f}, table {table}"
+
+
+def _size(parts: Iterable[SplitPart], kind: PartKind) -> float | None:
+    """What this kind adds to the difference, beyond what the single groups have of it."""
+    return next((part.difference_kcal_mol for part in parts if part.kind == kind), None)
+
+
+def _between(
+    code: str,
+    ours: tuple[str, float | None],
+    base: tuple[str, float | None],
+    size_kcal_mol: float | None,
+) -> Iterator[Reason]:
+    (name, value), (other, start) = ours, base
+    if value is None or start is None or abs(value - start) < NOTEWORTHY_KCAL_MOL:
+        return
+    beyond = "" if not size_kcal_mol else f", {size_kcal_mol:+.2f} of it beyond the single groups"
+    yield Reason(
+        code=code,
+        evidence=f"{name} minus {other} gap {value - start:+.2f} kcal/mol{beyond}",
+        size_kcal_mol=size_kcal_mol,
+    )
+
+
+def _mixing(case: Case) -> Iterator[Reason]:
+    best = case.both_best()
+    if best is None:
+        return
+    copies_a, copies_b = best[0].copies_a, best[1].copies_b
+    # (1) RT ln(copies A / copies B) is what copies alone add to G(B) - G(A)
+    size = GAS_CONSTANT_KCAL_PER_MOL_K * case.temperature_k * math.log(copies_a / copies_b)
+    if abs(size) >= NOTEWORTHY_KCAL_MOL:
+        yield Reason(
+            code="mixing-or-symmetry",
+            evidence=(
+                f"the best conformer of chair A has {copies_a} copies, of chair B {copies_b} "
+                f"(mirror images and equal rotamers): {size:+.2f} kcal/mol in the gap"
+            ),
+        )
+
+
+def _enthalpy(case: Case) -> Iterator[Reason]:
+    gibbs, enthalpy = case.gaps.gibbs_kcal_mol, case.gaps.enthalpy_kcal_mol
+    if gibbs is None or enthalpy is None or abs(gibbs - enthalpy) < NOTEWORTHY_KCAL_MOL:
+        return
+    yield Reason(
+        code="enthalpy-against-free-energy",
+        evidence=f"dH {enthalpy:+.2f}, -T dS {gibbs - enthalpy:+.2f}, dG {gibbs:+.2f} kcal/mol at "
+        f"{case.temperature_k:.2f} K",
+    )
+
+
+def _temperature(case: Case) -> Iterator[Reason]:
+    there, here, at = case.gibbs_at_table_kcal_mol, case.gaps.gibbs_kcal_mol, case.table_temperature_k
+    if there is None or here is None or at is None or abs(here - there) < NOTEWORTHY_KCAL_MOL:
+        return
+    yield Reason(
+        code="temperature",
+        evidence=f"A-values of {at:.0f} K; computed Gibbs gap {there:+.2f} there, {here:+.2f} kcal/mol at "
+        f"{case.temperature_k:.2f} K",
+    )
+
+
+def _within(case: Case) -> Iterator[Reason]:
+    estimate, gibbs = case.estimate, case.gaps.gibbs_kcal_mol
+    low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
+    if not estimate.complete or gibbs is None or low is None or high is None:
+        return
+    if low <= gibbs <= high:
+        yield Reason(
+            code="within-error",
+            evidence=f"Gibbs gap {gibbs:+.2f}, estimate's range {low:+.2f} to {high:+.2f} kcal/mol",
+        )

@@ -1,0 +1,104 @@
+"""The plot of the scorecard: computed against tabulated, one panel for each model, with the 1:1 line."""
+
+import io
+from collections.abc import Sequence
+from math import ceil
+
+import matplotlib as mpl
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from chairgap.records import ScorecardRow
+
+# Marker shapes tell right from wrong signs as well as colours do (dark blue and orange, apart in grey too).
+_STYLES = {"right": ("#1b3a6b", "o", 4.5), "wrong": ("#d95f02", "X", 6.5)}
+_COLUMNS = 3
+_LABELLED = 7
+
+
+def scorecard_figure(rows: Sequence[ScorecardRow]) -> Figure:
+    """A figure with a panel for each model: A-value (with its range) across, computed Gibbs gap upwards."""
+    models = list(dict.fromkeys(row.model for row in rows))
+    columns = min(_COLUMNS, len(models))
+    lines = ceil(len(models) / columns)
+    figure = Figure(figsize=(4.4 * columns, 4.3 * lines + 0.5), layout="constrained")
+    FigureCanvasAgg(figure)
+    panels = figure.subplots(lines, columns, squeeze=False).ravel()
+    low, high = _limits(rows)
+    for panel, model in zip(panels, models, strict=False):
+        _panel(panel, [row for row in rows if row.model == model], model, (low, high))
+    for panel in panels[len(models) :]:
+        panel.set_axis_off()
+    (temperature_k,) = {row.temperature_k for row in rows}
+    figure.suptitle(
+        f"Gibbs gap G(axial) - G(equatorial) at {temperature_k:.2f} K, kcal/mol; positive favours equatorial",
+        fontsize=11,
+    )
+    return figure
+
+
+def _limits(rows: Sequence[ScorecardRow]) -> tuple[float, float]:
+    values = [row.gibbs_kcal_mol for row in rows if row.gibbs_kcal_mol is not None]
+    values += [row.a_value_high_kcal_mol for row in rows]
+    return min(-1.0, min(values)) - 0.4, max(values) + 0.4
+
+
+def _panel(axes: Axes, rows: Sequence[ScorecardRow], model: str, limits: tuple[float, float]) -> None:
+    known = [row for row in rows if row.gibbs_kcal_mol is not None]
+    axes.plot(limits, limits, color="#555555", linewidth=1.0, zorder=1)
+    axes.axhline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
+    for sign, (colour, marker, size) in _STYLES.items():
+        chosen = [row for row in known if (row.sign == "wrong") == (sign == "wrong")]
+        if not chosen:
+            continue
+        x = [row.a_value_kcal_mol for row in chosen]
+        axes.errorbar(
+            x,
+            [row.gibbs_kcal_mol or 0.0 for row in chosen],
+            xerr=[
+                [row.a_value_kcal_mol - row.a_value_low_kcal_mol for row in chosen],
+                [row.a_value_high_kcal_mol - row.a_value_kcal_mol for row in chosen],
+            ],
+            label=f"sign {sign} ({len(chosen)})",
+            linestyle="none",
+            elinewidth=0.6,
+            color=colour,
+            marker=marker,
+            markersize=size,
+            alpha=0.85,
+            zorder=3,
+        )
+    _name_the_worst(axes, known, limits)
+    axes.set(
+        title=model, xlabel="A-value (range)", ylabel="computed", xlim=(-0.4, 5.9), ylim=limits, aspect="auto"
+    )
+    axes.legend(loc="upper left", fontsize=8, frameon=False)
+
+
+def _name_the_worst(axes: Axes, rows: Sequence[ScorecardRow], limits: tuple[float, float]) -> None:
+    """Names of the points furthest from the line, each on a height of its own."""
+    worst = sorted(rows, key=lambda row: -abs(row.error_kcal_mol or 0.0))[:_LABELLED]
+    gap = (limits[1] - limits[0]) / 22.0
+    taken: list[float] = []
+    for row in sorted(worst, key=lambda row: row.gibbs_kcal_mol or 0.0):
+        height = max(row.gibbs_kcal_mol or 0.0, taken[-1] + gap if taken else limits[0])
+        taken.append(height)
+        axes.annotate(
+            row.group,
+            (row.a_value_high_kcal_mol, row.gibbs_kcal_mol or 0.0),
+            xytext=(row.a_value_high_kcal_mol + 0.35, height),
+            fontsize=7.5,
+            verticalalignment="center",
+            arrowprops={"arrowstyle": "-", "linewidth": 0.4, "color": "#777777"},
+        )
+
+
+def figure_bytes(figure: Figure, kind: str) -> bytes:
+    """The figure as 'svg' or 'png'; the same figure gives the same bytes (no date, fixed identifiers)."""
+    buffer = io.BytesIO()
+    with mpl.rc_context({"svg.hashsalt": "chairgap", "svg.fonttype": "none"}):
+        figure.savefig(
+            buffer, format=kind, dpi=150, metadata={"Date": None} if kind == "svg" else {"Software": None}
+        )
+    return buffer.getvalue()

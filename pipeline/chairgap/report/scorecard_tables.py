@@ -1,0 +1,158 @@
+"""scorecard.csv, scorecard_models.csv and the section 'How far to trust it' that is made from them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from scipy.stats import spearmanr
+
+from chairgap.estimate.scorecard import AXIAL_GAP, COLUMNS
+from chairgap.records import ScorecardRow
+from chairgap.report.cells import Row, frame_of
+from chairgap.report.markdown import table
+from chairgap.report.words import signed
+
+MODELS_HEADERS = (
+    "model",
+    "groups",
+    "groups_without_gap",
+    "gibbs_mean_absolute_error_kcal_mol",
+    "gibbs_bias_kcal_mol_positive_too_equatorial",
+    "potential_mean_absolute_error_kcal_mol",
+    "rank_correlation_spearman",
+    "wrong_signs",
+    "wrong_sign_groups",
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ModelScore:
+    """How one model does over all groups it has a Gibbs gap for; errors are computed minus A-value."""
+
+    model: str
+    groups: int
+    without_gap: int
+    mean_absolute_error_kcal_mol: float
+    bias_kcal_mol: float
+    potential_mean_absolute_error_kcal_mol: float
+    rank_correlation: float
+    wrong: tuple[str, ...]
+
+
+def model_scores(rows: Sequence[ScorecardRow]) -> tuple[ModelScore, ...]:
+    """One score for each model, in the order of the rows. Raises ValueError when a model has no gap at all.
+
+    The rank correlation is Spearman's (C. Spearman, Am. J. Psychol. 1904, 15, 72, from memory).
+    """
+    models = dict.fromkeys(row.model for row in rows)
+    return tuple(_score(model, [row for row in rows if row.model == model]) for model in models)
+
+
+def _score(model: str, rows: Sequence[ScorecardRow]) -> ModelScore:
+    known = [row for row in rows if row.gibbs_kcal_mol is not None and row.potential_kcal_mol is not None]
+    if not known:
+        raise ValueError(f"the model {model} has no gap for any group")
+    a_values = np.array([row.a_value_kcal_mol for row in known])
+    gibbs = np.array([row.gibbs_kcal_mol for row in known], dtype=float)
+    potential = np.array([row.potential_kcal_mol for row in known], dtype=float)
+    return ModelScore(
+        model=model,
+        groups=len(known),
+        without_gap=len(rows) - len(known),
+        mean_absolute_error_kcal_mol=float(np.abs(gibbs - a_values).mean()),
+        bias_kcal_mol=float((gibbs - a_values).mean()),
+        potential_mean_absolute_error_kcal_mol=float(np.abs(potential - a_values).mean()),
+        rank_correlation=float(spearmanr(a_values, gibbs).statistic) if len(known) > 2 else float("nan"),
+        wrong=tuple(row.group for row in known if row.sign == "wrong"),
+    )
+
+
+def scorecard_frame(rows: Sequence[ScorecardRow]) -> pd.DataFrame:
+    """One row per model and group."""
+    return frame_of(map(_cells, rows), COLUMNS.required)
+
+
+def _cells(row: ScorecardRow) -> Row:
+    return {
+        "model": row.model,
+        "group": row.group,
+        "fragment": row.fragment,
+        "temperature_k": row.temperature_k,
+        f"potential_{AXIAL_GAP}": row.potential_kcal_mol,
+        f"ensemble_{AXIAL_GAP}": row.ensemble_kcal_mol,
+        f"gibbs_{AXIAL_GAP}": row.gibbs_kcal_mol,
+        "a_value_kcal_mol": row.a_value_kcal_mol,
+        "a_value_low_kcal_mol": row.a_value_low_kcal_mol,
+        "a_value_high_kcal_mol": row.a_value_high_kcal_mol,
+        "gibbs_minus_a_value_kcal_mol": row.error_kcal_mol,
+        "sign": row.sign,
+        "note": row.note,
+    }
+
+
+def models_frame(rows: Sequence[ScorecardRow]) -> pd.DataFrame:
+    """One row per model."""
+    return frame_of(
+        (
+            {
+                "model": score.model,
+                "groups": score.groups,
+                "groups_without_gap": score.without_gap,
+                "gibbs_mean_absolute_error_kcal_mol": score.mean_absolute_error_kcal_mol,
+                "gibbs_bias_kcal_mol_positive_too_equatorial": score.bias_kcal_mol,
+                "potential_mean_absolute_error_kcal_mol": score.potential_mean_absolute_error_kcal_mol,
+                "rank_correlation_spearman": score.rank_correlation,
+                "wrong_signs": len(score.wrong),
+                "wrong_sign_groups": "; ".join(score.wrong),
+            }
+            for score in model_scores(rows)
+        ),
+        MODELS_HEADERS,
+    )
+
+
+def models_table(rows: Sequence[ScorecardRow]) -> list[str]:
+    """The scores as a Markdown table."""
+    head = [
+        "model",
+        "groups",
+        "mean error",
+        "bias",
+        "mean error, potential",
+        "rank correlation",
+        "wrong in sign",
+    ]
+    cells = [
+        [
+            score.model,
+            str(score.groups),
+            f"{score.mean_absolute_error_kcal_mol:.2f}",
+            signed(score.bias_kcal_mol),
+            f"{score.potential_mean_absolute_error_kcal_mol:.2f}",
+            f"{score.rank_correlation:.2f}",
+            f"{len(score.wrong)}",
+        ]
+        for score in model_scores(rows)
+    ]
+    return table(head, cells, right=range(1, len(head)))
+
+
+def groups_table(rows: Sequence[ScorecardRow], groups: Sequence[str]) -> list[str]:
+    """Gibbs gaps of chosen groups as a Markdown table: A-value with range, and each model."""
+    models = list(dict.fromkeys(row.model for row in rows))
+    found = {(row.model, row.group): row for row in rows}
+    head = ["group", "A-value (range)", *models]
+    cells = []
+    for group in groups:
+        row = found[models[0], group]
+        span = f"{row.a_value_low_kcal_mol:.2f} to {row.a_value_high_kcal_mol:.2f}"
+        told = [found.get((model, group)) for model in models]
+        cells.append([group, f"{row.a_value_kcal_mol:.2f} ({span})", *map(_gap_words, told)])
+    return table(head, cells, right=range(2, len(head)))
+
+
+def _gap_words(row: ScorecardRow | None) -> str:
+    if row is None or row.gibbs_kcal_mol is None:
+        return "none"
+    return f"{signed(row.gibbs_kcal_mol)}{' !' if row.sign == 'wrong' else ''}"

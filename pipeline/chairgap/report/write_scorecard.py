@@ -1,0 +1,27 @@
+"""Writes a scorecard into a folder."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from chairgap.records import ScorecardRow
+from chairgap.report.cells import csv_text
+from chairgap.report.scorecard_plot import figure_bytes, scorecard_figure
+from chairgap.report.scorecard_tables import models_frame, scorecard_frame
+from chairgap.report.write import write_files
+
+
+def write_scorecard(rows: Sequence[ScorecardRow], folder: Path) -> tuple[Path, ...]:
+    """Write scorecard.csv, scorecard_models.csv and the plot as SVG and PNG; returns their paths.
+
+    Raises ChairgapError when writing fails; nothing half written is left.
+    """
+    figure = scorecard_figure(rows)
+    return write_files(
+        folder,
+        {
+            "scorecard.csv": csv_text(scorecard_frame(rows)).encode(),
+            "scorecard_models.csv": csv_text(models_frame(rows)).encode(),
+            "scorecard.svg": figure_bytes(figure, "svg"),
+            "scorecard.png": figure_bytes(figure, "png"),
+        },
+    )
