@@ -41,6 +41,7 @@ _OPTIONS = {
     "force_field": "--force-field",
     "engine": "--engine",
     "quantum": "--quantum",
+    "model": "--force-field, --engine, --quantum, --solvent",
     "solvent": "--solvent",
     "solvent_series": "--solvent",
     "table": "--table",

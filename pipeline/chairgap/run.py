@@ -11,6 +11,7 @@ from chairgap.compare.uncertainty import group_errors, model_uncertainty_kcal_mo
 from chairgap.compare.verdict import compare
 from chairgap.errors import ChairgapError, MoleculeError, StudyError
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
+from chairgap.minimise.engines import check_available
 from chairgap.molecule.build import build_molecules
 from chairgap.parts import Memo, groups_alone, pairs_alone, remember
 from chairgap.records import (
@@ -37,8 +38,9 @@ def run_study(study: Study, *, progress: Progress) -> Outcome:
     """Build every molecule first, so that all refusals are known before anything is computed; then compute.
 
     progress(done, total, name) is called before each molecule and once at the end. Raises StudyError with
-    the reason for each molecule when none can be treated.
+    the reason for each molecule when none can be treated, InputError when a library is missing.
     """
+    check_available(study.settings)
     table = read_estimate_table(study.settings.a_value_table)
     molecules, refused = build_all(study, table)
     if not molecules:

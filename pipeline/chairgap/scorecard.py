@@ -13,6 +13,7 @@ from multiprocessing import get_context
 from threadpoolctl import threadpool_limits
 
 from chairgap.errors import ChairgapError, Place
+from chairgap.minimise.engines import check_available
 from chairgap.molecule.build import build_molecules
 from chairgap.records import (
     AValueRow,
@@ -71,9 +72,11 @@ def run_scorecard(
     """Rows by model, in the order of the models and of the groups.
 
     progress(done, total, name) is called as groups are finished. A group that a model cannot treat has a row
-    without gaps that says why.
+    without gaps that says why. Raises InputError when a library is missing.
     """
     wanted = [scorecard_settings(model) for model in models]
+    for model in wanted:
+        check_available(model)
     tasks = [
         _Task(
             row=row,

@@ -24,6 +24,7 @@ from chairgap.records import BornRadius, EstimateTable, ScorecardRow, Solvent
 __all__ = [
     "SHIPPED_TABLES",
     "Source",
+    "computation_checksums",
     "find_solvent",
     "mean_error_kcal_mol",
     "read_born_radii",
@@ -167,6 +168,12 @@ def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:
         if not files.user:
             used[_SOURCES_FILE] = folder / _SOURCES_FILE
     return {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in used.items()}
+
+
+def computation_checksums() -> dict[str, str]:
+    """SHA-256 of the shipped files that a computation rests on besides the A-value table, by name."""
+    names = (_SCORECARD_FILE, _SOLVENTS_FILE, _RADII_FILE)
+    return {name: hashlib.sha256((_data_folder() / name).read_bytes()).hexdigest() for name in names}
 
 
 def _files(name_or_path: str) -> _Files:

@@ -14,7 +14,7 @@ import pytest
 from chairgap.report.write import outcome_texts
 from chairgap.run import run_study
 from chairgap.study import read_study
-from chairgap.tables import table_checksums
+from chairgap.tables import computation_checksums, table_checksums
 
 ROOT = Path(__file__).resolve().parents[2]
 STUDY = ROOT / "configs" / "dimethyls.toml"
@@ -38,7 +38,7 @@ def test_manifest_belongs_to_the_files_the_study_and_the_tables() -> None:
     del kept["manifest.json"]
     assert kept == MANIFEST["file_sha256"]
     assert MANIFEST["study_text"] == STUDY.read_text(encoding="utf-8")
-    assert MANIFEST["table_sha256"] == table_checksums()
+    assert MANIFEST["table_sha256"] == table_checksums() | computation_checksums()
     assert "/" not in MANIFEST["study_file"].removeprefix("configs/"), "no folder of the maker's machine"
 
 

@@ -13,23 +13,45 @@ from made_outcome import conformer, outcome, polar_result, result, symmetric_res
 from chairgap.records import EngineCheck
 from chairgap.report.cells import csv_text, frame_of
 from chairgap.report.detail_tables import conformers_frame, contacts_frame, ledger_frame, positions_frame
+from chairgap.report.difference_tables import solvents_frame, split_frame, temperatures_frame
 from chairgap.report.digest import engine_agreement
 from chairgap.report.gaps_table import gaps_frame
 
-FRAMES = (gaps_frame, conformers_frame, ledger_frame, positions_frame, contacts_frame)
+FRAMES = (
+    gaps_frame,
+    conformers_frame,
+    ledger_frame,
+    positions_frame,
+    contacts_frame,
+    split_frame,
+    temperatures_frame,
+    solvents_frame,
+)
 
 HEADERS = {
     gaps_frame: (
-        "name,status,message,smiles,inchi,spoken,chair_A,chair_B,temperature_k,force_field,minimising_engine,"
-        "a_value_table,estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "name,status,message,smiles,inchi,spoken,chair_A,chair_B,temperature_k,force_field,"
+        "minimising_engine,quantum_method,medium,dielectric_constant,a_value_table,"
+        "estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "estimate_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "estimate_high_gap_B_minus_A_kcal_mol_positive_favours_A,estimate_complete,estimate_missing_terms,"
         "estimate_flags,potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
-        "ensemble_gap_B_minus_A_kcal_mol_positive_favours_A,gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "ensemble_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "gibbs_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "gibbs_high_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "harmonic_gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "enthalpy_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more,"
+        "fitted_enthalpy_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "fitted_entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more,fit_largest_deviation_kcal_mol,"
         "best_non_chair_minus_best_chair_potential_kcal_mol_positive_favours_chair,"
         "gibbs_gap_minus_estimate_gap_kcal_mol_positive_computed_favours_A_more,sign_verdict,size_verdict,"
-        "preferred_by_computation,preferred_in_words,reason_codes,reason_evidence,population_chair_A_percent,"
-        "population_chair_B_percent,population_non_chair_percent,equilibrium_constant_A_over_B,"
+        "preferred_by_computation,preferred_in_words,reason_codes,reason_evidence,"
+        "population_chair_A_percent,population_chair_B_percent,population_non_chair_percent,"
+        "estimate_low_chair_A_of_both_percent,estimate_chair_A_of_both_percent,"
+        "estimate_high_chair_A_of_both_percent,gibbs_low_chair_A_of_both_percent,"
+        "gibbs_chair_A_of_both_percent,gibbs_high_chair_A_of_both_percent,equilibrium_constant_A_over_B,"
         "chairs_equal_by_symmetry,global_minimum_form,global_minimum_family,global_minimum_chair,"
         "engine_energy_difference_max_kcal_mol,engine_gradient_difference_max_kcal_mol_per_angstrom,"
         "engines_agree,conformers,search_ring_starts,search_lattice_states,search_starts_minimised,"
@@ -37,12 +59,13 @@ HEADERS = {
         "search_dropped_stereo_changed,search_dropped_unconverged,search_saddles_left,notes"
     ),
     conformers_frame: (
-        "name,conformer,chair,chair_groups,force_field,temperature_k,potential_energy_kcal_mol,"
+        "name,conformer,chair,chair_groups,model,temperature_k,potential_energy_kcal_mol,"
         "potential_energy_above_lowest_kcal_mol_positive_less_stable,gibbs_energy_kcal_mol,"
-        "gibbs_energy_above_lowest_kcal_mol_positive_less_stable,population_percent,copies_in_chair_A,"
-        "copies_in_chair_B,copies_non_chair,ring_form,ring_family,angle_to_form_deg,cremer_pople_q_angstrom,"
-        "cremer_pople_theta_deg,cremer_pople_phi_deg,ligand_positions,gradient_rms_kcal_mol_per_angstrom,"
-        "lowest_frequency_cm1,engine_energy_difference_kcal_mol,"
+        "gibbs_energy_above_lowest_kcal_mol_positive_less_stable,harmonic_gibbs_energy_kcal_mol,"
+        "enthalpy_kcal_mol,population_percent,copies_in_chair_A,copies_in_chair_B,copies_non_chair,"
+        "rotational_symmetry_number,mirror_images,dipole_debye,ring_form,ring_family,angle_to_form_deg,"
+        "cremer_pople_q_angstrom,cremer_pople_theta_deg,cremer_pople_phi_deg,ligand_positions,"
+        "gradient_rms_kcal_mol_per_angstrom,lowest_frequency_cm1,engine_energy_difference_kcal_mol,"
         "engine_gradient_difference_kcal_mol_per_angstrom,start"
     ),
     ledger_frame: (
@@ -58,6 +81,23 @@ HEADERS = {
     ),
     contacts_frame: (
         "name,conformer,chair,kind,carbon_1,group_1,carbon_2,group_2,closest_distance_angstrom,dihedral_deg"
+    ),
+    split_frame: (
+        "name,part,relation,carbons,groups,computed_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "tabulated_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "computed_minus_tabulated_gap_B_minus_A_kcal_mol_positive_favours_A,note"
+    ),
+    temperatures_frame: (
+        "name,model,temperature_k,gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "equilibrium_constant_A_over_B,population_chair_A_percent,population_chair_B_percent,"
+        "population_non_chair_percent"
+    ),
+    solvents_frame: (
+        "name,method,temperature_k,medium,dielectric_constant,"
+        "potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,population_chair_A_percent,"
+        "population_chair_B_percent,population_non_chair_percent,hydrogen_bonds_best_of_A,"
+        "hydrogen_bonds_best_of_B"
     ),
 }
 
@@ -81,7 +121,8 @@ def test_every_energy_difference_in_a_header_says_which_sign_favours_what() -> N
     for frame in FRAMES:
         for header in HEADERS[frame].split(","):
             if "gap" in header.split("_") or "minus" in header:
-                assert "minus" in header and "kcal_mol_positive_" in header, header
+                units = ("kcal_mol_positive_", "cal_mol_k_positive_")
+                assert "minus" in header and any(unit in header for unit in units), header
             if "above_lowest" in header or "carried_by" in header:
                 assert "kcal_mol_positive_" in header, header
 

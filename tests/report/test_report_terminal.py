@@ -79,6 +79,8 @@ def test_preference_is_told_in_words(preferred: str, words: str) -> None:
     base = result()
     comparison = Comparison(
         difference_kcal_mol=None,
+        computed_low_kcal_mol=None,
+        computed_high_kcal_mol=None,
         sign="not comparable",
         size="not comparable",
         preferred=preferred,

@@ -48,8 +48,10 @@ def test_report_states_sign_conditions_and_cautions() -> None:
 
 def test_gaps_stand_in_both_units() -> None:
     text = report_text(outcome(result()), SOURCES)
-    assert "| Gibbs energy, harmonic, at 298.15 K, G(B) - G(A) | +1.50 | +6.28 |" in text
+    assert "| Gibbs energy, quasi-harmonic, at 298.15 K, G(B) - G(A) | +1.50 | +6.28 |" in text
     # 1.50 kcal/mol x 4.184 = 6.276 kJ/mol
+    assert "| Gibbs energy, harmonic, at 298.15 K, G(B) - G(A) | +1.52 | +6.36 |" in text
+    assert "| enthalpy at 298.15 K, H(B) - H(A) | +1.40 | +5.86 |" in text
     assert "K = [A]/[B] = 11.5." in text
     assert "chair A 92.0 %, chair B 8.0 %, non-chair 0.0 %" in text
 
@@ -70,7 +72,13 @@ def test_undecided_names_no_winner() -> None:
         base,
         gaps=replace(base.gaps, gibbs_kcal_mol=0.1),
         comparison=Comparison(
-            difference_kcal_mol=-1.64, sign="undecided", size="disagrees", preferred="undecided", reasons=()
+            difference_kcal_mol=-1.64,
+            computed_low_kcal_mol=-0.14,
+            computed_high_kcal_mol=0.34,
+            sign="undecided",
+            size="disagrees",
+            preferred="undecided",
+            reasons=(),
         ),
     )
     text = report_text(outcome(close), SOURCES)

@@ -9,7 +9,7 @@ from chairgap.minimise.openmm_engine import openmm_model
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.minimise.settle import EnergyModel
 from chairgap.minimise.solvated import solvated_model
-from chairgap.minimise.xtb_engine import xtb_model
+from chairgap.minimise.xtb_engine import needed_library, xtb_model
 from chairgap.molecule.build import open_molecule
 from chairgap.records import EngineCheck, Minimum, Molecule, Settings
 
@@ -41,6 +41,17 @@ class Engines:
         )
 
 
+def check_available(settings: Settings) -> None:
+    """See, before anything is computed, that the settings go together and their libraries are there.
+
+    Raises InputError when they do not, or one is missing.
+    """
+    for problem in settings.contradictions():
+        raise InputError(problem)
+    if settings.quantum != "none":
+        needed_library()
+
+
 def search_model(molecule: Molecule, settings: Settings) -> EnergyModel:
     """The surface that is searched: the force field in the gas phase, by the engine of the study.
 
@@ -61,8 +72,7 @@ def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) 
     a force field cannot be set up.
     """
     mol, force_field, medium = open_molecule(molecule), settings.force_field, settings.medium
-    for problem in settings.contradictions():
-        raise InputError(problem)
+    check_available(settings)
     if settings.quantum != "none":
         told = f"minima of {force_field} minimised again with {settings.quantum}, which nothing checks"
         return Engines(surface=xtb_model(mol), second=None, note=told)

@@ -129,20 +129,13 @@ def xtb_model(rdmol: Mol) -> XtbModel:
     The total charge is the sum of the formal charges. Raises InputError when tblite is not installed and
     MoleculeError when the molecule is a radical, lacks hydrogens or holds an element without parameters.
     """
-    try:
-        from tblite.interface import Calculator
-    except ImportError as error:
-        raise InputError(
-            f"{METHOD} needs the library tblite, which is not installed; install it with "
-            "pip install 'chairgap[quantum]', or choose quantum = 'none'.",
-            value=METHOD,
-        ) from error
+    calculator_of = needed_library()
     _refuse_open_shells(rdmol)
     numbers = np.array([atom.GetAtomicNum() for atom in rdmol.GetAtoms()])
     # The calculator wants a geometry when it is made; no energy is ever asked for at this one.
     apart = np.outer(np.arange(len(numbers)), [3.0, 0.0, 0.0])
     try:
-        calculator = Calculator(METHOD, numbers, apart, float(GetFormalCharge(rdmol)), 0)
+        calculator = calculator_of(METHOD, numbers, apart, float(GetFormalCharge(rdmol)), 0)
         calculator.set("accuracy", _ACCURACY)
         calculator.set("verbosity", 0)
     except (RuntimeError, ValueError) as error:
@@ -153,6 +146,19 @@ def xtb_model(rdmol: Mol) -> XtbModel:
     return XtbModel(
         calculator=calculator, threads=ThreadpoolController(), atoms=len(numbers), guess=_guess(rdmol)
     )
+
+
+def needed_library() -> Any:
+    """tblite's class of calculators. Raises InputError when tblite is not installed."""
+    try:
+        from tblite.interface import Calculator
+    except ImportError as error:
+        raise InputError(
+            f"{METHOD} needs the library tblite, which is not installed; install it with "
+            "pip install 'chairgap[quantum]', or choose quantum = 'none'.",
+            value=METHOD,
+        ) from error
+    return Calculator
 
 
 def _guess(rdmol: Mol) -> EnergyModel | None:

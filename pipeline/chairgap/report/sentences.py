@@ -64,10 +64,10 @@ def split_sentence(result: Result) -> str:
 
 def _part_words(part: SplitPart) -> str:
     if part.kind == "single group":
-        return f"{part.groups[0]} on C{part.carbons[0]}"
+        return f"{part.groups[0]} alone on C{part.carbons[0]}"
     if part.kind == "pair":
         one, other = part.carbons
-        return f"{part.relation} {part.groups[0]} on C{one} with {part.groups[1]} on C{other}"
+        return f"{part.groups[0]} on C{one} with {part.groups[1]} on C{other} ({part.relation})"
     return part.kind
 
 

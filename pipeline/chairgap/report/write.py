@@ -16,7 +16,7 @@ from chairgap.report.gaps_table import gaps_frame
 from chairgap.report.manifest import PROGRAM, manifest_text
 from chairgap.report.structures import sdf_text
 from chairgap.report.text import report_text
-from chairgap.tables import read_sources, table_checksums
+from chairgap.tables import computation_checksums, read_sources, table_checksums
 
 MANIFEST = "manifest.json"
 FILES = (
@@ -79,7 +79,7 @@ def write_outcome(outcome: Outcome, folder: Path, *, wall_seconds: float) -> tup
         outcome,
         finished=datetime.now(UTC),
         wall_seconds=wall_seconds,
-        table_checksums=table_checksums(outcome.table.name),
+        table_checksums=table_checksums(outcome.table.name) | computation_checksums(),
         files=texts,
     )
     return write_files(folder, {name: texts[name].encode() for name in FILES})
