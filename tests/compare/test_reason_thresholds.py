@@ -5,8 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from chairgap.compare.reasons import NOTEWORTHY_KCAL_MOL, find_reasons, hydrogen_bonds
-from chairgap.records import Estimate, Gaps
+from chairgap.compare.reasons import NOTEWORTHY_KCAL_MOL, Case, find_reasons
+from chairgap.records import Estimate, Gaps, PartKind, Relation, Split, SplitPart
+from chairgap.shape.hydrogen_bonds import hydrogen_bonds
 from pipeline_helpers import molecule, treated
 
 BASE = treated("1 up CH3")
@@ -14,6 +15,9 @@ GAPS = Gaps(
     potential_kcal_mol=1.0,
     ensemble_kcal_mol=1.0,
     gibbs_kcal_mol=1.0,
+    enthalpy_kcal_mol=1.0,
+    entropy_cal_mol_k=0.0,
+    harmonic_gibbs_kcal_mol=1.0,
     to_non_chair_kcal_mol=5.0,
     population_a=0.85,
     population_b=0.15,
@@ -24,9 +28,28 @@ GAPS = Gaps(
 ESTIMATE = replace(BASE.estimate, gap_kcal_mol=3.0, low_kcal_mol=2.9, high_kcal_mol=3.1)
 
 
-def evidence(gaps: Gaps, estimate: Estimate = ESTIMATE) -> dict[str, str]:
-    found = find_reasons(BASE.molecule.topology, BASE.chairs, BASE.conformers, estimate, gaps, {})
-    return {reason.code: reason.evidence for reason in found}
+NO_PARTS = Split(parts=())
+
+
+def evidence(
+    gaps: Gaps,
+    estimate: Estimate = ESTIMATE,
+    split: Split = NO_PARTS,
+    there: tuple[float, float] | None = None,
+) -> dict[str, str]:
+    """Words by code; `there` is the temperature of the A-values and the Gibbs gap at it."""
+    case = Case(
+        topology=BASE.molecule.topology,
+        chairs=BASE.chairs,
+        conformers=BASE.conformers,
+        estimate=estimate,
+        gaps=gaps,
+        split=split,
+        temperature_k=298.15,
+        table_temperature_k=there[0] if there else None,
+        gibbs_at_table_kcal_mol=there[1] if there else None,
+    )
+    return {reason.code: reason.evidence for reason in find_reasons(case)}
 
 
 def test_nothing_to_say() -> None:
@@ -37,7 +60,7 @@ def test_nothing_to_say() -> None:
 @pytest.mark.parametrize(("beyond", "earned"), [(0.001, True), (-0.001, False)])
 def test_rotamer_entropy(sign: float, beyond: float, earned: bool) -> None:
     moved = 1.0 + sign * (NOTEWORTHY_KCAL_MOL + beyond)
-    found = evidence(replace(GAPS, ensemble_kcal_mol=moved, gibbs_kcal_mol=moved))
+    found = evidence(replace(GAPS, ensemble_kcal_mol=moved, gibbs_kcal_mol=moved, enthalpy_kcal_mol=moved))
     assert ("rotamer-entropy" in found) is earned and "vibrations" not in found
     if earned:
         assert "ensemble minus potential gap" in found["rotamer-entropy"]
@@ -47,8 +70,111 @@ def test_rotamer_entropy(sign: float, beyond: float, earned: bool) -> None:
 @pytest.mark.parametrize("sign", [1.0, -1.0])
 @pytest.mark.parametrize(("beyond", "earned"), [(0.001, True), (-0.001, False)])
 def test_vibrations(sign: float, beyond: float, earned: bool) -> None:
-    found = evidence(replace(GAPS, gibbs_kcal_mol=1.0 + sign * (NOTEWORTHY_KCAL_MOL + beyond)))
-    assert ("vibrations" in found) is earned and "rotamer-entropy" not in found
+    moved = 1.0 + sign * (NOTEWORTHY_KCAL_MOL + beyond)
+    found = evidence(replace(GAPS, gibbs_kcal_mol=moved, enthalpy_kcal_mol=moved))
+    assert set(found) == ({"vibrations"} if earned else set())
+    assert not earned or f"Gibbs minus ensemble gap {moved - 1.0:+.2f}" in found["vibrations"]
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
+@pytest.mark.parametrize(("beyond", "earned"), [(0.001, True), (-0.001, False)])
+def test_enthalpy_against_free_energy(sign: float, beyond: float, earned: bool) -> None:
+    enthalpy = 1.0 - sign * (NOTEWORTHY_KCAL_MOL + beyond)
+    found = evidence(replace(GAPS, enthalpy_kcal_mol=enthalpy))
+    assert set(found) == ({"enthalpy-against-free-energy"} if earned else set())
+    if earned:
+        words = found["enthalpy-against-free-energy"]
+        assert f"dH {enthalpy:+.2f}" in words and f"-T dS {1.0 - enthalpy:+.2f}" in words
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
+@pytest.mark.parametrize(("beyond", "earned"), [(0.001, True), (-0.001, False)])
+def test_temperature(sign: float, beyond: float, earned: bool) -> None:
+    gap_there = 1.0 + sign * (NOTEWORTHY_KCAL_MOL + beyond)
+    found = evidence(GAPS, there=(193.0, gap_there))
+    assert set(found) == ({"temperature"} if earned else set())
+    if earned:
+        words = found["temperature"]
+        assert (
+            "193 K" in words and f"{gap_there:+.2f} there" in words and "+1.00 kcal/mol at 298.15 K" in words
+        )
+
+
+def part(kind: PartKind, relation: Relation, computed: float, tabulated: float | None) -> SplitPart:
+    named = kind in ("single group", "pair")
+    return SplitPart(
+        kind=kind,
+        relation=relation,
+        carbons=(1,) if named else (),
+        groups=("CH3",) if named else (),
+        computed_kcal_mol=computed,
+        tabulated_kcal_mol=tabulated,
+    )
+
+
+PARTS: tuple[tuple[str, PartKind, Relation, float | None], ...] = (
+    ("single-group-error", "single group", "", 0.9),
+    ("geminal-non-additivity", "pair", "geminal", None),
+    ("vicinal-gauche", "pair", "1,2", 0.9),
+    ("vicinal-gauche", "pair", "1,2", None),
+    ("syn-diaxial-excess", "pair", "1,3", -0.9),
+    ("across-the-ring", "pair", "1,4", None),
+    ("non-additivity", "non-additivity", "", None),
+)
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
+@pytest.mark.parametrize(("beyond", "earned"), [(0.001, True), (-0.001, False)])
+@pytest.mark.parametrize(("code", "kind", "relation", "tabulated"), PARTS)
+def test_parts_of_one_kind_are_added_up(
+    code: str,
+    kind: PartKind,
+    relation: Relation,
+    tabulated: float | None,
+    sign: float,
+    beyond: float,
+    earned: bool,
+) -> None:
+    """Two parts of half the limit each; either alone would earn nothing."""
+    half = sign * 0.5 * (NOTEWORTHY_KCAL_MOL + beyond)
+    one = part(kind, relation, half + (tabulated or 0.0), tabulated)
+    assert evidence(GAPS, split=Split(parts=(one,))) == {}
+    found = evidence(GAPS, split=Split(parts=(one, one)))
+    assert set(found) == ({code} if earned else set())
+    assert not earned or f"{2.0 * half:+.2f} kcal/mol" in found[code]
+
+
+def test_a_group_without_a_value_is_no_error_of_the_model() -> None:
+    assert evidence(GAPS, split=Split(parts=(part("single group", "", 5.0, None),))) == {}
+
+
+def test_parts_of_opposite_sign_cancel() -> None:
+    parts = (part("pair", "1,3", 1.0, None), part("pair", "1,3", -0.9, None))
+    assert evidence(GAPS, split=Split(parts=parts)) == {}
+
+
+def test_reasons_that_carry_a_part_stand_by_falling_size() -> None:
+    parts = (
+        part("single group", "", 0.3, 0.0),
+        part("pair", "geminal", -0.5, None),
+        part("pair", "1,4", 0.4, None),
+        part("rotamers", "", 0.9, None),
+        part("vibrations", "", -0.6, None),
+    )
+    moved = replace(
+        GAPS, ensemble_kcal_mol=2.0, gibbs_kcal_mol=3.0, enthalpy_kcal_mol=4.0, to_non_chair_kcal_mol=-1.0
+    )
+    found = evidence(moved, split=Split(parts=parts))
+    assert list(found) == [
+        "twist-boat-intrudes",
+        "rotamer-entropy",
+        "vibrations",
+        "geminal-non-additivity",
+        "across-the-ring",
+        "single-group-error",
+        "enthalpy-against-free-energy",
+        "within-error",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -64,8 +190,14 @@ def test_twist_boat_intrudes(lead: float | None, share: float, earned: bool) -> 
     ("gap", "earned"), [(2.9, True), (3.1, True), (2.8999, False), (3.1001, False), (None, False)]
 )
 def test_within_error(gap: float | None, earned: bool) -> None:
-    # All three gaps move together, so that this reason alone is at stake.
-    moved = replace(GAPS, potential_kcal_mol=gap, ensemble_kcal_mol=gap, gibbs_kcal_mol=gap)
+    # All gaps move together, so that this reason alone is at stake.
+    moved = replace(
+        GAPS,
+        potential_kcal_mol=gap,
+        ensemble_kcal_mol=gap,
+        gibbs_kcal_mol=gap,
+        enthalpy_kcal_mol=gap,
+    )
     assert ("within-error" in evidence(moved)) is earned
 
 
@@ -86,10 +218,6 @@ def test_equal_chairs_are_told_once_and_never_within_error() -> None:
         equal_by_symmetry=True,
     )
     assert set(evidence(moved, replace(ESTIMATE, low_kcal_mol=-1.0))) == {"equal-by-symmetry"}
-
-
-def test_geminal_flag_is_the_estimates() -> None:
-    assert "geminal-non-additivity" in evidence(GAPS, replace(ESTIMATE, flags=("geminal",)))
 
 
 @pytest.mark.parametrize(
