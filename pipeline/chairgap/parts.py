@@ -89,16 +89,9 @@ def _pair_alone(
     memo: Memo,
 ) -> GapKinds | None:
     part = _part(_key(one, other), table, settings, memo)
-
-    def is_a(chair: Chair) -> bool:
-        """The part's chair in which the first group stands as it does in the molecule's chair A."""
-        return any(
-            group.position == position
-            for group in chair.groups
-            if group.carbon == 1 and group.group == one[1].group
-        )
-
-    return _gap_from(part, is_a)
+    # The pair's chair in which the first group stands as in the molecule's chair A; a remembered molecule
+    # keeps its own carbon numbers, but its groups come in the same order.
+    return _gap_from(part, lambda chair: chair.groups[0].position == position)
 
 
 def _part(key: Key, table: EstimateTable, settings: Settings, memo: Memo) -> Part | None:
