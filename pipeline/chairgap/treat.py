@@ -154,7 +154,11 @@ def describe(
                 mirror_images=copies.mirror_images,
                 enthalpy_kcal_mol=warm.enthalpy_kcal_mol,
                 gibbs_kcal_mol=warm.gibbs_kcal_mol(temperature_k),
-                harmonic_gibbs_kcal_mol=thermal(*state, "harmonic").gibbs_kcal_mol(temperature_k),
+                harmonic_gibbs_kcal_mol=(
+                    thermal(*state, "harmonic").gibbs_kcal_mol(temperature_k)
+                    if minimum.frequencies_cm1[0] > 0.0
+                    else None
+                ),
                 dipole_debye=dipole_debye(topology.charges_e, positions),
                 check=engines.check(minimum),
             )

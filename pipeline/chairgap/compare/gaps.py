@@ -24,10 +24,7 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
     lowest = [_lowest(energies, copies) for copies in (*sides, others)]
     ensembles = [ensemble_kcal_mol(energies, copies, temperature_k) for copies in sides]
     sums = [ensemble_kcal_mol(gibbs, copies, temperature_k) for copies in (*sides, others)]
-    harmonic = [
-        ensemble_kcal_mol([item.harmonic_gibbs_kcal_mol for item in conformers], copies, temperature_k)
-        for copies in sides
-    ]
+    harmonic = [_harmonic(conformers, copies, temperature_k) for copies in sides]
     chair_a, chair_b = (_mixture(conformers, copies, temperature_k) for copies in sides)
     population_a, population_b, population_non_chair = shares(sums, temperature_k)
     chairs = [value for value in lowest[:2] if value is not None]
@@ -53,6 +50,15 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
 
 def _lowest(energies: Sequence[float], copies: Sequence[int]) -> float | None:
     return min((energy for energy, count in zip(energies, copies, strict=True) if count), default=None)
+
+
+def _harmonic(conformers: Sequence[Conformer], copies: Sequence[int], temperature_k: float) -> float | None:
+    """-RT ln of the sum over one chair; None when a conformer in it has no harmonic Gibbs energy."""
+    held = [item.harmonic_gibbs_kcal_mol for item, count in zip(conformers, copies, strict=True) if count]
+    known = [value for value in held if value is not None]
+    if len(known) < len(held):
+        return None
+    return ensemble_kcal_mol(known, [count for count in copies if count], temperature_k)
 
 
 def _mixture(conformers: Sequence[Conformer], copies: Sequence[int], temperature_k: float) -> Thermal | None:

@@ -91,8 +91,8 @@ class Conformer:
     its mirror image is another conformer of the same compound, else 1), which say the same in another way.
 
     Energies without translation and symmetry number, at the temperature of the study: enthalpy and Gibbs
-    energy quasi-harmonic, harmonic_gibbs with no frequency raised. dipole_debye is None for an ion, or when
-    no charges are known.
+    energy quasi-harmonic, harmonic_gibbs with no frequency raised (None when one is not above zero).
+    dipole_debye is None for an ion, or when no charges are known.
     """
 
     number: int
@@ -108,7 +108,7 @@ class Conformer:
     mirror_images: int
     enthalpy_kcal_mol: float
     gibbs_kcal_mol: float
-    harmonic_gibbs_kcal_mol: float
+    harmonic_gibbs_kcal_mol: float | None
     dipole_debye: float | None
     check: EngineCheck
 
