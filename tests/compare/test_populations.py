@@ -1,19 +1,13 @@
-"""Boltzmann sums and Gibbs energies against formulas written out again, and constants from scipy."""
+"""Boltzmann sums and shares worked out by hand, and constants from scipy."""
 
 import math
 
-import numpy as np
 import pytest
 import scipy.constants
 from hypothesis import given
 from hypothesis import strategies as st
 
 from chairgap.compare.populations import ensemble_kcal_mol, shares
-from chairgap.compare.thermochemistry import (
-    LOW_MODE_CM1,
-    rotational_gibbs_kcal_mol,
-    vibrational_gibbs_kcal_mol,
-)
 from chairgap.units import (
     CM1_PER_ROOT_FORCE_CONSTANT,
     GAS_CONSTANT_KCAL_PER_MOL_K,
@@ -57,36 +51,3 @@ def test_textbook_percentages() -> None:
     assert first == pytest.approx(0.955, abs=0.005)
     assert first + second == pytest.approx(1.0)
     assert shares([1.0, None], 298.15) == (1.0, 0.0)
-
-
-def test_vibrational_gibbs_energy_by_partition_function() -> None:
-    """-RT ln q with q = exp(-x/2) / (1 - exp(-x)), x = h nu / kT, for two modes."""
-    modes = np.array([400.0, 1500.0])
-    kt = scipy.constants.k * 298.15
-    x = scipy.constants.h * scipy.constants.c * 100.0 * modes / kt
-    q = np.exp(-x / 2.0) / (1.0 - np.exp(-x))
-    assert vibrational_gibbs_kcal_mol(modes, 298.15) == pytest.approx(-RT * np.log(q).sum(), rel=1e-8)
-
-
-def test_low_modes_are_raised() -> None:
-    low = vibrational_gibbs_kcal_mol(np.array([12.0, 800.0]), 298.15)
-    assert low == vibrational_gibbs_kcal_mol(np.array([LOW_MODE_CM1, 800.0]), 298.15)
-
-
-def test_rotational_gibbs_energy_of_water() -> None:
-    """Rotational constants of water 27.88, 14.51, 9.28 cm-1 (handbook, from memory): q = sqrt(pi)
-    sqrt(T^3/ABC).
-    """
-    angle, length = np.radians(104.5), 0.958
-    positions = length * np.array(
-        [
-            [0.0, 0.0, 0.0],
-            [math.sin(angle / 2), math.cos(angle / 2), 0.0],
-            [-math.sin(angle / 2), math.cos(angle / 2), 0.0],
-        ]
-    )
-    kelvin = scipy.constants.h * scipy.constants.c * 100.0 / scipy.constants.k
-    temperatures = kelvin * np.array([27.88, 14.51, 9.28])
-    q = math.sqrt(math.pi) * math.sqrt(298.15**3 / np.prod(temperatures))
-    found = rotational_gibbs_kcal_mol(positions, np.array([15.999, 1.008, 1.008]), 298.15)
-    assert found == pytest.approx(-RT * math.log(q), abs=0.02)

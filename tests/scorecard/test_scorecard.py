@@ -55,6 +55,13 @@ def test_scores_by_hand() -> None:
     assert score.wrong == ("c",), "a group whose A-value is zero has no sign to be wrong in"
 
 
+def test_common_groups_are_those_that_every_model_has() -> None:
+    other = (row("a", 1.0, 1.1, "N"), row("b", 2.0, None, "N"), row("c", 0.5, 0.7, "N"))
+    one, two = model_scores((*MADE, *other))
+    assert one.common_mean_absolute_error_kcal_mol == pytest.approx((0.5 + 0.8 + 0.4) / 3)
+    assert two.common_mean_absolute_error_kcal_mol == pytest.approx((0.1 + 0.2) / 2)
+
+
 def test_rank_correlation_of_the_shipped_rows_by_ranks() -> None:
     for score in model_scores(SHIPPED):
         known = [row for row in SHIPPED if row.model == score.model and row.gibbs_kcal_mol is not None]
@@ -159,7 +166,9 @@ def test_files_are_written_and_the_plot_shows_every_group(tmp_path: Path) -> Non
         "scorecard.png",
     ]
     assert all(path.stat().st_size > 100 for path in paths)
-    assert csv_text(models_frame(MADE)).splitlines()[1].startswith("M,4,1,0.6750,-0.2250,0.6750,0.6,1,c")
+    assert (
+        csv_text(models_frame(MADE)).splitlines()[1].startswith("M,4,1,0.6750,0.6750,-0.2250,0.6750,0.6,1,c")
+    )
 
 
 def test_the_same_rows_give_the_same_picture() -> None:

@@ -29,10 +29,15 @@ def preferred_form(gaps: Gaps, settings: Settings, uncertainty_kcal_mol: float) 
     (first, name), (second, runner_up) = forms[0], forms[1]
     # (1) G(second) - G(first) = RT ln(p_first / p_second)
     lead = math.inf if second == 0.0 else rt * math.log(first / second)
-    needed = settings.undecided_below_kcal_mol
+    close = lead < settings.undecided_below_kcal_mol
     if {name, runner_up} == {"A", "B"}:
-        needed = max(needed, uncertainty_kcal_mol)
-    return name if lead >= needed else "undecided"
+        close = close or _reaches_zero(gaps.gibbs_kcal_mol, uncertainty_kcal_mol)
+    return "undecided" if close else name
+
+
+def _reaches_zero(gap_kcal_mol: float | None, uncertainty_kcal_mol: float) -> bool:
+    """True also when it only just does, as for a group whose A-value is 0: its error is the gap itself."""
+    return gap_kcal_mol is not None and abs(gap_kcal_mol) <= uncertainty_kcal_mol
 
 
 def _sign(estimate: Estimate, computed: float | None, threshold: float, uncertainty: float) -> Verdict:
@@ -40,7 +45,8 @@ def _sign(estimate: Estimate, computed: float | None, threshold: float, uncertai
         return "not comparable"
     low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
     straddles = low is not None and high is not None and low < 0.0 < high
-    if straddles or abs(estimate.gap_kcal_mol) < threshold or abs(computed) < max(threshold, uncertainty):
+    small = min(abs(estimate.gap_kcal_mol), abs(computed)) < threshold
+    if straddles or small or _reaches_zero(computed, uncertainty):
         return "undecided"
     return "agrees" if estimate.gap_kcal_mol * computed > 0.0 else "disagrees"
 

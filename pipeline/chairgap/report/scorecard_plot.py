@@ -11,18 +11,23 @@ from matplotlib.figure import Figure
 
 from chairgap.records import ScorecardRow
 
-# Marker shapes tell right from wrong signs as well as colours do (dark blue and orange, apart in grey too).
-_STYLES = {"right": ("#1b3a6b", "o", 4.5), "wrong": ("#d95f02", "X", 6.5)}
-_COLUMNS = 3
+# Marker shapes tell signs apart as well as colours do (dark blue and orange, apart in grey too).
+_STYLES = {
+    "right": ("sign right", "#1b3a6b", "o", 4.5),
+    "wrong": ("sign wrong", "#d95f02", "X", 6.5),
+    "": ("A-value 0", "#555555", "D", 4.5),
+}
+_MOST_COLUMNS = 3
 _LABELLED = 7
+_NAMES_AT = 3.35
 
 
 def scorecard_figure(rows: Sequence[ScorecardRow]) -> Figure:
     """A figure with a panel for each model: A-value (with its range) across, computed Gibbs gap upwards."""
     models = list(dict.fromkeys(row.model for row in rows))
-    columns = min(_COLUMNS, len(models))
+    columns = 2 if len(models) in (2, 4) else min(_MOST_COLUMNS, len(models))
     lines = ceil(len(models) / columns)
-    figure = Figure(figsize=(4.4 * columns, 4.3 * lines + 0.5), layout="constrained")
+    figure = Figure(figsize=(4.4 * columns, 4.0 * lines + 0.5), layout="constrained")
     FigureCanvasAgg(figure)
     panels = figure.subplots(lines, columns, squeeze=False).ravel()
     low, high = _limits(rows)
@@ -48,8 +53,8 @@ def _panel(axes: Axes, rows: Sequence[ScorecardRow], model: str, limits: tuple[f
     known = [row for row in rows if row.gibbs_kcal_mol is not None]
     axes.plot(limits, limits, color="#555555", linewidth=1.0, zorder=1)
     axes.axhline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
-    for sign, (colour, marker, size) in _STYLES.items():
-        chosen = [row for row in known if (row.sign == "wrong") == (sign == "wrong")]
+    for sign, (words, colour, marker, size) in _STYLES.items():
+        chosen = [row for row in known if row.sign == sign]
         if not chosen:
             continue
         x = [row.a_value_kcal_mol for row in chosen]
@@ -60,7 +65,7 @@ def _panel(axes: Axes, rows: Sequence[ScorecardRow], model: str, limits: tuple[f
                 [row.a_value_kcal_mol - row.a_value_low_kcal_mol for row in chosen],
                 [row.a_value_high_kcal_mol - row.a_value_kcal_mol for row in chosen],
             ],
-            label=f"sign {sign} ({len(chosen)})",
+            label=f"{words} ({len(chosen)})",
             linestyle="none",
             elinewidth=0.6,
             color=colour,
@@ -77,20 +82,24 @@ def _panel(axes: Axes, rows: Sequence[ScorecardRow], model: str, limits: tuple[f
 
 
 def _name_the_worst(axes: Axes, rows: Sequence[ScorecardRow], limits: tuple[float, float]) -> None:
-    """Names of the points furthest from the line, each on a height of its own."""
+    """Names of the points furthest from the line, in a column right of the crowd, each on a height of its
+    own; under the point where it stands in that column itself."""
     worst = sorted(rows, key=lambda row: -abs(row.error_kcal_mol or 0.0))[:_LABELLED]
-    gap = (limits[1] - limits[0]) / 22.0
-    taken: list[float] = []
+    gap = (limits[1] - limits[0]) / 20.0
+    height = limits[0]
     for row in sorted(worst, key=lambda row: row.gibbs_kcal_mol or 0.0):
-        height = max(row.gibbs_kcal_mol or 0.0, taken[-1] + gap if taken else limits[0])
-        taken.append(height)
+        point = (row.a_value_kcal_mol, row.gibbs_kcal_mol or 0.0)
+        alone = point[0] > _NAMES_AT
+        height = point[1] if alone else max(point[1], height + gap)
         axes.annotate(
             row.group,
-            (row.a_value_high_kcal_mol, row.gibbs_kcal_mol or 0.0),
-            xytext=(row.a_value_high_kcal_mol + 0.35, height),
+            point,
+            xytext=(point[0], point[1] - gap) if alone else (_NAMES_AT, height),
             fontsize=7.5,
             verticalalignment="center",
-            arrowprops={"arrowstyle": "-", "linewidth": 0.4, "color": "#777777"},
+            horizontalalignment="center" if alone else "left",
+            arrowprops=None if alone else {"arrowstyle": "-", "linewidth": 0.5, "color": "#888888"},
+            zorder=2,
         )
 
 

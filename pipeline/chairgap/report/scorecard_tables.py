@@ -18,6 +18,7 @@ MODELS_HEADERS = (
     "groups",
     "groups_without_gap",
     "gibbs_mean_absolute_error_kcal_mol",
+    "gibbs_mean_absolute_error_common_groups_kcal_mol",
     "gibbs_bias_kcal_mol_positive_too_equatorial",
     "potential_mean_absolute_error_kcal_mol",
     "rank_correlation_spearman",
@@ -28,12 +29,16 @@ MODELS_HEADERS = (
 
 @dataclass(frozen=True, kw_only=True)
 class ModelScore:
-    """How one model does over all groups it has a Gibbs gap for; errors are computed minus A-value."""
+    """How one model does over all groups it has a Gibbs gap for; errors are computed minus A-value.
+
+    The common error is over the groups that every model of the scorecard has a gap for (nan without any).
+    """
 
     model: str
     groups: int
     without_gap: int
     mean_absolute_error_kcal_mol: float
+    common_mean_absolute_error_kcal_mol: float
     bias_kcal_mol: float
     potential_mean_absolute_error_kcal_mol: float
     rank_correlation: float
@@ -46,21 +51,25 @@ def model_scores(rows: Sequence[ScorecardRow]) -> tuple[ModelScore, ...]:
     The rank correlation is Spearman's (C. Spearman, Am. J. Psychol. 1904, 15, 72, from memory).
     """
     models = dict.fromkeys(row.model for row in rows)
-    return tuple(_score(model, [row for row in rows if row.model == model]) for model in models)
+    missing = {row.group for row in rows if row.gibbs_kcal_mol is None}
+    return tuple(_score(model, [row for row in rows if row.model == model], missing) for model in models)
 
 
-def _score(model: str, rows: Sequence[ScorecardRow]) -> ModelScore:
+def _score(model: str, rows: Sequence[ScorecardRow], not_common: set[str]) -> ModelScore:
     known = [row for row in rows if row.gibbs_kcal_mol is not None and row.potential_kcal_mol is not None]
     if not known:
         raise ValueError(f"the model {model} has no gap for any group")
     a_values = np.array([row.a_value_kcal_mol for row in known])
     gibbs = np.array([row.gibbs_kcal_mol for row in known], dtype=float)
     potential = np.array([row.potential_kcal_mol for row in known], dtype=float)
+    common = np.array([row.group not in not_common for row in known])
+    errors = np.abs(gibbs - a_values)
     return ModelScore(
         model=model,
         groups=len(known),
         without_gap=len(rows) - len(known),
-        mean_absolute_error_kcal_mol=float(np.abs(gibbs - a_values).mean()),
+        mean_absolute_error_kcal_mol=float(errors.mean()),
+        common_mean_absolute_error_kcal_mol=float(errors[common].mean()) if common.any() else float("nan"),
         bias_kcal_mol=float((gibbs - a_values).mean()),
         potential_mean_absolute_error_kcal_mol=float(np.abs(potential - a_values).mean()),
         rank_correlation=float(spearmanr(a_values, gibbs).statistic) if len(known) > 2 else float("nan"),
@@ -100,6 +109,9 @@ def models_frame(rows: Sequence[ScorecardRow]) -> pd.DataFrame:
                 "groups": score.groups,
                 "groups_without_gap": score.without_gap,
                 "gibbs_mean_absolute_error_kcal_mol": score.mean_absolute_error_kcal_mol,
+                "gibbs_mean_absolute_error_common_groups_kcal_mol": (
+                    score.common_mean_absolute_error_kcal_mol
+                ),
                 "gibbs_bias_kcal_mol_positive_too_equatorial": score.bias_kcal_mol,
                 "potential_mean_absolute_error_kcal_mol": score.potential_mean_absolute_error_kcal_mol,
                 "rank_correlation_spearman": score.rank_correlation,
@@ -118,6 +130,7 @@ def models_table(rows: Sequence[ScorecardRow]) -> list[str]:
         "model",
         "groups",
         "mean error",
+        "common groups",
         "bias",
         "mean error, potential",
         "rank correlation",
@@ -128,6 +141,7 @@ def models_table(rows: Sequence[ScorecardRow]) -> list[str]:
             score.model,
             str(score.groups),
             f"{score.mean_absolute_error_kcal_mol:.2f}",
+            f"{score.common_mean_absolute_error_kcal_mol:.2f}",
             signed(score.bias_kcal_mol),
             f"{score.potential_mean_absolute_error_kcal_mol:.2f}",
             f"{score.rank_correlation:.2f}",

@@ -32,22 +32,25 @@ SHOWN_GROUPS = (
 
 def trust_text(rows: Sequence[ScorecardRow]) -> str:
     """Markdown: what each model's errors are, which signs are wrong, and what follows for a reader."""
-    scores = {score.model: score for score in model_scores(rows)}
-    best = min(scores.values(), key=lambda score: score.mean_absolute_error_kcal_mol)
+    scores = model_scores(rows)
+    missing = {row.group for row in rows if row.gibbs_kcal_mol is None}
+    common = len({row.group for row in rows} - missing)
+    best = min(scores, key=lambda score: score.common_mean_absolute_error_kcal_mol)
     (temperature_k,) = {row.temperature_k for row in rows}
-    wrong = [_wrong(score) for score in scores.values()]
+    wrong = [_wrong(score) for score in scores]
     return "\n".join(
         [
             f"Each of the tabulated groups alone on the ring, Gibbs gap G(axial) - G(equatorial) at "
             f"{temperature_k:.2f} K against its A-value, in kcal/mol; error = computed - A-value, bias its "
-            "mean (positive: too equatorial). `chairgap scorecard` computes all of it again.",
+            "mean (positive: too equatorial). Common groups are those that all models know. `chairgap scorecard` "
+            "computes all of it again.",
             "",
             *models_table(rows),
             "",
-            f"The smallest mean error is that of {best.model}, {best.mean_absolute_error_kcal_mol:.2f} "
-            "kcal/mol. That is no better than the spread of the A-values for many groups, and much worse for "
-            "some: **a computed gap below about 1 kcal/mol decides nothing for a polar group.** Wrong in "
-            "sign:",
+            f"Over the {common} groups that all models know, {best.model} has the smallest mean error, "
+            f"{best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. Errors of this size are as large as "
+            "the A-values of many polar groups: **a computed gap below about 1 kcal/mol decides nothing for "
+            "a polar group.** Wrong in sign:",
             "",
             *(f"- {line}" for line in wrong),
             "",
