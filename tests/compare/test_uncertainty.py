@@ -15,18 +15,22 @@ from chairgap.compare.uncertainty import (
     table_temperature_k,
 )
 from chairgap.compare.verdict import compare, percent_a, preferred_form
+from chairgap.errors import Place
+from chairgap.molecule.build import build_molecules
+from chairgap.molecule.substituents import parse_spoken
 from chairgap.records import (
     AValueRow,
     Chair,
     Estimate,
     EstimateTable,
     Gaps,
+    MoleculeRequest,
     PlacedLigand,
     Position,
     Result,
     Settings,
 )
-from pipeline_helpers import TABLE, treated
+from pipeline_helpers import TABLE, treated, treated_with
 
 SCORECARD = Path(__file__).parents[2] / "data" / "scorecard.csv"
 SETTINGS = Settings(title="t", output="o")
@@ -243,7 +247,9 @@ def test_wrong_sign_of_the_model_is_undecided_once_its_error_is_known() -> None:
 
 def test_range_that_ends_at_zero_is_undecided() -> None:
     """The A-value of HgBr is 0.00 (Jensen et al. 1969): the error of UFF is its whole gap, about -1.0."""
-    result = treated("1 up HgBr", force_field="UFF")
+    request = MoleculeRequest(name="m", place=Place(), substituents=parse_spoken("1 up HgBr"))
+    (built,) = build_molecules(request, TABLE, force_field="UFF", atom_limit=100)
+    result = treated_with(built, replace(SETTINGS, force_field="UFF"))
     gibbs = result.gaps.gibbs_kcal_mol
     assert gibbs is not None and gibbs < -SETTINGS.undecided_below_kcal_mol
     assert result.comparison.computed_high_kcal_mol == 0.0
