@@ -10,7 +10,8 @@ Here H and G are axial minus equatorial, S is equatorial minus axial; so G = H +
 Tolerances, on either side of the span of the two papers: 0.4 kcal/mol for energies, the rms deviation from
 experiment of MMFF94's conformational energies (T. A. Halgren, R. B. Nachbar, J. Comput. Chem. 1996, 17, 587,
 from memory: 0.4); 0.65 eu for entropies, which is less than half of R ln 2 = 1.38 eu, so that a rotamer
-counted once too often or too seldom would show.
+counted once too often or too seldom would show. The orders of the three groups, also the one that does not
+come out, are in test_booth_everett_wiberg_order.py.
 """
 
 import pytest
@@ -49,27 +50,3 @@ def test_entropy(group: str) -> None:
     low, high = widened(ENTROPY_CAL_MOL_K[group], ENTROPY_WITHIN_CAL_MOL_K)
     _, entropy = enthalpy_and_entropy_gap(treated(f"1 up {group}"), MEASURED_AT_K)
     assert low <= -entropy <= high
-
-
-def test_order_of_the_gibbs_gaps_is_the_measured_one() -> None:
-    """Isopropyl > ethyl > methyl, both papers."""
-    methyl, ethyl, isopropyl = (treated(f"1 up {group}").gaps.gibbs_kcal_mol for group in ALKYL)
-    assert methyl < ethyl < isopropyl  # type: ignore[operator]
-
-
-def test_order_of_the_entropies_is_the_measured_one() -> None:
-    methyl, ethyl, isopropyl = (
-        -enthalpy_and_entropy_gap(treated(f"1 up {group}"), MEASURED_AT_K)[1] for group in ALKYL
-    )
-    assert methyl < ethyl < isopropyl
-
-
-def test_order_of_the_enthalpies_is_not_the_measured_one() -> None:
-    """Known disagreement, told and not mended: measured enthalpies fall from methyl to isopropyl, MMFF94's
-    rise (1.59, 1.71, 1.89 at 157 K), and so do its potential energies. Isopropyl is 0.37 too high."""
-    measured = [sum(ENTHALPY_KCAL_MOL[group]) / 2.0 for group in ALKYL]
-    enthalpies = [enthalpy_and_entropy_gap(treated(f"1 up {group}"), MEASURED_AT_K)[0] for group in ALKYL]
-    potentials = [treated(f"1 up {group}").gaps.potential_kcal_mol or 0.0 for group in ALKYL]
-    assert measured == sorted(measured, reverse=True)
-    assert enthalpies == sorted(enthalpies) and potentials == sorted(potentials)
-    assert enthalpies[2] - ENTHALPY_KCAL_MOL["CH(CH3)2"][1] == pytest.approx(0.37, abs=0.05)

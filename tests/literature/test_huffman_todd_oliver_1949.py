@@ -6,8 +6,9 @@ Oliver, J. Am. Chem. Soc. 1949, 71, 584 (from memory).
 
 Computed: S = -dG/dT of all conformers with their copies, plus translation (O. Sackur, H. Tetrode; ideal gas
 at 1 bar), minus R ln of the proper permutations of equal atoms that the copies have not already divided out,
-plus R ln 2 for a racemate. A methyl group as a harmonic oscillator is too stiff and costs about 4 to 6
-J/mol/K, the same in all isomers: only their differences are tested. Miscounting by one factor of 2 (a lost
+plus R ln 2 for a racemate. MMFF94's frequencies
+leave every dimethyl 9 to 12 J/mol/K short (test_nist_webbook_entropies.py has the absolute values and the
+reason), so only differences are tested. Miscounting by one factor of 2 (a lost
 mirror image, a symmetry number taken twice) would shift one isomer by R ln 2 = 5.76; the tolerance is half
 of that.
 """
@@ -18,6 +19,7 @@ import numpy as np
 import pytest
 import scipy.constants as si
 
+from chairgap.compare.thermochemistry import absolute_entropy_cal_mol_k
 from pipeline_helpers import CYCLOHEXANE, free_energy_of_all_forms, lattice, treated
 
 MEASURED_J_MOL_K = {
@@ -52,7 +54,8 @@ def entropy_j_mol_k(spoken: str) -> float:
 
 
 def test_cyclohexane() -> None:
-    """No methyl group to excuse anything; 5 allows for the softening of real ring modes."""
+    """3.3 short; 5 allows for MMFF94's ring modes, which are too stiff (lowest E_g 474 cm-1, observed 426:
+    T. Shimanouchi, NSRDS-NBS 39, 1972, from memory)."""
     assert entropy_j_mol_k(CYCLOHEXANE) == pytest.approx(CYCLOHEXANE_J_MOL_K, abs=5.0)
 
 
@@ -62,6 +65,11 @@ def test_differences_of_dimethylcyclohexanes(one: str, other: str) -> None:
     assert entropy_j_mol_k(one) - entropy_j_mol_k(other) == pytest.approx(measured, abs=WITHIN_J_MOL_K)
 
 
-def test_methyl_groups_are_too_stiff_in_all_isomers_alike() -> None:
-    shortfall = [measured - entropy_j_mol_k(spoken) for spoken, measured in MEASURED_J_MOL_K.items()]
-    assert min(shortfall) > 8.0 and max(shortfall) < 13.0
+@pytest.mark.parametrize("spoken", [CYCLOHEXANE, *MEASURED_J_MOL_K])
+def test_symmetry_numbers_give_the_same_entropy_as_copies(spoken: str) -> None:
+    """The other way of counting; -dG/dT by differences of 1 K is good to 1e-3 J/mol/K."""
+    result = treated(spoken)
+    masses = result.molecule.topology.masses_u
+    racemate = si.R * np.log(2.0) * (not (lattice(spoken).operations.mirrored == -1).any())
+    by_symmetry = si.calorie * absolute_entropy_cal_mol_k(result.conformers, masses, AT_K)
+    assert by_symmetry + racemate == pytest.approx(entropy_j_mol_k(spoken), abs=1e-3)

@@ -82,7 +82,7 @@ def test_undecided_names_no_winner() -> None:
         ),
     )
     text = report_text(outcome(close), SOURCES)
-    assert "Preferred by the force field: undecided." in text
+    assert "Preferred by the computation: undecided." in text
     assert "| undecided | sign ? undecided; size x disagrees |" in text
     assert "1e (A)" not in text
 

@@ -67,7 +67,7 @@ def _verdict(result: Result) -> list[str]:
     lines = [
         f"Estimate and computed Gibbs gap: {sign}; {size} (computed - estimate = "
         f"{signed(result.comparison.difference_kcal_mol)} kcal/mol). "
-        f"Preferred by the force field: {escaped(preferred_words(result))}."
+        f"Preferred by the computation: {escaped(preferred_words(result))}."
     ]
     if result.gaps.equal_by_symmetry:
         lines.append("The two chairs are the same or mirror images: their gap is exactly 0 by symmetry.")

@@ -83,7 +83,7 @@ def _overview(outcome: Outcome, *, wide: bool) -> Table:
     conditions = f"{settings.method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
     table.add_column("Molecule", ratio=26, overflow="fold")
-    table.add_column("Force field prefers", ratio=12, overflow="fold")
+    table.add_column("Computation prefers", ratio=12, overflow="fold")
     table.add_column("Estimate", no_wrap=wide, overflow="fold")
     table.add_column("Gibbs gap", justify="right", width=6)
     table.add_column("Verdict", no_wrap=wide, overflow="fold")

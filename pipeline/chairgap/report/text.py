@@ -86,7 +86,7 @@ def _how_to_read(outcome: Outcome) -> list[str]:
 
 def _verdicts(outcome: Outcome) -> list[str]:
     if not outcome.results:
-        return ["## Estimate and force field", "", "No molecule was treated; the reasons stand below."]
+        return ["## Estimate and computation", "", "No molecule was treated; the reasons stand below."]
     head = [
         "Molecule",
         "Chair A",
@@ -94,13 +94,13 @@ def _verdicts(outcome: Outcome) -> list[str]:
         "Estimate, kcal/mol",
         f"Gibbs gap at {outcome.study.settings.temperature_k:.2f} K, kcal/mol",
         "Potential gap, kcal/mol",
-        "Force field prefers",
+        "Computation prefers",
         "Verdict",
         "Reasons and remarks",
     ]
     rows = [_verdict_row(result) for result in outcome.results]
     sign = f"All gaps: {SIGN_STATEMENT}. Marks: + agrees, x disagrees, ? undecided, - not comparable."
-    return ["## Estimate and force field", "", sign, "", *table(head, rows, right=(3, 4, 5))]
+    return ["## Estimate and computation", "", sign, "", *table(head, rows, right=(3, 4, 5))]
 
 
 def _verdict_row(result: Result) -> list[str]:

@@ -42,8 +42,8 @@ def trust_text(rows: Sequence[ScorecardRow]) -> str:
         [
             f"Each of the tabulated groups alone on the ring, Gibbs gap G(axial) - G(equatorial) at "
             f"{temperature_k:.2f} K against its A-value, in kcal/mol; error = computed - A-value, bias its "
-            "mean (positive: too equatorial). Common groups are those that all models know. `chairgap scorecard` "
-            "computes all of it again.",
+            "mean (positive: too equatorial). Common groups are those that all models know. "
+            "`chairgap scorecard` computes all of it again.",
             "",
             *models_table(rows),
             "",
