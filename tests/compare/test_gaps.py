@@ -1,4 +1,4 @@
-"""The four gaps and the shares of conformers made up so that every number can be worked out by hand."""
+"""The gaps and the shares of conformers made up so that every number can be worked out by hand."""
 
 import math
 from dataclasses import replace
@@ -15,11 +15,14 @@ RT = scipy.constants.R * AT_K / (1000.0 * scipy.constants.calorie)
 PATTERN = treated("1 up CH3").conformers[0]
 
 
-def made(energy: float, gibbs: float, *, a: int = 0, b: int = 0, other: int = 0) -> Conformer:
+def made(
+    energy: float, gibbs: float, *, a: int = 0, b: int = 0, other: int = 0, enthalpy: float = 0.0
+) -> Conformer:
     return replace(
         PATTERN,
         minimum=replace(PATTERN.minimum, energy_kcal_mol=energy),
         gibbs_kcal_mol=gibbs,
+        enthalpy_kcal_mol=enthalpy,
         copies_a=a,
         copies_b=b,
         copies_other=other,
@@ -47,6 +50,33 @@ def test_every_kind_of_gap() -> None:
     assert gaps.equilibrium_constant == pytest.approx(math.exp(1.0 / RT), rel=1e-9)
 
 
+def test_enthalpy_and_entropy_gap() -> None:
+    """A: one form with H 5, G 3 and two with H 6, each copy half as likely, so H(A) = (5 + 6) / 2 and
+    G(A) = 3 - RT ln 2; B: H 7, G 4. Positive entropy: B has more."""
+    conformers = [
+        made(0.0, 3.0, a=1, enthalpy=5.0),
+        made(0.0, 3.0 + RT * math.log(2.0), a=2, enthalpy=6.0),
+        made(0.0, 4.0, b=1, enthalpy=7.0),
+        made(0.0, -9.0, other=1, enthalpy=-9.0),  # no part in a gap between chairs
+    ]
+    gaps = compute_gaps(conformers, AT_K, equal_by_symmetry=False)
+    gibbs = 4.0 - (3.0 - RT * math.log(2.0))
+    assert gaps.gibbs_kcal_mol == pytest.approx(gibbs, abs=1e-9)
+    assert gaps.enthalpy_kcal_mol == pytest.approx(1.5, abs=1e-9)
+    assert gaps.entropy_cal_mol_k == pytest.approx(1000.0 * (1.5 - gibbs) / AT_K, abs=1e-6)
+
+
+def test_harmonic_gap_is_summed_like_the_other_and_missing_where_a_form_has_none() -> None:
+    high, low, top = made(0.0, 0.0, a=2), made(0.0, 0.0, b=1), made(0.0, 0.0, other=1)
+    known = [
+        replace(item, harmonic_gibbs_kcal_mol=value) for item, value in ((high, 1.0), (low, 3.0), (top, None))
+    ]
+    gaps = compute_gaps(known, AT_K, equal_by_symmetry=False)
+    assert gaps.harmonic_gibbs_kcal_mol == pytest.approx(2.0 + RT * math.log(2.0), abs=1e-9)
+    lost = [replace(known[0], harmonic_gibbs_kcal_mol=None), *known[1:]]
+    assert compute_gaps(lost, AT_K, equal_by_symmetry=False).harmonic_gibbs_kcal_mol is None
+
+
 def test_sign_is_b_minus_a() -> None:
     gaps = compute_gaps([made(3.0, 3.0, a=1), made(1.0, 1.0, b=1)], AT_K, equal_by_symmetry=False)
     assert gaps.potential_kcal_mol == gaps.ensemble_kcal_mol == gaps.gibbs_kcal_mol == pytest.approx(-2.0)
@@ -65,6 +95,7 @@ def test_a_conformer_in_both_chairs_counts_in_both_and_leaves_no_gap() -> None:
     conformers = [made(1.23456789, 7.654321, a=2, b=2), made(2.0, 8.0, a=1, b=1), made(5.0, 5.0, other=6)]
     gaps = compute_gaps(conformers, AT_K, equal_by_symmetry=True)
     assert (gaps.potential_kcal_mol, gaps.ensemble_kcal_mol, gaps.gibbs_kcal_mol) == (0.0, 0.0, 0.0)
+    assert (gaps.enthalpy_kcal_mol, gaps.entropy_cal_mol_k) == (0.0, 0.0)
     assert gaps.equilibrium_constant == 1.0
 
 
@@ -72,6 +103,7 @@ def test_only_non_chairs() -> None:
     gaps = compute_gaps([made(5.0, 5.0, other=2)], AT_K, equal_by_symmetry=False)
     assert gaps.population_non_chair == 1.0
     assert gaps.potential_kcal_mol is None and gaps.to_non_chair_kcal_mol is None
+    assert gaps.enthalpy_kcal_mol is None and gaps.entropy_cal_mol_k is None
 
 
 def test_no_conformer_at_all_is_an_error() -> None:

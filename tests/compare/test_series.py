@@ -98,8 +98,8 @@ def test_enthalpy_and_entropy_gap_are_the_slopes_of_the_gibbs_gap(spoken: str, s
 
 @pytest.mark.parametrize("spoken", UNEQUAL)
 def test_fit_near_room_temperature_gives_the_enthalpy_and_entropy_there(spoken: str) -> None:
-    """dH changes with T by dCp (below 1 cal/mol/K), so a fit over 288 to 308 K comes within 0.002 kcal/mol;
-    over 200 to 400 K it is an average, and what the line leaves out stays small."""
+    """dH changes with T by dCp only, so a fit over 288 to 308 K comes within 0.002 kcal/mol; over 200 to
+    400 K it is an average, and what the line leaves out stays small."""
     result = treated(spoken)
     near = series(result, (288.15, 298.15, 308.15)).fit
     assert near is not None

@@ -25,6 +25,7 @@ The force fields have no reversal at all. GFN2-xTB reverses methyl and ethyl as 
 
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
@@ -64,7 +65,7 @@ def force_field(group: str, name: ForceField = "MMFF94") -> Result:
 
 @cache
 def quantum(group: str) -> Computation:
-    """GFN2-xTB, the chairs alone, in a third of the time: a twist-boat has no part in the gap between them."""
+    """GFN2-xTB, the chairs alone (a third of the time): a twist-boat has no part in the gap between them."""
     pytest.importorskip("tblite.interface", reason="the extra 'quantum' is not installed")
     searched = search(molecule(f"1 up {group}"), SETTINGS)
     chairs = tuple(found for found in searched.minima if "C" in found.form)
@@ -72,7 +73,7 @@ def quantum(group: str) -> Computation:
 
 
 def rises(values: list[float]) -> bool:
-    return all(one < next_one for one, next_one in zip(values, values[1:], strict=False))
+    return all(one < next_one for one, next_one in pairwise(values))
 
 
 # --- what holds -------------------------------------------------------------------------------------------

@@ -6,11 +6,10 @@ Oliver, J. Am. Chem. Soc. 1949, 71, 584 (from memory).
 
 Computed: S = -dG/dT of all conformers with their copies, plus translation (O. Sackur, H. Tetrode; ideal gas
 at 1 bar), minus R ln of the proper permutations of equal atoms that the copies have not already divided out,
-plus R ln 2 for a racemate. MMFF94's frequencies
-leave every dimethyl 9 to 12 J/mol/K short (test_nist_webbook_entropies.py has the absolute values and the
-reason), so only differences are tested. Miscounting by one factor of 2 (a lost
-mirror image, a symmetry number taken twice) would shift one isomer by R ln 2 = 5.76; the tolerance is half
-of that.
+plus R ln 2 for a racemate. MMFF94's frequencies leave every dimethyl 9 to 12 J/mol/K short (absolute values
+and the reason: test_nist_webbook_entropies.py), so only differences are tested. Miscounting by one factor of
+2 (a lost mirror image, a symmetry number taken twice) would shift one isomer by R ln 2 = 5.76; the tolerance
+is half of that.
 """
 
 from itertools import combinations
