@@ -9,7 +9,8 @@ from chairgap.shape.contacts import ligand_atoms
 # Chem. 2011, 83, 1637: preferably above 110 degrees), so that vicinal diols are seen.
 H_BOND_ANGSTROM = 2.5
 H_BOND_DEG = 100.0
-_DONORS_ACCEPTORS = {"N", "O", "F", "Cl", "S"}
+_DONORS = {"N", "O"}
+_ACCEPTORS = {"N", "O", "F", "Cl", "S"}
 
 
 def hydrogen_bonds(topology: Topology, positions: Floats) -> tuple[tuple[float, float], ...]:
@@ -18,17 +19,37 @@ def hydrogen_bonds(topology: Topology, positions: Floats) -> tuple[tuple[float, 
     for first, atoms in ligand_atoms(topology).items():
         owner[atoms] = first
     symbols = topology.symbols
+    acceptors = [atom for atom, symbol in enumerate(symbols) if symbol in _ACCEPTORS]
+    acceptors = [atom for atom in acceptors if _has_lone_pair(topology, atom)]
     bonds = []
     for one, two in topology.bonds.tolist():
         for donor, hydrogen in ((one, two), (two, one)):
-            if symbols[hydrogen] != "H" or symbols[donor] not in {"N", "O"}:
+            if symbols[hydrogen] != "H" or symbols[donor] not in _DONORS:
                 continue
-            for acceptor in range(len(symbols)):
-                if symbols[acceptor] in _DONORS_ACCEPTORS and owner[acceptor] != owner[donor]:
-                    bonds.append(_contact(positions, donor, hydrogen, acceptor))
+            bonds += [
+                _contact(positions, donor, hydrogen, acceptor)
+                for acceptor in acceptors
+                if owner[acceptor] != owner[donor]
+            ]
     return tuple(
         (length, angle) for length, angle in bonds if length <= H_BOND_ANGSTROM and angle >= H_BOND_DEG
     )
+
+
+def _has_lone_pair(topology: Topology, atom: int) -> bool:
+    """False for nitrogen that has none: with four neighbours (ammonium), with three of which one is a bare O
+    (nitro, N-oxide), with two of which one is a bare C or N (isocyano, the middle of azido). Neighbours alone
+    do not tell pyridinium from an amine."""
+    if topology.symbols[atom] != "N":
+        return True
+    around = _neighbours(topology, atom)
+    bare = {topology.symbols[near] for near in around if len(_neighbours(topology, near)) == 1}
+    forbidden = {2: {"C", "N"}, 3: {"O"}}.get(len(around), set())
+    return len(around) < 4 and not bare & forbidden
+
+
+def _neighbours(topology: Topology, atom: int) -> list[int]:
+    return [b if a == atom else a for a, b in topology.bonds.tolist() if atom in (a, b)]
 
 
 def _contact(positions: Floats, donor: int, hydrogen: int, acceptor: int) -> tuple[float, float]:
