@@ -28,8 +28,8 @@ from chairgap.records import (
 )
 from chairgap.treat import on_surface, search
 
-# Larger groups would take hours: a Hessian of 40 atoms takes half a minute with the quantum method.
-QUANTUM_ATOM_LIMIT = 32
+# Larger ones would take hours: tens of rotamers, and with the quantum method seconds for each Hessian.
+QUANTUM_ATOM_LIMIT = 28
 
 Progress = Callable[[int, int, str], None]
 
