@@ -4,14 +4,11 @@ Exit codes: 0 done; 1 done, but some molecules were refused or failed; 2 bad inp
 3 failure inside the program or of a force field; 130 stopped from the keyboard.
 """
 
-import json
 import os
-import re
 import shutil
 import sys
 import time
 import traceback
-from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 from typing import Annotated, Any, NoReturn
@@ -21,7 +18,7 @@ from rich.console import Console, RenderableType
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from typer.core import TyperGroup
 
-from chairgap import cli_key, cli_scorecard
+from chairgap import cli_flip, cli_key, cli_scorecard
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.records import Outcome, SearchSettings, Settings, Study
 from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
@@ -29,26 +26,11 @@ from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
 from chairgap.report.words import one_line
 from chairgap.report.write import check_folder, write_outcome
 from chairgap.run import run_study
-from chairgap.study import read_study, study_from_text
+from chairgap.study import read_study
+from chairgap.study_typed import study_as_typed
 from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_solvents, read_sources
 
 PIPED_WIDTH = 100
-COMMAND_LINE = "command line"
-_LONGEST_NAME = 60
-_OPTIONS = {
-    "name": "--name",
-    "temperature_k": "--temperature",
-    "force_field": "--force-field",
-    "engine": "--engine",
-    "quantum": "--quantum",
-    "model": "--force-field, --engine, --quantum, --solvent",
-    "solvent": "--solvent",
-    "solvent_series": "--solvent",
-    "table": "--table",
-    "effort": "--effort",
-    "seed": "--seed",
-    "stereo": "--stereo",
-}
 
 
 class _Stopped(Exception):  # noqa: N818 - the user's wish, not an error
@@ -127,6 +109,7 @@ def _every_command(
 
 app.add_typer(cli_key.app, name="key")
 app.command()(cli_scorecard.scorecard)
+app.command()(cli_flip.flip)
 
 
 # --- commands --------------------------------------------------------------------------------------------
@@ -171,27 +154,18 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     debug: Debug = False,
 ) -> None:
     """Compare estimate and force field for one molecule, without a study file."""
-    what = one_line(" ".join(text))
-    named = one_line(name) or (what if len(what) <= _LONGEST_NAME else f"{what[: _LONGEST_NAME - 3]}...")
-    given = {"name": named, **_as_smiles_or_groups(what), **({"stereo": stereo} if stereo else {})}
-    lines = [
-        f"title = {_quoted(named)}",
-        "[conditions]",
-        f"temperature_k = {temperature!r}",
-        *_solvent_lines(solvent or []),
-        "[model]",
-        f"force_field = {_quoted(force_field)}",
-        f"engine = {_quoted(engine)}",
-        f"quantum = {_quoted(quantum)}",
-        "[estimate]",
-        f"table = {_quoted(table)}",
-        "[search]",
-        f"effort = {_quoted(effort)}",
-        f"seed = {seed}",
-        "[[molecule]]",
-        *(f"{key} = {_quoted(value)}" for key, value in given.items()),
-    ]
-    _run(_study_of_command_line("\n".join(lines) + "\n"), folder=output, detailed=True)
+    typed = study_as_typed(
+        one_line(" ".join(text)),
+        name=name,
+        stereo=stereo,
+        settings={
+            "conditions": {"temperature_k": temperature, **_solvents(solvent or [])},
+            "model": {"force_field": force_field, "engine": engine, "quantum": quantum},
+            "estimate": {"table": table},
+            "search": {"effort": effort, "seed": seed},
+        },
+    )
+    _run(typed, folder=output, detailed=True)
 
 
 @app.command()
@@ -280,45 +254,11 @@ def _show(*parts: RenderableType) -> None:
     Console(width=width, highlight=False, markup=False, emoji=False).print(*parts, sep="\n")
 
 
-def _quoted(text: str | list[str]) -> str:
-    """A TOML string or list; JSON writes them the same way when they hold no control character."""
-    return json.dumps(text, ensure_ascii=False)
-
-
-def _solvent_lines(named: list[str]) -> list[str]:
+def _solvents(named: list[str]) -> dict[str, Any]:
     """One solvent is the medium; several are a series beside the gas phase, which stays the medium."""
     if len(named) == 1:
-        return [f"solvent = {_quoted(named[0])}"]
-    return [f"solvent_series = {_quoted(['gas phase', *named])}"] if named else []
-
-
-def _as_smiles_or_groups(text: str) -> dict[str, Any]:
-    """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit."""
-    spoken = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
-    return {"substituents": [text]} if spoken else {"smiles": text}
-
-
-def _study_of_command_line(text: str) -> Study:
-    """The study of one molecule; problems speak of the options typed, not of lines that nobody wrote."""
-    try:
-        read = study_from_text(text, Path(COMMAND_LINE))
-    except StudyError as error:
-        raise StudyError([_at_option(problem) for problem in error.problems]) from None
-    requests = tuple(replace(request, place=_option(request.place)) for request in read.requests)
-    return replace(read, requests=requests)
-
-
-def _at_option(problem: ChairgapError) -> ChairgapError:
-    return type(problem)(
-        problem.message, place=_option(problem.place), value=problem.value, expected=problem.expected
-    )
-
-
-def _option(place: Place) -> Place:
-    """'command line, field '--seed'' for what the composed study calls search.seed."""
-    name = place.field.rpartition(".")[2].partition("[")[0].partition(" ")[0]
-    option = _OPTIONS.get(name, "MOLECULE" if place.field.startswith("molecule") else place.field)
-    return Place(file=COMMAND_LINE, field=option)
+        return {"solvent": named[0]}
+    return {"solvent_series": ["gas phase", *named]} if named else {}
 
 
 def _copy_demo(folder: Path) -> Path:

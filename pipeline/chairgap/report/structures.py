@@ -26,7 +26,7 @@ def _properties(outcome: Outcome, result: Result, conformer: Conformer) -> dict[
         "conformer": str(conformer.number),
         "chair": conformer.chairs_held or "none",
         "chair_groups": groups_held(names, conformer) or "none",
-        "force_field": settings.force_field,
+        "model": settings.model,
         "temperature_k": fixed(settings.temperature_k, 2),
         "potential_energy_kcal_mol": fixed(conformer.minimum.energy_kcal_mol, 4),
         "potential_energy_above_lowest_kcal_mol": fixed(conformer.minimum.energy_kcal_mol - min(energies), 4),

@@ -97,6 +97,22 @@ def every_relabelling(topology: Topology) -> Operations:
     )
 
 
+def rotor_relabellings(topology: Topology) -> Operations:
+    """The automorphisms that leave every ring carbon where it is: equal atoms within groups.
+
+    Two minima that one of them superposes are the same *labelled* minimum; the copies that ring symmetry or a
+    mirror makes stay apart.
+    """
+    still = (topology.automorphisms[:, topology.ring] == topology.ring).all(axis=1)
+    maps = topology.automorphisms[still][:, topology.labelled]
+    return Operations(
+        maps=maps,
+        mirrored=np.ones(len(maps), dtype=np.int64),
+        turns_chair=np.zeros(len(maps), dtype=bool),
+        rotor_copies=1,
+    )
+
+
 def _keeps_faces(topology: Topology, maps: Integers, side: Integers) -> NDArray[np.bool_]:
     face = np.zeros(len(topology.symbols))
     atoms = []
@@ -151,6 +167,16 @@ def best_rmsd(target: Floats, candidates: Floats) -> Floats:
     # (3) k rmsd^2 = |moved|^2 + |fixed|^2 - 2 sum s
     squared = (moved**2).sum(axis=(1, 2)) + (fixed**2).sum() - 2.0 * singular.sum(axis=1)
     result: Floats = np.sqrt(np.maximum(squared, 0.0) / len(target))
+    return result
+
+
+def superposed(target: Floats, moved: Floats) -> Floats:
+    """positions moved (n, 3) turned and shifted onto target (n, 3), atom by atom (Kabsch 1976)."""
+    fixed, loose = target - target.mean(axis=0), moved - moved.mean(axis=0)
+    left, _, right = np.linalg.svd(loose.T @ fixed)
+    # (1) R = U diag(1, 1, det UV) V^T
+    flip = np.diag([1.0, 1.0, float(np.sign(np.linalg.det(left @ right)))])
+    result: Floats = loose @ (left @ flip @ right) + target.mean(axis=0)
     return result
 
 

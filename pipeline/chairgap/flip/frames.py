@@ -1,0 +1,95 @@
+"""The lowest path as a series of geometries: from each saddle down to the minima on both its sides."""
+
+import numpy as np
+from scipy.integrate import solve_ivp
+
+from chairgap.flip.landscape import Ground
+from chairgap.minimise.settle import EnergyModel
+from chairgap.records import Flip, FlipSaddle, Floats, PathFrame
+from chairgap.shape.canonical import ring_shape
+from chairgap.shape.copies import superposed
+
+_PUSH_ANGSTROM = 0.02
+FRAMES_PER_SIDE = 12
+# The descent ends when the gradient is this small; the minimum itself is the last frame.
+_FLAT_RMS_KCAL_MOL_ANGSTROM = 0.05
+_LONGEST_TIME = 1e4
+
+
+def path_frames(flip: Flip, ground: Ground) -> tuple[PathFrame, ...]:
+    """Geometries along the lowest path, each laid on the one before; () without a path.
+
+    Each side of a saddle is the path of steepest descent in mass-weighted coordinates (K. Fukui, Acc. Chem.
+    Res. 1981, 14, 363, doi 10.1021/ar00072a001, from memory), thinned to equal arc lengths. Where one saddle
+    runs down to another rotamer than the next one starts from, the groups jump between two frames.
+    """
+    by_number = {item.number: item for item in flip.saddles}
+    frames: list[PathFrame] = []
+    for step in flip.path:
+        saddle = by_number[step.saddle]
+        for positions, where in _over(flip, ground, saddle, step.from_form):
+            laid = superposed(frames[-1].positions, positions) if frames else positions
+            energy, _ = ground.model.energy_and_gradient(laid)
+            frames.append(
+                PathFrame(
+                    positions=laid,
+                    energy_kcal_mol=energy,
+                    shape=ring_shape(laid[flip.molecule.topology.ring]),
+                    step=f"{step.from_form} to {step.to_form}",
+                    place=where,
+                )
+            )
+    return tuple(frames)
+
+
+def _over(flip: Flip, ground: Ground, saddle: FlipSaddle, from_form: str) -> list[tuple[Floats, str]]:
+    """Up from the minimum on the side of from_form, over the saddle, down to the other one."""
+    first, second = (1.0, -1.0) if saddle.joins[0] == from_form else (-1.0, 1.0)
+    minima = {item.number: item for item in flip.minima}
+    near, far = saddle.ends if saddle.joins[0] == from_form else saddle.ends[::-1]
+    top = saddle.saddle.positions
+    up = _descent(ground.model, saddle, first, flip.molecule.topology.masses_u)
+    down = _descent(ground.model, saddle, second, flip.molecule.topology.masses_u)
+    start = superposed(up[-1], minima[near].minimum.positions)
+    end = superposed(down[-1], minima[far].minimum.positions)
+    return [
+        (start, f"minimum {near}"),
+        *((positions, "") for positions in reversed(up)),
+        (top, f"saddle {saddle.number}"),
+        *((positions, "") for positions in down),
+        (end, f"minimum {far}"),
+    ]
+
+
+def _descent(model: EnergyModel, saddle: FlipSaddle, side: float, masses_u: Floats) -> list[Floats]:
+    """At most FRAMES_PER_SIDE geometries between the saddle and its minimum, both left out."""
+    shape = saddle.saddle.positions.shape
+    inverse = 1.0 / np.repeat(masses_u, 3)
+    mode = saddle.saddle.mode
+    start = saddle.saddle.positions + side * _PUSH_ANGSTROM * mode / np.abs(mode).max()
+
+    def downhill(_: float, flat: Floats) -> Floats:
+        # (1) dx/dt = -M^-1 grad E: the direction of steepest descent in mass-weighted coordinates
+        slope: Floats = -inverse * model.energy_and_gradient(flat.reshape(shape))[1].ravel()
+        return slope
+
+    def still_steep(_: float, flat: Floats) -> float:
+        gradient = model.energy_and_gradient(flat.reshape(shape))[1]
+        return float(np.sqrt(np.mean(gradient**2))) - _FLAT_RMS_KCAL_MOL_ANGSTROM
+
+    still_steep.terminal = True  # type: ignore[attr-defined]
+    still_steep.direction = -1  # type: ignore[attr-defined]
+    found = solve_ivp(
+        downhill,
+        (0.0, _LONGEST_TIME),
+        start.ravel(),
+        method="LSODA",
+        rtol=1e-4,
+        atol=1e-5,
+        events=still_steep,
+    )
+    points = found.y.T
+    lengths = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
+    wanted = np.linspace(0.0, lengths[-1], FRAMES_PER_SIDE + 1)[1:]
+    chosen = sorted({int(np.argmin(np.abs(lengths - at))) for at in wanted})
+    return [points[index].reshape(shape) for index in chosen]

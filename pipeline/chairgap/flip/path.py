@@ -1,0 +1,104 @@
+"""The lowest path between the two chairs, and rates by transition-state theory. Pure arithmetic."""
+
+import math
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+import numpy as np
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import breadth_first_order, minimum_spanning_tree
+
+from chairgap.compare.populations import ensemble_kcal_mol
+from chairgap.records import FlipMinimum, FlipRates, FlipSaddle, FlipStep
+from chairgap.units import BOLTZMANN_J_PER_K, GAS_CONSTANT_KCAL_PER_MOL_K, PLANCK_J_S
+
+
+def lowest_path(saddles: Sequence[FlipSaddle], start: str, end: str) -> tuple[FlipStep, ...]:
+    """Steps from one ring form to another over saddles of which the highest is as low as possible; () when
+    the saddles do not join them.
+
+    Rotamers of a ring form count as one place: groups turn over barriers of 2 to 5 kcal/mol, far below the
+    ring's (common practice, no source). The path through the minimum spanning tree has this property for any
+    two places (T. C. Hu, Oper. Res. 1961, 9, 898, from memory).
+    """
+    best: dict[tuple[str, str], FlipSaddle] = {}
+    for item in saddles:
+        one, other = sorted(item.joins)
+        known = best.get((one, other))
+        if known is None or item.saddle.energy_kcal_mol < known.saddle.energy_kcal_mol:
+            best[one, other] = item
+    forms = sorted({form for pair in best for form in pair})
+    if start not in forms or end not in forms:
+        return ()
+    places = {form: index for index, form in enumerate(forms)}
+    floor = min(item.saddle.energy_kcal_mol for item in best.values())
+    rows = [places[one] for one, _ in best]
+    columns = [places[other] for _, other in best]
+    # Weights above zero: a zero would be no edge.
+    weights = [item.saddle.energy_kcal_mol - floor + 1.0 for item in best.values()]
+    size = len(forms)
+    tree = minimum_spanning_tree(coo_array((weights, (rows, columns)), shape=(size, size)).tocsr())
+    _, before = breadth_first_order(tree, places[start], directed=False)
+    if before[places[end]] < 0:
+        return ()
+    route = [end]
+    while route[-1] != start:
+        route.append(forms[before[places[route[-1]]]])
+    route.reverse()
+    return tuple(
+        FlipStep(from_form=one, to_form=other, saddle=best[min(one, other), max(one, other)].number)
+        for one, other in pairwise(route)
+    )
+
+
+def form_gibbs_kcal_mol(minima: Sequence[FlipMinimum], form: str, temperature_k: float) -> float | None:
+    """Gibbs energy of a ring form with all its rotamers, each labelled minimum once."""
+    held = [item.gibbs_kcal_mol for item in minima if item.form == form]
+    return ensemble_kcal_mol(held, [1] * len(held), temperature_k)
+
+
+def rates(
+    minima: Sequence[FlipMinimum], saddles: Sequence[FlipSaddle], temperature_k: float
+) -> FlipRates | None:
+    """Rate constants by transition-state theory; None unless both chairs and saddles out of both are known.
+
+    H. Eyring, J. Chem. Phys. 1935, 3, 107 (doi 10.1063/1.1749604, from memory). All saddles out of a chair
+    count, so equivalent paths need no factor. What has left a chair comes among the twist-boats, which mix
+    much faster than they leave, and goes on to either chair as the saddles allow: cyclohexane goes back half
+    of the time. No tunnelling, no recrossing.
+    """
+    sides = {
+        letter: (
+            form_gibbs_kcal_mol(minima, letter, temperature_k),
+            _gibbs([item for item in saddles if letter in item.joins], temperature_k),
+        )
+        for letter in ("A", "B")
+    }
+    (chair_a, gate_a), (chair_b, gate_b) = sides["A"], sides["B"]
+    if chair_a is None or chair_b is None or gate_a is None or gate_b is None:
+        return None
+    leave_a = _eyring(gate_a - chair_a, temperature_k)
+    leave_b = _eyring(gate_b - chair_b, temperature_k)
+    rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
+    # (2) share of the twist-boats that leaves to B: exp(-G_b/RT) / (exp(-G_a/RT) + exp(-G_b/RT))
+    to_b = 0.5 * (1.0 + math.tanh((gate_a - gate_b) / (2.0 * rt)))
+    return FlipRates(
+        temperature_k=temperature_k,
+        leave_a_per_s=leave_a,
+        leave_b_per_s=leave_b,
+        a_to_b_per_s=leave_a * to_b,
+        b_to_a_per_s=leave_b * (1.0 - to_b),
+        barrier_a_gibbs_kcal_mol=gate_a - chair_a,
+        barrier_b_gibbs_kcal_mol=gate_b - chair_b,
+    )
+
+
+def _gibbs(saddles: Iterable[FlipSaddle], temperature_k: float) -> float | None:
+    values = [item.gibbs_kcal_mol for item in saddles]
+    return ensemble_kcal_mol(values, [1] * len(values), temperature_k)
+
+
+def _eyring(barrier_kcal_mol: float, temperature_k: float) -> float:
+    # (1) k = kT/h exp(-dG / RT)
+    exponent = -barrier_kcal_mol / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k)
+    return BOLTZMANN_J_PER_K * temperature_k / PLANCK_J_S * float(np.exp(exponent))

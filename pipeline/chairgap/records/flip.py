@@ -1,0 +1,134 @@
+"""Saddle points between ring shapes, and the path of a ring flip."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from chairgap.records.conformer import Minimum, RingShape
+from chairgap.records.molecule import Chair, Molecule
+from chairgap.records.types import ChairLetter, Floats
+
+SaddleKind = Literal["chair to twist-boat", "twist-boat to twist-boat", "chair to chair"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Saddle:
+    """A verified saddle: positions (n, 3) angstrom; frequencies_cm1 (3n - 6,) ascending, the first negative
+    (imaginary), the others not; mode (n, 3) its Cartesian displacement, length 1."""
+
+    positions: Floats
+    energy_kcal_mol: float
+    gradient_rms_kcal_mol_angstrom: float
+    frequencies_cm1: Floats
+    mode: Floats
+    start: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipMinimum:
+    """A labelled minimum: no symmetry is used, so that both chairs and all six twist-boats stand apart.
+
+    form is 'A' or 'B' for a chair, else the nearest canonical form. Enthalpy and Gibbs energy as in
+    Conformer.
+    """
+
+    number: int
+    form: str
+    chair: ChairLetter | None
+    minimum: Minimum
+    shape: RingShape
+    enthalpy_kcal_mol: float
+    gibbs_kcal_mol: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipSaddle:
+    """A labelled saddle and the minima its two sides run down to (`ends`, by number), on the forms `joins`.
+
+    Enthalpy and Gibbs energy leave the imaginary mode out.
+    """
+
+    number: int
+    kind: SaddleKind
+    joins: tuple[str, str]
+    ends: tuple[int, int]
+    saddle: Saddle
+    shape: RingShape
+    enthalpy_kcal_mol: float
+    gibbs_kcal_mol: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipSearch:
+    """What was tried: starts of saddle searches, and what became of them."""
+
+    starts: int
+    not_settled: int
+    repeats: int
+    stereo_changed: int
+    no_ring_change: int
+    ends_unknown: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipStep:
+    """One step of the lowest path: a saddle between two forms."""
+
+    from_form: str
+    to_form: str
+    saddle: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipRates:
+    """Transition-state theory at T: rate constants in 1/s for leaving each chair to any twist-boat, and for
+    reaching the other chair, A -> B and B -> A."""
+
+    temperature_k: float
+    leave_a_per_s: float
+    leave_b_per_s: float
+    a_to_b_per_s: float
+    b_to_a_per_s: float
+    barrier_a_gibbs_kcal_mol: float
+    barrier_b_gibbs_kcal_mol: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Flip:
+    """The landscape of one molecule: minima, saddles, and the path between the chairs whose highest saddle is
+    lowest (empty when the saddles found do not join them; `note` then says so)."""
+
+    molecule: Molecule
+    chairs: tuple[Chair, Chair]
+    temperature_k: float
+    minima: tuple[FlipMinimum, ...]
+    saddles: tuple[FlipSaddle, ...]
+    search: FlipSearch
+    path: tuple[FlipStep, ...]
+    rates: FlipRates | None
+    note: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class PathFrame:
+    """One geometry of the path: positions (n, 3) angstrom; `place` names minima and saddles, '' between."""
+
+    positions: Floats
+    energy_kcal_mol: float
+    shape: RingShape
+    step: str
+    place: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpherePoint:
+    """The map at one place: energy above the lowest minimum of the molecule, kcal/mol; the poles have phi 0.
+
+    spread is the difference between the walks that came by; Q is what the ring took on its ray.
+    """
+
+    theta_deg: float
+    phi_deg: float
+    q_angstrom: float
+    energy_kcal_mol: float
+    spread_kcal_mol: float
+    walks: int

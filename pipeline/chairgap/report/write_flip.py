@@ -1,0 +1,75 @@
+"""Writes a ring flip into a folder."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from chairgap.molecule.sdf import sdf_block
+from chairgap.records import Flip, PathFrame, SpherePoint
+from chairgap.report.cells import csv_text
+from chairgap.report.flip_profile import profile_figure
+from chairgap.report.flip_sphere import sphere_figure
+from chairgap.report.flip_tables import map_frame, path_frame, stationary_frame
+from chairgap.report.flip_text import flip_text
+from chairgap.report.scorecard_plot import figure_bytes
+from chairgap.report.words import fixed, one_line
+from chairgap.report.write import write_files
+
+
+def write_flip(
+    flip: Flip, frames: Sequence[PathFrame], points: Sequence[SpherePoint], model: str, folder: Path
+) -> tuple[Path, ...]:
+    """Tables, report, figures (SVG and PNG) and the path as SDF and XYZ with many models.
+
+    Figures and frames of a path are left out when there is none. Raises ChairgapError when writing fails.
+    """
+    contents = {
+        "flip.md": flip_text(flip, model).encode(),
+        "stationary.csv": csv_text(stationary_frame(flip)).encode(),
+        "map.csv": csv_text(map_frame(points)).encode(),
+    }
+    figures = {"map": sphere_figure(flip, points, frames, model)}
+    if frames:
+        contents["path.csv"] = csv_text(path_frame(flip, frames)).encode()
+        contents["path.sdf"] = _sdf(flip, frames).encode()
+        contents["path.xyz"] = _xyz(flip, frames).encode()
+        figures["profile"] = profile_figure(flip, model)
+    for name, figure in figures.items():
+        contents[f"{name}.svg"] = figure_bytes(figure, "svg")
+        contents[f"{name}.png"] = figure_bytes(figure, "png")
+    return write_files(folder, contents)
+
+
+def _sdf(flip: Flip, frames: Sequence[PathFrame]) -> str:
+    floor = flip.minima[0].minimum.energy_kcal_mol
+    return "".join(
+        sdf_block(
+            flip.molecule,
+            frame.positions,
+            {
+                "frame": str(number),
+                "step": frame.step,
+                "place": frame.place or "between",
+                "potential_energy_above_lowest_minimum_kcal_mol": fixed(frame.energy_kcal_mol - floor, 4),
+                "cremer_pople_theta_deg": fixed(frame.shape.theta_deg, 2),
+                "cremer_pople_phi_deg": fixed(frame.shape.phi_deg, 2),
+            },
+        )
+        for number, frame in enumerate(frames, start=1)
+    )
+
+
+def _xyz(flip: Flip, frames: Sequence[PathFrame]) -> str:
+    """The plain XYZ form: count, comment, one line for each atom (common practice, no source)."""
+    symbols = flip.molecule.topology.symbols
+    floor = flip.minima[0].minimum.energy_kcal_mol
+    lines: list[str] = []
+    for number, frame in enumerate(frames, start=1):
+        energy = fixed(frame.energy_kcal_mol - floor, 4)
+        place = f", {frame.place}" if frame.place else ""
+        lines.append(str(len(symbols)))
+        lines.append(
+            f"{one_line(flip.molecule.name)}, frame {number}, {frame.step}{place}, E {energy} kcal/mol"
+        )
+        for symbol, (x, y, z) in zip(symbols, frame.positions.tolist(), strict=True):
+            lines.append(f"{symbol} {x:.6f} {y:.6f} {z:.6f}")
+    return "\n".join(lines) + "\n"
