@@ -96,12 +96,12 @@ def _molecules(study: Study, name: str) -> tuple[list[Molecule], int]:
     for item in (*study.refused, *refused):
         typer.echo(f"! refused: {item.name}: {item.message}", err=True)
     chosen = [item for item in molecules if not name or item.name == name]
+    if not molecules:
+        raise InputError("No molecule can be treated; correct what is refused above.")
     if not chosen:
-        known = ", ".join(repr(item.name) for item in molecules) or "none"
+        known = ", ".join(repr(item.name) for item in molecules)
         raise InputError(
-            f"There is no molecule '{name}' to treat; there are: {known}."
-            if name
-            else "No molecule can be treated; the reasons stand above.",
+            f"There is no molecule '{name}' to treat; there are: {known}.",
             place=Place(file="command line", field="--name"),
         )
     return chosen, len(refused) + len(study.refused)

@@ -75,10 +75,11 @@ def test_own_table_is_sound(tmp_path: Path) -> None:
     assert "*OCc1ccccc1" in row_names(table)
 
 
-def test_screen_of_one_molecule_is_what_the_program_shows(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+# The first screen, of the demo, is looked at in test_wheel.py.
+@pytest.mark.parametrize("screen", blocks("console")[1:], ids=lambda screen: screen.split()[2])
+def test_screen_is_what_the_program_shows(
+    screen: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    _, screen = blocks("console")  # the first one, of the demo, is looked at in test_wheel.py
     command, *quoted = screen.splitlines()
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("COLUMNS", "120")

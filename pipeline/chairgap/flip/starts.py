@@ -11,15 +11,17 @@ from chairgap.search.lattice import Lattice
 from chairgap.search.placing import place
 from chairgap.search.rotamers import rotor_angle_deg, turn
 from chairgap.shape.pucker_vector import on_sphere
-from chairgap.shape.puckering import ring_from_puckering
+from chairgap.shape.puckering import pseudorotation, ring_from_puckering
 
 # Where half-chair and envelope saddles lie with these force fields: theta near 60, Q near that of a chair; a
 # little nearer to the equator the ring runs up to them instead of back to the chair.
 _TILTED_THETA_DEG = 63.0
 _TILTED_Q_ANGSTROM = 0.55
 _BOAT_Q_ANGSTROM = 0.70
-# Orientations of the groups tried for each ring: those of the lowest minima of its side.
-MOST_ORIENTATIONS = 4
+# Orientations of the groups tried for each ring: those of the lowest minima on both its sides.
+_FROM_CHAIR = 3
+_FROM_EACH_TWIST_BOAT = 2
+_NEIGHBOUR_DEG = 45.0
 _ORIENTATION_WINDOW_KCAL_MOL = 3.0
 _SAME_ANGLE_DEG = 40.0
 
@@ -39,26 +41,66 @@ def saddle_starts(lattice: Lattice, minima: Sequence[Found], sides: Sequence[int
     """Starts for all saddles. sides says of each minimum: +1 chair at theta 0, -1 at 180, 0 no chair.
 
     Half-chairs and envelopes (12 longitudes in each hemisphere) take the groups from the chair of their
-    hemisphere, boats from the twist-boats.
+    hemisphere and from the twist-boats they lead to, boats from the twist-boats on both sides.
     """
+    topology = lattice.molecule.topology
+    longitudes = [pseudorotation(item.positions[topology.ring])[1] for item in minima]
     for side in (1, -1, 0):
-        held = [item for item, where in zip(minima, sides, strict=True) if where == side]
-        for number, (variants, angles) in enumerate(_orientations(lattice, held)):
-            for theta, phi in _places(side):
-                q = _BOAT_Q_ANGSTROM if side == 0 else _TILTED_Q_ANGSTROM
-                chosen = {
-                    atom: choices[index]
-                    for atom, choices, index in zip(lattice.groups, lattice.variants, variants, strict=True)
-                }
-                positions = place(lattice.molecule.topology, ring_from_puckering(q, theta, phi), chosen)
-                for rotor, angle in zip(lattice.rotors, angles, strict=True):
-                    positions = turn(rotor, positions, angle)
-                yield SaddleStart(
-                    positions=positions,
-                    target=on_sphere(q, theta, phi),
-                    uphill=_uphill(side, theta, phi),
-                    name=f"theta {theta:.0f} phi {phi:.0f} groups {number + 1}",
-                )
+        chair = [item for item, where in zip(minima, sides, strict=True) if where == side != 0]
+        for theta, phi in _places(side):
+            beside = [
+                [
+                    item
+                    for item, where, at in zip(minima, sides, longitudes, strict=True)
+                    if where == 0 and 0.0 <= sense * _turn(phi, at) <= _NEIGHBOUR_DEG
+                ]
+                for sense in (1.0, -1.0)
+            ]
+            pool = [*_lowest(chair, _FROM_CHAIR)]
+            for held in beside:
+                pool += _lowest(held, _FROM_EACH_TWIST_BOAT if side == 0 else 1)
+            for number, (variants, angles) in enumerate(_orientations(lattice, pool)):
+                yield _start(lattice, side, (theta, phi), variants, angles, number)
+
+
+def _start(
+    lattice: Lattice,
+    side: int,
+    place_deg: tuple[float, float],
+    variants: tuple[int, ...],
+    angles: tuple[float, ...],
+    number: int,
+) -> SaddleStart:
+    theta, phi = place_deg
+    q = _BOAT_Q_ANGSTROM if side == 0 else _TILTED_Q_ANGSTROM
+    chosen = {
+        atom: choices[index]
+        for atom, choices, index in zip(lattice.groups, lattice.variants, variants, strict=True)
+    }
+    positions = place(lattice.molecule.topology, ring_from_puckering(q, theta, phi), chosen)
+    for rotor, angle in zip(lattice.rotors, angles, strict=True):
+        positions = turn(rotor, positions, angle)
+    return SaddleStart(
+        positions=positions,
+        target=on_sphere(q, theta, phi),
+        uphill=_uphill(side, theta, phi),
+        name=f"theta {theta:.0f} phi {phi:.0f} groups {number + 1}",
+    )
+
+
+def _turn(from_deg: float, to_deg: float) -> float:
+    """The shorter way round, -180 to 180 degrees."""
+    return (to_deg - from_deg + 180.0) % 360.0 - 180.0
+
+
+def _lowest(minima: Sequence[Found], most: int) -> list[Found]:
+    """The lowest minima, at most so many, within the window above the first."""
+    ordered = sorted(minima, key=lambda item: item.energy_kcal_mol)[:most]
+    return [
+        item
+        for item in ordered
+        if item.energy_kcal_mol <= ordered[0].energy_kcal_mol + _ORIENTATION_WINDOW_KCAL_MOL
+    ]
 
 
 def _places(side: int) -> list[tuple[float, float]]:
@@ -79,17 +121,12 @@ def _uphill(side: int, theta_deg: float, phi_deg: float) -> Floats:
 def _orientations(
     lattice: Lattice, minima: Sequence[Found]
 ) -> list[tuple[tuple[int, ...], tuple[float, ...]]]:
-    """(group variants, rotor angles) of the lowest minima, each kind once."""
-    ordered = sorted(minima, key=lambda item: item.energy_kcal_mol)
+    """(group variants, rotor angles) of minima, each kind once."""
     found: list[tuple[tuple[int, ...], tuple[float, ...]]] = []
-    for item in ordered:
-        if item.energy_kcal_mol > ordered[0].energy_kcal_mol + _ORIENTATION_WINDOW_KCAL_MOL:
-            break
+    for item in minima:
         angles = tuple(rotor_angle_deg(rotor, item.positions) for rotor in lattice.rotors)
         if not any(item.variants == known and _alike(angles, others) for known, others in found):
             found.append((item.variants, angles))
-        if len(found) == MOST_ORIENTATIONS:
-            break
     return found
 
 

@@ -1,0 +1,105 @@
+"""`chairgap flip` as a user types it: files, words, refusals, exit codes."""
+
+import csv
+from pathlib import Path
+
+import numpy as np
+from rdkit import Chem
+
+FILES = {
+    "flip.md",
+    "stationary.csv",
+    "path.csv",
+    "path.sdf",
+    "path.xyz",
+    "map.csv",
+    "map.svg",
+    "map.png",
+    "profile.svg",
+    "profile.png",
+}
+
+
+def rows_of(path: Path) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_flip_of_one_molecule_writes_what_it_says(chairgap, tmp_path: Path) -> None:
+    code, out, err = chairgap("flip", "1 up CH3", "--step", "30", "--output", "new")
+    assert (code, err) == (0, "")
+    assert {file.name for file in (tmp_path / "new").iterdir()} == FILES
+    assert "saddle   envelope E1                  E  10.70" in out
+    assert "Chair A to chair B: k = " in out and "per second" in out
+    assert "A computed preference is no lab instruction." in out and "10.8" in out
+    rows = rows_of(tmp_path / "new" / "stationary.csv")
+    assert [row["kind"] for row in rows].count("minimum") == 8
+    saddles = [row for row in rows if row["kind"] == "saddle"]
+    assert len(saddles) == 9 and all(float(row["imaginary_frequency_cm1"]) < -3.0 for row in saddles)
+    boats = [row for row in saddles if row["ring_family"] == "boat"]
+    assert all(1.5 < float(row["flagpole_distance_angstrom"]) < 4.0 for row in boats)
+    assert all(len(row["eclipsed_ring_bonds"].split("; ")) == 2 for row in boats), "a boat eclipses two bonds"
+    chairs = [row for row in rows if row["chair"]]
+    assert {row["flagpole_distance_angstrom"] for row in chairs} == {""}
+    assert {row["eclipsed_ring_bonds"] for row in chairs} == {""}
+
+
+def test_frames_of_sdf_xyz_and_csv_are_the_same(chairgap, tmp_path: Path) -> None:
+    assert chairgap("flip", "1 up CH3", "--step", "45", "--output", "new")[0] == 0
+    rows = rows_of(tmp_path / "new" / "path.csv")
+    models = list(Chem.SDMolSupplier(str(tmp_path / "new" / "path.sdf"), removeHs=False))
+    lines = (tmp_path / "new" / "path.xyz").read_text(encoding="utf-8").splitlines()
+    atoms = int(lines[0])
+    assert len(models) == len(rows) == len(lines) // (atoms + 2)
+    for number, (model, row) in enumerate(zip(models, rows, strict=True)):
+        start = number * (atoms + 2)
+        xyz = np.array([line.split()[1:] for line in lines[start + 2 : start + 2 + atoms]], dtype=float)
+        assert np.allclose(model.GetConformer().GetPositions(), xyz, atol=1e-3)
+        energy = row["potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable"]
+        assert model.GetProp("potential_energy_above_lowest_minimum_kcal_mol") == energy
+    assert rows[0]["place"].startswith("minimum") and rows[-1]["place"].startswith("minimum")
+
+
+def test_flip_of_a_study_takes_one_molecule_by_name(chairgap, tmp_path: Path) -> None:
+    (tmp_path / "set.toml").write_text(
+        'title = "two"\n[[molecule]]\nname = "one"\nsmiles = \'FC1CCCCC1\'\n'
+        "[[molecule]]\nname = \"two\"\nsmiles = 'CC1CCCCC1'\n",
+        encoding="utf-8",
+    )
+    code, out, _ = chairgap("flip", "set.toml", "--name", "one", "--step", "45", "--output", "new")
+    assert code == 0 and "one, MMFF94" in out and "two, MMFF94" not in out
+    code, _, err = chairgap("flip", "set.toml", "--name", "three", "--output", "new")
+    assert code == 2 and "There is no molecule 'three' to treat; there are: 'one', 'two'." in err
+
+
+def test_all_molecules_of_a_study_get_folders_of_their_own(chairgap, tmp_path: Path) -> None:
+    (tmp_path / "set.toml").write_text(
+        'title = "two"\n[[molecule]]\nname = "F/one"\nsmiles = \'FC1CCCCC1\'\n'
+        "[[molecule]]\nname = \"no ring\"\nsmiles = 'CCC'\n"
+        "[[molecule]]\nname = \"two\"\nsmiles = 'CC1CCCCC1'\n",
+        encoding="utf-8",
+    )
+    code, _, err = chairgap("flip", "set.toml", "--step", "45", "--output", "new")
+    assert code == 1 and "refused: no ring" in err
+    assert {folder.name for folder in (tmp_path / "new").iterdir()} == {"F-one", "two"}
+
+
+def test_a_twist_boat_as_the_lowest_form_is_told(chairgap, tmp_path: Path) -> None:
+    code, out, _ = chairgap(
+        "flip", "1 up C(CH3)3, 4 up C(CH3)3", "--step", "45", "--temperature", "125", "--output", "new"
+    )
+    assert code == 0
+    assert "The lowest minimum is no chair but twist-boat" in out
+    assert "H and G at 125.00 K" in out
+    assert "no chair but twist-boat" in (tmp_path / "new" / "flip.md").read_text(encoding="utf-8")
+
+
+def test_bad_input_is_told_and_nothing_is_written(chairgap, tmp_path: Path) -> None:
+    for words, told in (
+        (("flip", "c1ccccc1"), "There is no ring of six sp3 carbons"),
+        (("flip", "missing.toml"), "There is no such file"),
+        (("flip", "1 up XYZ"), "XYZ"),
+    ):
+        code, _, err = chairgap(*words)
+        assert code == 2 and told in err, err
+    assert not (tmp_path / "reports").exists()
