@@ -1,5 +1,6 @@
 """The command of the ring flip: `chairgap flip`."""
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
@@ -7,21 +8,25 @@ import typer
 from threadpoolctl import threadpool_limits
 
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.flip.dynamics import DEFAULT_TEMPERATURE_K, run_dynamics, theta_profile
 from chairgap.flip.frames import path_frames
 from chairgap.flip.recipe import compute_flip
 from chairgap.flip.sphere import sphere_map
-from chairgap.records import Flip, Molecule, Settings, Study
+from chairgap.records import DynamicsReport, Flip, Molecule, Settings, Study, ThetaProfile
+from chairgap.report.flip_dynamics import dynamics_lines
 from chairgap.report.flip_profile import levels_of
 from chairgap.report.flip_text import CAVEATS, rate_lines, search_sentence
 from chairgap.report.words import CAUTIONS, one_line
-from chairgap.report.write_flip import write_flip
+from chairgap.report.write_flip import FlipResults, write_flip
 from chairgap.run import build_all
 from chairgap.study import read_study
 from chairgap.study_typed import study_as_typed
 from chairgap.tables import read_estimate_table
 
+_RUNS = 3
 
-def flip(
+
+def flip(  # noqa: PLR0913 - one parameter for each option
     what: Annotated[
         list[str],
         typer.Argument(
@@ -33,16 +38,32 @@ def flip(
         float | None, typer.Option(help="Kelvin. Default: the study's, else 298.15.")
     ] = None,
     step: Annotated[float, typer.Option(min=5.0, max=45.0, help="Degrees between places of the map.")] = 15.0,
+    dynamics: Annotated[
+        int, typer.Option(min=0, help="Steps of 0.5 fs of dynamics, such as 400000 (a quarter of a minute).")
+    ] = 0,
+    free_energy: Annotated[
+        int, typer.Option(min=0, help="Steps of each of three metadynamics runs along theta.")
+    ] = 0,
+    hot: Annotated[
+        float, typer.Option(min=100.0, max=2000.0, help="Kelvin of --dynamics and --free-energy.")
+    ] = DEFAULT_TEMPERATURE_K,
+    seed: Annotated[int, typer.Option(min=0, help="Seed of the dynamics.")] = 1,
     output: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("reports/flip"),
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
     """The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map."""
     study = _study(what, temperature)
     molecules, failed = _molecules(study, name)
+    wanted = _Wanted(step_deg=step, dynamics=dynamics, free_energy=free_energy, hot_k=hot, seed=seed)
+    if (dynamics or free_energy) and study.settings.force_field == "UFF":
+        raise InputError(
+            "UFF is not available in OpenMM, which does the dynamics; choose MMFF94 in the study.",
+            place=Place(file="command line", field="--dynamics"),
+        )
     for molecule in molecules:
         folder = output / folder_name(molecule.name) if len(molecules) > 1 else output
         try:
-            _one(molecule, study.settings, step, folder)
+            _one(molecule, study.settings, wanted, folder)
         except ChairgapError as error:
             failed += 1
             typer.echo(f"! failed: {molecule.name}: {error.message}", err=True)
@@ -52,16 +73,48 @@ def flip(
         raise typer.Exit(1 if failed < len(molecules) else 3)
 
 
-def _one(molecule: Molecule, settings: Settings, step: float, folder: Path) -> None:
+@dataclass(frozen=True, kw_only=True)
+class _Wanted:
+    """What is computed besides the path: 0 steps mean that it is not."""
+
+    step_deg: float
+    dynamics: int
+    free_energy: int
+    hot_k: float
+    seed: int
+
+
+def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) -> None:
     with threadpool_limits(1):
         found, ground = compute_flip(molecule, settings)
-        frames = path_frames(found, ground)
-        points = sphere_map(found, ground, step)
-    paths = write_flip(found, frames, points, settings.force_field, folder)
+        results = FlipResults(
+            flip=found,
+            frames=path_frames(found, ground),
+            points=sphere_map(found, ground, wanted.step_deg),
+            dynamics=_dynamics(found, settings, wanted),
+            profile=_profile(found, settings, wanted),
+        )
+    paths = write_flip(results, settings.force_field, folder)
     for line in _lines(found, settings):
+        typer.echo(line)
+    for line in dynamics_lines(results.dynamics) if results.dynamics else ():
         typer.echo(line)
     typer.echo(f"Written to {folder}: {', '.join(path.name for path in paths)}")
     typer.echo("")
+
+
+def _dynamics(found: Flip, settings: Settings, wanted: _Wanted) -> DynamicsReport | None:
+    if not wanted.dynamics:
+        return None
+    steps, at_k = wanted.dynamics, wanted.hot_k
+    return run_dynamics(found, settings, temperature_k=at_k, steps=steps, seed=wanted.seed)
+
+
+def _profile(found: Flip, settings: Settings, wanted: _Wanted) -> ThetaProfile | None:
+    if not wanted.free_energy:
+        return None
+    steps, at_k = wanted.free_energy, wanted.hot_k
+    return theta_profile(found, settings, temperature_k=at_k, steps=steps, runs=_RUNS, seed=wanted.seed)
 
 
 def _lines(found: Flip, settings: Settings) -> list[str]:

@@ -19,6 +19,7 @@ from chairgap.records.conformer import (
     RingShape,
     SearchReport,
 )
+from chairgap.records.dynamics import DynamicsReport, ThetaProfile
 from chairgap.records.estimate import (
     AValueRow,
     Estimate,
@@ -118,6 +119,7 @@ __all__ = [
     "Diagnosis",
     "DiaxialRule",
     "Direction",
+    "DynamicsReport",
     "Effort",
     "Engine",
     "EngineCheck",
@@ -180,6 +182,7 @@ __all__ = [
     "Study",
     "SynForm",
     "TemperatureSeries",
+    "ThetaProfile",
     "Topology",
     "Verdict",
 ]

@@ -1,5 +1,6 @@
 """flip.md: the ring flip as a person reads it, and the lines the terminal shows."""
 
+from collections.abc import Sequence
 from importlib.metadata import version
 
 from chairgap.records import Flip, FlipRates
@@ -19,8 +20,8 @@ CAVEATS = (
 )
 
 
-def flip_text(flip: Flip, model: str) -> str:
-    """The report of one molecule's flip."""
+def flip_text(flip: Flip, model: str, dynamics: Sequence[str]) -> str:
+    """The report of one molecule's flip; `dynamics` are the lines of its dynamics, if there was any."""
     parts = [
         [f"# Ring flip of {escaped(flip.molecule.name)}", "", f"Written by chairgap {version('chairgap')}."],
         [
@@ -30,6 +31,7 @@ def flip_text(flip: Flip, model: str) -> str:
         *([[f"**{escaped(flip.note)}**"]] if flip.note else []),
         _path(flip),
         [*(f"- {line}" for line in rate_lines(flip))],
+        *([["## Dynamics", "", *dynamics]] if dynamics else []),
         _saddles(flip),
         ["## What was searched", "", search_sentence(flip)],
         ["## Caveats", "", *(f"- {line}" for line in CAVEATS)],

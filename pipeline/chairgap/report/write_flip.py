@@ -1,11 +1,18 @@
 """Writes a ring flip into a folder."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from chairgap.molecule.sdf import sdf_block
-from chairgap.records import Flip, PathFrame, SpherePoint
+from chairgap.records import DynamicsReport, Flip, PathFrame, SpherePoint, ThetaProfile
 from chairgap.report.cells import csv_text
+from chairgap.report.flip_dynamics import (
+    dynamics_frame,
+    dynamics_lines,
+    theta_profile_figure,
+    theta_profile_frame,
+)
 from chairgap.report.flip_profile import profile_figure
 from chairgap.report.flip_sphere import sphere_figure
 from chairgap.report.flip_tables import map_frame, path_frame, stationary_frame
@@ -15,15 +22,26 @@ from chairgap.report.words import fixed, one_line
 from chairgap.report.write import write_files
 
 
-def write_flip(
-    flip: Flip, frames: Sequence[PathFrame], points: Sequence[SpherePoint], model: str, folder: Path
-) -> tuple[Path, ...]:
+@dataclass(frozen=True, kw_only=True)
+class FlipResults:
+    """All that is written of one molecule; what was not asked for is None or empty."""
+
+    flip: Flip
+    frames: tuple[PathFrame, ...]
+    points: tuple[SpherePoint, ...]
+    dynamics: DynamicsReport | None
+    profile: ThetaProfile | None
+
+
+def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ...]:
     """Tables, report, figures (SVG and PNG) and the path as SDF and XYZ with many models.
 
     Figures and frames of a path are left out when there is none. Raises ChairgapError when writing fails.
     """
+    flip, frames, points = results.flip, results.frames, results.points
+    told = dynamics_lines(results.dynamics) if results.dynamics else []
     contents = {
-        "flip.md": flip_text(flip, model).encode(),
+        "flip.md": flip_text(flip, model, told).encode(),
         "stationary.csv": csv_text(stationary_frame(flip)).encode(),
         "map.csv": csv_text(map_frame(points)).encode(),
     }
@@ -33,6 +51,11 @@ def write_flip(
         contents["path.sdf"] = _sdf(flip, frames).encode()
         contents["path.xyz"] = _xyz(flip, frames).encode()
         figures["profile"] = profile_figure(flip, model)
+    if results.dynamics:
+        contents["dynamics.csv"] = csv_text(dynamics_frame(results.dynamics)).encode()
+    if results.profile:
+        contents["theta_profile.csv"] = csv_text(theta_profile_frame(results.profile)).encode()
+        figures["theta_profile"] = theta_profile_figure(flip, results.profile)
     for name, figure in figures.items():
         contents[f"{name}.svg"] = figure_bytes(figure, "svg")
         contents[f"{name}.png"] = figure_bytes(figure, "png")

@@ -11,9 +11,9 @@ import numpy as np
 from chairgap.records import Floats
 
 _TURN = 2.0 * np.pi * np.arange(6) / 6.0
-_SIN, _COS = np.sin(_TURN), np.cos(_TURN)
+RING_SINES, RING_COSINES = np.sin(_TURN), np.cos(_TURN)
 # Rows give q2 cos phi, q2 sin phi and q3 from the heights z_j; each row sums to zero.
-_WEIGHTS = np.stack(
+WEIGHTS = np.stack(
     [
         np.sqrt(1.0 / 3.0) * np.cos(2.0 * _TURN),
         -np.sqrt(1.0 / 3.0) * np.sin(2.0 * _TURN),
@@ -30,20 +30,20 @@ def pucker_vector(ring: Floats) -> Floats:
 def pucker_vector_and_gradient(ring: Floats) -> tuple[Floats, Floats]:
     """The vector (3,) and its derivatives (3, 6, 3) by the ring's coordinates (6, 3)."""
     # (1) N = R' x R'', R' = sum R_j sin, R'' = sum R_j cos; (2) xi_k = (sum_j w_kj R_j) . N / |N|
-    r_sin, r_cos = _SIN @ ring, _COS @ ring
+    r_sin, r_cos = RING_SINES @ ring, RING_COSINES @ ring
     area = np.cross(r_sin, r_cos)
     length = float(np.linalg.norm(area))
     normal = area / length
-    sums = _WEIGHTS @ ring
+    sums = WEIGHTS @ ring
     vector: Floats = sums @ normal
     # (3) d xi_k = w_kj n . dR_j + V . (dR' x R'' + R' x dR'') / |N|, V the part of the sum across n
     across = sums - np.outer(vector, normal)
     by_sin = np.cross(r_cos, across) / length
     by_cos = np.cross(across, r_sin) / length
     gradient: Floats = (
-        _WEIGHTS[:, :, None] * normal
-        + _SIN[None, :, None] * by_sin[:, None, :]
-        + _COS[None, :, None] * by_cos[:, None, :]
+        WEIGHTS[:, :, None] * normal
+        + RING_SINES[None, :, None] * by_sin[:, None, :]
+        + RING_COSINES[None, :, None] * by_cos[:, None, :]
     )
     return vector, gradient
 

@@ -1,0 +1,125 @@
+"""Dynamics of a ring: the variable, the bookkeeping, the statistics; nothing is asked of a short run that
+chance decides."""
+
+from dataclasses import replace
+
+import numpy as np
+import openmm
+import pytest
+
+from chairgap.flip.dynamics import (
+    RIDGE_THETA_DEG,
+    classical_shares,
+    count_flips,
+    families,
+    run_dynamics,
+    theta_force,
+    theta_of,
+    theta_profile,
+)
+from chairgap.shape.pucker_vector import pucker_vector_and_gradient
+from chairgap.shape.puckering import puckering
+from flip_helpers import flipped
+from pipeline_helpers import SETTINGS
+
+
+def variable(spoken: str, positions: np.ndarray) -> tuple[float, np.ndarray]:
+    """theta in degrees and its derivative by positions, degrees per angstrom, as OpenMM sees it."""
+    top = flipped(spoken)[0].molecule.topology
+    system = openmm.System()
+    for _ in top.symbols:
+        system.addParticle(1.0)
+    system.addForce(theta_force(top))
+    platform = openmm.Platform.getPlatformByName("Reference")
+    context = openmm.Context(system, openmm.VerletIntegrator(0.001), platform)
+    context.setPositions(positions / 10.0)
+    state = context.getState(energy=True, forces=True)
+    slope = -np.asarray(state.getForces(asNumpy=True)._value) / 10.0
+    return float(np.degrees(state.getPotentialEnergy()._value)), np.degrees(slope)
+
+
+@pytest.mark.parametrize("spoken", ["1 up H", "1 up OH, 3 up CH3"])
+def test_variable_is_theta_and_its_gradient_is_ours(spoken: str) -> None:
+    """At stationary points pushed at random: the value is the published coordinate, the derivative that of the
+    pucker vector by the chain rule."""
+    flip, _ = flipped(spoken)
+    rng = np.random.default_rng(5)
+    ring = flip.molecule.topology.ring
+    for positions in [item.saddle.positions for item in flip.saddles[:6]]:
+        moved = positions + rng.normal(0.0, 0.03, positions.shape)
+        theta, slope = variable(spoken, moved)
+        assert theta == pytest.approx(puckering(moved[ring])[1], abs=1e-6)
+        vector, gradient = pucker_vector_and_gradient(moved[ring])
+        q2, q = np.hypot(vector[0], vector[1]), np.linalg.norm(vector)
+        # theta = atan2(q2, q3): d theta = (q3 dq2 - q2 dq3) / Q^2
+        by_vector = np.array([vector[2] * vector[0] / q2, vector[2] * vector[1] / q2, -q2]) / q**2
+        expected = np.degrees(np.einsum("k,kjx->jx", by_vector, gradient))
+        assert np.allclose(slope[ring], expected, atol=1e-4)
+        others = [atom for atom in range(len(slope)) if atom not in ring]
+        assert np.abs(slope[others]).max() == 0.0
+
+
+def test_flips_are_passages_from_core_to_core() -> None:
+    assert count_flips(np.array([5.0, 70.0, 100.0, 175.0])) == 1
+    assert count_flips(np.array([5.0, 95.0, 10.0, 120.0, 5.0])) == 0, "turned back"
+    assert count_flips(np.array([5.0, 45.0, 5.0, 170.0, 140.0, 165.0, 20.0])) == 2
+    assert count_flips(np.array([90.0, 80.0])) == 0
+
+
+def test_families_by_hand() -> None:
+    theta = np.array([10.0] * 50 + [90.0] * 30 + [170.0] * 20)
+    fractions, errors = families(theta, a_is_north=True)
+    assert fractions == pytest.approx([0.5, 0.2, 0.3])
+    turned, _ = families(theta, a_is_north=False)
+    assert turned == pytest.approx([0.2, 0.5, 0.3])
+    blocks = [1.0] * 5 + [0.0] * 5
+    assert errors[0] == pytest.approx(np.std(blocks, ddof=1) / np.sqrt(10.0))
+
+
+def test_no_minimum_that_is_no_chair_counts_as_one() -> None:
+    for spoken in ("1 up H", "1 up C(CH3)3", "1 up C(CH3)3, 4 up C(CH3)3"):
+        flip, _ = flipped(spoken)
+        for item in flip.minima:
+            theta = item.shape.theta_deg
+            counted = theta < RIDGE_THETA_DEG or theta > 180.0 - RIDGE_THETA_DEG
+            assert counted is (item.chair is not None), (spoken, item.form)
+
+
+def test_theta_of_vectors() -> None:
+    found = theta_of(np.array([[0.0, 0.0, 0.5], [0.3, 0.4, 0.0], [0.0, 0.5, 0.5], [0.0, 0.0, -0.1]]))
+    assert found == pytest.approx([0.0, 90.0, 45.0, 180.0])
+
+
+def test_classical_shares_of_equal_chairs_are_equal_and_add_up() -> None:
+    flip, _ = flipped("1 up H")
+    a, b, other = classical_shares(flip.minima, flip.molecule.topology, 1000.0)
+    assert a == pytest.approx(b, rel=1e-3) and a + b + other == pytest.approx(1.0)
+    cold = classical_shares(flip.minima, flip.molecule.topology, 300.0)
+    assert cold[2] < 0.01 < other, "twist-boats are a matter of heat"
+
+
+def test_same_seed_same_run_and_temperature_is_kept() -> None:
+    """4000 steps at 600 K: the mean kinetic temperature of 54 degrees of freedom over 200 samples scatters by
+    about 600 sqrt(2/54/n) with n independent samples: 30 K for n = 15. Four times that is allowed."""
+    flip, _ = flipped("1 up H")
+    one, two = (run_dynamics(flip, SETTINGS, temperature_k=600.0, steps=4000, seed=3) for _ in range(2))
+    assert one == two
+    other = run_dynamics(flip, SETTINGS, temperature_k=600.0, steps=4000, seed=4)
+    assert other.kinetic_temperature_k != one.kinetic_temperature_k
+    assert one.kinetic_temperature_k == pytest.approx(600.0, abs=120.0)
+    assert one.fraction_a + one.fraction_b + one.fraction_other == pytest.approx(1.0)
+    assert one.samples == 200
+
+
+def test_profile_has_errors_from_independent_runs() -> None:
+    flip, _ = flipped("1 up H")
+    profile = theta_profile(flip, SETTINGS, temperature_k=1000.0, steps=3000, runs=2, seed=1)
+    assert profile.theta_deg[0] == 1.0 and profile.theta_deg[-1] == 179.0
+    assert profile.free_energy_kcal_mol.min() == 0.0 == profile.per_area_kcal_mol.min()
+    assert (profile.error_kcal_mol >= 0.0).all() and profile.error_kcal_mol.max() > 0.0
+    rt = 1.98720425864083e-3 * 1000.0
+    between = profile.per_area_kcal_mol - profile.free_energy_kcal_mol
+    jacobian = rt * np.log(np.sin(np.radians(profile.theta_deg)))
+    assert np.ptp(between - jacobian) < 1e-9, "the two differ by RT ln sin(theta) and a constant"
+    with pytest.raises(ValueError, match="two runs"):
+        theta_profile(flip, replace(SETTINGS), temperature_k=1000.0, steps=100, runs=1, seed=1)
