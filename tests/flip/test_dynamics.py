@@ -40,7 +40,7 @@ def variable(spoken: str, positions: np.ndarray) -> tuple[float, np.ndarray]:
 
 @pytest.mark.parametrize("spoken", ["1 up H", "1 up OH, 3 up CH3"])
 def test_variable_is_theta_and_its_gradient_is_ours(spoken: str) -> None:
-    """At stationary points pushed at random: the value is the published coordinate, the derivative that of the
+    """At stationary points pushed at random: the value is the published coordinate, the slope that of the
     pucker vector by the chain rule."""
     flip, _ = flipped(spoken)
     rng = np.random.default_rng(5)
