@@ -53,6 +53,8 @@ def flip(  # noqa: PLR0913 - one parameter for each option
 ) -> None:
     """The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map."""
     study = _study(what, temperature)
+    if not study.settings.medium.is_gas or study.settings.quantum != "none":
+        typer.echo("Note: a flip is computed with the force field in the gas phase.", err=True)
     molecules, failed = _molecules(study, name)
     wanted = _Wanted(step_deg=step, dynamics=dynamics, free_energy=free_energy, hot_k=hot, seed=seed)
     if (dynamics or free_energy) and study.settings.force_field == "UFF":

@@ -80,6 +80,23 @@ def test_path_starts_rises_and_falls_between_its_stationary_points(spoken: str) 
         between = np.array([frame.energy_kcal_mol for frame in frames[start : end + 1]])
         steps = np.diff(between)
         assert (steps > -0.02).all() or (steps < 0.02).all(), "energy goes one way between named places"
+        assert np.abs(steps).max() < 3.0, "no jump"
+
+
+@pytest.mark.parametrize("spoken", ["1 up H", "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"])
+def test_descents_reach_the_minimum_the_saddle_names(spoken: str) -> None:
+    """Also where a mirror plane splits the descent: the last frame before a minimum lies close to it."""
+    flip, ground = flipped(spoken)
+    with threadpool_limits(1):
+        frames = path_frames(flip, ground)
+    ring = flip.molecule.topology.ring
+    for index, frame in enumerate(frames):
+        if frame.place.startswith("minimum"):
+            near = frames[index + 1] if index + 1 < len(frames) and not frames[index + 1].place else None
+            near = near or frames[index - 1]
+            apart = pucker_vector(near.positions[ring]) - pucker_vector(frame.positions[ring])
+            assert np.linalg.norm(apart) < 0.05, (index, frame.place)
+            assert near.energy_kcal_mol - frame.energy_kcal_mol < 0.3
 
 
 @pytest.mark.parametrize("spoken", ["1 up CH3", "1 up OH, 3 up OH"])

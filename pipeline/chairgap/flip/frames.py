@@ -10,9 +10,11 @@ from chairgap.shape.canonical import ring_shape
 from chairgap.shape.copies import superposed
 
 _PUSH_ANGSTROM = 0.02
+_HINT_ANGSTROM = 0.01
+_LEFT_ANGSTROM = 0.25
 FRAMES_PER_SIDE = 12
 # The descent ends when the gradient is this small; the minimum itself is the last frame.
-_FLAT_RMS_KCAL_MOL_ANGSTROM = 0.05
+_FLAT_RMS_KCAL_MOL_ANGSTROM = 0.005
 _LONGEST_TIME = 1e4
 
 
@@ -48,8 +50,10 @@ def _over(flip: Flip, ground: Ground, saddle: FlipSaddle, from_form: str) -> lis
     minima = {item.number: item for item in flip.minima}
     near, far = saddle.ends if saddle.joins[0] == from_form else saddle.ends[::-1]
     top = saddle.saddle.positions
-    up = _descent(ground.model, saddle, first, flip.molecule.topology.masses_u)
-    down = _descent(ground.model, saddle, second, flip.molecule.topology.masses_u)
+    masses_u = flip.molecule.topology.masses_u
+    ends = [superposed(top, minima[number].minimum.positions) for number in (near, far)]
+    up = _descent(ground.model, saddle, first, masses_u, ends[0])
+    down = _descent(ground.model, saddle, second, masses_u, ends[1])
     start = superposed(up[-1], minima[near].minimum.positions)
     end = superposed(down[-1], minima[far].minimum.positions)
     return [
@@ -61,12 +65,20 @@ def _over(flip: Flip, ground: Ground, saddle: FlipSaddle, from_form: str) -> lis
     ]
 
 
-def _descent(model: EnergyModel, saddle: FlipSaddle, side: float, masses_u: Floats) -> list[Floats]:
-    """At most FRAMES_PER_SIDE geometries between the saddle and its minimum, both left out."""
+def _descent(
+    model: EnergyModel, saddle: FlipSaddle, side: float, masses_u: Floats, end: Floats
+) -> list[Floats]:
+    """At most FRAMES_PER_SIDE geometries between the saddle and its minimum, both left out.
+
+    On a mirror plane the descent splits in two, and rounding would choose; a push of a hundredth of an
+    angstrom towards `end` (n, 3), laid on the saddle, makes it the side that the saddle's record names.
+    """
     shape = saddle.saddle.positions.shape
     inverse = 1.0 / np.repeat(masses_u, 3)
     mode = saddle.saddle.mode
+    towards = end - saddle.saddle.positions
     start = saddle.saddle.positions + side * _PUSH_ANGSTROM * mode / np.abs(mode).max()
+    start = start + _HINT_ANGSTROM * towards / np.abs(towards).max()
 
     def downhill(_: float, flat: Floats) -> Floats:
         # (1) dx/dt = -M^-1 grad E: the direction of steepest descent in mass-weighted coordinates
@@ -74,7 +86,10 @@ def _descent(model: EnergyModel, saddle: FlipSaddle, side: float, masses_u: Floa
         return slope
 
     def still_steep(_: float, flat: Floats) -> float:
-        gradient = model.energy_and_gradient(flat.reshape(shape))[1]
+        here = flat.reshape(shape)
+        if np.abs(here - saddle.saddle.positions).max() < _LEFT_ANGSTROM:
+            return 1.0  # at the top it is flat as well
+        gradient = model.energy_and_gradient(here)[1]
         return float(np.sqrt(np.mean(gradient**2))) - _FLAT_RMS_KCAL_MOL_ANGSTROM
 
     still_steep.terminal = True  # type: ignore[attr-defined]
