@@ -152,7 +152,7 @@ def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -
         "conformer": "1",
         "chair": "A",
         "chair_groups": "1e",
-        "force_field": "MMFF94",
+        "model": "MMFF94",
         "temperature_k": "298.15",
         "potential_energy_kcal_mol": "-3.0000",
         "potential_energy_above_lowest_kcal_mol": "0.0000",
