@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from rdkit import rdBase
 from rdkit.Chem import Conformer as RdConformer
 from rdkit.Chem import Mol, rdForceFieldHelpers
 
@@ -47,9 +48,10 @@ def rdkit_model(mol: Mol, force_field: ForceField) -> RdkitModel:
     own.RemoveAllConformers()
     own.AddConformer(RdConformer(own.GetNumAtoms()))
     if force_field == "UFF":
-        field = rdForceFieldHelpers.UFFGetMoleculeForceField(
-            own, vdwThresh=_ALL_PAIRS_ANGSTROM, ignoreInterfragInteractions=False
-        )
+        with rdBase.BlockLogs():  # it remarks on atom types that it then finds
+            field = rdForceFieldHelpers.UFFGetMoleculeForceField(
+                own, vdwThresh=_ALL_PAIRS_ANGSTROM, ignoreInterfragInteractions=False
+            )
     else:
         properties = rdForceFieldHelpers.MMFFGetMoleculeProperties(own, mmffVariant=force_field)
         field = properties and rdForceFieldHelpers.MMFFGetMoleculeForceField(

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from rdkit import rdBase
 from rdkit.Chem import (
     AddHs,
     CanonicalRankAtoms,
@@ -78,7 +79,8 @@ def group_variants(mol: Mol, group: Group, force_field: ForceField, seed: int) -
             capped.GetAtomWithIdx(centre).SetChiralTag(ChiralType.CHI_TETRAHEDRAL_CW)
     signature_atoms = list(_ring_bonds(capped)), list(_inverting_nitrogens(capped))
     wanted = _EMBEDDINGS_WITH_VARIANTS if any(signature_atoms) else 1
-    found = rdDistGeom.EmbedMultipleConfs(capped, wanted, _embedding(seed))
+    with rdBase.BlockLogs():  # it remarks on atom types that it then does without
+        found = rdDistGeom.EmbedMultipleConfs(capped, wanted, _embedding(seed))
     if not len(found):
         raise EngineError(f"the group {ligand.fragment} could not be embedded; report this molecule.")
     model = rdkit_model(capped, force_field)
