@@ -65,7 +65,9 @@ def test_three_groups_by_hand() -> None:
     """
     base = treated("1 up CH3, 3 up OH, 4 down Cl")
     assert [group.position for group in base.chairs[0].groups] == ["equatorial"] * 3
-    me, oh, cl = (1, "up"), (3, "up"), (4, "down")
+    me: Site = (1, "up")
+    oh: Site = (3, "up")
+    cl: Site = (4, "down")
     singles: dict[Site, GapKinds | None] = {
         me: kinds(1.0, 1.1, 1.3),
         oh: kinds(0.5, 0.4, 0.8),
@@ -100,7 +102,8 @@ def test_three_groups_by_hand() -> None:
 def test_group_that_is_axial_in_chair_a_counts_negative() -> None:
     base = treated("1 up CH3, 2 up C2H5")  # cis-1,2: the lighter one, methyl, is axial in A
     assert base.chairs[0].name == "1a 2e"
-    me, et = (1, "up"), (2, "up")
+    me: Site = (1, "up")
+    et: Site = (2, "up")
     split = split_difference(
         base.chairs,
         base.estimate,

@@ -21,13 +21,13 @@ them.
 | across-the-ring | the parts of 1,4 pairs add up to NOTEWORTHY or more |
 | non-additivity | what no pair explains is NOTEWORTHY or more |
 | rotamer-entropy | ensemble and potential gaps differ by NOTEWORTHY or more |
-| mixing-or-symmetry | RT ln of the ratio of the copies of the best conformers is NOTEWORTHY or more |
 | vibrations | Gibbs and ensemble gaps differ by NOTEWORTHY or more |
+| mixing-or-symmetry | RT ln of the ratio of the copies of the best conformers is NOTEWORTHY or more |
 | enthalpy-against-free-energy | T dS is NOTEWORTHY or more |
 | temperature | the computed gap is NOTEWORTHY or more away from that at the A-values' own temperature |
 | within-error | the computed gap lies within the estimate's range |
 
-The order is that of the table, but for the codes from single-group-error to vibrations that carry a part of
+The order is that of the table, but for the codes from single-group-error to vibrations, which carry a part of
 the difference: they stand by falling size, so that the first of them is the main one.
 """
 
@@ -54,8 +54,8 @@ CODES = (
     "across-the-ring",
     "non-additivity",
     "rotamer-entropy",
-    "mixing-or-symmetry",
     "vibrations",
+    "mixing-or-symmetry",
     "enthalpy-against-free-energy",
     "temperature",
     "within-error",
