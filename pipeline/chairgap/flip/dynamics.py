@@ -12,9 +12,11 @@ import numpy as np
 import openmm
 from openmm import app, unit
 from openmm.app.metadynamics import BiasVariable, Metadynamics
+from scipy.interpolate import CubicSpline
 
 from chairgap.compare.populations import shares
 from chairgap.compare.thermochemistry import rotational
+from chairgap.errors import EngineError, InputError
 from chairgap.minimise.mmff_terms import mmff_terms
 from chairgap.minimise.openmm_engine import openmm_system
 from chairgap.molecule.build import open_molecule
@@ -26,7 +28,9 @@ DEFAULT_TEMPERATURE_K = 1000.0
 STEP_FS = 0.5
 _FRICTION_PER_PS = 5.0
 _STEPS_PER_SAMPLE = 20
-_BLOCKS = 10
+_BLOCKS = (40, 20, 10, 5)
+_LEAST_STEPS = max(_BLOCKS) * _STEPS_PER_SAMPLE
+_LARGEST_Q_ANGSTROM = 2.0  # bonds of 1.53 angstrom all upright would make 1.87
 # The ridge of half-chairs lies near theta 60: up to there a ring belongs to the chair of its pole. A flip is
 # counted when the ring has gone from one chair's core to the other's, so that turning back counts nothing.
 RIDGE_THETA_DEG = 60.0
@@ -38,8 +42,10 @@ def run_dynamics(
 ) -> DynamicsReport:
     """Langevin dynamics from the lowest minimum, `steps` of STEP_FS femtoseconds.
 
-    Raises the errors of `mmff_terms` (UFF has no second engine and no dynamics here).
+    Raises InputError for too few steps, EngineError when the run breaks down, and the errors of `mmff_terms`
+    (UFF has no second engine and no dynamics here).
     """
+    _refuse_short(steps, _LEAST_STEPS)
     topology = flip.molecule.topology
     context = _context(flip, settings, temperature_k, seed)
     context.setPositions(flip.minima[0].minimum.positions / ANGSTROM_PER_NM)
@@ -48,9 +54,9 @@ def run_dynamics(
     for _ in range(steps // _STEPS_PER_SAMPLE):
         context.getIntegrator().step(_STEPS_PER_SAMPLE)
         state = context.getState(positions=True, energy=True)
-        positions = state.getPositions(asNumpy=True).value_in_unit(unit.angstrom)
-        vectors.append(pucker_vector(np.asarray(positions)[topology.ring]))
+        vectors.append(_ring_vector(state, topology))
         kinetic.append(state.getKineticEnergy().value_in_unit(unit.kilojoule_per_mole) / KJ_PER_KCAL)
+    _refuse_torn(np.array(vectors), temperature_k)
     theta = theta_of(np.array(vectors))
     fractions, errors = families(theta, a_is_north=_a_is_north(flip))
     harmonic = classical_shares(flip.minima, topology, temperature_k)
@@ -76,6 +82,30 @@ def run_dynamics(
     )
 
 
+def _ring_vector(state: openmm.State, topology: Topology) -> Floats:
+    positions = state.getPositions(asNumpy=True).value_in_unit(unit.angstrom)
+    return pucker_vector(np.asarray(positions)[topology.ring])
+
+
+def _refuse_short(steps: int, least: int) -> None:
+    if steps < least:
+        raise InputError(
+            f"{steps} steps of dynamics are too few to take a mean of; ask for {least} at the very least, "
+            "and for some hundred thousand to see flips.",
+            value=steps,
+            expected=f"{least} or more",
+        )
+
+
+def _refuse_torn(vectors: Floats, temperature_k: float) -> None:
+    """OpenMM goes on with coordinates that are no numbers, which would count as a ring that is no chair."""
+    if not (np.linalg.norm(vectors, axis=-1) < _LARGEST_Q_ANGSTROM).all():
+        raise EngineError(
+            f"The dynamics at {temperature_k:.0f} K tore the ring apart; try a lower temperature.",
+            value=temperature_k,
+        )
+
+
 def theta_of(vectors: Floats) -> Floats:
     """theta in degrees (m,) of pucker vectors (m, 3)."""
     theta: Floats = np.degrees(np.arctan2(np.hypot(vectors[:, 0], vectors[:, 1]), vectors[:, 2]))
@@ -83,16 +113,23 @@ def theta_of(vectors: Floats) -> Floats:
 
 
 def families(theta_deg: Floats, *, a_is_north: bool) -> tuple[list[float], list[float]]:
-    """Fractions of (chair A, chair B, other) and their standard errors, from the means of blocks in time."""
+    """Fractions of (chair A, chair B, other) and their standard errors, from the means of blocks in time.
+
+    Blocks shorter than a stay in one family give too small an error, few blocks a poor one, so the largest
+    of several block lengths is taken (H. Flyvbjerg, H. G. Petersen, J. Chem. Phys. 1989, 91, 461, from
+    memory, look for the plateau). Where a run sees fewer than about ten flips, even that is too small.
+    """
     north, south = theta_deg < RIDGE_THETA_DEG, theta_deg > 180.0 - RIDGE_THETA_DEG
     held = [north, south] if a_is_north else [south, north]
     held.append(~north & ~south)
     fractions = [float(series.mean()) for series in held]
-    errors = []
-    for series in held:
-        means = [float(block.mean()) for block in np.array_split(series, _BLOCKS)]
-        errors.append(float(np.std(means, ddof=1) / math.sqrt(_BLOCKS)))
+    errors = [max(_block_error(series, blocks) for blocks in _BLOCKS) for series in held]
     return fractions, errors
+
+
+def _block_error(series: np.ndarray[tuple[int, ...], np.dtype[np.bool_]], blocks: int) -> float:
+    means = [float(block.mean()) for block in np.array_split(series, blocks)]
+    return float(np.std(means, ddof=1) / math.sqrt(blocks))
 
 
 def count_flips(theta_deg: Floats) -> int:
@@ -156,11 +193,12 @@ def _context(flip: Flip, settings: Settings, temperature_k: float, seed: int) ->
 
 # --- metadynamics ----------------------------------------------------------------------------------------
 
-_GRID_POINTS = 181
+_BIAS_GRID_POINTS = 181
 _BIAS_WIDTH_RAD = math.radians(5.0)
-_BIAS_FACTOR = 12.0
 _HILL_KJ_MOL = 1.0
 _STEPS_PER_HILL = 100
+_BIN_DEG = 3.0
+_USUAL_CLIMB_KCAL_MOL = 10.0  # of a six-ring, where no saddle is known
 
 
 def theta_force(topology: Topology) -> openmm.CustomCompoundBondForce:
@@ -189,43 +227,104 @@ def theta_profile(
 ) -> ThetaProfile:
     """Free energy along theta by well-tempered metadynamics, mean and standard error of independent runs.
 
-    The class is OpenMM's own; the method: A. Barducci, G. Bussi, M. Parrinello, Phys. Rev. Lett. 2008, 100,
-    020603 (doi 10.1103/PhysRevLett.100.020603, from memory). Within about 8 degrees of the poles the width of
-    the hills shows. Raises ValueError for fewer than two runs.
+    OpenMM's own class builds the bias in the first half of a run's steps: A. Barducci, G. Bussi, M.
+    Parrinello, Phys. Rev. Lett. 2008, 100, 020603 (doi 10.1103/PhysRevLett.100.020603, from memory). Then the
+    bias rests, and the second half is sampled and weighted back (G. M. Torrie, J. P. Valleau, J. Comput.
+    Phys. 1977, 23, 187, from memory). The hills themselves would give a profile too, but hills 5 degrees wide
+    blur the poles in every run alike, which no error bar over runs can show.
+
+    Raises InputError for too few steps, ValueError for fewer than two runs, EngineError when a run breaks
+    down, and the errors of `mmff_terms`.
     """
     if runs < 2:
         raise ValueError("an error bar needs two runs or more")
-    found = np.array(
-        [_one_profile(flip, settings, temperature_k, steps, seed + number) for number in range(runs)]
-    )
-    found -= found.min(axis=1, keepdims=True)
-    mean = found.mean(axis=0)
-    theta = np.linspace(0.0, 180.0, _GRID_POINTS)
+    _refuse_short(steps, 2 * _LEAST_STEPS)
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
-    inside = slice(1, -1)  # at the poles sin(theta) is zero
-    # (3) per area: F + RT ln sin(theta)
-    per_area = mean[inside] + rt * np.log(np.sin(np.radians(theta[inside])))
+    found = np.array(
+        [_sampled_profile(flip, settings, temperature_k, steps, seed + number) for number in range(runs)]
+    )
+    mean = found.mean(axis=0)  # not a number where a run never came
+    if np.isnan(mean).all():
+        raise InputError(
+            f"In {steps} steps the runs have no place in common; ask for many more.", value=steps
+        )
+    theta = _bin_edges_deg()[:-1] + 0.5 * _BIN_DEG
+    # (4) per area: F + RT ln sin(theta)
+    per_area = mean + rt * np.log(np.sin(np.radians(theta)))
     return ThetaProfile(
         temperature_k=temperature_k,
         runs=runs,
         steps=steps,
-        theta_deg=theta[inside],
-        free_energy_kcal_mol=mean[inside] - mean[inside].min(),
-        per_area_kcal_mol=per_area - per_area.min(),
-        error_kcal_mol=found[:, inside].std(axis=0, ddof=1) / math.sqrt(runs),
+        theta_deg=theta,
+        free_energy_kcal_mol=mean - np.nanmin(mean),
+        per_area_kcal_mol=per_area - np.nanmin(per_area),
+        error_kcal_mol=found.std(axis=0, ddof=1) / math.sqrt(runs),
     )
 
 
-def _one_profile(flip: Flip, settings: Settings, temperature_k: float, steps: int, seed: int) -> Floats:
+def profile_of_samples(theta_rad: Floats, bias_kcal_mol: Floats, temperature_k: float) -> Floats:
+    """-RT ln p(theta) (60,), p per degree and adding up to 1, from samples (m,) under a bias at rest (m,);
+    not a number in bins without a sample."""
+    rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
+    # (3) p(theta) = <delta(theta - theta_t) exp(V_t / RT)> / <exp(V_t / RT)>
+    weights = np.exp((bias_kcal_mol - bias_kcal_mol.max()) / rt)
+    held, _ = np.histogram(np.degrees(theta_rad), bins=_bin_edges_deg(), weights=weights)
+    density = np.where(held > 0.0, held, np.nan) / (weights.sum() * _BIN_DEG)
+    profile: Floats = -rt * np.log(density)
+    return profile
+
+
+def _bin_edges_deg() -> Floats:
+    return np.arange(0.0, 180.0 + 0.5 * _BIN_DEG, _BIN_DEG)
+
+
+def bias_factor(flip: Flip, temperature_k: float) -> float:
+    """(T + dT) / T of the bias, such that what remains of the highest climb on the way is about RT."""
+    floor = flip.minima[0].minimum.energy_kcal_mol
+    on_the_way = {step.saddle for step in flip.path}
+    climbs = [
+        item.saddle.energy_kcal_mol - floor
+        for item in flip.saddles
+        if not on_the_way or item.number in on_the_way
+    ]
+    return 1.0 + max(climbs, default=_USUAL_CLIMB_KCAL_MOL) / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k)
+
+
+def _sampled_profile(flip: Flip, settings: Settings, temperature_k: float, steps: int, seed: int) -> Floats:
+    factor = bias_factor(flip, temperature_k)
+    meta, simulation = biased(flip, settings, temperature_k, factor, seed)
+    samples = []
+    meta.step(simulation, steps // 2)
+    for _ in range(steps // 2 // _STEPS_PER_SAMPLE):
+        simulation.integrator.step(_STEPS_PER_SAMPLE)
+        samples.append(meta.getCollectiveVariables(simulation)[0])
+    last = simulation.context.getState(positions=True)
+    _refuse_torn(_ring_vector(last, flip.molecule.topology), temperature_k)
+    theta = np.array(samples)
+    return profile_of_samples(theta, bias_curve_kcal_mol(meta, factor)(theta), temperature_k)
+
+
+def bias_curve_kcal_mol(meta: Metadynamics, factor: float) -> CubicSpline:
+    """The bias as a function of theta in radians, kcal/mol, exactly as OpenMM interpolates it."""
+    free = meta.getFreeEnergy().value_in_unit(unit.kilojoule_per_mole) / KJ_PER_KCAL
+    # (2) F = -V (T + dT) / dT is what the class gives back; between grid points OpenMM draws a natural spline
+    grid = np.linspace(0.0, math.pi, _BIAS_GRID_POINTS)
+    return CubicSpline(grid, -free * (factor - 1.0) / factor, bc_type="natural")
+
+
+def biased(
+    flip: Flip, settings: Settings, temperature_k: float, factor: float, seed: int
+) -> tuple[Metadynamics, app.Simulation]:
+    """A run at the lowest minimum whose bias along theta is still flat: its `step` builds it up."""
     system = _system(flip, settings)
     variable = BiasVariable(
-        theta_force(flip.molecule.topology), 0.0, math.pi, _BIAS_WIDTH_RAD, False, gridWidth=_GRID_POINTS
+        theta_force(flip.molecule.topology), 0.0, math.pi, _BIAS_WIDTH_RAD, False, gridWidth=_BIAS_GRID_POINTS
     )
     meta = Metadynamics(
         system,
         [variable],
         temperature_k * unit.kelvin,
-        _BIAS_FACTOR,
+        factor,
         _HILL_KJ_MOL * unit.kilojoule_per_mole,
         _STEPS_PER_HILL,
     )
@@ -237,6 +336,4 @@ def _one_profile(flip: Flip, settings: Settings, temperature_k: float, steps: in
     simulation = app.Simulation(atoms, system, _integrator(temperature_k, seed), platform)
     simulation.context.setPositions(flip.minima[0].minimum.positions / ANGSTROM_PER_NM)
     simulation.context.setVelocitiesToTemperature(temperature_k, seed)
-    meta.step(simulation, steps)
-    energy = meta.getFreeEnergy().value_in_unit(unit.kilojoule_per_mole)
-    return np.asarray(energy, dtype=np.float64) / KJ_PER_KCAL
+    return meta, simulation

@@ -11,7 +11,7 @@ class DynamicsReport:
 
     Fractions of time (chair A, chair B, other) with the standard errors of block means, and the classical
     harmonic populations of the same surface to set them against. flips counts passages from one chair's core
-    to the other's.
+    to the other's; with fewer than about ten of them the errors are too small.
     """
 
     temperature_k: float
@@ -34,10 +34,12 @@ class DynamicsReport:
 
 @dataclass(frozen=True, kw_only=True)
 class ThetaProfile:
-    """Free energy along theta at temperature_k by metadynamics, kcal/mol, lowest value 0; arrays (g,).
+    """Free energy along theta at temperature_k by metadynamics, kcal/mol, lowest value 0; arrays (g,) at the
+    middles of bins.
 
     free_energy is -RT ln p(theta), p per degree of theta; per_area has the sphere's sin(theta) taken out:
-    free_energy + RT ln sin(theta). error is the standard error over independent runs.
+    free_energy + RT ln sin(theta). error is the standard error over independent runs, each with p adding up
+    to 1. All three are not a number where a run never came.
     """
 
     temperature_k: float
