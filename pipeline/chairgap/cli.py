@@ -15,10 +15,10 @@ from typing import Annotated, Any, NoReturn
 
 import typer
 from rich.console import Console, RenderableType
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from typer.core import TyperGroup
 
 from chairgap import cli_flip, cli_key, cli_scorecard
+from chairgap.cli_bar import progress_bar
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.records import Outcome, SearchSettings, Settings, Study
 from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
@@ -232,14 +232,7 @@ def _run(read: Study, *, folder: Path | None, detailed: bool = False) -> NoRetur
 
 
 def _with_progress(read: Study) -> Outcome:
-    console = Console(stderr=True)
-    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
-        task = bar.add_task("", total=len(read.requests))
-
-        def progress(done: int, total: int, name: str) -> None:
-            bar.update(task, completed=done, total=total, description=one_line(name))
-
+    with progress_bar(len(read.requests)) as progress:
         return run_study(read, progress=progress)
 
 

@@ -8,7 +8,7 @@ import typer
 from threadpoolctl import threadpool_limits
 
 from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.flip.dynamics import DEFAULT_TEMPERATURE_K, run_dynamics, theta_profile
+from chairgap.flip.dynamics import DEFAULT_TEMPERATURE_K, LEAST_STEPS, run_dynamics, theta_profile
 from chairgap.flip.frames import path_frames
 from chairgap.flip.recipe import compute_flip
 from chairgap.flip.sphere import sphere_map
@@ -39,10 +39,10 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     ] = None,
     step: Annotated[float, typer.Option(min=5.0, max=45.0, help="Degrees between places of the map.")] = 15.0,
     dynamics: Annotated[
-        int, typer.Option(min=0, help="Steps of 0.5 fs of dynamics, such as 400000 (a quarter of a minute).")
+        int, typer.Option(min=0, help=f"Steps of 0.5 fs of dynamics, {LEAST_STEPS} or more, such as 400000.")
     ] = 0,
     free_energy: Annotated[
-        int, typer.Option(min=0, help="Steps of each of three metadynamics runs along theta.")
+        int, typer.Option(min=0, help="Steps of each of three metadynamics runs along theta, such as 400000.")
     ] = 0,
     hot: Annotated[
         float, typer.Option(min=100.0, max=2000.0, help="Kelvin of --dynamics and --free-energy.")
@@ -57,6 +57,15 @@ def flip(  # noqa: PLR0913 - one parameter for each option
         typer.echo("Note: a flip is computed with the force field in the gas phase.", err=True)
     molecules, failed = _molecules(study, name)
     wanted = _Wanted(step_deg=step, dynamics=dynamics, free_energy=free_energy, hot_k=hot, seed=seed)
+    for option, steps, least in (
+        ("--dynamics", dynamics, LEAST_STEPS),
+        ("--free-energy", free_energy, 2 * LEAST_STEPS),
+    ):
+        if 0 < steps < least:
+            raise InputError(
+                f"{steps} steps are too few to take a mean of; ask for {least} or more, or leave it out.",
+                place=Place(file="command line", field=option),
+            )
     if (dynamics or free_energy) and study.settings.force_field == "UFF":
         raise InputError(
             "UFF is not available in OpenMM, which does the dynamics; choose MMFF94 in the study.",

@@ -6,12 +6,10 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
-from chairgap.errors import InputError, Place
-from chairgap.estimate.a_values import find_row, suggest
-from chairgap.records import AValueRow, EstimateTable, Settings
+from chairgap.cli_bar import progress_bar
+from chairgap.estimate.a_values import needed_row
+from chairgap.records import Settings
 from chairgap.report.scorecard_tables import model_scores
 from chairgap.report.write_scorecard import write_scorecard
 from chairgap.scorecard import default_workers, run_scorecard
@@ -40,16 +38,9 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     """Score the energy models: every tabulated group alone on the ring, computed against its A-value."""
     read = read_estimate_table(table)
     models = scored_models(solvent, temperature, quantum=quantum)
-    groups = [_row(read, name) for name in group or ()] or list(read.a_values)
+    groups = [needed_row(read, name) for name in group or ()] or list(read.a_values)
     started = time.perf_counter()
-    console = Console(stderr=True)
-    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
-        task = bar.add_task("", total=None)
-
-        def progress(done: int, total: int, name: str) -> None:
-            bar.update(task, completed=done, total=total, description=name)
-
+    with progress_bar(None) as progress:
         rows = run_scorecard(read, models, groups, workers=workers or default_workers(), progress=progress)
     paths = write_scorecard(rows, folder)
     typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
@@ -78,13 +69,3 @@ def scored_models(solvent: str, temperature_k: float, *, quantum: bool) -> tuple
         replace(plain, medium=find_medium(solvent)),
     ]
     return (*models, *([replace(plain, quantum="GFN2-xTB")] if quantum else []))
-
-
-def _row(table: EstimateTable, name: str) -> AValueRow:
-    row = find_row(table, name)
-    if row is None:
-        near = suggest(table, name)
-        hint = f" Did you mean {' or '.join(near)}?" if near else ""
-        message = f"The table '{table.name}' has no group '{name}'.{hint} 'chairgap tables' lists all."
-        raise InputError(message, place=Place(file="command line", field="--group"), value=name)
-    return row

@@ -6,7 +6,7 @@ same. A part that cannot be computed is remembered as None.
 
 from collections.abc import Callable
 
-from chairgap.compare.split import Site, pairs_of
+from chairgap.compare.split import Site, gap_kinds, pairs_of, times
 from chairgap.errors import ChairgapError, Place
 from chairgap.molecule.build import build_molecules
 from chairgap.records import (
@@ -119,18 +119,5 @@ def _gap_from(part: Part | None, is_first: Callable[[Chair], bool]) -> GapKinds 
     if part is None:
         return None
     chairs, gaps = part
-    kinds = _kinds(gaps)
-    if kinds is None or is_first(chairs[0]):
-        return kinds
-    return GapKinds(
-        potential_kcal_mol=-kinds.potential_kcal_mol,
-        ensemble_kcal_mol=-kinds.ensemble_kcal_mol,
-        gibbs_kcal_mol=-kinds.gibbs_kcal_mol,
-    )
-
-
-def _kinds(gaps: Gaps) -> GapKinds | None:
-    potential, ensemble, gibbs = gaps.potential_kcal_mol, gaps.ensemble_kcal_mol, gaps.gibbs_kcal_mol
-    if potential is None or ensemble is None or gibbs is None:
-        return None
-    return GapKinds(potential_kcal_mol=potential, ensemble_kcal_mol=ensemble, gibbs_kcal_mol=gibbs)
+    kinds = gap_kinds(gaps)
+    return kinds if kinds is None or is_first(chairs[0]) else times(-1, kinds)

@@ -118,7 +118,7 @@ def treat(molecule: Molecule, table: EstimateTable, settings: Settings, memo: Me
         temperatures=temperature_series(
             computed.conformers, molecule.topology.masses_u, settings.temperature_series_k
         ),
-        media=medium_series(searched, settings),
+        media=medium_series(searched, computed, settings),
     )
 
 

@@ -86,10 +86,14 @@ def on_surface(searched: Searched, settings: Settings) -> Computation:
     )
 
 
-def medium_series(searched: Searched, settings: Settings) -> tuple[SolventPoint, ...]:
-    """The gap in each medium of the series, at the temperature of the study. Raises as `on_surface` does."""
+def medium_series(searched: Searched, computed: Computation, settings: Settings) -> tuple[SolventPoint, ...]:
+    """The gap in each medium of the series, at the temperature of the study. `computed` is that of
+    the study's own medium. Raises as `on_surface` does."""
     return tuple(
-        _solvent_point(on_surface(searched, replace(settings, medium=medium)), medium)
+        _solvent_point(
+            computed if medium == settings.medium else on_surface(searched, replace(settings, medium=medium)),
+            medium,
+        )
         for medium in settings.medium_series
     )
 

@@ -94,6 +94,23 @@ def test_a_twist_boat_as_the_lowest_form_is_told(chairgap, tmp_path: Path) -> No
     assert "no chair but twist-boat" in (tmp_path / "new" / "flip.md").read_text(encoding="utf-8")
 
 
+def test_too_short_a_run_is_refused_before_anything_is_computed(chairgap, tmp_path: Path) -> None:
+    for option, least in (("--dynamics", "800"), ("--free-energy", "1600")):
+        code, out, err = chairgap("flip", "1 up CH3", option, "5", "--output", "new")
+        assert (code, out) == (2, "")
+        assert f"'{option}': 5 steps are too few to take a mean of; ask for {least} or more" in err
+    assert not (tmp_path / "new").exists()
+
+
+def test_dynamics_with_few_flips_says_so(chairgap, tmp_path: Path) -> None:
+    """800 steps are 0.4 ps: no time for ten flips."""
+    code, out, _ = chairgap("flip", "1 up CH3", "--step", "45", "--dynamics", "800", "--output", "new")
+    assert code == 0
+    assert "Dynamics at 1000 K, 0.4 ps" in out and "Too few flips for these error bars" in out
+    (first, *_) = rows_of(tmp_path / "new" / "dynamics.csv")
+    assert first["ring_family"] == "chair A" and first["temperature_k"] == "1000.00"
+
+
 def test_bad_input_is_told_and_nothing_is_written(chairgap, tmp_path: Path) -> None:
     for words, told in (
         (("flip", "c1ccccc1"), "There is no ring of six sp3 carbons"),

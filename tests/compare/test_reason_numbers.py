@@ -33,6 +33,7 @@ from reason_measures import (
     values_missing,
 )
 
+from chairgap.compare import reasons
 from chairgap.compare.reasons import CODES
 from chairgap.records import GAS_PHASE, Medium, Reason, Result
 from chairgap.study import find_medium
@@ -169,6 +170,11 @@ def test_every_code_has_a_molecule_that_earns_it_and_one_that_only_just_does_not
             abs((number if criterion.signed else abs(number)) - criterion.limit) <= criterion.within
             for criterion, _, _, _, number, _ in missed
         ), code
+
+
+def test_documented_list_is_the_list() -> None:
+    listed = re.findall(r"^\| ([a-z-]+) \|", reasons.__doc__ or "", re.MULTILINE)
+    assert [code for code in listed if code not in ("code", "---")] == list(CODES)
 
 
 # --- the words -----------------------------------------------------------------------------------------

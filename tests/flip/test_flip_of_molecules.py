@@ -1,6 +1,5 @@
 """Flips of substituted rings: what they swap and keep, what is verified, and what cannot depend on chance."""
 
-from dataclasses import replace
 from itertools import combinations, pairwise
 
 import numpy as np
@@ -80,6 +79,7 @@ def test_path_starts_rises_and_falls_between_its_stationary_points(spoken: str) 
         between = np.array([frame.energy_kcal_mol for frame in frames[start : end + 1]])
         steps = np.diff(between)
         assert (steps > -0.02).all() or (steps < 0.02).all(), "energy goes one way between named places"
+        # 12 frames share a climb of 5 to 11 kcal/mol: 1 on the mean, and no more than 3 at the steepest.
         assert np.abs(steps).max() < 3.0, "no jump"
 
 
@@ -232,7 +232,8 @@ def test_map_agrees_with_the_stationary_points() -> None:
 def test_map_is_never_below_the_lowest_minimum() -> None:
     flip, ground = flipped("1 up OH")
     with threadpool_limits(1):
-        points = sphere_map(replace(flip), ground, 30.0)
+        points = sphere_map(flip, ground, 30.0)
+    # The held minima are relaxed to slopes of 0.1 kcal/mol/angstrom: a few hundredths of a kcal/mol.
     assert min(point.energy_kcal_mol for point in points) > -0.02
 
 

@@ -45,6 +45,7 @@ def test_trans_1_2_difluoride_gains_ee_in_the_published_order_of_solvents() -> N
     names = tuple(DIFLUORIDE_K)
     assert list(DIFLUORIDE_K.values()) == sorted(DIFLUORIDE_K.values())
     shares = [ee_share(point) for point in series("1 up F, 2 down F", names)]
+    # Published: 0.81 to 0.98. A rise of a third of that is no accident of rounding.
     assert shares == sorted(shares) and shares[-1] - shares[0] > 0.05
 
 

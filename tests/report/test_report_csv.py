@@ -83,7 +83,7 @@ HEADERS = {
         "name,conformer,chair,kind,carbon_1,group_1,carbon_2,group_2,closest_distance_angstrom,dihedral_deg"
     ),
     split_frame: (
-        "name,part,relation,carbons,groups,computed_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "name,model,temperature_k,part,relation,carbons,groups,computed_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "tabulated_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "computed_minus_tabulated_gap_B_minus_A_kcal_mol_positive_favours_A,note"
     ),

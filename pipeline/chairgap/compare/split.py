@@ -48,7 +48,7 @@ def split_difference(
     singles: gaps E(axial) - E(equatorial) of each group alone, by (carbon, face); pairs: gaps E(B) - E(A),
     in the sense of the molecule's own chairs, of each two groups alone. None where one has no gap.
     """
-    whole = _whole(gaps)
+    whole = gap_kinds(gaps)
     if gaps.equal_by_symmetry:
         return Split(parts=(), note="the chairs are equal by symmetry: there is no difference to divide")
     if whole is None or estimate.gap_kcal_mol is None:
@@ -59,7 +59,7 @@ def split_difference(
         return Split(parts=(), note=f"no computed gap of {', '.join(dict.fromkeys(lost))} on the bare ring")
     known = {site: kinds for site, kinds in singles.items() if kinds is not None}
     signs = {(group.carbon, group.face): _sign(group) for group in chairs[1].groups}
-    alone = {site: _times(signs[site], known[site]) for site in signs}
+    alone = {site: times(signs[site], known[site]) for site in signs}
     pair_parts = [
         _pair(chairs, estimate, sites, kinds, alone) for sites, kinds in pairs.items() if kinds is not None
     ]
@@ -90,7 +90,8 @@ def pairs_of(chair: Chair) -> tuple[tuple[Site, Site], ...]:
     return tuple(combinations(sites_of(chair), 2))
 
 
-def _whole(gaps: Gaps) -> GapKinds | None:
+def gap_kinds(gaps: Gaps) -> GapKinds | None:
+    """The three kinds of gap of a molecule, None when it lacks one."""
     potential, ensemble, gibbs = gaps.potential_kcal_mol, gaps.ensemble_kcal_mol, gaps.gibbs_kcal_mol
     if potential is None or ensemble is None or gibbs is None:
         return None
@@ -102,7 +103,8 @@ def _sign(group_in_b: PlacedLigand) -> int:
     return 1 if group_in_b.position == "axial" else -1
 
 
-def _times(sign: int, kinds: GapKinds) -> GapKinds:
+def times(sign: int, kinds: GapKinds) -> GapKinds:
+    """All three with the direction kept (+1) or turned round (-1)."""
     return GapKinds(
         potential_kcal_mol=sign * kinds.potential_kcal_mol,
         ensemble_kcal_mol=sign * kinds.ensemble_kcal_mol,

@@ -185,6 +185,20 @@ def find_row(table: EstimateTable, name: str) -> AValueRow | None:
     return match_name(table.a_values, name)
 
 
+def needed_row(table: EstimateTable, name: str) -> AValueRow:
+    """The row a person means by `name`. Raises InputError, with the nearest names, when there is none."""
+    row = find_row(table, name)
+    if row is None:
+        near = suggest(table, name)
+        hint = f" Did you mean {' or '.join(repr(other) for other in near)}?" if near else ""
+        message = (
+            f"The table '{table.name}' has no group '{name}'.{hint} "
+            "'chairgap tables' lists all groups of a table."
+        )
+        raise InputError(message, value=name)
+    return row
+
+
 def match_name(rows: Sequence[AValueRow], name: str) -> AValueRow | None:
     """The row with this key, else with this alias, else the only one when capitals are not told apart.
 

@@ -29,7 +29,7 @@ STEP_FS = 0.5
 _FRICTION_PER_PS = 5.0
 _STEPS_PER_SAMPLE = 20
 _BLOCKS = (40, 20, 10, 5)
-_LEAST_STEPS = max(_BLOCKS) * _STEPS_PER_SAMPLE
+LEAST_STEPS = max(_BLOCKS) * _STEPS_PER_SAMPLE
 _LARGEST_Q_ANGSTROM = 2.0  # bonds of 1.53 angstrom all upright would make 1.87
 # The ridge of half-chairs lies near theta 60: up to there a ring belongs to the chair of its pole. A flip is
 # counted when the ring has gone from one chair's core to the other's, so that turning back counts nothing.
@@ -45,7 +45,7 @@ def run_dynamics(
     Raises InputError for too few steps, EngineError when the run breaks down, and the errors of `mmff_terms`
     (UFF has no second engine and no dynamics here).
     """
-    _refuse_short(steps, _LEAST_STEPS)
+    _refuse_short(steps, LEAST_STEPS)
     topology = flip.molecule.topology
     context = _context(flip, settings, temperature_k, seed)
     context.setPositions(flip.minima[0].minimum.positions / ANGSTROM_PER_NM)
@@ -238,7 +238,7 @@ def theta_profile(
     """
     if runs < 2:
         raise ValueError("an error bar needs two runs or more")
-    _refuse_short(steps, 2 * _LEAST_STEPS)
+    _refuse_short(steps, 2 * LEAST_STEPS)
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
     found = np.array(
         [_sampled_profile(flip, settings, temperature_k, steps, seed + number) for number in range(runs)]

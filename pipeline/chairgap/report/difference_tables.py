@@ -10,6 +10,8 @@ from chairgap.report.words import joined_numbers
 
 SPLIT_HEADERS = (
     "name",
+    "model",
+    "temperature_k",
     "part",
     "relation",
     "carbons",
@@ -50,16 +52,22 @@ SOLVENTS_HEADERS = (
 def split_frame(outcome: Outcome) -> pd.DataFrame:
     """One row per part of the difference, computed Gibbs gap minus estimate; the last column but one adds up
     to it. A molecule that was not divided has one row that says why."""
-    return frame_of((row for result in outcome.results for row in _split_rows(result)), SPLIT_HEADERS)
+    return frame_of(
+        (row for result in outcome.results for row in _split_rows(outcome, result)), SPLIT_HEADERS
+    )
 
 
-def _split_rows(result: Result) -> Iterable[Row]:
-    name = result.molecule.name
+def _split_rows(outcome: Outcome, result: Result) -> Iterable[Row]:
+    settings = outcome.study.settings
+    head: Row = {
+        "name": result.molecule.name,
+        "model": settings.model,
+        "temperature_k": settings.temperature_k,
+    }
     if not result.split.parts:
-        yield {"name": name, "note": result.split.note}
+        yield head | {"note": result.split.note}
     for part in result.split.parts:
-        yield {
-            "name": name,
+        yield head | {
             "part": part.kind,
             "relation": part.relation,
             "carbons": joined_numbers(part.carbons),

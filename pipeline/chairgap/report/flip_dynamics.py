@@ -15,6 +15,8 @@ DYNAMICS_HEADERS = (
     "standard_error_percent",
     "classical_harmonic_population_percent",
 )
+# Below this, block errors stay too small whatever the block (measured against the scatter over seeds).
+_FEW_FLIPS = 10
 PROFILE_HEADERS = (
     "cremer_pople_theta_deg",
     "temperature_k",
@@ -24,13 +26,17 @@ PROFILE_HEADERS = (
 )
 
 
-def dynamics_frame(report: DynamicsReport) -> pd.DataFrame:
-    """One row for each family of ring shapes."""
-    rows = (
+def _families(report: DynamicsReport) -> tuple[tuple[str, float, float, float], ...]:
+    """Name, fraction of time, its error and the harmonic population of each family."""
+    return (
         ("chair A", report.fraction_a, report.error_a, report.harmonic_a),
         ("chair B", report.fraction_b, report.error_b, report.harmonic_b),
         ("no chair", report.fraction_other, report.error_other, report.harmonic_other),
     )
+
+
+def dynamics_frame(report: DynamicsReport) -> pd.DataFrame:
+    """One row for each family of ring shapes."""
     return frame_of(
         (
             {
@@ -40,7 +46,7 @@ def dynamics_frame(report: DynamicsReport) -> pd.DataFrame:
                 "standard_error_percent": 100.0 * error,
                 "classical_harmonic_population_percent": 100.0 * harmonic,
             }
-            for name, fraction, error, harmonic in rows
+            for name, fraction, error, harmonic in _families(report)
         ),
         DYNAMICS_HEADERS,
     )
@@ -81,7 +87,7 @@ def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> Figure:
         label="the same per area of the sphere: + RT ln sin(theta)",
     )
     axes.set(xlabel="Cremer-Pople theta, degrees", ylabel="free energy, kcal/mol", xlim=(0.0, 180.0))
-    axes.legend(frameon=False, fontsize=9)
+    figure.legend(loc="outside lower center", frameon=False, fontsize=9, ncols=2)
     axes.set_title(
         f"{one_line(flip.molecule.name)}: free energy along theta at {profile.temperature_k:.0f} K,\n"
         f"metadynamics, {profile.runs} runs of {profile.steps} steps; band: standard error",
@@ -92,19 +98,16 @@ def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> Figure:
 
 def dynamics_lines(report: DynamicsReport) -> list[str]:
     """What the dynamics says, against the classical harmonic populations."""
-    parts = (
-        ("chair A", report.fraction_a, report.error_a, report.harmonic_a),
-        ("chair B", report.fraction_b, report.error_b, report.harmonic_b),
-        ("no chair", report.fraction_other, report.error_other, report.harmonic_other),
-    )
     told = "; ".join(
         f"{name} {100 * fraction:.0f} +- {100 * error:.0f} % (harmonic {100 * harmonic:.0f} %)"
-        for name, fraction, error, harmonic in parts
+        for name, fraction, error, harmonic in _families(report)
     )
     length_ps = report.steps * report.step_fs / 1000.0
+    few = report.flips < _FEW_FLIPS
     return [
-        f"Dynamics at {report.temperature_k:.0f} K, {length_ps:.0f} ps, seed {report.seed}: {told}; "
+        f"Dynamics at {report.temperature_k:.0f} K, {length_ps:g} ps, seed {report.seed}: {told}; "
         f"{report.flips} flips from chair to chair; kinetic temperature "
         f"{report.kinetic_temperature_k:.0f} K.",
+        *(["Too few flips for these error bars to be trusted: ask for more steps."] if few else []),
         "Harmonic: classical oscillators at the minima, whose picture fails where the ring swings widely.",
     ]

@@ -12,8 +12,11 @@ from chairgap.shape.puckering import displacements
 
 # A ring bond counts as eclipsed when its ring torsion is below this (our own limit).
 ECLIPSED_DEG = 15.0
+# Carbons bent less than this out of the mean plane carry no flagpole (our own limit).
+_BENT_ANGSTROM = 0.25
 
 STATIONARY_HEADERS = (
+    "model",
     "kind",
     "number",
     "ring_form",
@@ -37,6 +40,7 @@ STATIONARY_HEADERS = (
 )
 
 PATH_HEADERS = (
+    "model",
     "step",
     "frame",
     "place",
@@ -48,6 +52,7 @@ PATH_HEADERS = (
 )
 
 MAP_HEADERS = (
+    "model",
     "cremer_pople_theta_deg",
     "cremer_pople_phi_deg",
     "cremer_pople_q_angstrom",
@@ -57,11 +62,12 @@ MAP_HEADERS = (
 )
 
 
-def stationary_frame(flip: Flip) -> pd.DataFrame:
+def stationary_frame(flip: Flip, model: str) -> pd.DataFrame:
     """One row per minimum and per saddle, each kind by rising potential energy."""
     rows = [_minimum_row(flip, item) for item in flip.minima]
     rows += [_saddle_row(flip, item) for item in flip.saddles]
-    return frame_of(rows, STATIONARY_HEADERS)
+    head: Row = {"model": model}
+    return frame_of((head | row for row in rows), STATIONARY_HEADERS)
 
 
 def _minimum_row(flip: Flip, item: FlipMinimum) -> Row:
@@ -142,15 +148,13 @@ def flagpole_distance_angstrom(flip: Flip, positions: Floats) -> float | None:
     return min(found, default=None)
 
 
-_BENT_ANGSTROM = 0.25
-
-
-def path_frame(flip: Flip, frames: Sequence[PathFrame]) -> pd.DataFrame:
+def path_frame(flip: Flip, frames: Sequence[PathFrame], model: str) -> pd.DataFrame:
     """One row per geometry of the path, in its order."""
     floor = flip.minima[0].minimum.energy_kcal_mol
     return frame_of(
         (
             {
+                "model": model,
                 "step": frame.step,
                 "frame": number,
                 "place": frame.place,
@@ -168,11 +172,12 @@ def path_frame(flip: Flip, frames: Sequence[PathFrame]) -> pd.DataFrame:
     )
 
 
-def map_frame(points: Iterable[SpherePoint]) -> pd.DataFrame:
+def map_frame(points: Iterable[SpherePoint], model: str) -> pd.DataFrame:
     """One row per place of the sphere, by rising theta and phi."""
     return frame_of(
         (
             {
+                "model": model,
                 "cremer_pople_theta_deg": point.theta_deg,
                 "cremer_pople_phi_deg": point.phi_deg,
                 "cremer_pople_q_angstrom": point.q_angstrom,

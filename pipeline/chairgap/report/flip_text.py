@@ -13,6 +13,9 @@ CAVEATS = (
     "factor of 5 at room temperature.",
     "MMFF94 puts the half-chair of cyclohexane 9.6 kcal/mol (dH) above the chair; measured are 10.8 (F. A. "
     "L. Anet, A. J. R. Bourn, J. Am. Chem. Soc. 1967, 89, 760).",
+    "The harmonic count fails on the flat ridge, most where it is hot: for cyclohexane at 1000 K dynamics "
+    "gives dG 6.4 kcal/mol out of the chair, the harmonic sum 3.6 (our own runs); do not use the rates far "
+    "above room temperature.",
     "Where the descent from a saddle runs along a mirror plane of the ring it ends on a boat, from which the "
     "ring falls to either twist-boat; one of the two is named.",
     "Along the ridge of half-chairs and envelopes the ring turns almost freely: which of them is the saddle, "

@@ -66,7 +66,7 @@ def _verdict(result: Result) -> list[str]:
     sign, size = verdict_words(result.comparison)
     lines = [
         f"Estimate and computed Gibbs gap: {sign}; {size} (computed - estimate = "
-        f"{signed(result.comparison.difference_kcal_mol)} kcal/mol). "
+        f"{signed(result.comparison.difference_kcal_mol)} kcal/mol; positive: towards chair A). "
         f"Preferred by the computation: {escaped(preferred_words(result))}."
     ]
     if result.gaps.equal_by_symmetry:
@@ -115,7 +115,7 @@ def _gaps(outcome: Outcome, result: Result) -> list[str]:
 
 
 def _why(outcome: Outcome, result: Result) -> list[str]:
-    told = [uncertainty_sentence(outcome, result), escaped(split_sentence(result))]
+    told = [uncertainty_sentence(outcome, result), escaped(split_sentence(outcome, result))]
     return ["### Difference between computed gap and estimate", "", *(f"- {line}" for line in told if line)]
 
 
@@ -181,7 +181,9 @@ def _conformers(outcome: Outcome, result: Result) -> list[str]:
         ]
         for conformer in ordered[:MOST_CONFORMERS_SHOWN]
     ]
-    lines = ["### Conformers, kcal/mol above the lowest", "", *table(head, rows, right=range(3, len(head)))]
+    at = f"{outcome.study.settings.temperature_k:.2f} K"
+    title = f"### Conformers, kcal/mol above the lowest; Gibbs and population at {at}"
+    lines = [title, "", *table(head, rows, right=range(3, len(head)))]
     if len(ordered) > MOST_CONFORMERS_SHOWN:
         lines += ["", f"{len(ordered) - MOST_CONFORMERS_SHOWN} more are in conformers.csv."]
     return lines

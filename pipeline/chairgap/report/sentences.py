@@ -37,8 +37,9 @@ def uncertainty_sentence(outcome: Outcome, result: Result) -> str:
         return f"chair A {percent_a(ends[0], at_k):.0f} to {percent_a(ends[1], at_k):.0f} % of both chairs"
 
     told = (
-        f"Computed Gibbs gap {signed(gap)} +- {fixed(0.5 * (high - low), 2)} kcal/mol, judged by the model's "
-        f"error for each group alone: {signed(low)} to {signed(high)}, {percents((low, high))}."
+        f"Computed Gibbs gap G(B) - G(A) at {at_k:.2f} K {signed(gap)} +- {fixed(0.5 * (high - low), 2)} "
+        f"kcal/mol, judged by the model's error for each group alone: {signed(low)} to {signed(high)}, "
+        f"{percents((low, high))}."
     )
     if estimate.complete and estimate.low_kcal_mol is not None and estimate.high_kcal_mol is not None:
         ends = (estimate.low_kcal_mol, estimate.high_kcal_mol)
@@ -46,7 +47,7 @@ def uncertainty_sentence(outcome: Outcome, result: Result) -> str:
     return told
 
 
-def split_sentence(result: Result) -> str:
+def split_sentence(outcome: Outcome, result: Result) -> str:
     """The difference and its parts on one line; what adds less than 0.005 is left out of the line."""
     split, comparison = result.split, result.comparison
     if not split.parts:
@@ -57,8 +58,10 @@ def split_sentence(result: Result) -> str:
         if abs(part.difference_kcal_mol) >= _SHOWN_KCAL_MOL
     ]
     return (
-        f"Computed {signed(result.gaps.gibbs_kcal_mol)} - estimate {signed(result.estimate.gap_kcal_mol)} = "
-        f"{signed(comparison.difference_kcal_mol)} kcal/mol: {', '.join(words) or 'no part above 0.005'}."
+        f"Computed Gibbs gap at {outcome.study.settings.temperature_k:.2f} K "
+        f"{signed(result.gaps.gibbs_kcal_mol)} - estimate {signed(result.estimate.gap_kcal_mol)} = "
+        f"{signed(comparison.difference_kcal_mol)} kcal/mol, which is (positive: towards chair A) "
+        f"{', '.join(words) or 'no part above 0.005'}."
     )
 
 

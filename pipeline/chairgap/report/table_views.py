@@ -7,8 +7,7 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from chairgap.errors import InputError
-from chairgap.estimate.a_values import find_row, suggest
+from chairgap.estimate.a_values import needed_row
 from chairgap.estimate.sources import Source
 from chairgap.records import AValueRow, EstimateTable, Solvent
 from chairgap.report.words import one_line, with_range
@@ -72,15 +71,7 @@ def _interactions(table: EstimateTable) -> RenderableType:
 
 def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -> RenderableType:
     """Everything the table knows of one group; InputError with 'did you mean' when there is no such row."""
-    row = find_row(table, name)
-    if row is None:
-        near = suggest(table, name)
-        hint = f" Did you mean {' or '.join(repr(other) for other in near)}?" if near else ""
-        message = (
-            f"The table '{table.name}' has no group '{name}'.{hint} "
-            "'chairgap tables' lists all groups of a table."
-        )
-        raise InputError(message, value=name)
+    row = needed_row(table, name)
     temperature = "not stated" if row.temperature_k is None else f"{row.temperature_k:g} K"
     lines = [
         ("group", row.group),

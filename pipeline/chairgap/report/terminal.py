@@ -107,9 +107,13 @@ def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
         _ledger(result),
         Text(),
         _gaps(outcome, result),
-        *(_text(line) for line in (uncertainty_sentence(outcome, result), split_sentence(result)) if line),
+        *(
+            _text(line)
+            for line in (uncertainty_sentence(outcome, result), split_sentence(outcome, result))
+            if line
+        ),
         Text(populations_sentence(outcome, result)),
-        *_series(result),
+        *_series(outcome, result),
         Text(),
         _conformers(outcome, result),
         Text(),
@@ -163,12 +167,12 @@ def _gaps(outcome: Outcome, result: Result) -> Table:
     return table
 
 
-def _series(result: Result) -> list[RenderableType]:
+def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     """The fit of the temperature series, and the media of the solvent series."""
     told = series_sentence(result)
     shown: list[RenderableType] = [Text(told)] if told else []
     if result.media:
-        table = _table("Solvents, kcal/mol")
+        table = _table(f"Solvents, kcal/mol; G and percent at {outcome.study.settings.temperature_k:.2f} K")
         table.add_column("Medium", overflow="fold")
         for head in ("Dielectric", "E(B) - E(A)", "G(B) - G(A)", "A, %", "B, %"):
             table.add_column(head, justify="right")
@@ -207,7 +211,8 @@ def _ledger(result: Result) -> Table:
 
 
 def _conformers(outcome: Outcome, result: Result) -> Table:
-    table = _table("Conformers: kcal/mol above the lowest")
+    at = f"{outcome.study.settings.temperature_k:.2f} K"
+    table = _table(f"Conformers: kcal/mol above the lowest; Gibbs and population at {at}")
     for head in ("No.", "Chair", "Ring"):
         table.add_column(head, overflow="fold")
     for head in ("Potential", "Gibbs", "Population", "Copies"):

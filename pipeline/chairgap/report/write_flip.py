@@ -42,12 +42,12 @@ def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ..
     told = dynamics_lines(results.dynamics) if results.dynamics else []
     contents = {
         "flip.md": flip_text(flip, model, told).encode(),
-        "stationary.csv": csv_text(stationary_frame(flip)).encode(),
-        "map.csv": csv_text(map_frame(points)).encode(),
+        "stationary.csv": csv_text(stationary_frame(flip, model)).encode(),
+        "map.csv": csv_text(map_frame(points, model)).encode(),
     }
     figures = {"map": sphere_figure(flip, points, frames, model)}
     if frames:
-        contents["path.csv"] = csv_text(path_frame(flip, frames)).encode()
+        contents["path.csv"] = csv_text(path_frame(flip, frames, model)).encode()
         contents["path.sdf"] = _sdf(flip, frames).encode()
         contents["path.xyz"] = _xyz(flip, frames).encode()
         figures["profile"] = profile_figure(flip, model)

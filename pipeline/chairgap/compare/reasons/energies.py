@@ -19,19 +19,25 @@ def energy_reasons(case: Case) -> Iterator[Reason]:
     """Those that carry a part of the difference, with its size."""
     if case.gaps.equal_by_symmetry:
         return
-    gaps, parts = case.gaps, case.split.parts
+    gaps, parts, at = case.gaps, case.split.parts, f"{case.temperature_k:.2f} K"
     singles = [part for part in parts if part.kind == "single group" and part.tabulated_kcal_mol is not None]
-    yield from _part("single-group-error", singles, "each group alone, computed minus A-value")
+    yield from _part(
+        "single-group-error", singles, f"Gibbs gap of each group alone at {at}, computed minus A-value"
+    )
     for relation, code in _PAIR_CODES:
         pairs = [part for part in parts if part.kind == "pair" and part.relation == relation]
-        yield from _part(code, pairs, f"{relation} pairs, computed minus tabulated correction")
+        yield from _part(
+            code, pairs, f"potential energy of {relation} pairs, computed minus tabulated correction"
+        )
     rest = [part for part in parts if part.kind == "non-additivity"]
-    yield from _part("non-additivity", rest, "what no pair of groups explains")
+    yield from _part("non-additivity", rest, "potential energy that no pair of groups explains")
     ensemble = ("ensemble", gaps.ensemble_kcal_mol)
     yield from _between(
-        "rotamer-entropy", ensemble, ("potential", gaps.potential_kcal_mol), _size(parts, "rotamers")
+        "rotamer-entropy", ensemble, ("potential", gaps.potential_kcal_mol), _size(parts, "rotamers"), at
     )
-    yield from _between("vibrations", ("Gibbs", gaps.gibbs_kcal_mol), ensemble, _size(parts, "vibrations"))
+    yield from _between(
+        "vibrations", ("Gibbs", gaps.gibbs_kcal_mol), ensemble, _size(parts, "vibrations"), at
+    )
 
 
 def late_energy_reasons(case: Case) -> Iterator[Reason]:
@@ -72,6 +78,7 @@ def _between(
     ours: tuple[str, float | None],
     base: tuple[str, float | None],
     size_kcal_mol: float | None,
+    at: str,
 ) -> Iterator[Reason]:
     (name, value), (other, start) = ours, base
     if value is None or start is None or abs(value - start) < NOTEWORTHY_KCAL_MOL:
@@ -79,7 +86,7 @@ def _between(
     beyond = "" if not size_kcal_mol else f", {size_kcal_mol:+.2f} of it beyond the single groups"
     yield Reason(
         code=code,
-        evidence=f"{name} minus {other} gap {value - start:+.2f} kcal/mol{beyond}",
+        evidence=f"{name} minus {other} gap {value - start:+.2f} kcal/mol at {at}{beyond}",
         size_kcal_mol=size_kcal_mol,
     )
 
@@ -96,7 +103,8 @@ def _mixing(case: Case) -> Iterator[Reason]:
             code="mixing-or-symmetry",
             evidence=(
                 f"the best conformer of chair A has {copies_a} copies, of chair B {copies_b} "
-                f"(mirror images and equal rotamers): {size:+.2f} kcal/mol in the gap"
+                f"(mirror images and equal rotamers): {size:+.2f} kcal/mol in the gap at "
+                f"{case.temperature_k:.2f} K"
             ),
         )
 
@@ -131,5 +139,8 @@ def _within(case: Case) -> Iterator[Reason]:
     if low <= gibbs <= high:
         yield Reason(
             code="within-error",
-            evidence=f"Gibbs gap {gibbs:+.2f}, estimate's range {low:+.2f} to {high:+.2f} kcal/mol",
+            evidence=(
+                f"Gibbs gap {gibbs:+.2f} at {case.temperature_k:.2f} K, estimate's range {low:+.2f} to "
+                f"{high:+.2f} kcal/mol"
+            ),
         )

@@ -43,8 +43,15 @@ def _twist_boat(case: Case) -> Iterator[Reason]:
     lead, share = case.gaps.to_non_chair_kcal_mol, case.gaps.population_non_chair
     below = lead is not None and lead < 0.0
     if below or share >= NON_CHAIR_SHARE:
-        energy = "" if lead is None else f"best non-chair {lead:+.2f} kcal/mol against the best chair, "
-        yield Reason(code="twist-boat-intrudes", evidence=f"{energy}non-chair share {100.0 * share:.0f} %")
+        energy = (
+            ""
+            if lead is None
+            else f"best non-chair {lead:+.2f} kcal/mol (potential) against the best chair, "
+        )
+        yield Reason(
+            code="twist-boat-intrudes",
+            evidence=f"{energy}non-chair share {100.0 * share:.0f} % at {case.temperature_k:.2f} K",
+        )
 
 
 def _chair_missing(case: Case) -> Iterator[Reason]:
