@@ -60,7 +60,7 @@ def split_sentence(outcome: Outcome, result: Result) -> str:
     return (
         f"Computed Gibbs gap at {outcome.study.settings.temperature_k:.2f} K "
         f"{signed(result.gaps.gibbs_kcal_mol)} - estimate {signed(result.estimate.gap_kcal_mol)} = "
-        f"{signed(comparison.difference_kcal_mol)} kcal/mol, which is (positive: towards chair A) "
+        f"{signed(comparison.difference_kcal_mol)} kcal/mol, made up of (positive: towards chair A): "
         f"{', '.join(words) or 'no part above 0.005'}."
     )
 
