@@ -15,6 +15,7 @@ from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, Stu
 from chairgap.records import (
     GAS_PHASE,
     Effort,
+    Limits,
     Medium,
     MoleculeRequest,
     Refusal,
@@ -114,6 +115,8 @@ def _settings(table: StudyTable, path: Path) -> Settings:
             window_kcal_mol=search.window_kcal_mol,
             seed=search.seed,
         ),
+        limits=Limits(time_s=table.limits.time_s, memory_mb=table.limits.memory_mb),
+        parquet=table.output.parquet,
     )
 
 

@@ -12,7 +12,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from chairgap.errors import InputError, Place
-from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Quantum, SearchSettings, Settings
+from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Limits, Quantum, SearchSettings, Settings
 from chairgap.study_text import (
     KeyPath,
     did_you_mean,
@@ -145,6 +145,25 @@ class Output(_Section):
         description='a folder, seen from where the command runs, such as "reports/demo"'
     )
 
+    parquet: bool | None = Field(
+        default=None, description="true, false, or leave it out: then large studies write Parquet files too"
+    )
+
+
+class LimitsTable(_Section):
+    time_s: float = Field(
+        default=Limits.time_s,
+        ge=1.0,
+        le=1_000_000.0,
+        description="seconds from 1 to 1000000 that one molecule may take, such as 1800",
+    )
+    memory_mb: int = Field(
+        default=Limits.memory_mb,
+        ge=500,
+        le=1_000_000,
+        description="whole megabytes from 500 to 1000000 that a worker may hold, such as 4000",
+    )
+
 
 class StudyTable(_Section):
     """The whole file; a molecule is judged on its own by `MoleculeTable`, so that the others go on."""
@@ -156,6 +175,7 @@ class StudyTable(_Section):
     verdict: Verdict = Field(default=Verdict(), description="a section [verdict]")
     search: Search = Field(default=Search(), description="a section [search]")
     output: Output = Field(description="a section [output]")
+    limits: LimitsTable = Field(default=LimitsTable(), description="a section [limits]")
     molecules_csv: list[StrippedText] = Field(
         default=[], description='a list of file names, such as ["more.csv"]'
     )

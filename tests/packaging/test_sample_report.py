@@ -44,7 +44,7 @@ def test_manifest_belongs_to_the_files_the_study_and_the_tables() -> None:
 
 @pytest.fixture(scope="module")
 def fresh() -> dict[str, str]:
-    return outcome_texts(run_study(read_study(STUDY), progress=lambda done, total, name: None))
+    return outcome_texts(run_study(read_study(STUDY), progress=lambda tick: None))
 
 
 @pytest.mark.parametrize("name", ["gaps.csv", "ledger.csv", "positions.csv"])

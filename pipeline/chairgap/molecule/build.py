@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 from rdkit import Chem, rdBase
 
-from chairgap.errors import MoleculeError
+from chairgap.errors import MoleculeError, Place
 from chairgap.molecule import fragments, refuse
 from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
@@ -48,6 +48,33 @@ def build_molecules(
         )
     except MoleculeError as error:
         raise _with_place(error, request) from None
+
+
+def build_written(faces: RingFaces, table: EstimateTable, *, force_field: ForceField) -> Molecule:
+    """The molecule of a ring in its final writing, without name, place and notes.
+
+    A built molecule gives its writing back (`writing_of`), so this builds the same molecule again. Raises
+    MoleculeError when the force field does not know it.
+    """
+    mol = glued(faces)
+    _check_parameters(mol, faces, table, force_field)
+    smiles = fragments.canonical(mol)
+    with rdBase.BlockLogs():
+        inchi = str(Chem.MolToInchi(Chem.MolFromSmiles(smiles)))  # type: ignore[no-untyped-call]
+    return Molecule(
+        name="",
+        smiles=smiles,
+        inchi=inchi,
+        spoken=spoken_list(faces, table),
+        topology=_topology(mol, faces, table),
+        rdkit_binary=mol.ToBinary(),
+        place=Place(),
+    )
+
+
+def writing_of(topology: Topology) -> RingFaces:
+    """The ring of a built molecule in its writing: six pairs (upper, lower fragment), C1 to C6."""
+    return tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons)
 
 
 def open_molecule(molecule: Molecule) -> Chem.Mol:
@@ -151,19 +178,10 @@ def _molecule(
     table: EstimateTable,
     force_field: ForceField,
 ) -> Molecule:
-    mol = glued(isomer.faces)
-    _check_parameters(mol, isomer.faces, table, force_field)
-    spoken = spoken_list(isomer.faces, table)
-    smiles = fragments.canonical(mol)
-    with rdBase.BlockLogs():
-        inchi = str(Chem.MolToInchi(Chem.MolFromSmiles(smiles)))  # type: ignore[no-untyped-call]
-    return Molecule(
-        name=f"{request.name} [{spoken}]" if count > 1 else request.name,
-        smiles=smiles,
-        inchi=inchi,
-        spoken=spoken,
-        topology=_topology(mol, isomer.faces, table),
-        rdkit_binary=mol.ToBinary(),
+    built = build_written(isomer.faces, table, force_field=force_field)
+    return replace(
+        built,
+        name=f"{request.name} [{built.spoken}]" if count > 1 else request.name,
         place=request.place,
         notes=(*notes, *_stereo_note(isomer, count)),
     )

@@ -41,6 +41,14 @@ class SearchSettings:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Limits:
+    """What one molecule may use of a worker process: time on the clock, and memory of the process."""
+
+    time_s: float = 1800.0
+    memory_mb: int = 4000
+
+
+@dataclass(frozen=True, kw_only=True)
 class Medium:
     """What surrounds the molecule: its name and its dielectric constant."""
 
@@ -61,6 +69,7 @@ class Settings:
 
     The search always walks the force field's surface in the gas phase. With a solvent, or with a quantum
     method, the minima it finds are minimised again on that surface, and everything reported belongs to it.
+    parquet None leaves it to the size of the study.
     """
 
     title: str
@@ -77,6 +86,8 @@ class Settings:
     size_tolerance_kcal_mol: float = 0.5
     atom_limit: int = 100
     search: SearchSettings = field(default_factory=SearchSettings)
+    limits: Limits = field(default_factory=Limits)
+    parquet: bool | None = None
 
     def contradictions(self) -> tuple[str, ...]:
         """What of force field, engine, quantum method and media does not go together, in words."""
