@@ -183,14 +183,14 @@ def _molecule(
         built,
         name=f"{request.name} [{built.spoken}]" if count > 1 else request.name,
         place=request.place,
-        notes=(*notes, *_stereo_note(isomer, count)),
+        notes=(*notes, *_stereo_note(isomer, count, request)),
     )
 
 
-def _stereo_note(isomer: Isomer, count: int) -> tuple[str, ...]:
-    if not isomer.mirror_too:
+def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[str, ...]:
+    if not isomer.mirror_too and not request.mirror_too:
         return ()
-    if count > 1:
+    if count > 1 or request.mirror_too:
         return ("stands for itself and its mirror image, which has the same gap",)
     return (f"configuration {_in_words(isomer.open_sites)} not given; mirror images have the same gap",)
 

@@ -6,7 +6,7 @@ from chairgap.errors import Place
 from chairgap.records.types import Effort, Engine, Face, ForceField, Quantum
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, slots=True)
 class GroupOnCarbon:
     """One spoken substituent: ring carbon 1..6, face and group name as the user wrote it (`1 up CH3`)."""
 
@@ -15,11 +15,12 @@ class GroupOnCarbon:
     group: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, slots=True)
 class MoleculeRequest:
     """A molecule as asked for; exactly one of smiles, substituents and molblock is given.
 
-    `every_stereoisomer` is the user's `stereo = "all"`.
+    `every_stereoisomer` is the user's `stereo = "all"`; `mirror_too` says that the molecule stands for its
+    mirror image as well. A study may hold 200,000 of these, so they have slots.
     """
 
     name: str
@@ -28,6 +29,7 @@ class MoleculeRequest:
     substituents: tuple[GroupOnCarbon, ...] | None = None
     molblock: str | None = None
     every_stereoisomer: bool = False
+    mirror_too: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
