@@ -56,7 +56,7 @@ class Cluster:
 
         shared = self._client.scatter(context, broadcast=True, hash=False)
         waiting: dict[str, tuple[Item, float]] = {}
-        finished = as_completed()
+        finished = as_completed(loop=self._client.loop)
         drawn = iter(items)
         try:
             while True:

@@ -20,6 +20,8 @@ class Cost:
     scatter: float
     mean_s: float
     mean_atoms: float
+    least_atoms: int
+    most_atoms: int
 
     def seconds(self, atoms: float) -> float:
         """The middle of the distribution for that many atoms, CPU seconds."""
@@ -43,6 +45,8 @@ def fitted_cost(costs: Sequence[tuple[int, float]]) -> Cost | None:
         scatter=float(rest.std()),
         mean_s=float(seconds.mean()),
         mean_atoms=float(atoms.mean()),
+        least_atoms=int(atoms.min()),
+        most_atoms=int(atoms.max()),
     )
 
 

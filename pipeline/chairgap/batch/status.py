@@ -15,7 +15,7 @@ from chairgap.errors import InputError, Place
 from chairgap.records import Tick
 
 _EVERY_S = 2.0
-_PROJECTED_MOLECULES = 100_000
+_PROJECTED = 100_000
 _PROJECTED_CORES = (1, 16, 256)
 
 
@@ -97,14 +97,19 @@ def _cost(store: Store) -> list[str]:
         return []
     ends = ", ".join(
         f"{cores} core{'s' if cores > 1 else ''} "
-        f"{projected_hours(tasks=_PROJECTED_MOLECULES, mean_s=cost.mean_s, cores=cores):.1f} h"
+        f"{_span(projected_hours(tasks=_PROJECTED, mean_s=cost.mean_s, cores=cores))}"
         for cores in _PROJECTED_CORES
     )
     return [
-        f"Cost: CPU seconds = {cost.factor_s:.3g} x atoms^{cost.exponent:.2f} (fitted to {cost.tasks} tasks, "
-        f"scatter of ln {cost.scatter:.2f}); on average {cost.mean_s:.2f} s at {cost.mean_atoms:.0f} atoms.",
-        f"{_PROJECTED_MOLECULES:,} molecules like these, if cores scale: {ends}.",
+        f"Cost: CPU seconds = {cost.factor_s:.3g} x atoms^{cost.exponent:.2f} (fitted to {cost.tasks} tasks "
+        f"of {cost.least_atoms} to {cost.most_atoms} atoms, scatter of ln {cost.scatter:.2f}); on "
+        f"average {cost.mean_s:.2f} s at {cost.mean_atoms:.0f} atoms.",
+        f"{_PROJECTED:,} tasks like these, if all cores are busy all the time: {ends}.",
     ]
+
+
+def _span(hours: float) -> str:
+    return f"{hours:.1f} h" if hours >= 1.0 else f"{60.0 * hours:.1f} min"
 
 
 def _size(folder: Path) -> list[str]:

@@ -229,7 +229,10 @@ def open_store(path: Path | None, *, read_only: bool = False) -> Store:
             ((mark,),) = connection.execute("PRAGMA application_id").fetchall()
             ((form,),) = connection.execute("PRAGMA user_version").fetchall()
             ((tables,),) = connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchall()
-            if not tables and not read_only:
+            if not tables and read_only:
+                message = "The run there has only just begun. Ask again in a moment."
+                raise InputError(message, place=Place(file=file))
+            if not tables:
                 _make(connection)
             elif (mark, form) != (_APPLICATION, _FORM):
                 raise _foreign(file)
