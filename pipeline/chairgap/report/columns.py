@@ -1,5 +1,6 @@
 """The tables as typed columns, for Parquet: the numbers are those of the CSV files, rounded alike."""
 
+import math
 from pathlib import Path
 
 import pandas as pd
@@ -72,7 +73,9 @@ def arrow_bytes(frame: pd.DataFrame) -> bytes:
 
 
 def _as_written(header: str, cell: Cell) -> Cell:
-    return float(number_text(header, cell)) if isinstance(cell, float) else cell
+    if isinstance(cell, float):
+        return None if math.isnan(cell) else float(number_text(header, cell))
+    return cell
 
 
 class ParquetFile:
