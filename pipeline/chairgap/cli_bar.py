@@ -35,6 +35,7 @@ def _bar(console: Console) -> Iterator[Callable[[Tick], None]]:
         BarColumn(),
         TextColumn("{task.fields[told]}", markup=False),
         TimeRemainingColumn(compact=True),
+        TextColumn("left", markup=False),
     )
     with Progress(*columns, console=console, transient=True) as bar:
         task = bar.add_task("", total=None, told="")

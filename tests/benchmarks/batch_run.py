@@ -86,10 +86,8 @@ def main() -> None:
         print(
             f"{wall_s:.0f} s on {arguments.workers} workers: {60 * molecules / wall_s:.0f} molecules a minute"
         )
-        quarters = [
-            watch.program_mb[len(watch.program_mb) * n // 4 : len(watch.program_mb) * (n + 1) // 4]
-            for n in range(4)
-        ]
+        looks = len(watch.program_mb)
+        quarters = [watch.program_mb[looks * n // 4 : looks * (n + 1) // 4] for n in range(4)]
         peaks = ", ".join(f"{max(quarter, default=0.0):.0f}" for quarter in quarters)
         print(f"memory of the program, largest in each quarter of the run: {peaks} MB")
         print(f"memory of the largest worker: {max(watch.worker_mb):.0f} MB")
@@ -102,9 +100,8 @@ def main() -> None:
         if cost is None:
             return
         total_s = sum(seconds for _, seconds in costs)
-        print(
-            f"CPU in tasks {total_s:.0f} s of {arguments.workers * wall_s:.0f} s available: {100 * total_s / (arguments.workers * wall_s):.0f} %"
-        )
+        there_s = arguments.workers * wall_s
+        print(f"CPU in tasks {total_s:.0f} s of {there_s:.0f} s there were: {100 * total_s / there_s:.0f} %")
         for cores in (1, 16, 256):
             hours = projected_hours(
                 tasks=PROJECTED,
