@@ -155,16 +155,16 @@ def test_status_of_a_folder_without_a_store(tmp_path: Path) -> None:
 # --- limits and trouble ------------------------------------------------------------------------------------
 
 
-def test_a_molecule_that_takes_too_long_is_told_and_tried_again_with_more_time(tmp_path: Path) -> None:
-    """Four flexible groups take several seconds, fluorocyclohexane a fraction of one."""
+def test_a_molecule_that_takes_too_long_is_told_and_the_others_go_on(tmp_path: Path) -> None:
+    """The silyl ether has thousands of rotamers and takes more than a minute, fluorocyclohexane a moment."""
     study = (
-        'title = "Slow"\n[limits]\ntime_s = 1.0\n[[molecule]]\nname = "slow"\n'
-        'substituents = ["1 up OCH3", "2 down OCH3", "3 up OCH3", "5 up OC2H5"]\n'
+        'title = "Slow"\n[limits]\ntime_s = 5.0\n'
+        '[[molecule]]\nname = "slow"\nsubstituents = ["1 up OSi(CH(CH3)2)3"]\n'
         '[[molecule]]\nname = "quick"\nsubstituents = ["1 up F"]\n'
     )
     code, out, _ = finish(tmp_path, "--workers", "2", study=study)
     assert code == 1
-    assert "! failed: slow: it took longer than 1 s. Raise time_s in [limits]" in " ".join(out.split())
+    assert "! failed: slow: it took longer than 5 s. Raise time_s in [limits]" in " ".join(out.split())
     rows = (tmp_path / "out" / "gaps.csv").read_text().splitlines()
     assert rows[1].startswith("quick,done,") and rows[2].startswith("slow,failed,")
 
