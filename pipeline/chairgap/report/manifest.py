@@ -47,7 +47,9 @@ def manifest_text(
         "table_sha256": dict(sorted(table_checksums.items())),
         "file_sha256": {name: sha256(text) for name, text in sorted(files.items())},
     }
-    return json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+    text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+    # A file name that is no UTF-8 reaches Python with lone surrogates; JSON has an escape for them.
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")
 
 
 def sha256(text: str) -> str:
