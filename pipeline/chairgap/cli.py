@@ -7,6 +7,7 @@ Exit codes: 0 done; 1 done, but some molecules were refused or failed; 2 bad inp
 import shutil
 import sys
 import traceback
+from collections.abc import Sequence
 from importlib.metadata import version
 from pathlib import Path
 from typing import Annotated, Any, NoReturn
@@ -18,12 +19,15 @@ from chairgap import cli_flip, cli_key, cli_scorecard
 from chairgap.batch.status import status_lines
 from chairgap.cli_run import How, run_here, run_in_folder, show
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.molecule.substituents import row_names
 from chairgap.records import SearchSettings, Settings
 from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
 from chairgap.report.words import one_line
 from chairgap.study import read_study
 from chairgap.study_typed import study_as_typed
 from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_solvents, read_sources
+
+MOST_PROBLEMS_SHOWN = 50
 
 
 class _Stopped(Exception):  # noqa: N818 - the user's wish, not an error
@@ -65,8 +69,7 @@ def main() -> NoReturn:
         typer.echo("Stopped from the keyboard.", err=True)
         sys.exit(130)
     except ChairgapError as error:
-        for problem in error.problems if isinstance(error, StudyError) else (error,):
-            typer.echo(f"Error: {problem}", err=True)
+        _show_problems(error.problems if isinstance(error, StudyError) else (error,))
         _show_traceback()
         sys.exit(error.exit_code)
     except Exception as error:
@@ -78,6 +81,14 @@ def main() -> NoReturn:
         _show_traceback()
         sys.exit(3)
     sys.exit(0)
+
+
+def _show_problems(problems: Sequence[ChairgapError]) -> None:
+    for problem in problems[:MOST_PROBLEMS_SHOWN]:
+        typer.echo(f"Error: {problem}", err=True)
+    if len(problems) > MOST_PROBLEMS_SHOWN:
+        more = f"{len(problems) - MOST_PROBLEMS_SHOWN:,}"
+        typer.echo(f"Error: {more} more are not shown. Correct these first, and run again.", err=True)
 
 
 def _show_traceback() -> None:
@@ -199,6 +210,7 @@ def tables(
         show(solvents_view(read_solvents()))
         return
     read = read_estimate_table(table)
+    row_names(read)  # fragments are read as chemistry only when a molecule is built
     if group:
         show(group_view(read, group, read_sources()))
     elif check:
@@ -239,14 +251,14 @@ def _copy_demo(folder: Path) -> Path:
     if not homes:
         raise ChairgapError("The demo study is missing from this installation; install chairgap again.")
     shipped = sorted(homes[0].glob("demo*"))
-    for source in shipped:
-        if (folder / source.name).exists():
-            message = (
-                "It is there already and is not written over. Run it with 'chairgap study', or name another "
-                "folder: chairgap demo FOLDER."
-            )
-            raise InputError(message, place=Place(file=str(folder / source.name)))
     try:
+        for source in shipped:
+            if (folder / source.name).exists():
+                message = (
+                    "It is there already and is not written over. Run it with 'chairgap study', or name "
+                    "another folder: chairgap demo FOLDER."
+                )
+                raise InputError(message, place=Place(file=str(folder / source.name)))
         folder.mkdir(parents=True, exist_ok=True)
         for source in shipped:
             shutil.copyfile(source, folder / source.name)

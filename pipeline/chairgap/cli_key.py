@@ -23,7 +23,7 @@ from chairgap.keydesk.questions import questions, questions_csv
 from chairgap.keydesk.students import claims_csv, mark_folder, per_claim_csv, summary_csv
 from chairgap.records import Settings
 from chairgap.report.words import one_line
-from chairgap.tables import SHIPPED_TABLES, read_estimate_table
+from chairgap.tables import SHIPPED_TABLES, is_file, read_estimate_table
 
 _WIDTH = 120
 ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
@@ -115,7 +115,7 @@ def make_template(
 ) -> None:
     """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
     del debug
-    if file.exists():
+    if is_file(file):
         raise InputError(
             "There is a file of this name; name another one with --file.", place=Place(file=str(file))
         )

@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+_LONGEST_PLACE = 400
+_LONGEST_MESSAGE = 12_000
+
 
 @dataclass(frozen=True, kw_only=True)
 class Place:
@@ -22,21 +25,39 @@ class Place:
                 parts.append(f"{word} {number}")
         if self.field:
             parts.append(f"field '{self.field}'")
-        return ", ".join(parts)
+        return readable(", ".join(parts), longest_line=_LONGEST_PLACE)
+
+
+def readable(text: str, *, longest_line: int = 3000) -> str:
+    """The text as a terminal may show it: a character that does not print (line feeds stay) is told by its
+    code point, and a part is left out from the middle of a line, or of a text, that is far too long.
+
+    Messages quote what users wrote: it may hold control sequences of a terminal, or a whole file in a cell.
+    """
+    if len(text) > longest_line:
+        lines = "\n".join(_shortened(line, longest_line) for line in text.split("\n"))
+        text = _shortened(lines, _LONGEST_MESSAGE)
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() or c == "\n" else f"\\u{ord(c):04x}" for c in text)
+
+
+def _shortened(text: str, longest: int) -> str:
+    return text if len(text) <= longest else f"{text[: longest * 2 // 3]} [...] {text[-longest // 3 :]}"
 
 
 class ChairgapError(Exception):
-    """Root. `message` is one or two sentences and ends with what to do; `place` says where."""
+    """Root. `message` is one or two sentences, ends with what to do and is `readable`; `place` says where."""
 
     exit_code = 3
 
     def __init__(self, message: str, *, place: Place | None = None, value: object = None, expected: str = ""):
-        self.message = message
+        self.message = readable(message)
         self.place = place or Place()
         self.value = value
         self.expected = expected
         where = str(self.place)
-        super().__init__(f"{where}: {message}" if where else message)
+        super().__init__(f"{where}: {self.message}" if where else self.message)
 
 
 class InputError(ChairgapError):
@@ -52,7 +73,10 @@ class StudyError(ChairgapError):
 
     def __init__(self, problems: Sequence[ChairgapError]):
         self.problems = tuple(problems)
-        super().__init__("\n".join(str(problem) for problem in problems))
+        super().__init__(str(self))
+
+    def __str__(self) -> str:
+        return "\n".join(map(str, self.problems))
 
 
 class MoleculeError(ChairgapError):

@@ -30,14 +30,13 @@ from chairgap.study_schema import StudyTable, checked
 from chairgap.study_text import (
     KeyPath,
     did_you_mean,
-    is_file,
     key_lines,
     line_of,
     read_text,
     shown,
     shown_path,
 )
-from chairgap.tables import SHIPPED_TABLES, find_solvent, read_estimate_table
+from chairgap.tables import SHIPPED_TABLES, find_solvent, is_file, read_estimate_table
 
 # Bound on the minimisations of one molecule that each effort word stands for.
 EFFORT_STARTS: dict[Effort, int] = {"quick": 600, "standard": 4000, "thorough": 20000}
@@ -146,6 +145,9 @@ def _with_output(data: dict[str, Any], path: Path) -> dict[str, Any]:
 
 # --- TOML ------------------------------------------------------------------------------------------------
 
+_MOST_KEY_PARTS = 200
+_KEY_PART = re.compile(r"\s*[\w\"'-]*\s*")
+
 # The wording of CPython's parser (its start, or a part of it) and what the user should do about it.
 _ADVICE = (
     (r"^Cannot|^Duplicate", "Keep one: a key or [section] stands once, and each molecule is a [[molecule]]."),
@@ -159,7 +161,21 @@ _ADVICE = (
 )
 
 
+def _check_depth(text: str, path: Path) -> None:
+    """Refuses a key a.a.a. ... of hundreds of parts: the parser takes time by the square of their number."""
+    for number, line in enumerate(text.split("\n"), start=1):
+        if line.count(".") < _MOST_KEY_PARTS:
+            continue
+        parts = 0
+        for piece in line.split("."):
+            parts = parts + 1 if _KEY_PART.fullmatch(piece) else 0
+            if parts > _MOST_KEY_PARTS:
+                message = "A key has far too many parts with full stops between. Take them away."
+                raise InputError(message, place=Place(file=str(path), line=number))
+
+
 def _parsed(text: str, path: Path) -> dict[str, Any]:
+    _check_depth(text, path)
     try:
         return tomllib.loads(text)
     except RecursionError:

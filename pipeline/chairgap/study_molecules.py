@@ -7,6 +7,7 @@ import csv
 import io
 import re
 from collections.abc import Callable, Mapping, Sequence
+from itertools import islice
 from pathlib import Path
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
@@ -32,6 +33,9 @@ Names = dict[str, Place]  # the names given so far, and where
 COLUMNS = ("name", "smiles", "substituents", "stereo")
 _GROUP = re.compile(r"\d+ (up|down) ", re.IGNORECASE)
 _INSTEAD_OF_FOLDER = "Name the file itself."
+MOST_MOLECULES = 200_000  # in one file
+_MOST_CSV_MB, _MOST_SDF_MB = 100, 300
+_TOO_MANY = f"The file has more than {MOST_MOLECULES:,} {{}}. Split it into several."
 
 
 # --- [[molecule]] blocks ---------------------------------------------------------------------------------
@@ -91,18 +95,21 @@ def from_csv(path: Path, names: Names) -> list[Item]:
 
 
 def _csv_rows(path: Path) -> list[list[str]]:
-    text = read_text(path, instead_of_folder=_INSTEAD_OF_FOLDER)
+    text = read_text(path, instead_of_folder=_INSTEAD_OF_FOLDER, at_most_mb=_MOST_CSV_MB)
     header = text.splitlines()[0]
     delimiter = next((mark for mark in ",;\t" if mark in header), ",")
     rows: list[list[str]] = []
     try:
-        rows.extend(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True))
+        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+        rows.extend(islice(reader, MOST_MOLECULES + 2))
     except csv.Error:
         message = (
             "The quoting of cells breaks in this row, so the rest cannot be read. "
             'Close every double quote, and write a double quote inside a cell as "".'
         )
         raise InputError(message, place=Place(file=str(path), row=len(rows) + 1)) from None
+    if len(rows) > MOST_MOLECULES + 1:
+        raise InputError(_TOO_MANY.format("rows"), place=Place(file=str(path)))
     return rows
 
 
@@ -157,34 +164,25 @@ def from_sdf(path: Path, names: Names) -> list[Item]:
     Whether a record is a molecule that can be treated is judged when it is built. Raises InputError for a
     file that cannot be read as text or holds no record.
     """
-    text = read_text(path, instead_of_folder=_INSTEAD_OF_FOLDER)
+    text = read_text(path, instead_of_folder=_INSTEAD_OF_FOLDER, at_most_mb=_MOST_SDF_MB)
     records = read_sdf_blocks(text)
     if not records:
         raise InputError(
             "The file holds no structure record. Write one, or take the file off the study.",
             place=Place(file=str(path)),
         )
-    return [_from_record(record, text, names, path) for record in records]
+    if len(records) > MOST_MOLECULES:
+        raise InputError(_TOO_MANY.format("records"), place=Place(file=str(path)))
+    return [_from_record(record, names, path) for record in records]
 
 
-def _from_record(record: StructureRecord, text: str, names: Names, path: Path) -> Item:
+def _from_record(record: StructureRecord, names: Names, path: Path) -> Item:
     place = Place(file=str(path), line=record.line, record=record.number)
-    name = tidy(record.title) or _name_tag(text, record) or f"{path.stem} {record.number}"
+    name = tidy(record.title) or tidy(record.name_tag) or f"{path.stem} {record.number}"
     if message := _wrong_name(name, names):
         return _refused(name, [InputError(message, place=place, value=name)], place)
     names[name] = place
     return MoleculeRequest(name=name, place=place, molblock=record.molblock)
-
-
-def _name_tag(text: str, record: StructureRecord) -> str:
-    """The first line of the data tag `name` of a record, or nothing."""
-    lines = iter(text.splitlines()[record.line - 1 :])
-    for line in lines:
-        if line.startswith("$$$$"):
-            break
-        if line.startswith(">") and "<name>" in line.casefold():
-            return tidy(next(lines, ""))
-    return ""
 
 
 # --- one molecule ----------------------------------------------------------------------------------------

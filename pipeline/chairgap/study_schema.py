@@ -26,12 +26,12 @@ from chairgap.study_text import (
     KeyPath,
     did_you_mean,
     holds_control_character,
-    is_file,
     line_of,
     shown,
     shown_path,
     tidy,
 )
+from chairgap.tables import is_file
 
 # Types of the errors whose message is ours: the first still wants 'Write ...', the second is complete.
 _OURS = "ours"
@@ -40,6 +40,7 @@ _CONTROL = (
     "The text holds a line break or another control character; a backslash between double quotes makes one."
 )
 LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
+_MOST_PROBLEMS = 1000  # of one table; nobody reads more
 _LARGEST_SEED = 2**31 - 1  # RDKit takes seeds as 32-bit signed integers
 
 
@@ -248,7 +249,7 @@ def checked(
     except ValidationError as error:
         problems = [
             _problem(table, detail, file=file, lines=lines, prefix=prefix)
-            for detail in error.errors(include_url=False)
+            for detail in error.errors(include_url=False)[:_MOST_PROBLEMS]
         ]
         return sorted(problems, key=lambda problem: problem.place.line or 0)
 

@@ -17,18 +17,21 @@ _DOTTED = rf"{_NAME}(?:\s*\.\s*{_NAME})*"
 _HEADER = re.compile(rf"^\s*(\[\[?)\s*({_DOTTED})\s*\]\]?\s*(?:#.*)?$")
 _KEY = re.compile(rf"^\s*({_DOTTED})\s*=")
 _LONGEST_SHOWN = 60
+_LONGEST_PATH = 100
 _LARGEST_SHOWN = 10**20
+_DEEPEST_KEY = 20  # a study has two levels
 
 
-def read_text(path: Path, *, instead_of_folder: str) -> str:
+def read_text(path: Path, *, instead_of_folder: str, at_most_mb: int = 10) -> str:
     """The text of a UTF-8 file (a byte order mark is dropped, line ends are kept).
 
     `instead_of_folder` ends the message for a folder. Raises InputError for a file that is missing, a folder,
-    unreadable, empty or not UTF-8.
+    unreadable, empty, not UTF-8 or larger than `at_most_mb` (10^6 bytes).
     """
     place = Place(file=str(path))
     try:
-        raw = path.read_bytes()
+        with path.open("rb") as file:  # no question for its size first: a device has none
+            raw = file.read(at_most_mb * 1_000_000 + 1)
     except FileNotFoundError:
         message = f"There is no such file.{_near_files(path)} Check the name and the folder it stands in."
         raise InputError(message, place=place) from None
@@ -37,6 +40,8 @@ def read_text(path: Path, *, instead_of_folder: str) -> str:
     except (OSError, ValueError):
         message = "The file cannot be opened. Check the path and that you may read the file."
         raise InputError(message, place=place) from None
+    if len(raw) > at_most_mb * 1_000_000:
+        raise InputError(f"The file is larger than {at_most_mb} MB. Split it into several.", place=place)
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise InputError(f"The file is UTF-16 text. {_SAVE_AS_UTF8}", place=place)
     try:
@@ -48,14 +53,6 @@ def read_text(path: Path, *, instead_of_folder: str) -> str:
     if not text.strip():
         raise InputError("The file is empty. Write its content first.", place=place)
     return text
-
-
-def is_file(path: Path) -> bool:
-    """True for a file; a name that the file system cannot take is none."""
-    try:
-        return path.is_file()
-    except OSError:
-        return False
 
 
 def _near_files(path: Path) -> str:
@@ -79,12 +76,12 @@ def tidy(text: str) -> str:
 
 
 def holds_control_character(text: str) -> bool:
-    return any(unicodedata.category(character) == "Cc" for character in text)
+    return not text.isprintable() and any(unicodedata.category(character) == "Cc" for character in text)
 
 
 def printable(text: str) -> str:
     """The text with every character that does not print told by its code point."""
-    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
+    return text if text.isprintable() else "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
 
 
 def shown(value: object) -> str:
@@ -110,7 +107,8 @@ def shown_path(path: KeyPath) -> str:
     words = ""
     for part in path:
         words += f"[{part + 1}]" if isinstance(part, int) else f".{part}"
-    return printable(words.removeprefix("."))
+    words = words.removeprefix(".")
+    return printable(words if len(words) <= _LONGEST_PATH else f"{words[:_LONGEST_PATH]}...")
 
 
 def key_lines(text: str) -> dict[KeyPath, int]:
@@ -136,7 +134,7 @@ def key_lines(text: str) -> dict[KeyPath, int]:
                 lines.setdefault(section, number)
         elif key := _KEY.match(line):
             dotted = _parts(key[1])
-            for depth in range(1, len(dotted) + 1):
+            for depth in range(1, min(len(dotted), _DEEPEST_KEY) + 1):
                 lines.setdefault((*section, *dotted[:depth]), number)
         inside = next((mark for mark in ('"""', "'''") if line.count(mark) == 1), "")
     return lines

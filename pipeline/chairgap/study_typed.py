@@ -75,7 +75,10 @@ def _at_option(problem: ChairgapError) -> ChairgapError:
 
 
 def _option(place: Place) -> Place:
-    """'command line, field '--seed'' for what the composed study calls search.seed."""
+    """'command line, field '--seed'' for what the composed study calls search.seed. Places in other files
+    stay."""
+    if place.file != COMMAND_LINE:
+        return place
     name = place.field.rpartition(".")[2].partition("[")[0].partition(" ")[0]
     option = _OPTIONS.get(name, "MOLECULE" if place.field.startswith("molecule") else place.field)
     return Place(file=COMMAND_LINE, field=option)

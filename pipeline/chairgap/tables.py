@@ -26,6 +26,7 @@ __all__ = [
     "Source",
     "computation_checksums",
     "find_solvent",
+    "is_file",
     "mean_error_kcal_mol",
     "read_born_radii",
     "read_estimate_table",
@@ -44,6 +45,7 @@ _SOURCES_FILE = "sources.csv"
 _SCORECARD_FILE = "scorecard.csv"
 _SOLVENTS_FILE = "solvents.csv"
 _RADII_FILE = "born_radii.csv"
+_MOST_BYTES = 5_000_000
 _USER_INTERACTIONS = "_interactions.csv"
 
 Row = TypeVar("Row", covariant=True)
@@ -181,7 +183,7 @@ def _files(name_or_path: str) -> _Files:
         a_values, interactions = (_data_folder() / name for name in _SHIPPED_FILES[name_or_path])
         return _Files(a_values=a_values, interactions=interactions, user=False)
     path = Path(name_or_path)
-    if not path.is_file():
+    if not is_file(path):
         near = difflib.get_close_matches(name_or_path, SHIPPED_TABLES, n=1)
         hint = f" Did you mean '{near[0]}'?" if near else ""
         listed = ", ".join(f"'{name}'" for name in SHIPPED_TABLES)
@@ -191,7 +193,15 @@ def _files(name_or_path: str) -> _Files:
         )
         raise InputError(message, value=name_or_path, expected=f"{listed} or a path")
     beside = path.with_name(path.stem + _USER_INTERACTIONS)
-    return _Files(a_values=path, interactions=beside if beside.is_file() else None, user=True)
+    return _Files(a_values=path, interactions=beside if is_file(beside) else None, user=True)
+
+
+def is_file(path: Path) -> bool:
+    """True for a file; a name that the file system cannot take is none."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
 
 
 def _data_folder() -> Path:
@@ -205,6 +215,11 @@ def _data_folder() -> Path:
 
 def _read(path: Path, shown: str, problems: list[InputError]) -> str | None:
     try:
+        if path.stat().st_size > _MOST_BYTES:
+            most = f"{_MOST_BYTES // 1_000_000} MB"
+            message = f"The file is larger than {most}; leave only the rows of groups in it."
+            problems.append(InputError(message, place=Place(file=shown)))
+            return None
         return path.read_bytes().decode("utf-8")
     except UnicodeDecodeError as error:
         message = (

@@ -16,6 +16,7 @@ from chairgap.errors import InputError, Place
 from chairgap.units import KJ_PER_KCAL
 
 LARGEST_ENERGY_KCAL_MOL = 10.0
+LONGEST_CELL = 1_000
 
 Known = Literal["primary", "compilation", "from memory"]
 KNOWN: tuple[Known, ...] = ("primary", "compilation", "from memory")
@@ -99,7 +100,13 @@ def read_records(text: str, file: str, columns: Columns) -> tuple[tuple[Record, 
         if len(cells) != len(header):
             problems.append(_ragged(cells, header, Place(file=file, row=number)))
             continue
-        records.append(Record(file=file, row=number, cells=dict(zip(header, cells, strict=True))))
+        record = Record(file=file, row=number, cells=dict(zip(header, cells, strict=True)))
+        problems += [
+            record.problem(name, f"The cell has {len(cell):,} characters; use at most {LONGEST_CELL:,}.")
+            for name, cell in record.cells.items()
+            if len(cell) > LONGEST_CELL
+        ]
+        records.append(record)
     return tuple(records), problems
 
 

@@ -156,10 +156,7 @@ def _shares(
     for gap in gaps:
         if abs(gap.gap_kcal_mol) > _LARGEST_GAP_KCAL_MOL:
             continue
-        try:
-            larger = equilibrium_constant(abs(gap.gap_kcal_mol), kelvin)
-        except OverflowError:
-            continue
+        larger = equilibrium_constant(abs(gap.gap_kcal_mol), kelvin)
         share = larger / (1.0 + larger)
         value = larger if claim.quantity == "K" else _percent(claim, share, gap.gap_kcal_mol >= 0.0)
         yield gap.words, value

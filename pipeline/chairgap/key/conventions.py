@@ -5,6 +5,7 @@ from difflib import get_close_matches
 from typing import get_args
 
 from chairgap.errors import InputError, Place
+from chairgap.estimate.csv_text import LARGEST_ENERGY_KCAL_MOL
 from chairgap.key.words import number, plain
 from chairgap.records import (
     Conventions,
@@ -50,6 +51,12 @@ def _change(name: str, value: str, place: Place) -> dict[str, object]:
         found = number(value)
         if found is None or found[0] <= 0.0:
             raise InputError(f"Convention '{name}' needs a number above 0, not '{value}'.", place=place)
+        if name == "gauche" and found[0] > LARGEST_ENERGY_KCAL_MOL:
+            raise InputError(
+                f"Convention 'gauche' is an energy in kcal/mol of at most {LARGEST_ENERGY_KCAL_MOL:g}, not "
+                f"'{value}'; correct it.",
+                place=place,
+            )
         if name == "temperature_k" and not _COLDEST_K <= found[0] <= _HOTTEST_K:
             raise InputError(
                 f"Convention 'temperature_k' is in kelvin, {_COLDEST_K:g} to {_HOTTEST_K:g}, not '{value}'; "

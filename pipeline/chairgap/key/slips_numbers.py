@@ -8,7 +8,7 @@ from dataclasses import replace
 from chairgap.errors import InputError
 from chairgap.key.answers.dispatch import answer as right_answer
 from chairgap.key.answers.energies import in_unit, oriented, whole_pair_kcal_mol
-from chairgap.key.answers.equilibrium import equilibrium_constant
+from chairgap.key.answers.equilibrium import equilibrium_constant, exponential
 from chairgap.key.answers.labels import Tables
 from chairgap.key.choosing import chair_of, estimate_of, table_of
 from chairgap.key.reading import close
@@ -157,35 +157,35 @@ def _wrong_ks(claim: Claim, gap_kcal_mol: float) -> Iterator[Candidate]:
     temperature = claim.conventions.temperature_k
     size = abs(gap_kcal_mol)
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature
-    yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", 10.0 ** min(size / rt, 300.0)
+    yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", exponential(math.log(10.0) * size / rt)
     yield (
         "log10-for-ln",
         "ln was used for log10: K = exp(gap/(2.303 RT)).",
-        math.exp(size / (math.log(10.0) * rt)),
+        exponential(size / (math.log(10.0) * rt)),
     )
     yield (
         "r-in-wrong-unit",
         "R = 8.314 J/(mol K) was used with a gap in kcal/mol.",
-        math.exp(min(size * 1000.0 / (_R_J * temperature), 600.0)),
+        exponential(size * 1000.0 / (_R_J * temperature)),
     )
     yield (
         "r-in-wrong-unit",
         "R = 1.987 cal/(mol K) was used with a gap in kJ/mol.",
-        math.exp(min(size * KJ_PER_KCAL / rt, 600.0)),
+        exponential(size * KJ_PER_KCAL / rt),
     )
     yield (
         "r-in-wrong-unit",
         "R = 0.0821 L atm/(mol K) was used with the gap in kcal/mol.",
-        math.exp(min(size / (_R_LITRE_ATM * temperature), 600.0)),
+        exponential(size / (_R_LITRE_ATM * temperature)),
     )
     for wrong_r, right_r in ((1.897, 1.987), (1.978, 1.987), (8.134, 8.314), (8.341, 8.314)):
         words = f"R was mistyped: {wrong_r} for {right_r}."
-        yield "r-mistyped", words, math.exp(size * right_r / (wrong_r * rt))
+        yield "r-mistyped", words, exponential(size * right_r / (wrong_r * rt))
     celsius = temperature - 273.15
     if celsius > 1.0:
-        exponent = min(size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius), 600.0)
-        yield "celsius", f"T was put in as {celsius:g} (degrees Celsius).", math.exp(exponent)
-    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", math.exp(-size / rt)
+        exponent = size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius)
+        yield "celsius", f"T was put in as {celsius:g} (degrees Celsius).", exponential(exponent)
+    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", exponential(-size / rt)
 
 
 def _k_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:

@@ -1,5 +1,6 @@
 """Reading what a key states: numbers, positions, faces, patterns, pairs; lenient in spelling only."""
 
+import math
 import re
 import unicodedata
 
@@ -45,7 +46,8 @@ def number(text: str) -> tuple[float, str] | None:
     rest = cleaned[match.end() :].strip()
     if rest[:1].isdigit() or rest[:1] in {",", "."}:
         return None
-    return float(match.group().replace(",", ".")), rest
+    value = float(match.group().replace(",", "."))
+    return (value, rest) if math.isfinite(value) else None
 
 
 def decimals(text: str) -> int:

@@ -19,7 +19,7 @@ from openpyxl.workbook import Workbook
 from chairgap.errors import InputError, Place
 from chairgap.keydesk.checking import CheckedKey
 from chairgap.keydesk.read_key import COLUMNS, QUANTITIES
-from chairgap.keydesk.sheets import read_rows
+from chairgap.keydesk.sheets import read_rows, xml_text
 from chairgap.records import Facts, Finding, KeyVerdict
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
@@ -46,7 +46,7 @@ _HINTS = {
 
 def _put(cell: BookCell, text: str) -> None:
     """Write text so that it stays text."""
-    cell.value = text
+    cell.value = text = xml_text(text)
     cell.data_type = "s"
     if text.startswith(_FORMULA_STARTS):
         cell.quotePrefix = True
@@ -81,7 +81,8 @@ def annotated(checked: CheckedKey, path: Path) -> Workbook:
         sheet = book[cell.sheet] if cell.sheet in book.sheetnames else book.worksheets[0]
         target = sheet.cell(cell.row, column_index_from_string(cell.column))
         target.fill = PatternFill("solid", fgColor=_TINTS[finding.verdict])
-        if finding.verdict != "RIGHT":
+        # Only the first cell of a merged block takes a comment.
+        if finding.verdict != "RIGHT" and isinstance(target, BookCell):
             target.comment = Comment(_comment(finding), "chairgap")
         verdict = sheet.cell(cell.row, ends[sheet.title])
         if isinstance(verdict, BookCell):
@@ -91,7 +92,7 @@ def annotated(checked: CheckedKey, path: Path) -> Workbook:
 
 def _comment(finding: Finding) -> str:
     slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
-    return f"{finding.verdict}: {finding.words} {slips}".strip()
+    return xml_text(f"{finding.verdict}: {finding.words} {slips}".strip())
 
 
 def corrected_csv(checked: CheckedKey, path: Path) -> tuple[str, tuple[str, ...]]:

@@ -68,11 +68,15 @@ def check_file(path: Path, *, settings: Settings | None = None) -> CheckedKey:
 
 def load_tables(sheet: KeySheet, path: Path) -> Mapping[str, EstimateTable]:
     """The shipped tables, and those the key names by a path seen from its own folder."""
-    wanted = dict.fromkeys([*SHIPPED_TABLES, *(claim.conventions.table for claim in sheet.claims)])
-    return {
-        name: read_estimate_table(name if name in SHIPPED_TABLES else str(path.parent / name))
-        for name in wanted
-    }
+    rows = {claim.conventions.table: claim.cell.row for claim in reversed(sheet.claims)}
+    tables = {name: read_estimate_table(name) for name in SHIPPED_TABLES}
+    for name in (name for name in rows if name not in SHIPPED_TABLES):
+        try:
+            tables[name] = read_estimate_table(str(path.parent / name))
+        except InputError as error:
+            place = Place(file=str(path), row=rows[name], field="conventions")
+            raise InputError(error.message, place=place, value=name) from None
+    return tables
 
 
 def check_csv(checked: CheckedKey) -> str:
@@ -109,7 +113,8 @@ def _row(finding: Finding) -> Row:
 
 def solutions_text(checked: CheckedKey, title: str) -> str:
     """solutions.md: the worked solution of every claim that has an answer."""
-    head = f"# Worked solutions: {title}\n\nGaps are Gibbs energies, G(chair B) - G(chair A) unless said.\n\n"
+    sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless said."
+    head = f"# Worked solutions: {one_line(title)}\n\n{sign}\n\n"
     return head + "\n".join(finding.solution for finding in checked.report.findings)
 
 

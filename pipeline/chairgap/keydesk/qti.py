@@ -7,12 +7,12 @@ in every case, and the feedback to each known slip that makes the answer given.
 """
 
 import io
-import re
 import zipfile
 from collections.abc import Iterable, Sequence
 from xml.etree import ElementTree
 
 from chairgap.key.asking import Question
+from chairgap.keydesk.sheets import xml_text
 
 ITEM_SPACE = "http://www.imsglobal.org/xsd/imsqti_v2p1"
 PACKAGE_SPACE = "http://www.imsglobal.org/xsd/imscp_v1p1"
@@ -58,7 +58,7 @@ def item_xml(item: Question, identifier: str) -> bytes:
         "assessmentItem",
         xmlns=ITEM_SPACE,
         identifier=identifier,
-        title=_clean(item.title),
+        title=xml_text(item.title),
         adaptive="false",
         timeDependent="false",
     )
@@ -111,16 +111,16 @@ def _body(root: Element, item: Question) -> None:
     body = _element(root, "itemBody")
     if not item.choices:
         line = _element(body, "p")
-        line.text = _clean(item.prompt) + " "
+        line.text = xml_text(item.prompt) + " "
         _element(line, "textEntryInteraction", responseIdentifier="RESPONSE", expectedLength="12")
         return
     most = "0" if item.several else "1"
     asked = _element(
         body, "choiceInteraction", responseIdentifier="RESPONSE", shuffle="false", maxChoices=most
     )
-    _element(asked, "prompt").text = _clean(item.prompt)
+    _element(asked, "prompt").text = xml_text(item.prompt)
     for choice in item.choices:
-        _element(asked, "simpleChoice", identifier=_choice(item, choice)).text = _clean(choice)
+        _element(asked, "simpleChoice", identifier=_choice(item, choice)).text = xml_text(choice)
 
 
 def _processing(root: Element, item: Question, points: float) -> None:
@@ -172,18 +172,13 @@ def _equal(parent: Element, below: float, above: float) -> Element:
 
 def _feedback(root: Element, outcome: str, identifier: str, words: str) -> None:
     shown = _element(root, "modalFeedback", outcomeIdentifier=outcome, identifier=identifier, showHide="show")
-    _element(shown, "p").text = _clean(words)
+    _element(shown, "p").text = xml_text(words)
 
 
 def _element(parent: Element | None, name: str, **attributes: str) -> Element:
     if parent is None:
         return ElementTree.Element(name, attributes)
     return ElementTree.SubElement(parent, name, attributes)
-
-
-def _clean(text: str) -> str:
-    """Text without the characters that XML 1.0 does not allow."""
-    return re.sub(r"[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", " ", text)
 
 
 def _bytes(root: Element) -> bytes:

@@ -1,6 +1,7 @@
 """From rows of cells to claims: header, filling down, what spreadsheets do to '1-2', conventions."""
 
 import datetime
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -219,7 +220,7 @@ def _pair_from_spreadsheet(value: Value) -> tuple[int, int] | None:
     if isinstance(value, datetime.datetime):
         found = (value.month, value.day)
     elif isinstance(value, float):
-        if value == int(value):
+        if not math.isfinite(value) or value == int(value):
             return None
         found = (int(value), round(10.0 * (value - int(value))))
         if abs(value - found[0] - 0.1 * found[1]) > 1e-9:

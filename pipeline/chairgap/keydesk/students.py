@@ -67,14 +67,10 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
 
     Raises InputError when the key or the folder cannot be used.
     """
-    if not folder.is_dir():
-        raise InputError(
-            "There is no such folder; give the folder of the sheets.", place=Place(file=str(folder))
-        )
+    sheets = _sheets(folder)
     key = read_key(key_file)
     tables = load_tables(key, key_file)
     desk = FactsDesk(tables[SHIPPED_TABLES[0]], place=Place(file=str(key_file)))
-    sheets = sorted(path for path in folder.iterdir() if path.suffix.lower() in _KINDS and _meant(path))
     if not sheets:
         raise InputError("The folder holds no sheet (.csv or .xlsx).", place=Place(file=str(folder)))
     marks: list[Marked] = []
@@ -89,6 +85,14 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
         except ChairgapError as error:
             problems.append(error)
     return MarkedFolder(marks=tuple(marks), problems=tuple(problems))
+
+
+def _sheets(folder: Path) -> list[Path]:
+    try:
+        return sorted(path for path in folder.iterdir() if path.suffix.lower() in _KINDS and _meant(path))
+    except OSError:
+        message = "There is no such folder; give the folder of the sheets."
+        raise InputError(message, place=Place(file=str(folder))) from None
 
 
 def _wrong_in_key(report: KeyReport) -> list[ChairgapError]:

@@ -11,7 +11,14 @@ from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
 from chairgap.molecule.isomers import Isomer, isomers_of
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, identity
-from chairgap.molecule.reading import Reading, mol_from_binary, parse_smiles, read_molblock, read_smiles
+from chairgap.molecule.reading import (
+    Reading,
+    library_problem,
+    mol_from_binary,
+    parse_smiles,
+    read_molblock,
+    read_smiles,
+)
 from chairgap.molecule.ring import possible_rings, several_rings
 from chairgap.molecule.substituents import cut_from_list, group_name, sort_name, spoken_list, together
 from chairgap.molecule.symmetry import automorphisms, fixed_centres, labelled_atoms, stiff_bonds
@@ -48,6 +55,8 @@ def build_molecules(
         )
     except MoleculeError as error:
         raise _with_place(error, request) from None
+    except RuntimeError as error:
+        raise _with_place(library_problem(error), request) from None
 
 
 def build_written(faces: RingFaces, table: EstimateTable, *, force_field: ForceField) -> Molecule:

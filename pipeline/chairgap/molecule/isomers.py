@@ -16,7 +16,7 @@ from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
 from chairgap.molecule.numbering import Numbering, RingFaces, allowed, identity, key, mirrored, renumbered
 
-MOST_WRITINGS = 4096
+MOST_WRITINGS = 1024
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -20,6 +20,21 @@ from chairgap.molecule.symmetry import resonance_twins
 _FLAT_WITHIN_ANGSTROM = 1e-3
 _LONGEST_SHOWN = 80
 _UNMARKED = Chem.ChiralType.CHI_UNSPECIFIED
+# The largest atom_limit, and more text than so many atoms need; far more keeps RDKit busy for minutes.
+MOST_ATOMS = 400
+_MOST_BONDS = 12
+_MOST_CHARGE, _MOST_ISOTOPE = 15, 999
+# An isotope of four digits, three digits of hydrogens or charge, or an element above 118, in a bracket atom.
+_TOO_LARGE = re.compile(
+    r"\[(?:\d{4,}|[^\[\]:]*?(?:[H+-]\d{3,}|#(?:\d{4,}|119|1[2-9]\d|[2-9]\d\d)))[^\[\]]*\]?"
+)
+_FRAME = re.compile(r"\*+|(?:Pre-condition|Post-condition|Invariant) Violation|Range Error")
+_PLAIN_REASONS = {
+    "atom bookmark not found": "a line names an atom that is not there",
+    "idx": "a line names an atom that is not there",
+    "bond already exists": "two bond lines join the same two atoms",
+}
+_LONGEST_SMILES = 10_000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,13 +66,44 @@ def _rdkit_log() -> Iterator[list[str]]:
 
 
 def parse_smiles(text: str) -> Chem.Mol | None:
-    """RDKit's bare parse: nothing sanitised, hydrogens and chiral marks as written; None when it fails."""
+    """RDKit's bare parse: nothing sanitised, hydrogens and chiral marks as written; None when it fails.
+
+    Raises MoleculeError for a molecule that is too large for any setting, and for numbers that RDKit would
+    cut to their last bits: it takes [CH259] for [CH3] and [C+256] for [C].
+    """
+    if len(text) > _LONGEST_SMILES:
+        raise MoleculeError(
+            f"The SMILES has {len(text):,} characters, and at most {_LONGEST_SMILES:,} are read; "
+            "take a smaller molecule."
+        )
+    if found := _TOO_LARGE.search(text):
+        raise MoleculeError(
+            f"'{shown(found[0])}' holds a number that no atom can have; correct it.", value=text
+        )
     parameters: Any = Chem.SmilesParserParams()  # RDKit's stubs give its fields the wrong type
     parameters.sanitize = False
     parameters.removeHs = False
     parameters.allowCXSMILES = False
-    mol: Chem.Mol | None = Chem.MolFromSmiles(text, parameters)
+    mol: Chem.Mol | None = Chem.MolFromSmiles(_ascii(text), parameters)
+    if mol is not None:
+        check_size(mol)
     return mol
+
+
+def _ascii(text: str) -> str:
+    """The text with '?' for what is not ASCII. RDKit reads bytes: it counts positions in them and may cut a
+    character in two when it quotes a line, which then comes out as a SystemError."""
+    return text.encode("ascii", "replace").decode()
+
+
+def check_size(mol: Chem.Mol) -> None:
+    """Raises MoleculeError for a molecule that is too large for any setting."""
+    count = mol.GetNumAtoms()
+    if count > MOST_ATOMS:
+        raise MoleculeError(
+            f"The molecule has {count:,} atoms as it is written, and at most {MOST_ATOMS} can be treated; "
+            "take a smaller one."
+        )
 
 
 def read_smiles(text: str) -> Reading:
@@ -91,22 +137,43 @@ def _reason(log: list[str]) -> str:
     """'syntax error near character 6' from the lines RDKit printed."""
     text = " ".join(log)
     found = re.search(r"SMILES Parse Error: (.+?)(?: while parsing| for input|:|$)", text)
-    reason = found.group(1) if found else (log[0] if log else "no reason was given")
+    reason = found.group(1) if found else _first_line(log)
     where = re.search(r"around position (\d+)", text)
     return f"{reason} near character {where.group(1)}" if where else reason
+
+
+def _first_line(log: list[str]) -> str:
+    """The first line that says something; above a broken invariant RDKit prints a frame."""
+    told = next((line for line in log if line and not _FRAME.fullmatch(line)), "no reason was given")
+    return _PLAIN_REASONS.get(told, told).rstrip(".")
 
 
 def _sanitise(mol: Chem.Mol) -> None:
     """RDKit's clean-up and valence model, in place; every problem is told at once."""
     aromatic = [atom.GetIdx() for atom in mol.GetAtoms() if atom.GetIsAromatic()]
     with rdBase.BlockLogs():
-        problems = Chem.DetectChemistryProblems(mol)
+        problems = chemistry_problems(mol)
         if not problems:
             Chem.SanitizeMol(mol)
             _no_saturated_aromatic(mol, aromatic)
             return
     found = dict.fromkeys(_chemistry_problem(mol, problem) for problem in problems)
     raise MoleculeError(" ".join(found))
+
+
+def chemistry_problems(mol: Chem.Mol) -> tuple[Exception, ...]:
+    """What RDKit finds wrong with a molecule that is not sanitised.
+
+    Raises MoleculeError for atoms with so many bonds that RDKit loses count of them.
+    """
+    for atom in mol.GetAtoms():
+        count = atom.GetDegree() + atom.GetNumExplicitHs()
+        if count > _MOST_BONDS:
+            raise MoleculeError(
+                f"A{atom_label(atom)[1:]} has {count} neighbours, more than any atom can have; "
+                "correct its bonds."
+            )
+    return tuple(Chem.DetectChemistryProblems(mol))
 
 
 def _no_saturated_aromatic(mol: Chem.Mol, aromatic: list[int]) -> None:
@@ -154,6 +221,14 @@ def atom_label(atom: Chem.Atom) -> str:
     return f"atom {atom.GetIdx() + 1} ({atom.GetSymbol()})"
 
 
+def library_problem(error: RuntimeError) -> MoleculeError:
+    """What RDKit throws where a structure breaks one of its invariants, as an error of that molecule."""
+    reason = _first_line([line.strip() for line in str(error).splitlines()])
+    return MoleculeError(
+        f"RDKit cannot work with this structure ({reason}); correct it, or leave the molecule out."
+    )
+
+
 def read_molblock(text: str) -> Reading:
     """The molecule of a V2000 or V3000 molblock; stereo comes from 3D coordinates, else from wedges.
 
@@ -161,19 +236,20 @@ def read_molblock(text: str) -> Reading:
     """
     if not text.strip():
         raise MoleculeError("The structure record is empty; give an atom and bond block.")
+    _no_overflow(text)
     with _rdkit_log() as log:
         try:
-            mol = Chem.MolFromMolBlock(text, sanitize=False, removeHs=False)
+            mol = Chem.MolFromMolBlock(_ascii(text), sanitize=False, removeHs=False)
         except (RuntimeError, ValueError) as error:
             log.append(str(error))
             mol = None
     if mol is None:
-        reason = (log[0] if log else "no reason was given").rstrip(".")
         raise MoleculeError(
-            f"The structure record cannot be read: {reason}; write a V2000 or V3000 molblock."
+            f"The structure record cannot be read: {_first_line(log)}; write a V2000 or V3000 molblock."
         )
     if not mol.GetNumAtoms():
         raise MoleculeError("The structure record holds no atoms; give an atom and bond block.")
+    check_size(mol)
     with rdBase.BlockLogs():
         _sanitise(mol)
         _stereo_from_coordinates(mol)
@@ -187,6 +263,20 @@ def read_molblock(text: str) -> Reading:
         else ()
     )
     return Reading(mol=complete, notes=notes)
+
+
+def _no_overflow(text: str) -> None:
+    """Refuses charges and isotopes of a molblock that RDKit would cut to their last bits."""
+    numbers = [(_MOST_CHARGE, word) for word in re.findall(r"\bCHG=([-+]?\d+)", text)]
+    numbers += [(_MOST_ISOTOPE, word) for word in re.findall(r"\bMASS=([-+]?\d+)", text)]
+    for line in re.findall(r"^M  CHG...(.*)$", text, re.MULTILINE):
+        numbers += [(_MOST_CHARGE, word) for word in re.findall(r"[-+]?\d+", line)[1::2]]
+    for most, word in numbers:
+        if len(word) > 6 or abs(int(word)) > most:
+            raise MoleculeError(
+                f"The structure record holds the charge or isotope {shown(word)}, which no atom can have; "
+                "correct it."
+            )
 
 
 def _stereo_from_coordinates(mol: Chem.Mol) -> None:

@@ -11,11 +11,13 @@ from chairgap.records import Floats, Molecule
 
 @dataclass(frozen=True, kw_only=True)
 class StructureRecord:
-    """One record of an SDF or MOL file: number and first line (both 1-based), title line, molblock text."""
+    """One record of an SDF or MOL file: number and first line (both 1-based), title line, first line of the
+    data tag `name` (or nothing), molblock text."""
 
     number: int
     line: int
     title: str
+    name_tag: str
     molblock: str
 
 
@@ -35,11 +37,19 @@ def read_sdf_blocks(text: str) -> tuple[StructureRecord, ...]:
                     number=len(records) + 1,
                     line=start + 1,
                     title=block[0].strip(),
+                    name_tag=_name_tag(block),
                     molblock="\n".join(block[:stop]) + "\n",
                 )
             )
         start = end + 1
     return tuple(records)
+
+
+def _name_tag(lines: list[str]) -> str:
+    for number, line in enumerate(lines[:-1]):
+        if line.startswith(">") and "<name>" in line.casefold():
+            return lines[number + 1]
+    return ""
 
 
 def sdf_block(molecule: Molecule, positions: Floats, properties: dict[str, str]) -> str:

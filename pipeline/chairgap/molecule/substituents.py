@@ -5,16 +5,16 @@ from functools import lru_cache
 
 from rdkit import Chem, rdBase
 
-from chairgap.errors import InputError, MoleculeError
+from chairgap.errors import InputError, MoleculeError, Place, StudyError
 from chairgap.estimate.a_values import find_row, suggest
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
-from chairgap.molecule.reading import parse_smiles, shown
+from chairgap.molecule.reading import chemistry_problems, parse_smiles, shown
 from chairgap.records import EstimateTable, Face, GroupOnCarbon
 
 FORM = "'carbon face group', for example '1 up CH3, 2 down OH'"
-_PIECE = re.compile(r"(\d+)\s+(up|down)\s+(\S.*)", re.IGNORECASE)
+_PIECE = re.compile(r"(\d{1,9})\s+(up|down)\s+(\S.*)", re.IGNORECASE)
 # A comma without a blank behind it may belong to a name (2,2-dimethylpropyl), unless a new piece follows.
 _SEPARATOR = re.compile(r"\s*[;,](?=[\s;,]|$|\d+\s+(?:up|down)\s)\s*", re.IGNORECASE)
 _SECOND_PIECE = re.compile(r"\s\d+\s+(?:up|down)\s", re.IGNORECASE)
@@ -87,14 +87,24 @@ def sort_name(fragment: str, table: EstimateTable) -> str:
 def row_names(table: EstimateTable) -> dict[str, str]:
     """Canonical fragment to group name, for each row of the table.
 
-    Raises InputError for a row whose fragment is no group.
+    Raises StudyError with every row whose fragment is no group, or the same group as that of another row.
     """
     names: dict[str, str] = {}
+    problems: list[InputError] = []
+    place = Place(file=table.name, field="fragment")
     for row in table.a_values:
         try:
-            names.setdefault(read_fragment(row.fragment), row.group)
+            other = names.setdefault(read_fragment(row.fragment), row.group)
         except MoleculeError as error:
-            raise InputError(f"Table '{table.name}', group '{row.group}': {error.message}") from None
+            problems.append(InputError(f"Group '{row.group}': {error.message}", place=place))
+            continue
+        if other != row.group:
+            message = (
+                f"The fragments of '{other}' and '{row.group}' are the same group; keep one of the two rows."
+            )
+            problems.append(InputError(message, place=place))
+    if problems:
+        raise StudyError(problems)
     return names
 
 
@@ -103,7 +113,7 @@ def read_fragment(text: str) -> str:
     """Canonical form of a group written as SMILES with one `*`. Raises MoleculeError."""
     with rdBase.BlockLogs():
         mol = parse_smiles(text)
-        if mol is None or Chem.DetectChemistryProblems(mol):
+        if mol is None or chemistry_problems(mol):
             mol = None
         else:
             Chem.SanitizeMol(mol)

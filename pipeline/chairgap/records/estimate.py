@@ -41,9 +41,12 @@ class InteractionRow:
     note: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class EstimateTable:
-    """An A-value table with its interaction rows; `name` is what a study calls it."""
+    """An A-value table with its interaction rows; `name` is what a study calls it.
+
+    Equal to itself alone, so that caches look it up without going through all its rows.
+    """
 
     name: str
     a_values: tuple[AValueRow, ...]

@@ -46,4 +46,6 @@ def manifest_text(
         "table_sha256": dict(sorted(table_checksums.items())),
         "file_sha256": dict(sorted(file_checksums.items())),
     }
-    return json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+    text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+    # A file name that is no UTF-8 reaches Python with lone surrogates; JSON has an escape for them.
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")

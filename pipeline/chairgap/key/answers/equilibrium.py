@@ -9,10 +9,18 @@ from chairgap.key.words import problem
 from chairgap.records import Answer, Claim, Facts
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
+# Own tables of many large values reach gaps whose K no float holds.
+_LARGEST_EXPONENT = 600.0
+
+
+def exponential(exponent: float) -> float:
+    """exp(exponent), cut at exp(+-600)."""
+    return math.exp(max(-_LARGEST_EXPONENT, min(exponent, _LARGEST_EXPONENT)))
+
 
 def equilibrium_constant(gap_kcal_mol: float, temperature_k: float) -> float:
-    """K = [A]/[B] = exp((G(B) - G(A)) / RT)."""
-    return math.exp(gap_kcal_mol / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k))
+    """K = [A]/[B] = exp((G(B) - G(A)) / RT), cut at exp(+-600)."""
+    return exponential(gap_kcal_mol / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k))
 
 
 def _gap(claim: Claim, facts: Facts, tables: Tables) -> tuple[float, tuple[str, ...]]:
@@ -29,6 +37,12 @@ def k(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     """K = [stable chair]/[other chair] at the declared temperature."""
     gap, steps = _gap(claim, facts, tables)
     temperature = claim.conventions.temperature_k
+    if abs(gap) / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature) > _LARGEST_EXPONENT:
+        raise problem(
+            claim,
+            f"A gap of {gap:.4g} kcal/mol at {temperature:g} K makes a K that is too large for a number; "
+            "check the table and the temperature.",
+        )
     value = equilibrium_constant(abs(gap), temperature)
     words = (
         f"K = [stable]/[other] = exp(gap / RT), R = {1000.0 * GAS_CONSTANT_KCAL_PER_MOL_K:.4f} cal/(mol K), "
@@ -43,7 +57,7 @@ def percent(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     gap, steps = _gap(claim, facts, tables)
     temperature = claim.conventions.temperature_k
     ratio = equilibrium_constant(gap, temperature)
-    share_a = ratio / (1.0 + ratio) if ratio < 1e300 else 1.0
+    share_a = ratio / (1.0 + ratio)
     of = claim.conventions.percent_of
     shares = {"A": share_a, "B": 1.0 - share_a, "stable": max(share_a, 1.0 - share_a)}
     if of in ("axial", "equatorial"):

@@ -1,0 +1,116 @@
+"""Thousands of spoilt inputs through the command line: `python tests/fuzz/fuzz_inputs.py --cases 5000 --seed N`.
+
+Prints a summary and leaves with 1 when a case failed. A case that failed runs again alone, with everything it
+holds and shows, by `python tests/fuzz/fuzz_inputs.py --seed N --case NUMBER`. What is checked stands in
+`checks.py`, what is computed for real and what is not in `worker.py`.
+"""
+
+import argparse
+import json
+import re
+import resource
+import subprocess
+import sys
+import tempfile
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+HERE = Path(__file__).parent
+CHUNK = 1000
+
+Told = dict[str, Any]
+
+
+def run_range(seed: int, first: int, last: int) -> list[Told]:
+    """What came of each case of [first, last), in child processes; a crash or hang is a fault of its case."""
+    with tempfile.TemporaryDirectory(prefix="chairgap-fuzz-") as folder:
+        results: list[Told] = []
+        while first < last:
+            end = min(first + CHUNK, last)
+            told, shown = Path(folder) / f"{first}.jsonl", Path(folder) / f"{first}.txt"
+            command = [sys.executable, str(HERE / "worker.py"), str(seed), str(first), str(end), str(told)]
+            with shown.open("wb") as stream:
+                code = subprocess.run(command, stdout=stream, stderr=stream, check=False).returncode
+            lines = told.read_text(encoding="utf-8").splitlines() if told.exists() else []
+            entries = [json.loads(line) for line in lines]
+            done = [entry for entry in entries if "kind" in entry]
+            results += done
+            first += len(done)
+            if first < end:
+                last_words = shown.read_text(encoding="utf-8", errors="replace")[-3000:]
+                if not entries or code == 0:
+                    raise RuntimeError(f"The worker stopped before case {first}: {last_words}")
+                results.append(_crash(first, code, last_words))
+                first += 1
+        return results
+
+
+def _crash(number: int, code: int, last_words: str) -> Told:
+    what = f"the process ended with {code} (crash or hang): {last_words}"
+    return {"number": number, "kind": "crash", "code": code, "faults": [what], "messages": []} | {
+        "computed": 0,
+        "cpu_seconds": 0.0,
+        "growth_mb": 0.0,
+    }
+
+
+def shape_of(message: str) -> str:
+    """A message without what is particular to one input."""
+    plain = re.sub(r"'[^']*'|\"[^\"]*\"", "'...'", " ".join(message.split()))
+    plain = re.sub(r"\([^()]*\)", "(...)", re.sub(r"[-+]?\d[\d.,]*", "N", plain))
+    return plain[-110:]
+
+
+def summary(results: list[Told], seed: int) -> str:
+    kinds = Counter(entry["kind"] for entry in results)
+    codes = Counter(entry["code"] for entry in results)
+    both = Counter((entry["kind"], entry["code"]) for entry in results)
+    shapes = Counter(shape_of(text) for entry in results for text in entry["messages"])
+    slowest = max(results, key=lambda entry: entry["cpu_seconds"])
+    largest = max(results, key=lambda entry: entry["growth_mb"])
+    failed = [entry for entry in results if entry["faults"]]
+    lines = [f"{len(results)} cases, seed {seed}"]
+    lines.append("by exit code: " + ", ".join(f"{code}: {count}" for code, count in sorted(codes.items())))
+    for kind, count in sorted(kinds.items()):
+        split = ", ".join(f"{code}: {both[kind, code]}" for code in sorted(codes) if both[kind, code])
+        lines.append(f"  {kind:7} {count:5}   exit codes {split}")
+    lines.append(f"computed for real: {sum(entry['computed'] for entry in results)} molecules")
+    lines.append(f"messages: {sum(shapes.values())} told, {len(shapes)} distinct")
+    lines.append(
+        f"slowest: case {slowest['number']} ({slowest['kind']}), {slowest['cpu_seconds']:.2f} s of CPU time"
+    )
+    lines.append(
+        f"largest growth of memory: case {largest['number']} ({largest['kind']}), {largest['growth_mb']:.0f} MB"
+    )
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    lines.append(
+        f"CPU time: {used.ru_utime + used.ru_stime:.0f} s; peak memory {used.ru_maxrss / 1024:.0f} MB"
+    )
+    lines.append(f"failures: {len(failed)}")
+    lines += [f"  case {entry['number']} ({entry['kind']}): {'; '.join(entry['faults'])}" for entry in failed]
+    return "\n".join(lines)
+
+
+def main() -> int:
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("--cases", type=int, default=5000, help="how many")
+    asked.add_argument("--seed", type=int, default=1)
+    asked.add_argument("--case", type=int, help="run this one alone and show it")
+    asked.add_argument("--messages", action="store_true", help="list every kind of message with its count")
+    options = asked.parse_args()
+    if options.case is not None:
+        from worker import show
+
+        show(options.seed, options.case)
+        return 0
+    results = run_range(options.seed, 0, options.cases)
+    if options.messages:
+        shapes = Counter(shape_of(text) for entry in results for text in entry["messages"])
+        print("\n".join(f"{count:6} {shape}" for shape, count in shapes.most_common()))
+    print(summary(results, options.seed))
+    return 1 if any(entry["faults"] for entry in results) else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

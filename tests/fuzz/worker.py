@@ -1,0 +1,211 @@
+"""Runs cases through the real command line, in this process, and tells of each on one line of JSON.
+
+`python worker.py SEED FIRST LAST FILE`: before each case its number goes into FILE and afterwards what came of it, so
+that a crash of a native library belongs to the case whose line is missing. A case that hangs ends the process
+with its traceback.
+
+What is real: `chairgap.cli.main` with everything that reads, checks, builds, refuses, prints and writes. What is
+not: `chairgap.run.treat`, which computes one molecule, gives the result of methylcyclohexane under the name of
+the molecule asked for, except that a case marked `real` computes its first molecule of at most MOST_ATOMS atoms
+with the settings it asks for, bounded to MOST_STARTS starts, two temperatures and one solvent. GFN2-xTB,
+`key check --compute`, `flip` behind its reading, `scorecard` and `demo` are not run.
+"""
+
+import contextlib
+import faulthandler
+import gc
+import io
+import json
+import os
+import resource
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from cases import Case, make_case
+from checks import Outcome, error_blocks, faults, refusal_blocks
+
+import chairgap.run
+from chairgap import cli
+from chairgap.errors import Place
+from chairgap.molecule.build import build_molecules
+from chairgap.molecule.substituents import parse_spoken
+from chairgap.records import EstimateTable, Molecule, MoleculeRequest, Result, SearchSettings, Settings
+from chairgap.tables import read_estimate_table
+
+HANG_SECONDS = 60
+MOST_EXTRA_BYTES = 3_000_000_000
+MOST_ATOMS, MOST_STARTS = 24, 12
+
+
+class BoundedTreat:
+    """Stands for `chairgap.run.treat`."""
+
+    def __init__(self) -> None:
+        self._treat = chairgap.run.treat
+        self._left, self.computed = 0, 0
+        table = read_estimate_table("chairgap")
+        request = MoleculeRequest(name="stand-in", place=Place(), substituents=parse_spoken("1 up CH3"))
+        (molecule,) = build_molecules(request, table, force_field="MMFF94", atom_limit=100)
+        search = SearchSettings(effort="quick", most_starts=MOST_STARTS, window_kcal_mol=1.0)
+        bounded = Settings(title="stand-in", output="", temperature_series_k=(298.15, 400.0), search=search)
+        self._stand_in = self._treat(molecule, table, bounded, {})
+
+    def begin(self, *, real: bool) -> None:
+        self._left, self.computed = int(real), 0
+
+    def __call__(self, molecule: Molecule, table: EstimateTable, settings: Settings, memo: Any) -> Result:
+        if self._left and len(molecule.topology.symbols) <= MOST_ATOMS and settings.quantum == "none":
+            self._left -= 1
+            self.computed += 1
+            return self._treat(molecule, table, _bounded(settings), memo)
+        asked = replace(
+            self._stand_in.molecule, name=molecule.name, notes=molecule.notes, place=molecule.place
+        )
+        return replace(self._stand_in, molecule=asked)
+
+
+def _bounded(settings: Settings) -> Settings:
+    search = replace(settings.search, most_starts=min(settings.search.most_starts, MOST_STARTS))
+    return replace(
+        settings,
+        temperature_series_k=settings.temperature_series_k[:2],
+        medium_series=settings.medium_series[:1],
+        search=search,
+    )
+
+
+@contextlib.contextmanager
+def _captured(encoding: str) -> Iterator[list[str]]:
+    """What native code or Python writes to file descriptors 1 and 2, as two texts."""
+    texts: list[str] = []
+    kept = sys.stdout, sys.stderr
+    files = [tempfile.TemporaryFile(), tempfile.TemporaryFile()]
+    descriptors = [os.dup(1), os.dup(2)]
+    for number, file in enumerate(files, start=1):
+        os.dup2(file.fileno(), number)
+    sys.stdout, sys.stderr = (
+        io.TextIOWrapper(os.fdopen(os.dup(number), "wb"), encoding=encoding, write_through=True)
+        for number in (1, 2)
+    )
+    try:
+        yield texts
+    finally:
+        for stream in (sys.stdout, sys.stderr):
+            with contextlib.suppress(ValueError):
+                stream.close()
+        sys.stdout, sys.stderr = kept
+        for number, (file, before) in enumerate(zip(files, descriptors, strict=True), start=1):
+            os.dup2(before, number)
+            os.close(before)
+            file.seek(0)
+            texts.append(file.read().decode(encoding, errors="backslashreplace"))
+            file.close()
+
+
+def _peak_mb() -> float:
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+
+
+def _folder(home: Path) -> dict[str, bytes]:
+    return {str(path.relative_to(home)): path.read_bytes() for path in home.rglob("*") if path.is_file()}
+
+
+def run_case(case: Case) -> Outcome:
+    """The command of a case, in a folder of its own that holds its files."""
+    before = Path.cwd()
+    with tempfile.TemporaryDirectory(prefix="chairgap-fuzz-") as name:
+        home = Path(name)
+        for path, raw in case.files.items():
+            (home / path).parent.mkdir(parents=True, exist_ok=True)
+            (home / path).write_bytes(raw)
+        os.chdir(home)
+        os.environ.pop("COLUMNS", None)
+        sys.argv = ["chairgap", *case.words]
+        code, escaped = 3, ""
+        started, peak = time.process_time(), _peak_mb()
+        try:
+            with _captured(case.encoding) as shown:
+                try:
+                    cli.main()
+                except SystemExit as left:
+                    code = left.code if isinstance(left.code, int) else int(left.code is not None)
+                except BaseException as error:  # whatever comes out of main is a fault
+                    escaped = f"{type(error).__name__}: {error}"
+        finally:
+            os.chdir(before)
+        return Outcome(
+            code=code,
+            out=shown[0],
+            err=shown[1],
+            escaped=escaped,
+            files=_folder(home),
+            cpu_seconds=time.process_time() - started,
+            growth_mb=_peak_mb() - peak,
+        )
+
+
+def _told(case: Case, outcome: Outcome, computed: int) -> dict[str, Any]:
+    blocks = [*error_blocks(outcome.err), *refusal_blocks(outcome.out)]
+    return {
+        "number": case.number,
+        "kind": case.kind,
+        "code": outcome.code,
+        "faults": faults(case, outcome),
+        "messages": blocks,
+        "computed": computed,
+        "cpu_seconds": outcome.cpu_seconds,
+        "growth_mb": outcome.growth_mb,
+    }
+
+
+def prepared() -> BoundedTreat:
+    """The one place where the program is changed; memory is bounded from here on."""
+    treat = BoundedTreat()
+    chairgap.run.treat = treat  # type: ignore[assignment]
+    size = int(Path("/proc/self/statm").read_text().split()[0]) * resource.getpagesize()
+    gc.freeze()
+    resource.setrlimit(resource.RLIMIT_AS, (size + MOST_EXTRA_BYTES, resource.RLIM_INFINITY))
+    return treat
+
+
+def main(seed: int, first: int, last: int, told: Path) -> None:
+    treat = prepared()
+    with told.open("a", encoding="utf-8") as file, os.fdopen(os.dup(2), "wb") as kept:
+        for number in range(first, last):
+            faulthandler.enable(kept)
+            file.write(f'{{"begun": {number}}}\n')
+            file.flush()
+            faulthandler.dump_traceback_later(HANG_SECONDS, exit=True, file=kept)
+            case = make_case(seed, number)
+            treat.begin(real=case.real)
+            outcome = run_case(case)
+            faulthandler.cancel_dump_traceback_later()
+            file.write(json.dumps(_told(case, outcome, treat.computed)) + "\n")
+            file.flush()
+
+
+def show(seed: int, number: int) -> None:
+    """Run one case and print it whole."""
+    treat, case = prepared(), make_case(seed, number)
+    treat.begin(real=case.real)
+    print(f"steps: {case.steps}\nencoding: {case.encoding}\nchairgap {case.words!r}"[:4000])
+    for name, raw in case.files.items():
+        print(f"--- {name!r}\n{raw[:4000]!r}")
+    sys.stdout.flush()
+    with os.fdopen(os.dup(2), "wb") as kept:
+        faulthandler.dump_traceback_later(HANG_SECONDS, exit=True, file=kept)
+        outcome = run_case(case)
+        faulthandler.cancel_dump_traceback_later()
+    print(
+        f"--- exit code {outcome.code} {outcome.escaped}\n--- stdout\n{outcome.out[:6000]!r}\n--- stderr\n{outcome.err[:6000]!r}"
+    )
+    print(f"--- written: {sorted(outcome.files)}\n--- faults: {faults(case, outcome)}")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3]), Path(sys.argv[4]))
