@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
+from chairgap.molecule.substituents import row_names
 from chairgap.records import (
     GAS_PHASE,
     Effort,
@@ -270,7 +271,9 @@ def _estimate_table(
         )
         return None, [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
     try:
-        return read_estimate_table(found), []
+        table = read_estimate_table(found)
+        row_names(table)  # fragments are read as chemistry only here
+        return table, []
     except ChairgapError as error:
         return None, _seen_from_study(error, key, path, lines)
 

@@ -43,12 +43,6 @@ def read_patterns(
     """
     patterns: list[Pattern] = []
     problems: list[ChairgapError] = []
-    if blocks and groups_of is not None:
-        try:
-            row_names(groups_of)
-        except InputError as error:  # a fragment of the table is no group
-            problems.append(InputError(error.message, place=_place(file, lines, ("estimate", "table"))))
-            groups_of = None
     for number, block in enumerate(blocks):
         path: KeyPath = ("pattern", number)
         place = _place(file, lines, path)
