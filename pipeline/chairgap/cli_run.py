@@ -49,18 +49,22 @@ def run_in_folder(study: Study, folder: Path, how: How) -> NoReturn:
     began = time.perf_counter()
     with (
         store_in(folder, fresh=how.fresh) as store,
-        closing(_executor(study, how)) as executor,
         _telling_how_to_go_on(store, folder),
         progress_bar(quiet=how.quiet) as bar,
     ):
         progress = noting(store, study.settings.title, bar)
-        outcome = run_study(study, progress=progress, store=store, executor=executor)
-        pieces = (
-            written_up(outcome.results, context_of(study), executor, progress, parquet=wants_parquet(outcome))
-            if isinstance(outcome.results, Results)
-            else None
-        )
-        paths, tally = write_outcome(outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces)
+        with closing(_executor(study, how)) as executor:
+            outcome = run_study(study, progress=progress, store=store, executor=executor)
+            pieces = (
+                written_up(
+                    outcome.results, context_of(study), executor, progress, parquet=wants_parquet(outcome)
+                )
+                if isinstance(outcome.results, Results)
+                else None
+            )
+            paths, tally = write_outcome(
+                outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces
+            )
         store.forget_unused()
         store.note("finished", f"{time.time():.3f}")
     if not how.quiet:
@@ -118,11 +122,12 @@ def _telling_how_to_go_on(store: Store, folder: Path) -> Iterator[None]:
         yield
     except KeyboardInterrupt:
         counts = store.counts()
-        typer.echo(
-            f"{counts.done + counts.failed} of {counts.tasks} tasks are computed and kept in {folder}. "
-            "Run the same command again to go on.",
-            err=True,
-        )
+        if counts.tasks:
+            typer.echo(
+                f"{counts.done + counts.failed} of {counts.tasks} tasks are computed and kept in {folder}. "
+                "Run the same command again to go on.",
+                err=True,
+            )
         raise
     finally:
         signal.signal(signal.SIGTERM, before)
