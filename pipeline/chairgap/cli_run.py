@@ -14,6 +14,7 @@ import typer
 from rich.console import Console, RenderableType
 
 from chairgap.batch.cluster import Cluster
+from chairgap.batch.content import versions
 from chairgap.batch.executors import Executor, InProcess
 from chairgap.batch.folder import store_in
 from chairgap.batch.pool import Pool, default_workers
@@ -65,7 +66,7 @@ def run_in_folder(study: Study, folder: Path, how: How) -> NoReturn:
             paths, tally = write_outcome(
                 outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces
             )
-        store.forget_unused()
+        store.forget_other_versions(versions())
         store.note("finished", f"{time.time():.3f}")
     if not how.quiet:
         show(_table_of(outcome, tally))

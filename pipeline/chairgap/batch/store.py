@@ -21,6 +21,7 @@ _APPLICATION = 0x63686772  # marks the file as ours, in the place that SQLite ke
 _FORM = 1  # of the tables below
 _HEAD = 100  # bytes of SQLite's header
 _PAGE = 200
+_VERSIONS = "versions"
 _TABLES = """
 CREATE TABLE note (name TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE entry (position INTEGER PRIMARY KEY, content BLOB NOT NULL, key TEXT);
@@ -165,10 +166,13 @@ class Store:
             "SELECT atoms, seconds FROM task JOIN record ON record.key = task.key WHERE state = 'done'"
         )
 
-    def forget_unused(self) -> None:
-        """Drop the records that the plan does not need, such as those of an earlier version."""
-        with self._writing() as database:
-            database.execute("DELETE FROM record WHERE key NOT IN (SELECT key FROM task)")
+    def forget_other_versions(self, current: str) -> None:
+        """After a change of version, drop the records that the plan does not need: nothing asks for them any
+        more. Records of the same version stay, so that a setting can be changed back."""
+        if self.noted(_VERSIONS) not in ("", current):
+            with self._writing() as database:
+                database.execute("DELETE FROM record WHERE key NOT IN (SELECT key FROM task)")
+        self.note(_VERSIONS, current)
 
     # --- notes -------------------------------------------------------------------------------------------
 
