@@ -26,7 +26,6 @@ NATIVE: tuple[Place, ...] = (
     (ForceField, "Minimize", "RDKit"),
     (ForceField, "CalcEnergy", "RDKit"),
     (ForceField, "CalcGrad", "RDKit"),
-    (ForceField, "Initialize", "RDKit"),
     (rdForceFieldHelpers, "MMFFGetMoleculeProperties", "RDKit"),
     (rdForceFieldHelpers, "MMFFGetMoleculeForceField", "RDKit"),
     (mmff_terms, "MMFFGetMoleculeProperties", "RDKit"),

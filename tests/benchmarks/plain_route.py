@@ -34,7 +34,7 @@ def plain_route(
     molecule: Molecule, wanted: Known, *, fewest: int, most: int, window_kcal_mol: float, seed: int
 ) -> PlainRoute:
     """Embeddings (ETKDG) in batches until every wanted minimum within the window has been met: at least
-    `fewest`, so that minima nobody knew of can turn up, at most `most`. All minimised to our own tolerance."""
+    `fewest`, so that minima nobody knew of can turn up, at most `most`. All to our tolerance."""
     mol = open_molecule(molecule)
     model = rdkit_model(mol, "MMFF94")
     found = PlainRoute(embeddings=0, seconds=0.0, minima=[], first_met=[])
@@ -58,7 +58,8 @@ def plain_route(
         found.embeddings += failed
         floor = min(energy for energy, _ in (*wanted, *found.minima))
         low = [pair for pair in wanted if pair[0] <= floor + window_kcal_mol]
-        if found.embeddings >= fewest and all(index_of(molecule, found.minima, pair) is not None for pair in low):
+        left = [pair for pair in low if index_of(molecule, found.minima, pair) is None]
+        if found.embeddings >= fewest and not left:
             break
     return found
 
@@ -97,7 +98,9 @@ def true_minima(molecule: Molecule, suspects: Known, known: Known) -> Known:
     return kept
 
 
-def cost_to_reach(molecule: Molecule, found: PlainRoute, union: Sequence[tuple[float, Floats]]) -> tuple[int, float, int]:
+def cost_to_reach(
+    molecule: Molecule, found: PlainRoute, union: Sequence[tuple[float, Floats]]
+) -> tuple[int, float, int]:
     """(embeddings, CPU seconds) until the route met the last of the union it ever met, and how many it did
     not meet."""
     places = [index_of(molecule, found.minima, pair) for pair in union]

@@ -65,7 +65,8 @@ def frequencies_cm1(second: Floats, positions: Floats, masses_u: Floats) -> Floa
 
     second: (3n, 3n) Hessian; translations and rotations are projected out exactly.
     """
-    return _wavenumbers(np.linalg.eigvalsh(_mass_weighted(second, positions, masses_u)))
+    values = np.linalg.eigvalsh(_mass_weighted(second, positions, masses_u))
+    return _wavenumbers(np.asarray(values, dtype=np.float64))
 
 
 def normal_modes(second: Floats, positions: Floats, masses_u: Floats) -> tuple[Floats, Floats]:

@@ -28,12 +28,12 @@ class RdkitModel:
     def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]:
         """Energy (kcal/mol) and gradient (n, 3) (kcal/mol/angstrom) at positions (n, 3)."""
         self._place(positions_angstrom)
-        return self.field.CalcEnergy(), np.array(self.field.CalcGrad()).reshape(-1, 3)
+        return self.field.CalcEnergy(), np.array(self.field.CalcGrad(), dtype=np.float64).reshape(-1, 3)
 
     def gradient(self, positions_angstrom: Floats) -> Floats:
         """Gradient (n, 3) (kcal/mol/angstrom) at positions (n, 3), at two thirds of the cost of both."""
         self._place(positions_angstrom)
-        return np.array(self.field.CalcGrad()).reshape(-1, 3)
+        return np.array(self.field.CalcGrad(), dtype=np.float64).reshape(-1, 3)
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         """Positions (n, 3) of the minimum downhill from the given ones, or None when it did not converge."""

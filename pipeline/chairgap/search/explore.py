@@ -4,7 +4,7 @@ A lattice small enough for the budget is walked completely; a larger one is samp
 start. Rounds follow in which every low minimum has each of its rotors turned *in its own relaxed geometry*,
 which reaches rotamers and ring shapes that no start had (and, when sampling, fresh random points are added),
 until a round brings nothing new within the energy window. Starts that are recognised as leading to a known
-minimum, or as an earlier start by symmetry, are not minimised.
+minimum, or as an earlier start by symmetry, are not minimised, but count as tried.
 """
 
 from collections.abc import Iterator
@@ -59,18 +59,22 @@ class _Catch:
     known: list[tuple[float, Floats]] = field(default_factory=list)
     followed: set[int] = field(default_factory=set)
     turned: set[tuple[object, ...]] = field(default_factory=set)
+    tried: int = 0
     minimised: int = 0
     unconverged: int = 0
     stereo_changed: int = 0
 
     def add_placed(self, start: Start) -> None:
         """Add a lattice start, unless symmetry makes it an earlier one."""
-        if not self.recogniser.is_repeat(start.positions):
+        if self.recogniser.is_repeat(start.positions):
+            self.tried += 1
+        else:
             self.add(start)
 
     def add(self, start: Start) -> None:
         """Minimise one start, unless it is seen to lead to a known minimum, and keep what it gives when it is
         a conformer not known before."""
+        self.tried += 1
         if self.recogniser.is_near_minimum(start.positions):
             return
         self.minimised += 1
@@ -133,13 +137,13 @@ def explore(
     for point in np.ndindex(*lattice.shape) if exhaustive else _sample(lattice, rng, sampled):
         catch.add_placed(lattice.start(point))
     rounds, new = 1, len(catch.minima)
-    while new and rounds < _MOST_ROUNDS and catch.minimised < settings.most_starts:
+    while new and rounds < _MOST_ROUNDS and catch.tried < settings.most_starts:
         rounds, known = rounds + 1, len(catch.minima)
-        fresh = min(_FRESH_PER_ROUND, settings.most_starts - catch.minimised)
+        fresh = min(_FRESH_PER_ROUND, settings.most_starts - catch.tried)
         for point in () if exhaustive else _sample(lattice, rng, fresh):
             catch.add_placed(lattice.start(point))
         for start in _turned_rotors(catch, settings.window_kcal_mol):
-            if catch.minimised >= settings.most_starts:
+            if catch.tried >= settings.most_starts:
                 break
             catch.add(start)
         ceiling = catch.ceiling(settings.window_kcal_mol)

@@ -16,17 +16,14 @@ def torsion_directions(positions: Floats, chains: Integers) -> Directions:
     Three neighbours of a chain that lie on a line give a direction without meaning. In a mirror image each
     direction is its complex conjugate.
     """
-    corners = positions[chains]
-    first, middle, last = np.moveaxis(corners[..., 1:, :] - corners[..., :-1, :], -2, 0)
-    ax, ay, az = np.moveaxis(first, -1, 0)
-    bx, by, bz = np.moveaxis(middle, -1, 0)
-    cx, cy, cz = np.moveaxis(last, -1, 0)
+    corners = positions.T[:, chains.T]
+    (ax, bx, cx), (ay, by, cy), (az, bz, cz) = corners[:, 1:] - corners[:, :-1]
     n1x, n1y, n1z = ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
     n2x, n2y, n2z = by * cz - bz * cy, bz * cx - bx * cz, bx * cy - by * cx
     # (1) sin = |b2| b1 . n2, cos = n1 . n2, both times |n1||n2|
     sine = np.sqrt(bx * bx + by * by + bz * bz) * (ax * n2x + ay * n2y + az * n2z)
     whole = n1x * n2x + n1y * n2y + n1z * n2z + 1j * sine
-    result: Directions = whole / np.maximum(np.abs(whole), _SHORTEST)
+    result: Directions = (whole / np.maximum(np.abs(whole), _SHORTEST)).T
     return result
 
 
