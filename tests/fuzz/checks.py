@@ -7,14 +7,20 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from cases import OUTPUT, Case
+from case import OUTPUT, Case
 
 MOST_GROWTH_MB = 1000.0
 MOST_SHOWN = {"stdout": 300_000, "stderr": 60_000}
 LONGEST_LINE = 3_600
 _REFUSED = re.compile(r"^! (?:refused|failed|not checked): |^! ", re.MULTILINE)
 _LIBRARY = re.compile(r"^\[\d\d:\d\d:\d\d\]|^RDKit |Warning:|terminate called", re.MULTILINE)
-_TRACES = ("Traceback (most recent call last)", "Error inside chairgap", "internal error", "<frozen", 'File "/')
+_TRACES = (
+    "Traceback (most recent call last)",
+    "Error inside chairgap",
+    "internal error",
+    "<frozen",
+    'File "/',
+)
 _STUDY_FILES = {
     "gaps.csv",
     "conformers.csv",
@@ -99,7 +105,11 @@ def refusal_blocks(shown: str) -> list[str]:
 def _code_faults(case: Case, outcome: Outcome) -> list[str]:
     told = error_blocks(outcome.err)
     refused = refusal_blocks(outcome.out + outcome.err)
-    found = [f"this does not end with a full stop: {text[-80:]!r}" for text in told if not _ends_well(text, outcome)]
+    found = [
+        f"this does not end with a full stop: {text[-80:]!r}"
+        for text in told
+        if not _ends_well(text, outcome)
+    ]
     if outcome.code not in (0, 1, 2):
         return [*found, f"exit code {outcome.code}"]
     if outcome.code == 2:
@@ -108,7 +118,9 @@ def _code_faults(case: Case, outcome: Outcome) -> list[str]:
         return found
     found += [f"exit code {outcome.code} and an error: {text[:120]!r}" for text in told]
     if case.words[0] != "key":
-        found += [f"exit code {outcome.code} and {len(refused)} refused"] if bool(refused) != outcome.code else []
+        found += (
+            [f"exit code {outcome.code} and {len(refused)} refused"] if bool(refused) != outcome.code else []
+        )
     elif outcome.code == 1 and not (refused or "ERROR" in outcome.out or case.words[1] == "export"):
         found.append("exit code 1 of a key and nothing wrong is told")
     elif outcome.code == 0 and (refused or "x ERROR" in outcome.out):
@@ -117,7 +129,7 @@ def _code_faults(case: Case, outcome: Outcome) -> list[str]:
 
 
 def _ends_well(text: str, outcome: Outcome) -> bool:
-    """A full stop at the end; a wrong option is told by the library of the command line, with where help is."""
+    """A full stop at the end; a wrong option is told by the command-line library, with where help is."""
     return text.endswith(".") or ("Usage: chairgap" in outcome.err and "--help' for help." in outcome.err)
 
 
@@ -125,7 +137,14 @@ def _names_place(case: Case, text: str) -> bool:
     """The command line, or a file of the case by the plain beginning of its name."""
     folders = {case.words[at + 1] for at, word in enumerate(case.words[:-1]) if word == "--output"}
     names = {re.split(r"[^A-Za-z_/]", name)[0].split("/")[-1] for name in (*case.files, *folders)} - {""}
-    plain = ("Error: command line", "Error: Invalid value", "Error: No such option", "more are not shown", "refused above", "Error: Sheet!")
+    plain = (
+        "Error: command line",
+        "Error: Invalid value",
+        "Error: No such option",
+        "more are not shown",
+        "refused above",
+        "Error: Sheet!",
+    )
     return any(name in text for name in (*plain, *names))
 
 
