@@ -4,10 +4,8 @@ Exit codes: 0 done; 1 done, but some molecules were refused or failed; 2 bad inp
 3 failure inside the program or of a force field; 130 stopped from the keyboard.
 """
 
-import os
 import shutil
 import sys
-import time
 import traceback
 from collections.abc import Sequence
 from importlib.metadata import version
@@ -15,24 +13,20 @@ from pathlib import Path
 from typing import Annotated, Any, NoReturn
 
 import typer
-from rich.console import Console, RenderableType
 from typer.core import TyperGroup
 
 from chairgap import cli_flip, cli_key, cli_scorecard
-from chairgap.cli_bar import progress_bar
+from chairgap.batch.status import status_lines
+from chairgap.cli_run import How, run_here, run_in_folder, show
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.molecule.substituents import row_names
-from chairgap.records import Outcome, SearchSettings, Settings, Study
+from chairgap.records import SearchSettings, Settings
 from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
-from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
 from chairgap.report.words import one_line
-from chairgap.report.write import check_folder, write_outcome
-from chairgap.run import run_study
 from chairgap.study import read_study
 from chairgap.study_typed import study_as_typed
 from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_solvents, read_sources
 
-PIPED_WIDTH = 100
 MOST_PROBLEMS_SHOWN = 50
 
 
@@ -126,14 +120,35 @@ app.command()(cli_flip.flip)
 
 
 @app.command()
-def study(
+def study(  # noqa: PLR0913 - one parameter for each option
     file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
     output: Output = None,
+    workers: Annotated[
+        int | None, typer.Option(min=0, max=1024, help="Processes; 0: none but this. Default: one a core.")
+    ] = None,
+    cluster: Annotated[
+        str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.1:8786.")
+    ] = "",
+    resume: Annotated[
+        bool, typer.Option("--resume/--fresh", help="Go on from what the folder holds, or start over.")
+    ] = True,
+    quiet: Annotated[bool, typer.Option("--quiet", help="No bar and no table; for logs.")] = False,
     debug: Debug = False,
 ) -> None:
     """Run a study file: compare estimate and force field for all its molecules, and write the tables."""
     read = read_study(file)
-    _run(read, folder=output or Path(read.settings.output))
+    how = How(workers=workers, cluster=cluster, fresh=not resume, quiet=quiet)
+    run_in_folder(read, output or Path(read.settings.output), how)
+
+
+@app.command()
+def status(
+    folder: Annotated[Path, typer.Argument(help="The output folder of a study.")],
+    debug: Debug = False,
+) -> None:
+    """Say how far a study is, while it runs or after, and what its molecules cost."""
+    for line in status_lines(folder):
+        typer.echo(line)
 
 
 @app.command()
@@ -175,7 +190,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
             "search": {"effort": effort, "seed": seed},
         },
     )
-    _run(typed, folder=output, detailed=True)
+    run_here(typed, output)
 
 
 @app.command()
@@ -189,21 +204,21 @@ def tables(
 ) -> None:
     """Show an A-value table with its sources, or check your own."""
     if sources:
-        _show(sources_view(read_sources()))
+        show(sources_view(read_sources()))
         return
     if solvents:
-        _show(solvents_view(read_solvents()))
+        show(solvents_view(read_solvents()))
         return
     read = read_estimate_table(table)
     row_names(read)  # fragments are read as chemistry only when a molecule is built
     if group:
-        _show(group_view(read, group, read_sources()))
+        show(group_view(read, group, read_sources()))
     elif check:
         typer.echo(
             f"Table '{table}' is sound: {len(read.a_values)} groups, {len(read.interactions)} interactions."
         )
     else:
-        _show(estimate_table_view(read))
+        show(estimate_table_view(read))
         typer.echo(f"Shipped tables: {', '.join(SHIPPED_TABLES)}.")
 
 
@@ -216,46 +231,10 @@ def demo(
     copied = _copy_demo(folder)
     typer.echo(f"The study is {copied}; change it and run: chairgap study {copied}", err=True)
     read = read_study(copied)
-    _run(read, folder=folder / read.settings.output)
+    run_in_folder(read, folder / read.settings.output, How())
 
 
 # --- what the commands share -----------------------------------------------------------------------------
-
-
-def _run(read: Study, *, folder: Path | None, detailed: bool = False) -> NoReturn:
-    """Run a study, show its table, write its files (when there is a folder), and leave with the exit code."""
-    for note in read.notes:
-        typer.echo(f"Note: {note}", err=True)
-    if folder is not None:
-        check_folder(folder)
-    started = time.perf_counter()
-    outcome = _with_progress(read)
-    _show(OutcomeTable(outcome=outcome))
-    for result in outcome.results if detailed else ():
-        _show("", detail_tables(outcome, result))
-    paths: tuple[Path, ...] = ()
-    if folder is not None:
-        paths = write_outcome(outcome, folder, wall_seconds=time.perf_counter() - started)
-    typer.echo("")
-    for line in closing_lines(paths):
-        typer.echo(line)
-    raise typer.Exit(_exit_code(outcome))
-
-
-def _with_progress(read: Study) -> Outcome:
-    with progress_bar(len(read.requests)) as progress:
-        return run_study(read, progress=progress)
-
-
-def _exit_code(outcome: Outcome) -> int:
-    if not outcome.results:
-        return 3 if outcome.failed else 2
-    return 1 if outcome.refused or outcome.failed else 0
-
-
-def _show(*parts: RenderableType) -> None:
-    width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else PIPED_WIDTH
-    Console(width=width, highlight=False, markup=False, emoji=False).print(*parts, sep="\n")
 
 
 def _solvents(named: list[str]) -> dict[str, Any]:

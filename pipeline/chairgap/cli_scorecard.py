@@ -1,18 +1,20 @@
 """The command that scores energy models: `chairgap scorecard`."""
 
 import time
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from chairgap.batch.pool import Pool, default_workers
 from chairgap.cli_bar import progress_bar
 from chairgap.estimate.a_values import needed_row
-from chairgap.records import Settings
+from chairgap.records import Limits, Settings
 from chairgap.report.scorecard_tables import model_scores
 from chairgap.report.write_scorecard import write_scorecard
-from chairgap.scorecard import default_workers, run_scorecard
+from chairgap.scorecard import run_scorecard
 from chairgap.study import find_medium
 from chairgap.tables import read_estimate_table
 
@@ -40,8 +42,9 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     models = scored_models(solvent, temperature, quantum=quantum)
     groups = [needed_row(read, name) for name in group or ()] or list(read.a_values)
     started = time.perf_counter()
-    with progress_bar(None) as progress:
-        rows = run_scorecard(read, models, groups, workers=workers or default_workers(), progress=progress)
+    pool = Pool(workers=workers or default_workers(), memory_mb=Limits.memory_mb)
+    with progress_bar() as progress, closing(pool) as executor:
+        rows = run_scorecard(read, models, groups, executor=executor, progress=progress)
     paths = write_scorecard(rows, folder)
     typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
     for score in model_scores(rows):

@@ -4,34 +4,36 @@ A group is searched once for each force field; the surfaces that start from the 
 method) share that search. Groups are dealt out to worker processes, one native thread each.
 """
 
-import os
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from multiprocessing import get_context
 
-from threadpoolctl import threadpool_limits
-
+from chairgap.batch.executors import Executor
 from chairgap.errors import ChairgapError, Place
 from chairgap.minimise.engines import check_available
 from chairgap.molecule.build import build_molecules
 from chairgap.records import (
     AValueRow,
     Computation,
+    Context,
     EstimateTable,
     ForceField,
     GroupOnCarbon,
+    Lost,
     MoleculeRequest,
     ScorecardRow,
     SearchSettings,
     Settings,
+    Study,
+    Tick,
 )
 from chairgap.treat import on_surface, search
 
 # Larger ones would take hours: tens of rotamers, and with the quantum method seconds for each Hessian.
 QUANTUM_ATOM_LIMIT = 28
+# The largest group takes two minutes with the quantum method.
+_TIME_S = 3600.0
 
-Progress = Callable[[int, int, str], None]
+Progress = Callable[[Tick], None]
 
 # Conformers further above the best of each chair than this window, and the starts beyond this bound, which
 # only OSi(CH(CH3)2)3 reaches, move no gap by more than 0.002 and 0.013 kcal/mol (all groups, MMFF94, 298 K).
@@ -43,7 +45,6 @@ class _Task:
     """One group with one force field, on every surface that is wanted of it."""
 
     row: AValueRow
-    table: EstimateTable
     force_field: ForceField
     models: tuple[Settings, ...]
 
@@ -66,12 +67,12 @@ def run_scorecard(
     models: Sequence[Settings],
     groups: Sequence[AValueRow],
     *,
-    workers: int,
+    executor: Executor,
     progress: Progress,
 ) -> tuple[ScorecardRow, ...]:
     """Rows by model, in the order of the models and of the groups.
 
-    progress(done, total, name) is called as groups are finished. A group that a model cannot treat has a row
+    progress is told as groups are finished. A group that a model cannot treat has a row
     without gaps that says why. Raises InputError when a library is missing.
     """
     wanted = [scorecard_settings(model) for model in models]
@@ -80,7 +81,6 @@ def run_scorecard(
     tasks = [
         _Task(
             row=row,
-            table=table,
             force_field=force_field,
             models=tuple(model for model in wanted if model.force_field == force_field),
         )
@@ -90,50 +90,39 @@ def run_scorecard(
     # Long names are mostly large groups; with the largest first no worker is left alone at the end.
     tasks.sort(key=lambda task: -len(task.row.fragment))
     found: dict[tuple[str, str], ScorecardRow] = {}
-    for done, rows in enumerate(_finished(tasks, workers)):
-        progress(done, len(tasks), rows[0].group)
+    context = Context(study=Study(settings=wanted[0], requests=(), text="", file=""), table=table)
+    finished = executor.run(_score, context, tasks, time_s=_TIME_S)
+    for done, (task, rows) in enumerate(finished, start=1):
+        progress(Tick(stage="scoring", done=done, total=len(tasks), name=task.row.group))
+        if isinstance(rows, Lost):
+            rows = [_row(task.row, model, None, rows.message) for model in task.models]
         found |= {(row.model, row.group): row for row in rows}
     return tuple(found[model.model, row.group] for model in models for row in groups)
 
 
-def _finished(tasks: Sequence[_Task], workers: int) -> Iterator[list[ScorecardRow]]:
-    if workers == 1:
-        yield from map(_score, tasks)
-        return
-    with ProcessPoolExecutor(max_workers=workers, mp_context=get_context("spawn")) as pool:
-        for future in as_completed([pool.submit(_score, task) for task in tasks]):
-            yield future.result()
-
-
-def default_workers() -> int:
-    """One for each core this process may use."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-
-
-def _score(task: _Task) -> list[ScorecardRow]:
+def _score(context: Context, task: _Task) -> list[ScorecardRow]:
     row = task.row
     request = MoleculeRequest(
         name=row.group, place=Place(), substituents=(GroupOnCarbon(carbon=1, face="up", group=row.group),)
     )
     first = task.models[0]
-    with threadpool_limits(1):
+    try:
+        (molecule, *_) = build_molecules(
+            request, context.table, force_field=task.force_field, atom_limit=first.atom_limit
+        )
+        searched = search(molecule, first)
+    except ChairgapError as error:
+        return [_row(row, model, None, error.message) for model in task.models]
+    rows = []
+    for model in task.models:
+        if model.quantum != "none" and len(molecule.topology.symbols) > QUANTUM_ATOM_LIMIT:
+            note = f"left out: more than {QUANTUM_ATOM_LIMIT} atoms"
+            rows.append(_row(row, model, None, note))
+            continue
         try:
-            (molecule, *_) = build_molecules(
-                request, task.table, force_field=task.force_field, atom_limit=first.atom_limit
-            )
-            searched = search(molecule, first)
+            rows.append(_row(row, model, on_surface(searched, model), ""))
         except ChairgapError as error:
-            return [_row(row, model, None, error.message) for model in task.models]
-        rows = []
-        for model in task.models:
-            if model.quantum != "none" and len(molecule.topology.symbols) > QUANTUM_ATOM_LIMIT:
-                note = f"left out: more than {QUANTUM_ATOM_LIMIT} atoms"
-                rows.append(_row(row, model, None, note))
-                continue
-            try:
-                rows.append(_row(row, model, on_surface(searched, model), ""))
-            except ChairgapError as error:
-                rows.append(_row(row, model, None, error.message))
+            rows.append(_row(row, model, None, error.message))
     return rows
 
 

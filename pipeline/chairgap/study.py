@@ -12,9 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
+from chairgap.molecule.substituents import row_names
 from chairgap.records import (
     GAS_PHASE,
     Effort,
+    EstimateTable,
+    Limits,
     Medium,
     MoleculeRequest,
     Refusal,
@@ -23,6 +26,7 @@ from chairgap.records import (
     Study,
 )
 from chairgap.study_molecules import Item, Names, from_block, from_csv, from_sdf
+from chairgap.study_patterns import from_patterns, read_patterns
 from chairgap.study_schema import StudyTable, checked
 from chairgap.study_text import (
     KeyPath,
@@ -59,8 +63,9 @@ def study_from_text(text: str, path: Path) -> Study:
     """
     data = _with_output(_parsed(text, path), path)
     lines = key_lines(text)
-    items, problems = _molecules(data, path, lines)
-    problems += _table_problems(data, path, lines)
+    groups_of, problems = _estimate_table(data, path, lines)
+    items, found = _molecules(data, path, lines, groups_of)
+    problems += found
     problems += _medium_problems(data, path, lines)
     table = checked(StudyTable, data, file=str(path), lines=lines)
     if isinstance(table, list):
@@ -69,7 +74,10 @@ def study_from_text(text: str, path: Path) -> Study:
     requests = tuple(item for item in items if isinstance(item, MoleculeRequest))
     refused = tuple(item for item in items if isinstance(item, Refusal))
     if not items and not problems:
-        message = "The study has no molecule. Write a [[molecule]] block, or name a file in molecules_csv."
+        message = (
+            "The study has no molecule. Write a [[molecule]] or [[pattern]] block, or name a file in "
+            "molecules_csv."
+        )
         raise StudyError([InputError(message, place=Place(file=str(path)))])
     if problems or not requests or isinstance(table, list):
         raise StudyError([*problems, *map(_as_error, refused)])
@@ -113,6 +121,8 @@ def _settings(table: StudyTable, path: Path) -> Settings:
             window_kcal_mol=search.window_kcal_mol,
             seed=search.seed,
         ),
+        limits=Limits(time_s=table.limits.time_s, memory_mb=table.limits.memory_mb),
+        parquet=table.output.parquet,
     )
 
 
@@ -186,14 +196,16 @@ def _parsed(text: str, path: Path) -> dict[str, Any]:
 
 
 def _molecules(
-    data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
+    data: dict[str, Any], path: Path, lines: dict[KeyPath, int], groups_of: EstimateTable | None
 ) -> tuple[list[Item], list[ChairgapError]]:
-    """All molecules in the order of blocks, CSV files, SDF files; and the problems of whole files."""
-    blocks = data.get("molecule")
-    entries = blocks if isinstance(blocks, list) else []
+    """All molecules in the order of blocks, patterns, CSV files, SDF files; and the problems of patterns and
+    of whole files."""
     taken: Names = {}
+    entries = _blocks(data, "molecule")
     items = [from_block(entry, n, taken, file=str(path), lines=lines) for n, entry in enumerate(entries)]
-    problems: list[ChairgapError] = []
+    patterns, problems = read_patterns(_blocks(data, "pattern"), groups_of, file=str(path), lines=lines)
+    if not problems:
+        items += from_patterns(patterns, taken)
     readers: tuple[tuple[str, Callable[[Path, Names], list[Item]]], ...] = (
         ("molecules_csv", from_csv),
         ("molecules_sdf", from_sdf),
@@ -208,6 +220,11 @@ def _molecules(
             except ChairgapError as error:
                 problems += _seen_from_study(error, (key, position), path, lines)
     return items, problems
+
+
+def _blocks(data: dict[str, Any], key: str) -> list[object]:
+    blocks = data.get(key)
+    return blocks if isinstance(blocks, list) else []  # anything else is told by the schema
 
 
 def find_medium(name: str) -> Medium:
@@ -236,11 +253,14 @@ def _medium_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
     return problems
 
 
-def _table_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:
-    section = data.get("estimate")
-    name = section.get("table") if isinstance(section, dict) else None
+def _estimate_table(
+    data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
+) -> tuple[EstimateTable | None, list[ChairgapError]]:
+    """The A-value table of the study, or why there is none."""
+    section = data.get("estimate", {})
+    name = section.get("table", Settings.a_value_table) if isinstance(section, dict) else None
     if not isinstance(name, str) or not name.strip():
-        return []  # the default, or told by the schema
+        return None, []  # told by the schema
     key = ("estimate", "table")
     found = _table_name(name.strip(), path)
     if found not in SHIPPED_TABLES and not is_file(Path(found)):
@@ -249,12 +269,13 @@ def _table_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int])
             f"There is no A-value table {shown(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
             f"Write {shipped}, or the path of your own table, seen from the study file."
         )
-        return [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
+        return None, [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
     try:
-        read_estimate_table(found)
+        table = read_estimate_table(found)
+        row_names(table)  # fragments are read as chemistry only here
+        return table, []
     except ChairgapError as error:
-        return _seen_from_study(error, key, path, lines)
-    return []
+        return None, _seen_from_study(error, key, path, lines)
 
 
 def _table_name(name: str, path: Path) -> str:

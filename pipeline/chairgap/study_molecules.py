@@ -14,7 +14,7 @@ from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.molecule.sdf import StructureRecord, read_sdf_blocks
 from chairgap.molecule.substituents import parse_spoken
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Refusal
-from chairgap.study_schema import MoleculeTable, checked
+from chairgap.study_schema import LONGEST_NAME, MoleculeTable, checked
 from chairgap.study_text import (
     KeyPath,
     did_you_mean,
@@ -31,7 +31,6 @@ Item = MoleculeRequest | Refusal
 Names = dict[str, Place]  # the names given so far, and where
 
 COLUMNS = ("name", "smiles", "substituents", "stereo")
-_LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
 _GROUP = re.compile(r"\d+ (up|down) ", re.IGNORECASE)
 _INSTEAD_OF_FOLDER = "Name the file itself."
 MOST_MOLECULES = 200_000  # in one file
@@ -233,8 +232,8 @@ def _wrong_name(name: str, names: Names) -> str:
         return "The molecule has no name. Give each molecule a name of its own."
     if holds_control_character(name):
         return "The name holds a control character. Write it in letters, figures and signs alone."
-    if len(name) > _LONGEST_NAME:
-        return f"The name has {len(name)} characters. Use at most {_LONGEST_NAME}."
+    if len(name) > LONGEST_NAME:
+        return f"The name has {len(name)} characters. Use at most {LONGEST_NAME}."
     if name in names:
         return f"The name '{name}' is taken already ({names[name]}). Give each molecule a name of its own."
     return ""
@@ -242,7 +241,7 @@ def _wrong_name(name: str, names: Names) -> str:
 
 def _refused(name: str, problems: Sequence[InputError], place: Place) -> Refusal:
     """One refusal for one molecule, however many problems it has."""
-    name = printable(name)[:_LONGEST_NAME]
+    name = printable(name)[:LONGEST_NAME]
     if len(problems) == 1:
         return Refusal(name=name, message=problems[0].message, place=problems[0].place)
     message = " ".join(

@@ -8,11 +8,20 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Any, Literal, TypeVar, get_args
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    model_validator,
+)
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from chairgap.errors import InputError, Place
-from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Quantum, SearchSettings, Settings
+from chairgap.molecule.patterns import MirrorImages
+from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Limits, Quantum, SearchSettings, Settings
 from chairgap.study_text import (
     KeyPath,
     did_you_mean,
@@ -30,6 +39,7 @@ _OURS_COMPLETE = "ours_complete"
 _CONTROL = (
     "The text holds a line break or another control character; a backslash between double quotes makes one."
 )
+LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
 _MOST_PROBLEMS = 1000  # of one table; nobody reads more
 _LARGEST_SEED = 2**31 - 1  # RDKit takes seeds as 32-bit signed integers
 
@@ -146,6 +156,25 @@ class Output(_Section):
         description='a folder, seen from where the command runs, such as "reports/demo"'
     )
 
+    parquet: bool | None = Field(
+        default=None, description="true, false, or leave it out: then large studies write Parquet files too"
+    )
+
+
+class LimitsTable(_Section):
+    time_s: float = Field(
+        default=Limits.time_s,
+        ge=1.0,
+        le=1_000_000.0,
+        description="seconds from 1 to 1000000 that one molecule may take, such as 1800",
+    )
+    memory_mb: int = Field(
+        default=Limits.memory_mb,
+        ge=500,
+        le=1_000_000,
+        description="whole megabytes from 500 to 1000000 that a worker may hold, such as 4000",
+    )
+
 
 class StudyTable(_Section):
     """The whole file; a molecule is judged on its own by `MoleculeTable`, so that the others go on."""
@@ -157,6 +186,7 @@ class StudyTable(_Section):
     verdict: Verdict = Field(default=Verdict(), description="a section [verdict]")
     search: Search = Field(default=Search(), description="a section [search]")
     output: Output = Field(description="a section [output]")
+    limits: LimitsTable = Field(default=LimitsTable(), description="a section [limits]")
     molecules_csv: list[StrippedText] = Field(
         default=[], description='a list of file names, such as ["more.csv"]'
     )
@@ -165,6 +195,9 @@ class StudyTable(_Section):
     )
     molecule: list[Any] = Field(
         default=[], description="one [[molecule]] block, in double brackets, per molecule"
+    )
+    pattern: list[Any] = Field(
+        default=[], description="one [[pattern]] block, in double brackets, per set of groups"
     )
 
 
@@ -177,6 +210,34 @@ class MoleculeTable(_Section):
         default=None, description='a list of \'carbon face group\', such as ["1 up CH3", "2 down OH"]'
     )
     stereo: Literal["all"] | None = Field(default=None, description="'all', or leave it out")
+
+
+def _one_is_a_list(carbons: object) -> object:
+    return [carbons] if isinstance(carbons, int) and not isinstance(carbons, bool) else carbons
+
+
+def _once_each(carbons: list[int]) -> list[int]:
+    if len(set(carbons)) < len(carbons):
+        raise PydanticCustomError(_OURS, "A number stands twice.")
+    return carbons
+
+
+class PatternTable(_Section):
+    name: Text | None = Field(
+        default=None,
+        max_length=LONGEST_NAME,
+        description=f'a name on one line of at most {LONGEST_NAME} characters, such as name = "polyols"',
+    )
+    groups: list[Text] = Field(min_length=1, description='a list of groups, such as ["CH3", "OH"]')
+    carbons: Annotated[
+        list[Annotated[int, Field(ge=1, le=6)]], BeforeValidator(_one_is_a_list), AfterValidator(_once_each)
+    ] = Field(
+        min_length=1,
+        description="how many ring carbons carry a group: a number from 1 to 6, or a list such as [1, 2, 3]",
+    )
+    mirror_images: MirrorImages = Field(
+        default="once", description="'once' to take a molecule and its mirror image once, or 'both'"
+    )
 
 
 def checked(
@@ -237,6 +298,7 @@ def _meant(holder: type[BaseModel], key: str) -> str:
 def _sections() -> Iterator[tuple[str, type[BaseModel]]]:
     yield "at the top of the file, above the first [section]", StudyTable
     yield "in a [[molecule]] block", MoleculeTable
+    yield "in a [[pattern]] block", PatternTable
     for name, field in StudyTable.model_fields.items():
         if isinstance(field.annotation, type) and issubclass(field.annotation, BaseModel):
             yield f"in the section [{name}]", field.annotation

@@ -11,7 +11,7 @@ import pytest
 from rdkit import Chem
 from rdkit.Chem import AllChem
 
-from chairgap import cli
+from chairgap import cli_run
 from chairgap.errors import EngineError, Place
 from chairgap.records import EstimateTable, Outcome, Refusal, Study
 from chairgap.report.write import FILES
@@ -22,7 +22,7 @@ BENZENE = (
 CAUTION = "A computed preference is no lab instruction."
 
 
-def never(study: Study, *, progress: object) -> Outcome:
+def never(study: Study, **_: object) -> Outcome:
     raise AssertionError("nothing may be computed here")
 
 
@@ -222,7 +222,7 @@ def test_a_missing_study_file(chairgap) -> None:
 def test_a_folder_that_cannot_be_written_is_told_before_computing(
     chairgap, tmp_path: Path, monkeypatch
 ) -> None:
-    monkeypatch.setattr(cli, "run_study", never)
+    monkeypatch.setattr(cli_run, "run_study", never)
     (tmp_path / "two.toml").write_text(STUDY)
     (tmp_path / "taken").write_text("")
     assert chairgap("study", "two.toml", "--output", "taken/below") == (
@@ -234,7 +234,7 @@ def test_a_folder_that_cannot_be_written_is_told_before_computing(
 
 
 def test_a_note_about_a_doubtful_setting_goes_to_stderr(chairgap, monkeypatch) -> None:
-    monkeypatch.setattr(cli, "run_study", lambda study, *, progress: outcome_of(study, refused=1))
+    monkeypatch.setattr(cli_run, "run_study", lambda study, **_: outcome_of(study, refused=1))
     _, _, err = chairgap("molecule", "CC1CCCCC1", "--temperature", "25")
     assert err.startswith("Note: The temperature is 25 K")
 
@@ -245,16 +245,16 @@ def test_a_note_about_a_doubtful_setting_goes_to_stderr(chairgap, monkeypatch) -
 @pytest.mark.parametrize(("refused", "failed", "code"), [(0, 1, 3), (1, 1, 3), (1, 0, 2)])
 def test_exit_code_when_nothing_came_out(chairgap, monkeypatch, refused, failed, code) -> None:
     monkeypatch.setattr(
-        cli, "run_study", lambda study, *, progress: outcome_of(study, refused=refused, failed=failed)
+        cli_run, "run_study", lambda study, **_: outcome_of(study, refused=refused, failed=failed)
     )
     assert chairgap("molecule", "CC1CCCCC1")[0] == code
 
 
 def test_an_engine_failure_has_its_own_exit_code(chairgap, monkeypatch) -> None:
-    def fail(study: Study, *, progress: object) -> Outcome:
+    def fail(study: Study, **_: object) -> Outcome:
         raise EngineError("The force field gave no energy. Report the molecule.")
 
-    monkeypatch.setattr(cli, "run_study", fail)
+    monkeypatch.setattr(cli_run, "run_study", fail)
     assert chairgap("molecule", "CC1CCCCC1") == (
         3,
         "",
@@ -262,12 +262,12 @@ def test_an_engine_failure_has_its_own_exit_code(chairgap, monkeypatch) -> None:
     )
 
 
-def broken(study: Study, *, progress: object) -> Outcome:
+def broken(study: Study, **_: object) -> Outcome:
     raise ValueError("two\nlines")
 
 
 def test_a_slip_of_ours_is_one_line_that_asks_for_a_report(chairgap, monkeypatch) -> None:
-    monkeypatch.setattr(cli, "run_study", broken)
+    monkeypatch.setattr(cli_run, "run_study", broken)
     assert chairgap("molecule", "CC1CCCCC1") == (
         3,
         "",
@@ -277,7 +277,7 @@ def test_a_slip_of_ours_is_one_line_that_asks_for_a_report(chairgap, monkeypatch
 
 
 def test_debug_shows_the_traceback(chairgap, monkeypatch) -> None:
-    monkeypatch.setattr(cli, "run_study", broken)
+    monkeypatch.setattr(cli_run, "run_study", broken)
     code, _, err = chairgap("molecule", "CC1CCCCC1", "--debug")
     assert code == 3 and "Traceback (most recent call last)" in err and "in broken" in err
     code, _, err = chairgap("study", "nowhere.toml", "--debug")
@@ -285,10 +285,10 @@ def test_debug_shows_the_traceback(chairgap, monkeypatch) -> None:
 
 
 def test_stopping_from_the_keyboard(chairgap, monkeypatch) -> None:
-    def stop(study: Study, *, progress: object) -> Outcome:
+    def stop(study: Study, **_: object) -> Outcome:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(cli, "run_study", stop)
+    monkeypatch.setattr(cli_run, "run_study", stop)
     assert chairgap("molecule", "CC1CCCCC1") == (130, "", "Stopped from the keyboard.\n")
 
 
@@ -304,7 +304,7 @@ def test_help_and_version(chairgap) -> None:
     assert code == 0
     for command in ("study", "molecule", "tables", "demo"):
         assert f"\n  {command} " in out
-    assert chairgap("--version") == (0, "chairgap 0.2.0\n", "")
+    assert chairgap("--version") == (0, "chairgap 0.3.0\n", "")
 
 
 # --- tables ----------------------------------------------------------------------------------------------
@@ -342,7 +342,7 @@ def test_an_unknown_group_or_table_gets_a_hint(chairgap) -> None:
 
 
 def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path, monkeypatch) -> None:
-    monkeypatch.setattr(cli, "run_study", lambda study, *, progress: outcome_of(study, refused=1))
+    monkeypatch.setattr(cli_run, "run_study", lambda study, **_: outcome_of(study, refused=1))
     code, out, err = chairgap("demo", "first")
     assert code == 2  # the made-up outcome holds no result
     assert "chairgap study first/demo.toml" in err
@@ -361,11 +361,11 @@ def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path,
 def test_the_demo_study_names_only_files_that_are_copied(chairgap, tmp_path: Path, monkeypatch) -> None:
     seen: list[Study] = []
 
-    def look(study: Study, *, progress: object) -> Outcome:
+    def look(study: Study, **_: object) -> Outcome:
         seen.append(study)
         return outcome_of(study, refused=1)
 
-    monkeypatch.setattr(cli, "run_study", look)
+    monkeypatch.setattr(cli_run, "run_study", look)
     chairgap("demo")
     assert len(seen[0].requests) >= 12
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from chairgap.compare.split import Site, split_difference
-from chairgap.parts import Memo, _key
+from chairgap.parts import Memo, written
 from chairgap.records import (
     Conformer,
     GapKinds,
@@ -178,7 +178,7 @@ def test_without_a_gap_there_is_nothing_to_divide() -> None:
 def test_part_that_cannot_be_computed_is_named(lost: tuple[int, ...], words: str) -> None:
     """A memo that already holds the part as one that could not be computed."""
     built = molecule("2 up CH3, 4 up OH, 5 down Cl")
-    memo: Memo = {_key(*(built.topology.groups[index] for index in lost)): None}
+    memo: Memo = {written(*(built.topology.groups[index] for index in lost))[0]: None}
     result = treat(built, TABLE, SETTINGS, memo)
     assert result.split.parts == ()
     assert result.split.note == f"no computed gap of {words} on the bare ring"

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from chairgap.batch.store import STORE
 from chairgap.report.write import outcome_texts
 from chairgap.run import run_study
 from chairgap.study import read_study
@@ -34,7 +35,8 @@ def as_number(cell: str) -> float | None:
 
 
 def test_manifest_belongs_to_the_files_the_study_and_the_tables() -> None:
-    kept = {file.name: hashlib.sha256(file.read_bytes()).hexdigest() for file in SAMPLE.iterdir()}
+    files = [file for file in SAMPLE.iterdir() if not file.name.startswith((STORE, "."))]
+    kept = {file.name: hashlib.sha256(file.read_bytes()).hexdigest() for file in files}
     del kept["manifest.json"]
     assert kept == MANIFEST["file_sha256"]
     assert MANIFEST["study_text"] == STUDY.read_text(encoding="utf-8")
@@ -44,7 +46,7 @@ def test_manifest_belongs_to_the_files_the_study_and_the_tables() -> None:
 
 @pytest.fixture(scope="module")
 def fresh() -> dict[str, str]:
-    return outcome_texts(run_study(read_study(STUDY), progress=lambda done, total, name: None))
+    return outcome_texts(run_study(read_study(STUDY), progress=lambda tick: None))
 
 
 @pytest.mark.parametrize("name", ["gaps.csv", "ledger.csv", "positions.csv"])

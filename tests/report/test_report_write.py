@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 import pytest
 from made_outcome import outcome, result
@@ -33,14 +34,14 @@ def built_outcome() -> Outcome:
 
 
 def test_all_files_are_written_and_named(tmp_path: Path) -> None:
-    paths = write_outcome(built_outcome(), tmp_path / "deep" / "er", wall_seconds=1.25)
+    paths, _ = write_outcome(built_outcome(), tmp_path / "deep" / "er", wall_seconds=1.25)
     assert tuple(path.name for path in paths) == FILES
     assert sorted(path.name for path in (tmp_path / "deep" / "er").iterdir()) == sorted(FILES)
 
 
 def test_a_second_run_gives_the_same_bytes_but_for_the_manifest(tmp_path: Path) -> None:
-    first = write_outcome(built_outcome(), tmp_path / "a", wall_seconds=1.0)
-    second = write_outcome(built_outcome(), tmp_path / "b", wall_seconds=2.0)
+    first, _ = write_outcome(built_outcome(), tmp_path / "a", wall_seconds=1.0)
+    second, _ = write_outcome(built_outcome(), tmp_path / "b", wall_seconds=2.0)
     same = [one.read_bytes() == two.read_bytes() for one, two in zip(first, second, strict=True)]
     assert same == [True] * (len(FILES) - 1) + [False]
     assert FILES[-1] == "manifest.json"
@@ -93,29 +94,33 @@ def test_a_failed_write_leaves_no_half_files_and_keeps_the_old(
 ) -> None:
     write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    real = Path.write_bytes
+    real = Path.open
 
-    def full(self: Path, data: bytes) -> int:
-        if "conformers.sdf" in self.name:
+    def full(self: Path, mode: str = "r", **options: Any) -> Any:
+        if "conformers.sdf" in self.name and mode == "wb":
             raise OSError(28, "No space left on device")
-        return real(self, data)
+        return real(self, mode, **options)
 
-    monkeypatch.setattr(Path, "write_bytes", full)
+    monkeypatch.setattr(Path, "open", full)
     with pytest.raises(ChairgapError) as caught:
         write_outcome(replace(built_outcome(), results=()), tmp_path, wall_seconds=1.0)
     assert caught.value.exit_code == 3
     assert str(caught.value) == (
-        f"{tmp_path / 'conformers.sdf'}: It cannot be written (no space left on device). "
+        f"{tmp_path}: It cannot be written (no space left on device). "
         "Make room, or name another folder with --output."
     )
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
 
 
 def test_manifest_holds_what_a_second_run_needs() -> None:
-    files = {"gaps.csv": "a\n"}
+    files = {"gaps.csv": hashlib.sha256(b"a\n").hexdigest()}
     eastern = datetime(2026, 1, 2, 3, 4, 5, 999, tzinfo=timezone(timedelta(hours=2)))
     text = manifest_text(
-        outcome(), finished=eastern, wall_seconds=12.34567, table_checksums={"t.csv": "00"}, files=files
+        outcome(),
+        finished=eastern,
+        wall_seconds=12.34567,
+        table_checksums={"t.csv": "00"},
+        file_checksums=files,
     )
     content = json.loads(text)
     assert content["program"] == "chairgap"

@@ -1,5 +1,6 @@
 """The scorecard: its shipped numbers come out of the program again, and its sums are right."""
 
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
@@ -7,6 +8,8 @@ import numpy as np
 import pytest
 from scipy.stats import rankdata
 
+from chairgap.batch.executors import InProcess
+from chairgap.batch.pool import Pool
 from chairgap.cli_scorecard import scored_models
 from chairgap.errors import InputError
 from chairgap.estimate.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
@@ -100,7 +103,7 @@ def test_at_least_forty_groups_with_at_least_four_models() -> None:
 @pytest.mark.parametrize("group", REBUILT)
 def test_shipped_numbers_come_out_again(group: str) -> None:
     chosen = [a_value for a_value in TABLE.a_values if a_value.group == group]
-    found = run_scorecard(TABLE, FORCE_FIELDS, chosen, workers=1, progress=lambda *_: None)
+    found = run_scorecard(TABLE, FORCE_FIELDS, chosen, executor=InProcess(), progress=lambda *_: None)
     shipped = {(row.model, row.group): row for row in SHIPPED}
     assert [row.model for row in found] == [model.model for model in FORCE_FIELDS]
     for new in found:
@@ -125,7 +128,8 @@ def test_quantum_rows_come_out_again() -> None:
     shipped = {row.group: row for row in SHIPPED if row.model == "GFN2-xTB"}
     chosen = [a_value for a_value in TABLE.a_values if a_value.group in ("Cl", "C#CH", "C6H11")]
     found = {
-        row.group: row for row in run_scorecard(TABLE, [quantum], chosen, workers=1, progress=lambda *_: None)
+        row.group: row
+        for row in run_scorecard(TABLE, [quantum], chosen, executor=InProcess(), progress=lambda *_: None)
     }
     for group in ("Cl", "C#CH"):
         assert found[group].gibbs_kcal_mol == pytest.approx(shipped[group].gibbs_kcal_mol, abs=2e-3)
@@ -135,16 +139,17 @@ def test_quantum_rows_come_out_again() -> None:
 
 def test_two_workers_give_what_one_gives() -> None:
     chosen = [a_value for a_value in TABLE.a_values if a_value.group in ("CH3", "Cl", "F")]
-    one, two = (
-        run_scorecard(TABLE, FORCE_FIELDS[:3], chosen, workers=workers, progress=lambda *_: None)
-        for workers in (1, 2)
-    )
+    with closing(Pool(workers=2, memory_mb=4000)) as pool:
+        one, two = (
+            run_scorecard(TABLE, FORCE_FIELDS[:3], chosen, executor=executor, progress=lambda *_: None)
+            for executor in (InProcess(), pool)
+        )
     assert csv_text(scorecard_frame(one)) == csv_text(scorecard_frame(two))
 
 
 def test_a_group_without_parameters_is_told_and_the_others_go_on() -> None:
     chosen = [a_value for a_value in TABLE.a_values if a_value.group in ("CH3", "Sn(CH3)3")]
-    rows = run_scorecard(TABLE, FORCE_FIELDS[:1], chosen, workers=1, progress=lambda *_: None)
+    rows = run_scorecard(TABLE, FORCE_FIELDS[:1], chosen, executor=InProcess(), progress=lambda *_: None)
     found = {row.group: row for row in rows}
     assert found["CH3"].gibbs_kcal_mol is not None and found["CH3"].note == ""
     assert found["Sn(CH3)3"].gibbs_kcal_mol is None

@@ -11,6 +11,7 @@ from chairgap.study import study_from_text
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 DEMO = (CONFIGS / "demo.toml").read_text(encoding="utf-8")
+PATTERNS = (CONFIGS / "patterns.toml").read_text(encoding="utf-8")
 CSV = (CONFIGS / "demo_molecules.csv").read_text(encoding="utf-8")
 SDF = """\
 methane
@@ -37,6 +38,9 @@ SCRAPS = [
     "[[",
     "]]",
     "[[molecule]]",
+    "[[pattern]]",
+    "groups = ['CH3', '*C(C)CC']",
+    "carbons = [1, 2, 3]",
     "[search]",
     "=",
     "'",
@@ -137,6 +141,12 @@ IN_A_FOLDER = settings(MUTATIONS, suppress_health_check=[HealthCheck.function_sc
 @given(text=mutated(DEMO))
 def test_mutated_demo_study(text: str) -> None:
     check(text, CONFIGS / "demo.toml")
+
+
+@MUTATIONS
+@given(text=mutated(PATTERNS))
+def test_mutated_study_of_patterns(text: str) -> None:
+    check(text, CONFIGS / "patterns.toml")
 
 
 @MUTATIONS

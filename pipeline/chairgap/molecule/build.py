@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 from rdkit import Chem, rdBase
 
-from chairgap.errors import MoleculeError
+from chairgap.errors import MoleculeError, Place
 from chairgap.molecule import fragments, refuse
 from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
@@ -57,6 +57,33 @@ def build_molecules(
         raise _with_place(error, request) from None
     except RuntimeError as error:
         raise _with_place(library_problem(error), request) from None
+
+
+def build_written(faces: RingFaces, table: EstimateTable, *, force_field: ForceField) -> Molecule:
+    """The molecule of a ring in its final writing, without name, place and notes.
+
+    A built molecule gives its writing back (`writing_of`), so this builds the same molecule again. Raises
+    MoleculeError when the force field does not know it.
+    """
+    mol = glued(faces)
+    _check_parameters(mol, faces, table, force_field)
+    smiles = fragments.canonical(mol)
+    with rdBase.BlockLogs():
+        inchi = str(Chem.MolToInchi(Chem.MolFromSmiles(smiles)))  # type: ignore[no-untyped-call]
+    return Molecule(
+        name="",
+        smiles=smiles,
+        inchi=inchi,
+        spoken=spoken_list(faces, table),
+        topology=_topology(mol, faces, table),
+        rdkit_binary=mol.ToBinary(),
+        place=Place(),
+    )
+
+
+def writing_of(topology: Topology) -> RingFaces:
+    """The ring of a built molecule in its writing: six pairs (upper, lower fragment), C1 to C6."""
+    return tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons)
 
 
 def open_molecule(molecule: Molecule) -> Chem.Mol:
@@ -160,28 +187,19 @@ def _molecule(
     table: EstimateTable,
     force_field: ForceField,
 ) -> Molecule:
-    mol = glued(isomer.faces)
-    _check_parameters(mol, isomer.faces, table, force_field)
-    spoken = spoken_list(isomer.faces, table)
-    smiles = fragments.canonical(mol)
-    with rdBase.BlockLogs():
-        inchi = str(Chem.MolToInchi(Chem.MolFromSmiles(smiles)))  # type: ignore[no-untyped-call]
-    return Molecule(
-        name=f"{request.name} [{spoken}]" if count > 1 else request.name,
-        smiles=smiles,
-        inchi=inchi,
-        spoken=spoken,
-        topology=_topology(mol, isomer.faces, table),
-        rdkit_binary=mol.ToBinary(),
+    built = build_written(isomer.faces, table, force_field=force_field)
+    return replace(
+        built,
+        name=f"{request.name} [{built.spoken}]" if count > 1 else request.name,
         place=request.place,
-        notes=(*notes, *_stereo_note(isomer, count)),
+        notes=(*notes, *_stereo_note(isomer, count, request)),
     )
 
 
-def _stereo_note(isomer: Isomer, count: int) -> tuple[str, ...]:
-    if not isomer.mirror_too:
+def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[str, ...]:
+    if not isomer.mirror_too and not request.mirror_too:
         return ()
-    if count > 1:
+    if count > 1 or request.mirror_too:
         return ("stands for itself and its mirror image, which has the same gap",)
     return (f"configuration {_in_words(isomer.open_sites)} not given; mirror images have the same gap",)
 

@@ -6,7 +6,7 @@ from chairgap.errors import Place
 from chairgap.records.types import Effort, Engine, Face, ForceField, Quantum
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, slots=True)
 class GroupOnCarbon:
     """One spoken substituent: ring carbon 1..6, face and group name as the user wrote it (`1 up CH3`)."""
 
@@ -15,11 +15,12 @@ class GroupOnCarbon:
     group: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, slots=True)
 class MoleculeRequest:
     """A molecule as asked for; exactly one of smiles, substituents and molblock is given.
 
-    `every_stereoisomer` is the user's `stereo = "all"`.
+    `every_stereoisomer` is the user's `stereo = "all"`; `mirror_too` says that the molecule stands for its
+    mirror image as well. A study may hold 200,000 of these, so they have slots.
     """
 
     name: str
@@ -28,6 +29,7 @@ class MoleculeRequest:
     substituents: tuple[GroupOnCarbon, ...] | None = None
     molblock: str | None = None
     every_stereoisomer: bool = False
+    mirror_too: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +40,14 @@ class SearchSettings:
     most_starts: int = 4000
     window_kcal_mol: float = 8.0
     seed: int = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class Limits:
+    """What one molecule may use of a worker process: time on the clock, and memory of the process."""
+
+    time_s: float = 1800.0
+    memory_mb: int = 4000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,6 +71,7 @@ class Settings:
 
     The search always walks the force field's surface in the gas phase. With a solvent, or with a quantum
     method, the minima it finds are minimised again on that surface, and everything reported belongs to it.
+    parquet None leaves it to the size of the study.
     """
 
     title: str
@@ -77,6 +88,8 @@ class Settings:
     size_tolerance_kcal_mol: float = 0.5
     atom_limit: int = 100
     search: SearchSettings = field(default_factory=SearchSettings)
+    limits: Limits = field(default_factory=Limits)
+    parquet: bool | None = None
 
     def contradictions(self) -> tuple[str, ...]:
         """What of force field, engine, quantum method and media does not go together, in words."""

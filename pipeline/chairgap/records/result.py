@@ -1,5 +1,6 @@
 """Gaps, comparison, and everything known about a molecule or a study at the end."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -98,10 +99,11 @@ class Result:
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
-    """A finished study: results in the order of the requests, and the molecules refused or failed."""
+    """A finished study: results in the order of the requests, and the molecules refused or failed. Those of
+    a large study are read from its store each time they are looked at."""
 
     study: Study
     table: EstimateTable
-    results: tuple[Result, ...]
+    results: Sequence[Result]
     refused: tuple[Refusal, ...]
     failed: tuple[Refusal, ...]

@@ -38,11 +38,12 @@ _SIGNIFICANT = 6
 _FORMULA_STARTS = ("=", "+", "-", "@")
 
 
-def csv_text(frame: pd.DataFrame) -> str:
-    """A frame as CSV text (RFC 4180 quoting, LF); see the head of this module for the rules."""
+def csv_text(frame: pd.DataFrame, *, header: bool = True) -> str:
+    """A frame as CSV text (RFC 4180 quoting, LF), with or without its first line; see the head of this module
+    for the rules."""
     written = {header: [_written(str(header), cell) for cell in frame[header]] for header in frame.columns}
     text: str = pd.DataFrame(written, columns=frame.columns, dtype=object).to_csv(
-        index=False, lineterminator="\n"
+        index=False, header=header, lineterminator="\n"
     )
     return text
 
@@ -55,12 +56,20 @@ def _written(header: str, cell: Cell) -> str:
     if isinstance(cell, int):
         return str(cell)
     if isinstance(cell, float):
-        for fragment, decimals in _DECIMALS:
-            if fragment in header:
-                return fixed(cell, decimals)
-        return f"{cell:.{_SIGNIFICANT}g}"
+        return number_text(header, cell)
     text = one_line(cell)
     return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+
+
+def number_text(header: str, number: float) -> str:
+    """A number as its column writes it."""
+    decimals = decimals_of(header)
+    return f"{number:.{_SIGNIFICANT}g}" if decimals is None else fixed(number, decimals)
+
+
+def decimals_of(header: str) -> int | None:
+    """Fixed decimals of a column of numbers; None where its numbers have no unit."""
+    return next((decimals for fragment, decimals in _DECIMALS if fragment in header), None)
 
 
 def frame_of(rows: Iterable[Row], headers: tuple[str, ...]) -> pd.DataFrame:

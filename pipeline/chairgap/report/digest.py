@@ -1,6 +1,7 @@
 """What the outputs need beyond the records: best conformers, populations, engine agreement, notes."""
 
 import math
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -86,6 +87,19 @@ def notes(result: Result) -> tuple[str, ...]:
     check = engine_agreement(result.conformers)
     told = (*result.molecule.notes, result.search.note, check.note)
     return tuple(dict.fromkeys(note for note in told if note))
+
+
+def source_keys(outcome: Outcome) -> tuple[str, ...]:
+    """The literature sources that the estimates rest on, each once."""
+    return tuple(
+        dict.fromkeys(
+            key
+            for result in outcome.results
+            for term in result.estimate.terms
+            for key in re.split(r"[;,\s]+", term.source)
+            if key
+        )
+    )
 
 
 def carbon_by_locant(result: Result) -> list[RingCarbon]:

@@ -1,6 +1,5 @@
 """manifest.json: everything needed to run a study again, and the only file that knows the time."""
 
-import hashlib
 import json
 import platform
 from collections.abc import Mapping
@@ -20,12 +19,12 @@ def manifest_text(
     finished: datetime,
     wall_seconds: float,
     table_checksums: Mapping[str, str],
-    files: Mapping[str, str],
+    file_checksums: Mapping[str, str],
 ) -> str:
     """JSON text of the manifest.
 
-    finished is made UTC; table_checksums maps table file to SHA-256; files maps each written file's name to
-    its text, whose SHA-256 is recorded.
+    finished is made UTC; table_checksums maps table file to SHA-256; file_checksums maps each
+    written file's name to the SHA-256 of its bytes.
     """
     study = outcome.study
     content = {
@@ -45,13 +44,8 @@ def manifest_text(
         "platform": {"system": platform.platform(), "machine": platform.machine()},
         "a_value_table": outcome.table.name,
         "table_sha256": dict(sorted(table_checksums.items())),
-        "file_sha256": {name: sha256(text) for name, text in sorted(files.items())},
+        "file_sha256": dict(sorted(file_checksums.items())),
     }
     text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"
     # A file name that is no UTF-8 reaches Python with lone surrogates; JSON has an escape for them.
     return text.encode("utf-8", "backslashreplace").decode("utf-8")
-
-
-def sha256(text: str) -> str:
-    """SHA-256 of the UTF-8 bytes of a text, in hexadecimal."""
-    return hashlib.sha256(text.encode()).hexdigest()

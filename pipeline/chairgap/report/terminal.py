@@ -24,6 +24,7 @@ from chairgap.report.sentences import (
     split_sentence,
     uncertainty_sentence,
 )
+from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
@@ -43,6 +44,7 @@ from chairgap.report.words import (
 from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
+MOST_DISAGREEMENTS_SHOWN = 5
 WIDTH_WITH_REASONS = 96
 
 _COLOURS: dict[Verdict, str] = {
@@ -76,6 +78,37 @@ class OutcomeTable:
             first, *more = lines_of(refusal.message)
             yield _text(f"! {status}: {refusal.name}: {first}")
             yield from (Text(f"    {line}") for line in more)
+
+
+@dataclass(frozen=True, kw_only=True)
+class TallyTable:
+    """A study too large for a table of molecules, in counts, with its largest disagreements."""
+
+    outcome: Outcome
+    tally: Tally
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
+        tally, settings = self.tally, self.outcome.study.settings
+        table = _table(f"{one_line(settings.title)}: {tally.molecules} molecules, {settings.model}")
+        table.add_column("")
+        table.add_column("Molecules", justify="right")
+        table.add_column("%", justify="right")
+        for title, counted in (
+            ("verdict", tally.verdicts),
+            ("computation prefers", tally.preferred),
+            ("first reason", tally.reasons),
+        ):
+            for word, count in counted:
+                table.add_row(_text(f"{title}: {word}"), str(count), f"{100 * count / tally.molecules:.1f}")
+        yield table
+        yield Text(f"{SIGN_STATEMENT}.")
+        for item in tally.largest[:MOST_DISAGREEMENTS_SHOWN]:
+            yield _text(
+                f"{item.verdict}: {item.name}: estimate {item.estimate}, computed {item.gibbs}; {item.reason}"
+            )
+        refused, failed = len(self.outcome.refused), len(self.outcome.failed)
+        if refused or failed:
+            yield Text(f"! {refused} refused, {failed} failed; gaps.csv says why.")
 
 
 def _overview(outcome: Outcome, *, wide: bool) -> Table:

@@ -1,15 +1,15 @@
 """report.md: the study as a person reads it."""
 
-import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from importlib.metadata import version
 
 from chairgap.estimate.sources import Source
 from chairgap.records import Outcome, Result, Settings
-from chairgap.report.digest import untreated
+from chairgap.report.digest import source_keys, untreated
 from chairgap.report.markdown import escaped, table
 from chairgap.report.sections import molecule_section
 from chairgap.report.table_views import citation
+from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
@@ -20,6 +20,8 @@ from chairgap.report.words import (
     signed,
     verdict_words,
 )
+
+MOST_UNTREATED = 50
 
 
 def report_text(outcome: Outcome, sources: Mapping[str, Source]) -> str:
@@ -32,9 +34,69 @@ def report_text(outcome: Outcome, sources: Mapping[str, Source]) -> str:
         *(molecule_section(outcome, number, result) for number, result in enumerate(outcome.results, 1)),
         _untreated(outcome),
         ["## Cautions", "", *(f"- {caution}" for caution in CAUTIONS)],
-        _sources(outcome, sources),
+        _sources(source_keys(outcome), sources),
     ]
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def summary_text(
+    outcome: Outcome, tally: Tally, keys: Sequence[str], files: Iterable[str], sources: Mapping[str, Source]
+) -> str:
+    """The report of a study too large to be read molecule by molecule: counts, the largest disagreements, and
+    where the rest stands. `keys` names the sources of the estimates."""
+    parts = [
+        [f"# {escaped(outcome.study.settings.title)}", "", f"Written by chairgap {version('chairgap')}."],
+        _conditions(outcome),
+        _how_to_read(outcome),
+        _counts(outcome, tally),
+        _largest(tally),
+        ["## Every molecule", "", *(f"- [{name}]({name})" for name in files)],
+        _untreated(outcome, most=MOST_UNTREATED),
+        ["## Cautions", "", *(f"- {caution}" for caution in CAUTIONS)],
+        _sources(keys, sources),
+    ]
+    return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def _counts(outcome: Outcome, tally: Tally) -> list[str]:
+    lines = [
+        "## Estimate and computation",
+        "",
+        f"{tally.molecules} molecules treated, with {tally.conformers} conformers; {len(outcome.refused)} "
+        f"refused, {len(outcome.failed)} failed. The two engines differ for {tally.engines_differ}; the "
+        f"starts of {tally.sampled} were sampled, of the others walked completely.",
+    ]
+    for title, counted in (
+        ("Verdict", tally.verdicts),
+        ("Computation prefers", tally.preferred),
+        ("First reason where they do not agree", tally.reasons),
+    ):
+        rows = [
+            [escaped(word), str(count), f"{100 * count / tally.molecules:.1f}"] for word, count in counted
+        ]
+        lines += ["", *table([title, "Molecules", "%"], rows, right=(1, 2))] if rows else []
+    return lines
+
+
+def _largest(tally: Tally) -> list[str]:
+    if not tally.largest:
+        return []
+    head = ["Molecule", "Computation prefers", "Estimate, kcal/mol", "Gibbs gap, kcal/mol"]
+    head += ["Computed - estimate, kcal/mol", "Verdict", "First reason"]
+    rows = [
+        [
+            escaped(item.name),
+            escaped(item.prefers),
+            item.estimate,
+            item.gibbs,
+            signed(item.difference_kcal_mol),
+            item.verdict,
+            escaped(item.reason),
+        ]
+        for item in tally.largest
+    ]
+    sign = f"All gaps: {SIGN_STATEMENT}. The rest is in gaps.csv, by size_verdict and sign_verdict."
+    return ["## The largest disagreements", "", sign, "", *table(head, rows, right=(2, 3, 4))]
 
 
 def _conditions(outcome: Outcome) -> list[str]:
@@ -118,23 +180,21 @@ def _verdict_row(result: Result) -> list[str]:
     ]
 
 
-def _untreated(outcome: Outcome) -> list[str]:
+def _untreated(outcome: Outcome, most: int | None = None) -> list[str]:
     told = untreated(outcome)
     if not told:
         return []
     lines = ["## Refused and failed molecules", ""]
-    for status, refusal in told:
+    if most is not None and len(told) > most:
+        lines += [f"The first {most} of {len(told)}; all are in gaps.csv.", ""]
+    for status, refusal in told[:most]:
         where = f", {refusal.place}" if str(refusal.place) else ""
         message = "\\\n  ".join(escaped(line) for line in lines_of(refusal.message))
         lines.append(f"- {escaped(refusal.name)} ({status}{escaped(where)})\\\n  {message}")
     return lines
 
 
-def _sources(outcome: Outcome, sources: Mapping[str, Source]) -> list[str]:
-    keys: dict[str, None] = {}
-    for result in outcome.results:
-        for term in result.estimate.terms:
-            keys.update(dict.fromkeys(key for key in re.split(r"[;,\s]+", term.source) if key))
+def _sources(keys: Sequence[str], sources: Mapping[str, Source]) -> list[str]:
     if not keys:
         return []
     return ["## Sources of the estimates", "", *(f"- {escaped(citation(key, sources))}" for key in keys)]

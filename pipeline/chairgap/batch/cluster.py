@@ -1,0 +1,117 @@
+"""Dask workers on any number of machines, for `--cluster`; needs the extra chairgap[cluster].
+
+The same work as everywhere; a worker that dies is replaced by Dask's own nanny, and the work it had is given
+to others a few times before it is called lost. Time is bounded by a watchdog in the worker process; memory by
+what the workers were started with.
+"""
+
+import faulthandler
+import os
+import time
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from threadpoolctl import threadpool_limits
+
+from chairgap.batch.content import versions
+from chairgap.batch.executors import Item, Value
+from chairgap.errors import EngineError, InputError, Place
+from chairgap.records import Context, Lost
+
+_AHEAD = 3
+_OPTION = Place(file="command line", field="--cluster")
+_WAIT_FOR_WORKERS_S = 60
+
+
+class Cluster:
+    """An executor that gives its work to a Dask scheduler. Raises InputError when it cannot be reached."""
+
+    def __init__(self, address: str):
+        try:
+            from distributed import Client
+        except ImportError:
+            message = "A cluster needs the extra library: pip install 'chairgap[cluster]'."
+            raise InputError(message, place=_OPTION) from None
+        try:
+            self._client = Client(address, timeout=10, set_as_default=False)
+            self._client.wait_for_workers(1, timeout=_WAIT_FOR_WORKERS_S)
+        except (OSError, ValueError, TimeoutError) as error:
+            message = (
+                f"No Dask scheduler with workers answers at '{address}' ({type(error).__name__}). Start "
+                "one with its workers, and give its address, such as tcp://10.0.0.1:8786."
+            )
+            raise InputError(message, place=_OPTION) from None
+
+    def run(
+        self,
+        work: Callable[[Context, Item], Value],
+        context: Context,
+        items: Iterable[Item],
+        *,
+        time_s: float,
+    ) -> Iterator[tuple[Item, Value | Lost]]:
+        """See `chairgap.batch.executors.Executor.run`."""
+        from distributed import as_completed
+
+        shared = self._client.scatter(context, broadcast=True, hash=False)
+        waiting: dict[str, tuple[Item, float]] = {}
+        finished = as_completed(loop=self._client.loop)
+        drawn = iter(items)
+        try:
+            while True:
+                window = _AHEAD * max(1, sum(self._client.nthreads().values()))
+                for item in drawn:
+                    future = self._client.submit(_do, work, shared, item, versions(), time_s, pure=False)
+                    waiting[future.key] = (item, time.monotonic())
+                    finished.add(future)
+                    if len(waiting) >= window:
+                        break
+                if not waiting:
+                    return
+                future = next(finished)
+                item, since = waiting.pop(future.key)
+                yield item, _value(future, time.monotonic() - since, time_s)
+        finally:
+            finished.clear()
+
+    def close(self) -> None:
+        """Leave the cluster; its workers go on living."""
+        self._client.close()
+
+
+def _value(future: Any, seconds: float, time_s: float) -> Any:
+    from distributed import KilledWorker
+
+    try:
+        found = future.result()
+    except KilledWorker:
+        message = (
+            f"every worker that tried it died: it took longer than {time_s:g} s, or more memory than a "
+            "worker has, or crashed. Raise time_s in [limits], or the memory of the workers."
+        )
+        return Lost(why="crash", message=message, seconds=seconds)
+    if isinstance(found, _OtherVersion):
+        raise EngineError(
+            "The workers of the cluster run another chairgap, or other versions of rdkit, openmm or numpy, "
+            "than this program. Install the same everywhere, and run the same command again."
+        )
+    return found
+
+
+class _OtherVersion:
+    """What a worker answers whose program is not ours."""
+
+
+def _do(
+    work: Callable[[Context, Item], Value], context: Context, item: Item, expected: str, time_s: float
+) -> Value | _OtherVersion:
+    """In a worker. The watchdog is native: it ends the process also when it hangs inside a library."""
+    if versions() != expected:
+        return _OtherVersion()
+    with Path(os.devnull).open("w") as nowhere, threadpool_limits(1):
+        faulthandler.dump_traceback_later(time_s, exit=True, file=nowhere)
+        try:
+            return work(context, item)
+        finally:
+            faulthandler.cancel_dump_traceback_later()

@@ -1,0 +1,91 @@
+"""What a task is called: a checksum of everything its result depends on.
+
+That is the ring, the names its groups have in the study's table (the chairs carry them; no A-value enters a
+computation), the settings of search and surface, the shipped files a surface rests on, and the versions of
+the program, of its source and of the libraries that compute. Title, thresholds and A-values are not in it:
+after a change of these nothing is computed again, the results are only judged anew.
+"""
+
+import hashlib
+from functools import cache
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+import msgspec
+
+from chairgap.molecule.build import writing_of
+from chairgap.molecule.substituents import group_name
+from chairgap.parts import needed_parts
+from chairgap.records import EstimateTable, Molecule, MoleculeRequest, Planned, Ring, Settings, Task
+from chairgap.tables import computation_checksums
+
+_LIBRARIES = ("chairgap", "numpy", "rdkit", "openmm", "tblite")
+
+
+def planned(molecule: Molecule, table: EstimateTable, settings: Settings) -> Planned:
+    """A built molecule as its task and those of its parts."""
+    return Planned(
+        name=molecule.name,
+        place=molecule.place,
+        notes=molecule.notes,
+        task=task_of(writing_of(molecule.topology), table, settings, media=bool(settings.medium_series)),
+        parts=tuple(task_of(ring, table, settings, media=False) for ring in needed_parts(molecule.topology)),
+    )
+
+
+def task_of(ring: Ring, table: EstimateTable, settings: Settings, *, media: bool) -> Task:
+    """The task that computes a ring under these settings."""
+    names = tuple((group_name(up, table), group_name(down, table)) for up, down in ring)
+    return Task(
+        key=_digest(ring, names, _computing(settings, media=media), versions()), ring=ring, media=media
+    )
+
+
+def plan_key(requests: tuple[MoleculeRequest, ...], table: EstimateTable, settings: Settings) -> str:
+    """A checksum of everything a plan depends on."""
+    names = tuple((row.group, row.names, row.fragment) for row in table.a_values)
+    return _digest(
+        requests,
+        names,
+        _computing(settings, media=bool(settings.medium_series)),
+        settings.atom_limit,
+        versions(),
+    )
+
+
+def _computing(settings: Settings, *, media: bool) -> tuple[object, ...]:
+    return (
+        settings.temperature_k,
+        settings.medium,
+        settings.medium_series if media else (),
+        settings.force_field,
+        settings.engine,
+        settings.quantum,
+        settings.search.most_starts,
+        settings.search.window_kcal_mol,
+        settings.search.seed,
+    )
+
+
+@cache
+def versions() -> str:
+    """A checksum of the program's source and shipped files, and of the versions of what computes."""
+    found: list[object] = [(name, _version(name)) for name in _LIBRARIES]
+    found.append(sorted(computation_checksums().items()))
+    package = Path(__file__).resolve().parents[1]
+    found += [
+        (str(path.relative_to(package)), hashlib.sha256(path.read_bytes()).hexdigest())
+        for path in sorted(package.rglob("*.py"))
+    ]
+    return _digest(*found)
+
+
+def _version(name: str) -> str:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return ""
+
+
+def _digest(*facts: object) -> str:
+    return hashlib.sha256(msgspec.msgpack.encode(facts, order="deterministic")).hexdigest()

@@ -1,0 +1,57 @@
+"""What molecules cost: a power of their number of atoms, fitted, and what a larger study would take. Pure."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+_LEAST_POINTS = 5
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cost:
+    """CPU seconds of a task of n atoms: factor * n ** exponent, fitted to logarithms; scatter is the standard
+    deviation of ln(seconds) about it. mean_s and mean_atoms are over the tasks fitted."""
+
+    tasks: int
+    factor_s: float
+    exponent: float
+    scatter: float
+    mean_s: float
+    mean_atoms: float
+    least_atoms: int
+    most_atoms: int
+
+    def seconds(self, atoms: float) -> float:
+        """The middle of the distribution for that many atoms, CPU seconds."""
+        # (1) t = a n**b
+        return float(self.factor_s * atoms**self.exponent)
+
+
+def fitted_cost(costs: Sequence[tuple[int, float]]) -> Cost | None:
+    """The fit to (atoms, CPU seconds); None for fewer than five tasks, or all of one size."""
+    kept = [(atoms, seconds) for atoms, seconds in costs if atoms > 0 and seconds > 0.0]
+    if len(kept) < _LEAST_POINTS or len({atoms for atoms, _ in kept}) < 2:
+        return None
+    atoms, seconds = (np.array(column, dtype=float) for column in zip(*kept, strict=True))
+    # (2) ln t = ln a + b ln n, least squares
+    exponent, intercept = np.polyfit(np.log(atoms), np.log(seconds), 1)
+    rest = np.log(seconds) - (intercept + exponent * np.log(atoms))
+    return Cost(
+        tasks=len(kept),
+        factor_s=math.exp(intercept),
+        exponent=float(exponent),
+        scatter=float(rest.std()),
+        mean_s=float(seconds.mean()),
+        mean_atoms=float(atoms.mean()),
+        least_atoms=int(atoms.min()),
+        most_atoms=int(atoms.max()),
+    )
+
+
+def projected_hours(*, tasks: int, mean_s: float, cores: int, serial_s_per_task: float = 0.0) -> float:
+    """Hours on the clock for so many tasks on so many cores, where the program itself spends
+    serial_s_per_task on each that no core can share."""
+    # (3) t = tasks * max(mean / cores, serial): both go on side by side, and the slower one counts
+    return tasks * max(mean_s / cores, serial_s_per_task) / 3600.0

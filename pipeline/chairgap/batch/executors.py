@@ -1,0 +1,67 @@
+"""Where work is done: one small interface, and its simplest form, this process.
+
+Work is a module-level function work(context, item) -> value. An executor calls it for every item, somewhere,
+and gives back (item, value) as each is finished, or (item, Lost) where no value came back. It draws items
+only a little ahead of what it finishes, so a long stream of them never stands in memory.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Protocol, TypeVar
+
+from threadpoolctl import threadpool_limits
+
+from chairgap.records import Context, Lost
+
+Item = TypeVar("Item")
+Value = TypeVar("Value")
+
+
+class Executor(Protocol):
+    """Does work for items; to be closed after use."""
+
+    def run(
+        self,
+        work: Callable[[Context, Item], Value],
+        context: Context,
+        items: Iterable[Item],
+        *,
+        time_s: float,
+    ) -> Iterator[tuple[Item, Value | Lost]]:
+        """(item, value) in the order in which items are finished; each item may take time_s on the clock."""
+
+    def close(self) -> None:
+        """Stop what is running and give everything back."""
+
+
+class InProcess:
+    """One item after the other, here. Nothing guards it: a crash is this program's, and no limit holds."""
+
+    def run(
+        self,
+        work: Callable[[Context, Item], Value],
+        context: Context,
+        items: Iterable[Item],
+        *,
+        time_s: float,
+    ) -> Iterator[tuple[Item, Value | Lost]]:
+        """See `Executor.run`."""
+        # Matrices are small here: more BLAS threads only cost time, and make sums depend on their number.
+        with threadpool_limits(1):
+            for item in items:
+                yield item, work(context, item)
+
+    def close(self) -> None:
+        """Nothing to give back."""
+
+
+def in_order(
+    finished: Iterable[tuple[tuple[int, Item], Value]],
+) -> Iterator[tuple[tuple[int, Item], Value]]:
+    """The same pairs by the number 0, 1, 2, ... that each item carries; early ones wait."""
+    waiting: dict[int, tuple[tuple[int, Item], Value]] = {}
+    following = 0
+    for pair in finished:
+        waiting[pair[0][0]] = pair
+        while following in waiting:
+            yield waiting.pop(following)
+            following += 1

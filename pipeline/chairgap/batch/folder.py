@@ -1,0 +1,97 @@
+"""The store of a study in its output folder, and the lock that lets one run at a time work there."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from chairgap.batch.store import STORE, Store, open_store
+from chairgap.errors import ChairgapError, InputError, Place
+
+_LOCK = ".running"
+_SHORT_S = 1.0  # `chairgap status` holds the lock for a moment
+
+
+@contextmanager
+def store_in(folder: Path, *, fresh: bool) -> Iterator[Store]:
+    """The store of a folder, locked; made, with the folder, when it is not there; emptied with `fresh`. Where
+    there was nothing to compute nothing is left behind.
+
+    Raises InputError when another run works there, the folder cannot be written to, or the store is none of
+    ours.
+    """
+    made, empty = not folder.exists(), False
+    try:
+        with _locked(folder):
+            if fresh:
+                _remove_store(folder)
+            store = open_store(folder / STORE)
+            try:
+                yield store
+            finally:
+                with suppress(ChairgapError):
+                    empty = store.is_empty()
+                store.close()
+                if empty:
+                    _remove_store(folder)
+    finally:
+        if empty:
+            (folder / _LOCK).unlink(missing_ok=True)
+        if empty and made:
+            with suppress(OSError):
+                folder.rmdir()
+
+
+@contextmanager
+def _locked(folder: Path) -> Iterator[None]:
+    place = Place(file=str(folder))
+    lock = FileLock(folder / _LOCK, timeout=_SHORT_S)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        lock.acquire()
+    except Timeout:
+        message = (
+            "Another run works in this folder. Wait for it ('chairgap status' shows how far it is), or name "
+            "another folder with --output."
+        )
+        raise InputError(message, place=place) from None
+    except OSError as error:
+        reason = (error.strerror or type(error).__name__).lower()
+        message = f"The folder cannot be written to ({reason}). Name another one with --output."
+        raise InputError(message, place=place) from None
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+def is_running(folder: Path) -> bool:
+    """Whether a run works in the folder now."""
+    lock = FileLock(folder / _LOCK, timeout=0)
+    if not (folder / _LOCK).exists():
+        return False
+    try:
+        lock.acquire()
+    except Timeout:
+        return True
+    except OSError:
+        return False  # a folder we may not write to: nobody of us runs there
+    lock.release()
+    return False
+
+
+def _remove_store(folder: Path) -> None:
+    path = folder / STORE
+    if path.exists() and not _is_database(path):
+        message = (
+            f"{STORE} is no store of chairgap, and is not removed. Move it away, or name another folder."
+        )
+        raise InputError(message, place=Place(file=str(path)))
+    for end in ("", "-wal", "-shm"):
+        (folder / f"{STORE}{end}").unlink(missing_ok=True)
+
+
+def _is_database(path: Path) -> bool:
+    with path.open("rb") as file:
+        return file.read(6) in (b"SQLite", b"")

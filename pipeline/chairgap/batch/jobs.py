@@ -1,0 +1,80 @@
+"""The work that executors do: functions of a context and an item, each called in some process."""
+
+import time
+
+from chairgap.batch.codec import packed
+from chairgap.batch.content import planned
+from chairgap.batch.results import WriteUp, result_of
+from chairgap.errors import ChairgapError, MoleculeError
+from chairgap.molecule.build import build_molecules, build_written
+from chairgap.records import (
+    Computed,
+    Context,
+    MoleculeRequest,
+    NotPlanned,
+    Outcome,
+    Planned,
+    Record,
+    Refusal,
+    Task,
+)
+from chairgap.report.pieces import Pieces, pieces_of
+from chairgap.treat import medium_series, on_surface, search
+
+
+def plan_requests(
+    context: Context, requests: tuple[MoleculeRequest, ...]
+) -> tuple[Planned | NotPlanned, ...]:
+    """What each request asks for: its molecules, or the reason why there is none."""
+    return tuple(entry for request in requests for entry in _plan(context, request))
+
+
+def _plan(context: Context, request: MoleculeRequest) -> tuple[Planned | NotPlanned, ...]:
+    settings = context.study.settings
+    try:
+        molecules = build_molecules(
+            request, context.table, force_field=settings.force_field, atom_limit=settings.atom_limit
+        )
+        return tuple(planned(molecule, context.table, settings) for molecule in molecules)
+    except MoleculeError as error:
+        refusal = Refusal(name=request.name, message=error.message, place=error.place)
+        return (NotPlanned(status="refused", refusal=refusal),)
+    except Exception as error:  # a defect met by one molecule must not lose the others
+        refusal = Refusal(name=request.name, message=_defect(error), place=request.place)
+        return (NotPlanned(status="failed", refusal=refusal),)
+
+
+def compute_task(context: Context, task: Task) -> Record:
+    """The ring of a task through the model."""
+    began, settings, atoms = time.process_time(), context.study.settings, 0
+    try:
+        molecule = build_written(task.ring, context.table, force_field=settings.force_field)
+        atoms = len(molecule.topology.symbols)
+        searched = search(molecule, settings)
+        computation = on_surface(searched, settings)
+        media = medium_series(searched, computation, settings) if task.media else ()
+        content = packed(Computed(computation=computation, media=media))
+    except ChairgapError as error:
+        return Record(state="failed", message=error.message, seconds=time.process_time() - began, atoms=atoms)
+    except MemoryError:
+        raise
+    except Exception as error:  # a defect met by one molecule must not lose the others
+        return Record(
+            state="failed", message=_defect(error), seconds=time.process_time() - began, atoms=atoms
+        )
+    return Record(state="done", content=content, seconds=time.process_time() - began, atoms=atoms)
+
+
+def write_up(context: Context, item: tuple[int, WriteUp]) -> Pieces:
+    """What the files say of some molecules; the number tells the order and is not looked at."""
+    _, wanted = item
+    results = tuple(
+        result_of(planned, content, wanted.parts.__getitem__, context)
+        for planned, content in wanted.molecules
+    )
+    part = Outcome(study=context.study, table=context.table, results=results, refused=(), failed=())
+    return pieces_of(part, parquet=wanted.parquet)
+
+
+def _defect(error: Exception) -> str:
+    return f"internal error, {type(error).__name__}: {error}; please report this molecule."

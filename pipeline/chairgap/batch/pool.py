@@ -1,0 +1,160 @@
+"""Worker processes on this machine, one native thread each, with limits on time and memory.
+
+The processes are kept by pebble, which ends a process that takes too long and goes on with another, and tells
+which piece of work a process died with. A watcher ends those that hold too much memory.
+"""
+
+import multiprocessing
+import os
+import signal
+import threading
+import time
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, wait
+from multiprocessing.context import BaseContext
+from typing import Any
+
+import psutil
+from pebble import ProcessExpired, ProcessPool
+from threadpoolctl import threadpool_limits
+
+from chairgap.batch.executors import Item, Value
+from chairgap.records import Context, Lost
+
+# A worker is replaced after so much work: what native libraries lose in memory does not add up.
+_WORK_PER_PROCESS = 500
+_AHEAD = 3
+_LOOK_EVERY_S = 0.25
+_MEGABYTE = 1_000_000
+
+_shared: dict[str, Context] = {}
+
+
+class Pool:
+    """An executor of worker processes; `memory_mb` bounds what each may hold."""
+
+    def __init__(self, *, workers: int, memory_mb: int):
+        self._workers, self._memory_mb = workers, memory_mb
+        self._too_large: dict[int, int] = {}
+        self._closing = threading.Event()
+        self._pool: ProcessPool | None = None
+
+    def run(
+        self,
+        work: Callable[[Context, Item], Value],
+        context: Context,
+        items: Iterable[Item],
+        *,
+        time_s: float,
+    ) -> Iterator[tuple[Item, Value | Lost]]:
+        """See `chairgap.batch.executors.Executor.run`. The processes are begun with the context of the first
+        call, which is that of all."""
+        pool = self._pool = self._pool or self._begun(context)
+        waiting: dict[Future[Value], tuple[Item, float]] = {}
+        drawn = iter(items)
+        try:
+            while True:
+                for item in drawn:
+                    future = pool.schedule(_do, args=(work, item), timeout=time_s)
+                    waiting[future] = (item, time.monotonic())
+                    if len(waiting) >= self._workers * _AHEAD:
+                        break
+                if not waiting:
+                    return
+                for done in wait(waiting, return_when=FIRST_COMPLETED).done:
+                    item, since = waiting.pop(done)
+                    yield item, self._value(done, time.monotonic() - since, time_s)
+        finally:
+            for left in waiting:
+                left.cancel()
+
+    def close(self) -> None:
+        """End all processes, whatever they are doing."""
+        self._closing.set()
+        if self._pool is not None:
+            self._pool.stop()  # type: ignore[no-untyped-call]
+            self._pool.join()
+
+    def _begun(self, context: Context) -> ProcessPool:
+        threading.Thread(target=self._watch, daemon=True).start()
+        return ProcessPool(
+            max_workers=self._workers,
+            max_tasks=_WORK_PER_PROCESS,
+            initializer=_begin,
+            initargs=(context,),
+            context=_start_method(),
+        )
+
+    def _value(self, future: Future[Any], seconds: float, time_s: float) -> Value | Lost:
+        try:
+            found: Value = future.result()
+            return found
+        except TimeoutError:
+            message = (
+                f"it took longer than {time_s:g} s. Raise time_s in [limits], or lower the search effort."
+            )
+            return Lost(why="time", message=message, seconds=time_s)
+        except MemoryError:
+            return self._out_of_memory(self._memory_mb, seconds)
+        except ProcessExpired as error:
+            if error.pid in self._too_large:
+                return self._out_of_memory(self._too_large.pop(error.pid), seconds)
+            message = (
+                f"its process died (exit code {error.exitcode}). The next run of the study tries it again; "
+                "if it dies again, leave the molecule out and report it."
+            )
+            return Lost(why="crash", message=message, seconds=seconds)
+
+    def _out_of_memory(self, held_mb: int, seconds: float) -> Lost:
+        message = (
+            f"its process held {held_mb} MB, more than the {self._memory_mb} MB it may. Raise memory_mb in "
+            "[limits], or use fewer workers."
+        )
+        return Lost(why="memory", message=message, seconds=seconds)
+
+    def _watch(self) -> None:
+        """End processes of ours that hold more memory than they may."""
+        own = psutil.Process()
+        while not self._closing.wait(_LOOK_EVERY_S):
+            try:
+                for process in own.children(recursive=True):
+                    held_mb = process.memory_info().rss // _MEGABYTE
+                    if held_mb > self._memory_mb:
+                        self._too_large[process.pid] = held_mb
+                        process.kill()
+            except psutil.Error:
+                continue  # it has ended by itself meanwhile
+
+
+def default_workers() -> int:
+    """One for each core this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def _start_method() -> BaseContext:
+    """Processes split off a server that has read the libraries but runs no threads; where there is no such
+    thing, new ones. A plain fork would copy this process with the threads of its libraries."""
+    if "forkserver" not in multiprocessing.get_all_start_methods():
+        return multiprocessing.get_context("spawn")
+    context = multiprocessing.get_context("forkserver")
+    context.set_forkserver_preload(["chairgap.batch.jobs"])
+    return context
+
+
+def _begin(context: Context) -> None:
+    """In a new worker: one native thread, no answer to Ctrl-C (the program stops it), no life of its own."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threadpool_limits(1)
+    _shared["context"] = context
+    threading.Thread(target=_end_with_program, daemon=True).start()
+
+
+def _end_with_program() -> None:
+    program = multiprocessing.parent_process()
+    if program is not None:
+        program.join()
+        os._exit(1)
+
+
+def _do(work: Callable[[Context, Item], Value], item: Item) -> Value:
+    return work(_shared["context"], item)

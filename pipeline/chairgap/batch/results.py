@@ -1,0 +1,124 @@
+"""From the store to results: read in the order of the study, a few at a time, judged as they are read."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import overload
+
+from chairgap.batch.codec import unpacked
+from chairgap.batch.store import Store
+from chairgap.judge import judge
+from chairgap.parts import Part
+from chairgap.records import Computed, Context, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
+
+# Molecules written up by one piece of work.
+_TOGETHER = 25
+# Up to this many results are held in memory.
+_HELD = 200
+
+
+@dataclass(frozen=True, kw_only=True)
+class WriteUp:
+    """Molecules to be written up together: each with its packed computation; the packed computations of their
+    parts by checksum (None for a part that could not be computed); and whether Parquet is wanted."""
+
+    molecules: tuple[tuple[Planned, bytes], ...]
+    parts: dict[str, bytes | None]
+    parquet: bool
+
+
+def result_of(
+    planned: Planned, content: bytes, part_content: Callable[[str], bytes | None], context: Context
+) -> Result:
+    """The result of a molecule from what its task and those of its parts left in the store."""
+    computed = unpacked(content, Computed)
+    molecule = replace(
+        computed.computation.molecule, name=planned.name, place=planned.place, notes=planned.notes
+    )
+    parts = {task.ring: _part(part_content(task.key)) for task in planned.parts}
+    return judge(
+        replace(computed.computation, molecule=molecule),
+        computed.media,
+        parts.__getitem__,
+        context.table,
+        context.study.settings,
+    )
+
+
+def _part(content: bytes | None) -> Part | None:
+    if content is None:
+        return None
+    found = unpacked(content, Computed).computation
+    return found.chairs, found.gaps
+
+
+class Results(Sequence[Result]):
+    """The results of a study as a sequence that reads each from the store when it is asked for."""
+
+    def __init__(self, store: Store, context: Context):
+        self._store, self._context = store, context
+        self._positions = store.positions_done()
+        self._parts: dict[str, bytes | None] = {}
+
+    def __len__(self) -> int:
+        return len(self._positions)
+
+    @overload
+    def __getitem__(self, index: int) -> Result: ...
+
+    @overload
+    def __getitem__(self, index: slice) -> tuple[Result, ...]: ...
+
+    def __getitem__(self, index: int | slice) -> Result | tuple[Result, ...]:
+        if isinstance(index, slice):
+            return tuple(map(self._read, self._positions[index]))
+        return self._read(self._positions[index])
+
+    def write_ups(self, *, parquet: bool) -> Iterator[WriteUp]:
+        """All molecules in the order of the study, packed as they are, a few together."""
+        for first in range(0, len(self._positions), _TOGETHER):
+            positions = self._positions[first : first + _TOGETHER]
+            molecules = tuple(self._packed(position) for position in positions)
+            keys = dict.fromkeys(task.key for planned, _ in molecules for task in planned.parts)
+            yield WriteUp(
+                molecules=molecules, parts={key: self._part_content(key) for key in keys}, parquet=parquet
+            )
+
+    def _read(self, position: int) -> Result:
+        planned, content = self._packed(position)
+        return result_of(planned, content, self._part_content, self._context)
+
+    def _packed(self, position: int) -> tuple[Planned, bytes]:
+        entry = self._store.entry(position)
+        assert isinstance(entry.molecule, Planned) and entry.record is not None
+        return entry.molecule, entry.record.content
+
+    def _part_content(self, key: str) -> bytes | None:
+        if key not in self._parts:
+            record = self._store.record(key)
+            self._parts[key] = record.content if record is not None and record.state == "done" else None
+        return self._parts[key]
+
+
+def outcome_of(study: Study, store: Store, context: Context) -> Outcome:
+    """The study as the store has it; a small one is held in memory, of a large one results are read when they
+    are looked at. Molecules of the study that could not be read at all come before those of the store."""
+    results = Results(store, context)
+    refused: list[Refusal] = list(study.refused)
+    failed: list[Refusal] = []
+    for entry in store.not_done():
+        if isinstance(entry.molecule, NotPlanned):
+            (refused if entry.molecule.status == "refused" else failed).append(entry.molecule.refusal)
+        else:
+            failed.append(_failure(entry.molecule, entry.record))
+    return Outcome(
+        study=study,
+        table=context.table,
+        results=tuple(results) if len(results) <= _HELD else results,
+        refused=tuple(refused),
+        failed=tuple(failed),
+    )
+
+
+def _failure(planned: Planned, record: Record | None) -> Refusal:
+    message = record.message if record else "it was not computed; run the study again to go on."
+    return Refusal(name=planned.name, message=message, place=planned.place)

@@ -1,0 +1,113 @@
+"""The stages of a run that use an executor: plan the molecules, compute their tasks, write them up."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import islice
+from typing import TypeVar
+
+from chairgap.batch.content import plan_key
+from chairgap.batch.executors import Executor, in_order
+from chairgap.batch.jobs import compute_task, plan_requests, write_up
+from chairgap.batch.results import Results
+from chairgap.batch.store import Store
+from chairgap.errors import EngineError
+from chairgap.records import (
+    Context,
+    Lost,
+    MoleculeRequest,
+    NotPlanned,
+    Planned,
+    Record,
+    Refusal,
+    Study,
+    Tick,
+)
+from chairgap.report.pieces import Pieces
+
+Progress = Callable[[Tick], None]
+Requests = tuple[int, tuple[MoleculeRequest, ...]]
+Item = TypeVar("Item")
+
+_TOGETHER = 25
+_PLAN = "plan"
+READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
+
+
+def plan(study: Study, context: Context, store: Store, executor: Executor, progress: Progress) -> None:
+    """Read every molecule of the study into the store, unless the store has just this plan already."""
+    key = plan_key(study.requests, context.table, study.settings)
+    if store.noted(_PLAN) == key:
+        return
+    store.note(_PLAN, "")
+    store.begin_plan()
+    done, total = 0, len(study.requests)
+    chunks: Iterable[Requests] = enumerate(_chunks(study.requests))
+    time_s = study.settings.limits.time_s
+    progress(Tick(stage=READING, done=0, total=total))
+    for (_, requests), found in in_order(executor.run(_plan, context, chunks, time_s=time_s)):
+        entries = _one_by_one(requests, context, executor, time_s) if isinstance(found, Lost) else found
+        store.add_entries(entries)
+        done += len(requests)
+        progress(Tick(stage=READING, done=done, total=total))
+    store.note(_PLAN, key)
+
+
+def _plan(context: Context, item: Requests) -> tuple[Planned | NotPlanned, ...]:
+    return plan_requests(context, item[1])
+
+
+def _one_by_one(
+    requests: Sequence[MoleculeRequest], context: Context, executor: Executor, time_s: float
+) -> Iterator[Planned | NotPlanned]:
+    """The same requests each by itself: only the one that a process dies of is lost."""
+    chunks: Iterable[Requests] = enumerate((request,) for request in requests)
+    for (_, (request,)), found in in_order(executor.run(_plan, context, chunks, time_s=time_s)):
+        if isinstance(found, Lost):
+            refusal = Refusal(
+                name=request.name, message=f"it cannot be read: {found.message}", place=request.place
+            )
+            yield NotPlanned(status="failed", refusal=refusal)
+        else:
+            yield from found
+
+
+def compute(context: Context, store: Store, executor: Executor, progress: Progress) -> None:
+    """Compute every task that has no result yet; each is kept as soon as it is there."""
+    counts = store.counts()
+    kept, failed = counts.done + counts.failed, counts.failed
+    done = kept
+    progress(Tick(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
+    time_s = context.study.settings.limits.time_s
+    for task, found in executor.run(compute_task, context, store.todo(), time_s=time_s):
+        record = (
+            Record(state="lost", message=found.message, seconds=found.seconds)
+            if isinstance(found, Lost)
+            else found
+        )
+        store.put(task.key, record)
+        done, failed = done + 1, failed + (record.state != "done")
+        progress(Tick(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
+
+
+def written_up(
+    results: Results, context: Context, executor: Executor, progress: Progress, *, parquet: bool
+) -> Iterator[Pieces]:
+    """What the files say of the results, in order, made by the executor. Raises EngineError when a piece of
+    this work is lost."""
+    total, done = len(results), 0
+    progress(Tick(stage=WRITING, done=0, total=total))
+    items = enumerate(results.write_ups(parquet=parquet))
+    for (_, wanted), found in in_order(
+        executor.run(write_up, context, items, time_s=context.study.settings.limits.time_s)
+    ):
+        if isinstance(found, Lost):
+            names = f"{wanted.molecules[0][0].name} to {wanted.molecules[-1][0].name}"
+            raise EngineError(f"Writing up {names} was lost: {found.message} Run the same command again.")
+        done += len(wanted.molecules)
+        progress(Tick(stage=WRITING, done=done, total=total))
+        yield found
+
+
+def _chunks(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
+    drawn = iter(items)
+    while chunk := tuple(islice(drawn, _TOGETHER)):
+        yield chunk

@@ -1,0 +1,121 @@
+"""The account of a run: written down while it goes, read by `chairgap status`."""
+
+import os
+import platform
+import time
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from chairgap.batch.cost import fitted_cost, projected_hours
+from chairgap.batch.folder import is_running
+from chairgap.batch.stages import COMPUTING
+from chairgap.batch.store import STORE, Counts, Store, open_store
+from chairgap.errors import InputError, Place
+from chairgap.records import Tick
+
+_EVERY_S = 2.0
+_PROJECTED = 100_000
+_PROJECTED_CORES = (1, 16, 256)
+
+
+def noting(store: Store, title: str, progress: Callable[[Tick], None]) -> Callable[[Tick], None]:
+    """The same progress, which also writes down where the run stands, at most every two seconds."""
+    for name, value in (
+        ("title", title),
+        ("host", platform.node()),
+        ("process", str(os.getpid())),
+        ("began", f"{time.time():.3f}"),
+        ("finished", ""),
+    ):
+        store.note(name, value)
+    stage, last = "", 0.0
+
+    def note(tick: Tick) -> None:
+        nonlocal stage, last
+        progress(tick)
+        now = time.monotonic()
+        if tick.stage != stage:
+            store.note("stage", tick.stage)
+            store.note("stage_began", f"{time.time():.3f}")
+            store.note("stage_kept", str(tick.done))
+        if tick.stage != stage or now - last > _EVERY_S:
+            stage, last = tick.stage, now
+            store.note("stage_done", f"{tick.done}/{tick.total}")
+            store.note("updated", f"{time.time():.3f}")
+
+    return note
+
+
+def status_lines(folder: Path) -> list[str]:
+    """What `chairgap status` says of a folder. Raises InputError when no study was run there."""
+    if not (folder / STORE).is_file():
+        message = "No study was run in this folder: it holds no store. Name the output folder of a study."
+        raise InputError(message, place=Place(file=str(folder)))
+    store = open_store(folder / STORE, read_only=True)
+    try:
+        return [*_state(store, running=is_running(folder)), *_cost(store), *_size(folder)]
+    finally:
+        store.close()
+
+
+def _state(store: Store, *, running: bool) -> list[str]:
+    counts, finished = store.counts(), store.noted("finished")
+    lines = [f"Study: {store.noted('title')}"]
+    if running:
+        lines.append(
+            f"Running since {_clock(store.noted('began'))} on {store.noted('host')}, process "
+            f"{store.noted('process')}: {store.noted('stage')} {store.noted('stage_done')}."
+        )
+    elif finished:
+        lines.append(f"Finished {_clock(finished)}.")
+    else:
+        lines.append("Not running, and not finished: run the same command again to go on.")
+    lines.append(
+        f"Molecules: {counts.molecules}, of which {counts.finished} computed. Tasks, parts "
+        f"included: {counts.tasks}; {counts.done} done, {counts.failed} failed, {counts.lost} lost, "
+        f"{counts.left} to do."
+    )
+    pace = _per_minute(store, counts) if running else 0.0
+    if pace > 0.0:
+        left_min = counts.left / pace
+        lines.append(f"{pace:.0f} tasks a minute; about {max(1.0, left_min):.0f} min left.")
+    return lines
+
+
+def _per_minute(store: Store, counts: Counts) -> float:
+    if store.noted("stage") != COMPUTING:
+        return 0.0
+    spent_s = time.time() - float(store.noted("stage_began"))
+    fresh = counts.done + counts.failed - int(store.noted("stage_kept"))
+    return 60.0 * fresh / spent_s if spent_s > 0.0 else 0.0
+
+
+def _cost(store: Store) -> list[str]:
+    cost = fitted_cost(store.costs())
+    if cost is None:
+        return []
+    ends = ", ".join(
+        f"{cores} core{'s' if cores > 1 else ''} "
+        f"{_span(projected_hours(tasks=_PROJECTED, mean_s=cost.mean_s, cores=cores))}"
+        for cores in _PROJECTED_CORES
+    )
+    return [
+        f"Cost: CPU seconds = {cost.factor_s:.3g} x atoms^{cost.exponent:.2f} (fitted to {cost.tasks} tasks "
+        f"of {cost.least_atoms} to {cost.most_atoms} atoms, scatter of ln {cost.scatter:.2f}); on "
+        f"average {cost.mean_s:.2f} s at {cost.mean_atoms:.0f} atoms.",
+        f"{_PROJECTED:,} tasks like these, if all cores are busy all the time: {ends}.",
+    ]
+
+
+def _span(hours: float) -> str:
+    return f"{hours:.1f} h" if hours >= 1.0 else f"{60.0 * hours:.1f} min"
+
+
+def _size(folder: Path) -> list[str]:
+    size = sum(path.stat().st_size for path in folder.glob(f"{STORE}*"))
+    return [f"Store: {size / 1e6:.1f} MB."]
+
+
+def _clock(seconds: str) -> str:
+    return datetime.fromtimestamp(float(seconds)).strftime("%Y-%m-%d %H:%M:%S")

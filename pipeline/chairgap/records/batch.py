@@ -1,0 +1,92 @@
+"""Tasks, what becomes of them, and the account of a run."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from chairgap.errors import Place
+from chairgap.records.estimate import EstimateTable
+from chairgap.records.request import Refusal, Study
+from chairgap.records.result import Computation
+from chairgap.records.series import SolventPoint
+
+# Six pairs (upper, lower fragment), C1 to C6: see chairgap.molecule.numbering.
+Ring = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Context:
+    """What every task of a run shares: the study without its molecules, and its A-value table."""
+
+    study: Study
+    table: EstimateTable
+
+
+@dataclass(frozen=True, kw_only=True)
+class Task:
+    """One ring to compute; with `media` also in every medium of the study's series."""
+
+    key: str
+    ring: Ring
+    media: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Planned:
+    """One molecule of a study: its own name, place and notes, its task and the tasks of its parts."""
+
+    name: str
+    place: Place
+    notes: tuple[str, ...]
+    task: Task
+    parts: tuple[Task, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NotPlanned:
+    """A molecule that chemistry refuses, or that failed before it could be computed."""
+
+    status: Literal["refused", "failed"]
+    refusal: Refusal
+
+
+@dataclass(frozen=True, kw_only=True)
+class Computed:
+    """What the model says of a ring, without name and place: what a task leaves when it is done."""
+
+    computation: Computation
+    media: tuple[SolventPoint, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Record:
+    """What became of a task. done: `content` is the packed `Computed`. failed: the model cannot treat it, now
+    or later; lost: it ran out of time or memory, or its process died, and the next run tries again; both say
+    why in `message`. seconds is CPU time where it was done, else time on the clock."""
+
+    state: Literal["done", "failed", "lost"]
+    content: bytes = b""
+    message: str = ""
+    seconds: float = 0.0
+    atoms: int = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lost:
+    """A piece of work that brought nothing back, and what was done about it, in words."""
+
+    why: Literal["time", "memory", "crash"]
+    message: str
+    seconds: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tick:
+    """Where a run stands: the words of its stage, pieces of work done of all, those lost or failed, and how
+    many were there from an earlier run."""
+
+    stage: str
+    done: int
+    total: int
+    failed: int = 0
+    kept: int = 0
+    name: str = ""

@@ -1,0 +1,87 @@
+"""What a task is called: everything its result depends on changes the name, and nothing else does."""
+
+from dataclasses import replace
+
+import pytest
+
+from chairgap.batch import content
+from chairgap.batch.content import task_of, versions
+from chairgap.records import Limits, Medium, SearchSettings
+from chairgap.tables import read_estimate_table
+from pipeline_helpers import SETTINGS, TABLE
+
+RING = (("*C", "*[H]"), *((("*[H]", "*[H]"),) * 5))
+WATER = Medium(name="water", dielectric=78.4)
+
+
+def key(settings=SETTINGS, table=TABLE, ring=RING, media=False) -> str:
+    return task_of(ring, table, settings, media=media).key
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"temperature_k": 300.0},
+        {"medium": WATER},
+        {"force_field": "MMFF94s"},
+        {"engine": "openmm"},
+        {"quantum": "GFN2-xTB"},
+        {"search": SearchSettings(seed=2)},
+        {"search": SearchSettings(most_starts=600)},
+        {"search": SearchSettings(window_kcal_mol=5.0)},
+    ],
+)
+def test_what_the_computation_depends_on_changes_the_key(changed: dict[str, object]) -> None:
+    assert key(replace(SETTINGS, **changed)) != key()
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"title": "other"},
+        {"output": "elsewhere"},
+        {"undecided_below_kcal_mol": 0.1},
+        {"size_tolerance_kcal_mol": 1.0},
+        {"temperature_series_k": (300.0,)},
+        {"limits": Limits(time_s=5.0)},
+        {"parquet": True},
+        {"atom_limit": 50},
+        {"medium_series": (WATER,)},
+    ],
+)
+def test_what_only_judges_or_writes_does_not(changed: dict[str, object]) -> None:
+    assert key(replace(SETTINGS, **changed)) == key()
+
+
+def test_a_series_of_media_counts_where_it_is_computed() -> None:
+    assert key(replace(SETTINGS, medium_series=(WATER,)), media=True) != key(media=True)
+
+
+def test_another_ring_has_another_key_and_another_value_in_the_table_has_not() -> None:
+    assert key(ring=(("*[H]", "*C"), *RING[1:])) != key()
+    first, *others = TABLE.a_values
+    dearer = replace(TABLE, a_values=(replace(first, value_kcal_mol=9.0), *others))
+    assert key(table=dearer) == key()
+
+
+def test_another_name_for_the_group_counts_since_chairs_carry_it() -> None:
+    textbook = read_estimate_table("textbook")
+    renamed = replace(
+        textbook,
+        a_values=tuple(
+            replace(row, group="methyl group") if row.fragment == "*C" else row for row in textbook.a_values
+        ),
+    )
+    assert key(table=renamed) != key(table=textbook)
+
+
+def test_another_version_of_a_library_or_of_the_source_changes_every_key(monkeypatch) -> None:
+    before = key()
+    versions.cache_clear()
+    monkeypatch.setattr(content, "_version", lambda name: "0" if name == "rdkit" else content.version(name))
+    try:
+        assert key() != before
+    finally:
+        monkeypatch.undo()
+        versions.cache_clear()
+    assert key() == before

@@ -1,0 +1,88 @@
+"""Executors: all work is done once, and what dies, hangs or grows takes nothing else with it."""
+
+import multiprocessing
+import os
+from collections.abc import Iterator
+from contextlib import closing
+
+import pytest
+import work
+
+from chairgap.batch.executors import InProcess, in_order
+from chairgap.batch.pool import Pool
+from chairgap.records import Context, Lost
+from chairgap.run import context_of
+from chairgap.study_typed import study_as_typed
+
+
+@pytest.fixture(scope="module")
+def context() -> Context:
+    return context_of(study_as_typed("CC1CCCCC1"))
+
+
+@pytest.fixture
+def pool() -> Iterator[Pool]:
+    with closing(Pool(workers=2, memory_mb=1000)) as opened:
+        yield opened
+
+
+def test_every_item_is_done_once_in_this_process(context: Context) -> None:
+    assert list(InProcess().run(work.double, context, range(5), time_s=1.0)) == [(i, 2 * i) for i in range(5)]
+
+
+def test_every_item_is_done_once_in_worker_processes(pool: Pool, context: Context) -> None:
+    done = dict(pool.run(work.double, context, range(40), time_s=60.0))
+    assert done == {i: 2 * i for i in range(40)}
+
+
+def test_both_workers_work_and_neither_is_this_process(pool: Pool, context: Context) -> None:
+    processes = {pid for _, (_, pid) in pool.run(work.where, context, range(12), time_s=60.0)}
+    assert len(processes) == 2 and os.getpid() not in processes
+
+
+def test_a_crash_in_native_code_loses_its_own_item_only(pool: Pool, context: Context) -> None:
+    done = dict(pool.run(work.abort_at_three, context, range(8), time_s=60.0))
+    lost = done.pop(3)
+    assert done == {i: i for i in range(8) if i != 3}
+    assert isinstance(lost, Lost) and lost.why == "crash" and "its process died (exit code" in lost.message
+
+
+def test_a_hanging_item_is_ended_and_told(pool: Pool, context: Context) -> None:
+    done = dict(pool.run(work.hang_at_three, context, range(8), time_s=3.0))
+    lost = done.pop(3)
+    assert done == {i: i for i in range(8) if i != 3}
+    assert isinstance(lost, Lost) and lost.why == "time"
+    assert lost.message.startswith("it took longer than 3 s. Raise time_s in [limits]")
+
+
+def test_an_item_that_takes_too_much_memory_is_ended_and_told(pool: Pool, context: Context) -> None:
+    done = dict(pool.run(work.grow_at_three, context, range(8), time_s=60.0))
+    lost = done.pop(3)
+    assert done == {i: i for i in range(8) if i != 3}
+    assert isinstance(lost, Lost) and lost.why == "memory"
+    assert "more than the 1000 MB it may" in lost.message
+
+
+def test_items_are_drawn_only_a_little_ahead(pool: Pool, context: Context) -> None:
+    drawn = 0
+
+    def items() -> Iterator[int]:
+        nonlocal drawn
+        for number in range(1000):
+            drawn += 1
+            yield number
+
+    for finished, _ in enumerate(pool.run(work.double, context, items(), time_s=60.0), start=1):
+        assert drawn - finished < 12  # two workers, three each, and those of one round
+
+
+def test_no_process_is_left_behind(context: Context) -> None:
+    with closing(Pool(workers=2, memory_mb=1000)) as opened:
+        list(opened.run(work.double, context, range(4), time_s=60.0))
+        assert len(multiprocessing.active_children()) == 2
+    assert multiprocessing.active_children() == []
+
+
+def test_pairs_come_back_in_the_order_of_their_numbers() -> None:
+    shuffled = [((2, "c"), 1.0), ((0, "a"), 2.0), ((3, "d"), 3.0), ((1, "b"), 4.0)]
+    assert [item for item, _ in in_order(shuffled)] == [(0, "a"), (1, "b"), (2, "c"), (3, "d")]

@@ -1,0 +1,228 @@
+"""Whole runs as a user starts them: killed and gone on with, with any number of workers, on a cluster."""
+
+import os
+import random
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from distributed import LocalCluster
+from running import STUDY, contents, finish, kill_at_random, start, wait_for_records
+
+from chairgap.batch.folder import store_in
+from chairgap.batch.status import status_lines
+from chairgap.batch.store import STORE, open_store
+
+SEED = 20261128
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    """The tables of a run without workers and without a stop."""
+    folder = tmp_path_factory.mktemp("whole")
+    code, _, err = finish(folder, "--workers", "0", "--quiet")
+    assert (code, err) == (1, "")  # one molecule is refused on purpose
+    return contents(folder / "out")
+
+
+@pytest.mark.parametrize("workers", ["1", "2", "4"])
+def test_any_number_of_workers_gives_the_same_bytes(whole: dict[str, bytes], tmp_path: Path, workers) -> None:
+    assert finish(tmp_path, "--workers", workers, "--quiet")[0] == 1
+    assert contents(tmp_path / "out") == whole
+
+
+def test_killed_at_random_moments_and_gone_on_with_gives_the_same_bytes(
+    whole: dict[str, bytes], tmp_path: Path
+) -> None:
+    """The long form, 20 kills of 200 molecules: tests/benchmarks/kill_and_resume.py."""
+    rng = random.Random(SEED)
+    for _ in range(5):
+        kill_at_random(tmp_path, start(tmp_path, "--workers", "2", "--quiet"), rng)
+    assert 0 < len(records(tmp_path / "out")) < 17  # it was stopped half way, not before or after
+    assert finish(tmp_path, "--workers", "2", "--quiet")[0] == 1
+    assert contents(tmp_path / "out") == whole
+
+
+def test_a_second_run_computes_nothing_and_fresh_starts_over(whole: dict[str, bytes], tmp_path: Path) -> None:
+    finish(tmp_path, "--workers", "2", "--quiet")
+    before = (tmp_path / "out" / STORE).stat().st_mtime_ns, records(tmp_path / "out")
+    finish(tmp_path, "--workers", "2", "--quiet")
+    assert records(tmp_path / "out") == before[1]  # with the CPU seconds of the first run
+    finish(tmp_path, "--workers", "2", "--quiet", "--fresh")
+    assert records(tmp_path / "out") != before[1]
+    assert contents(tmp_path / "out") == whole
+
+
+def records(folder: Path) -> list[tuple[int, float]]:
+    store = open_store(folder / STORE, read_only=True)
+    try:
+        return store.costs()
+    finally:
+        store.close()
+
+
+def test_a_changed_threshold_judges_anew_and_computes_nothing(tmp_path: Path) -> None:
+    finish(tmp_path, "--workers", "2", "--quiet")
+    before, gaps = records(tmp_path / "out"), (tmp_path / "out" / "gaps.csv").read_text()
+    stricter = STUDY + "[verdict]\nundecided_below_kcal_mol = 2.0\n"
+    finish(tmp_path, "--workers", "2", "--quiet", study=stricter)
+    assert records(tmp_path / "out") == before
+    assert (tmp_path / "out" / "gaps.csv").read_text().count("undecided") > gaps.count("undecided")
+
+
+def test_ctrl_c_leaves_a_store_says_how_to_go_on_and_stops_the_workers(
+    whole: dict[str, bytes], tmp_path: Path
+) -> None:
+    process = start(tmp_path, "--workers", "2")
+    wait_for_records(tmp_path / "out", 3, process)
+    process.send_signal(signal.SIGINT)
+    out, err = process.communicate(timeout=60)
+    assert (process.returncode, out) == (130, "")
+    told, stopped = err.splitlines()
+    assert told.endswith("tasks are computed and kept in out. Run the same command again to go on.")
+    assert stopped == "Stopped from the keyboard."
+    assert not (tmp_path / "out" / "gaps.csv").exists()
+    assert finish(tmp_path, "--workers", "2", "--quiet")[0] == 1
+    assert contents(tmp_path / "out") == whole
+
+
+def test_a_killed_program_takes_its_workers_with_it(tmp_path: Path) -> None:
+    process = start(tmp_path, "--workers", "2", "--quiet")
+    wait_for_records(tmp_path / "out", 2, process)
+    family = descendants(process.pid)
+    assert len(family) >= 2
+    process.send_signal(signal.SIGKILL)
+    process.wait()
+    until = time.monotonic() + 60.0
+    while any(map(alive, family)) and time.monotonic() < until:
+        time.sleep(0.1)
+    assert not any(map(alive, family))
+
+
+def descendants(pid: int) -> list[int]:
+    import psutil
+
+    return [child.pid for child in psutil.Process(pid).children(recursive=True)]
+
+
+def alive(pid: int) -> bool:
+    import psutil
+
+    return psutil.pid_exists(pid) and psutil.Process(pid).status() != psutil.STATUS_ZOMBIE
+
+
+def test_two_runs_in_one_folder_do_not_meet(tmp_path: Path) -> None:
+    (tmp_path / "out").mkdir()
+    with store_in(tmp_path / "out", fresh=False):
+        code, out, err = finish(tmp_path, "--workers", "1")
+    assert (code, out) == (2, "")
+    assert err == (
+        "Error: out: Another run works in this folder. Wait for it ('chairgap status' shows how far it is), "
+        "or name another folder with --output.\n"
+    )
+
+
+def test_status_while_it_runs_when_stopped_and_at_the_end(tmp_path: Path) -> None:
+    process = start(tmp_path, "--workers", "1", "--quiet")
+    wait_for_records(tmp_path / "out", 2, process)
+    running = "\n".join(status_lines(tmp_path / "out"))
+    process.send_signal(signal.SIGKILL)
+    process.wait()
+    stopped = "\n".join(status_lines(tmp_path / "out"))
+    finish(tmp_path, "--workers", "2", "--quiet")
+    ended = "\n".join(status_lines(tmp_path / "out"))
+    assert "Study: Kept and gone on with\nRunning since " in running and ": computing " in running
+    assert f"process {process.pid}: " in running
+    assert "Not running, and not finished: run the same command again to go on." in stopped
+    assert "\nFinished 20" in ended and " 0 to do." in ended
+    assert "Cost: CPU seconds = " in ended and "100,000 tasks like these" in ended
+
+
+def test_status_of_a_folder_without_a_store(tmp_path: Path) -> None:
+    found = subprocess.run(
+        [sys.executable, "-m", "chairgap", "status", "."], cwd=tmp_path, capture_output=True, text=True
+    )
+    assert (found.returncode, found.stdout) == (2, "")
+    assert found.stderr == (
+        "Error: .: No study was run in this folder: it holds no store. Name the output folder of a study.\n"
+    )
+
+
+# --- limits and trouble ------------------------------------------------------------------------------------
+
+
+def test_a_molecule_that_takes_too_long_is_told_and_the_others_go_on(tmp_path: Path) -> None:
+    """The silyl ether has thousands of rotamers and takes more than a minute, fluorocyclohexane a moment."""
+    study = (
+        'title = "Slow"\n[limits]\ntime_s = 5.0\n'
+        '[[molecule]]\nname = "slow"\nsubstituents = ["1 up OSi(CH(CH3)2)3"]\n'
+        '[[molecule]]\nname = "quick"\nsubstituents = ["1 up F"]\n'
+    )
+    code, out, _ = finish(tmp_path, "--workers", "2", study=study)
+    assert code == 1
+    assert "! failed: slow: it took longer than 5 s. Raise time_s in [limits]" in " ".join(out.split())
+    rows = (tmp_path / "out" / "gaps.csv").read_text().splitlines()
+    assert rows[1].startswith("quick,done,") and rows[2].startswith("slow,failed,")
+
+
+def test_a_disk_that_is_full_is_told_and_the_next_run_goes_on(
+    whole: dict[str, bytes], tmp_path: Path
+) -> None:
+    """A bound on the size of a file, set for the process, fails a write as a full disk does."""
+    (tmp_path / "study.toml").write_text(STUDY)
+    script = (
+        "import resource, sys; resource.setrlimit(resource.RLIMIT_FSIZE, (400_000, 400_000)); "
+        "sys.argv = ['chairgap', 'study', 'study.toml', '--output', 'out', '--workers', '0', '--quiet']; "
+        "from chairgap.cli import main; main()"
+    )
+    found = subprocess.run([sys.executable, "-c", script], cwd=tmp_path, capture_output=True, text=True)
+    assert found.returncode == 3 and "Traceback" not in found.stderr
+    assert found.stderr.startswith("Error: out/computed.sqlite: The store cannot be written (")
+    assert found.stderr.endswith("make room, then run the same command again.\n")
+    assert records(tmp_path / "out")  # what was computed before is kept
+    assert finish(tmp_path, "--workers", "0", "--quiet")[0] == 1
+    assert contents(tmp_path / "out") == whole
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")
+def test_a_folder_that_cannot_be_written(tmp_path: Path) -> None:
+    (tmp_path / "out").mkdir(mode=0o500)
+    code, _, err = finish(tmp_path)
+    assert code == 2
+    assert err.startswith("Error: out: The folder cannot be written to (permission denied).")
+
+
+# --- a cluster ---------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def cluster() -> Iterator[LocalCluster]:
+    """A real scheduler and two workers with nannies, each a process of its own, on loopback."""
+    with LocalCluster(
+        n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1", dashboard_address=None
+    ) as opened:
+        yield opened
+
+
+def test_a_cluster_one_of_whose_workers_is_killed_gives_the_same_bytes(
+    whole: dict[str, bytes], tmp_path: Path, cluster: LocalCluster
+) -> None:
+    process = start(tmp_path, "--cluster", cluster.scheduler_address, "--quiet")
+    wait_for_records(tmp_path / "out", 4, process)
+    assert process.poll() is None
+    victim = next(iter(cluster.workers.values())).process.pid
+    os.kill(victim, signal.SIGKILL)
+    _, err = process.communicate(timeout=300)
+    assert process.returncode == 1, err
+    assert contents(tmp_path / "out") == whole
+
+
+def test_a_cluster_that_does_not_answer_is_told(tmp_path: Path) -> None:
+    code, out, err = finish(tmp_path, "--cluster", "tcp://127.0.0.1:9")
+    assert (code, out) == (2, "")
+    assert err.startswith("Error: command line, field '--cluster': No Dask scheduler with workers answers at")
+    assert not (tmp_path / "out").exists()
