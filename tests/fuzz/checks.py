@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from cases import OUTPUT, Case
+from case import OUTPUT, Case
 
 MOST_GROWTH_MB = 1000.0
 MOST_SHOWN = {"stdout": 300_000, "stderr": 60_000}
@@ -129,7 +129,7 @@ def _code_faults(case: Case, outcome: Outcome) -> list[str]:
 
 
 def _ends_well(text: str, outcome: Outcome) -> bool:
-    """A full stop at the end; a wrong option is told by the library of the command line, with where help is."""
+    """A full stop at the end; a wrong option is told by the command-line library, with where help is."""
     return text.endswith(".") or ("Usage: chairgap" in outcome.err and "--help' for help." in outcome.err)
 
 

@@ -1,7 +1,9 @@
-"""Thousands of spoilt inputs through the command line: `python tests/fuzz/fuzz_inputs.py --cases 5000 --seed N`.
+"""Thousands of spoilt inputs through the command line:
 
-Prints a summary and leaves with 1 when a case failed. A case that failed runs again alone, with everything it
-holds and shows, by `python tests/fuzz/fuzz_inputs.py --seed N --case NUMBER`. What is checked stands in
+    python tests/fuzz/fuzz_inputs.py --cases 5000 --seed N
+
+prints a summary and leaves with 1 when a case failed. Such a case runs again alone, with everything it holds
+and shows, by `--seed N --case NUMBER`. `--seed bombs` runs the inputs of `bombs.py`. What is checked stands in
 `checks.py`, what is computed for real and what is not in `worker.py`.
 """
 
@@ -16,20 +18,22 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from bombs import BOMBS
+
 HERE = Path(__file__).parent
 CHUNK = 1000
 
 Told = dict[str, Any]
 
 
-def run_range(seed: int, first: int, last: int) -> list[Told]:
+def run_range(seed: str, first: int, last: int) -> list[Told]:
     """What came of each case of [first, last), in child processes; a crash or hang is a fault of its case."""
     with tempfile.TemporaryDirectory(prefix="chairgap-fuzz-") as folder:
         results: list[Told] = []
         while first < last:
             end = min(first + CHUNK, last)
             told, shown = Path(folder) / f"{first}.jsonl", Path(folder) / f"{first}.txt"
-            command = [sys.executable, str(HERE / "worker.py"), str(seed), str(first), str(end), str(told)]
+            command = [sys.executable, str(HERE / "worker.py"), seed, str(first), str(end), str(told)]
             with shown.open("wb") as stream:
                 code = subprocess.run(command, stdout=stream, stderr=stream, check=False).returncode
             lines = told.read_text(encoding="utf-8").splitlines() if told.exists() else []
@@ -62,13 +66,11 @@ def shape_of(message: str) -> str:
     return plain[-110:]
 
 
-def summary(results: list[Told], seed: int) -> str:
+def summary(results: list[Told], seed: str) -> str:
     kinds = Counter(entry["kind"] for entry in results)
     codes = Counter(entry["code"] for entry in results)
     both = Counter((entry["kind"], entry["code"]) for entry in results)
     shapes = Counter(shape_of(text) for entry in results for text in entry["messages"])
-    slowest = max(results, key=lambda entry: entry["cpu_seconds"])
-    largest = max(results, key=lambda entry: entry["growth_mb"])
     failed = [entry for entry in results if entry["faults"]]
     lines = [f"{len(results)} cases, seed {seed}"]
     lines.append("by exit code: " + ", ".join(f"{code}: {count}" for code, count in sorted(codes.items())))
@@ -77,25 +79,26 @@ def summary(results: list[Told], seed: int) -> str:
         lines.append(f"  {kind:7} {count:5}   exit codes {split}")
     lines.append(f"computed for real: {sum(entry['computed'] for entry in results)} molecules")
     lines.append(f"messages: {sum(shapes.values())} told, {len(shapes)} distinct")
-    lines.append(
-        f"slowest: case {slowest['number']} ({slowest['kind']}), {slowest['cpu_seconds']:.2f} s of CPU time"
-    )
-    lines.append(
-        f"largest growth of memory: case {largest['number']} ({largest['kind']}), {largest['growth_mb']:.0f} MB"
-    )
+    lines += [_largest("slowest", results, "cpu_seconds", "s of CPU time")]
+    lines += [_largest("largest growth of memory", results, "growth_mb", "MB")]
     used = resource.getrusage(resource.RUSAGE_CHILDREN)
     lines.append(
-        f"CPU time: {used.ru_utime + used.ru_stime:.0f} s; peak memory {used.ru_maxrss / 1024:.0f} MB"
+        f"CPU time {used.ru_utime + used.ru_stime:.0f} s, peak memory {used.ru_maxrss / 1024:.0f} MB"
     )
     lines.append(f"failures: {len(failed)}")
     lines += [f"  case {entry['number']} ({entry['kind']}): {'; '.join(entry['faults'])}" for entry in failed]
     return "\n".join(lines)
 
 
+def _largest(what: str, results: list[Told], key: str, unit: str) -> str:
+    most = max(results, key=lambda entry: entry[key])
+    return f"{what}: case {most['number']} ({most['kind']}), {most[key]:.2f} {unit}"
+
+
 def main() -> int:
     asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     asked.add_argument("--cases", type=int, default=5000, help="how many")
-    asked.add_argument("--seed", type=int, default=1)
+    asked.add_argument("--seed", default="1", help="a whole number, or 'bombs'")
     asked.add_argument("--case", type=int, help="run this one alone and show it")
     asked.add_argument("--messages", action="store_true", help="list every kind of message with its count")
     options = asked.parse_args()
@@ -104,7 +107,8 @@ def main() -> int:
 
         show(options.seed, options.case)
         return 0
-    results = run_range(options.seed, 0, options.cases)
+    cases = len(BOMBS) if options.seed == "bombs" else options.cases
+    results = run_range(options.seed, 0, cases)
     if options.messages:
         shapes = Counter(shape_of(text) for entry in results for text in entry["messages"])
         print("\n".join(f"{count:6} {shape}" for shape, count in shapes.most_common()))

@@ -1,40 +1,24 @@
 """Mutations of bytes, text, lines and cells. Pure: what comes out depends on the random generator alone.
 
-Each takes a `random.Random` and the good material and returns the spoilt one. What is known about a kind of
-input (words of TOML, of SMILES, of a table) comes in as `words`.
+Each takes a `random.Random` and the good text and returns the spoilt one. What is known about a kind of input
+(words of TOML, of SMILES, of a table) comes in as `words`.
 """
 
 import re
+import tomllib
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from random import Random
 
 BytesMutation = Callable[[Random, bytes], bytes]
 TextMutation = Callable[[Random, str, Sequence[str]], str]
 
-# Bytes that text files hold by accident: NUL, escape, lone surrogate and overlong forms, cut sequences, marks.
-ODD_BYTES = (
-    *b"\xff|\xfe\xff|\xff\xfe|\xef\xbb\xbf|\xed\xa0\x80|\xed\xbf\xbf|\xc0\xaf|\xf4\x90\x80\x80|\xe2\x82|\x80".split(
-        b"|"
-    ),
-    *b"\x00|\x1b[31m|\x07|\x08\x08\x08|\r|\r\n|\x1a|\x0b|\x0c|\x7f|\xc2\x85|\xc2\x9b31m".split(b"|"),
+MATERIAL: dict[str, list[str]] = tomllib.loads(
+    Path(__file__).with_name("material.toml").read_text(encoding="utf-8")
 )
-# Text that is valid Unicode and still surprises: blanks, directions, joiners, look-alikes, digits, long marks.
-ODD_TEXT = (
-    *"\u00ad \u200b \u200d \ufeff \u202e \u2066 \u2212 \u2014 \u201c \u0130 \u00df \ufb01 \u0421".split(" "),
-    *"\u0660\u0663 \u00b2 \u2460 \u216b \uff11 \U0001f9ea \U0010ffff \ue000 \ufffd".split(" "),
-    *"\u00a0,\u2028,\u2029,\u0085,\x00,\x07,\x1b[2J,\x1b]0;x\x07,\t,\v,\f,\r,\n".split(","),
-    *r""" \ " ' `` %s {0} $(x) [bold] =1+1 @SUM(A1) ../ /dev/null ~ nul """.split(),
-    "\u0301" * 30,
-    '"' * 3,
-)
-ODD_NUMBERS = (
-    *"0 -0 -1 1 7 1e9 1e308 1e309 -1e309 1e-320 nan inf -inf NaN +inf 1_000 0x1F 0b1 0o7 1,5 1. .5 1e --1".split(),
-    *"99999999999999999999999 2147483647 2147483648 -2147483649 true \u0661\u0662 1\u202f000".split(),
-    "9" * 4400,
-    "0." + "3" * 500,
-    "",
-    "1 e5",
-)
+ODD_BYTES = tuple(bytes.fromhex(digits) for digits in MATERIAL["odd_bytes"])
+ODD_TEXT = tuple(MATERIAL["odd_text"])
+ODD_NUMBERS = (*MATERIAL["odd_numbers"], "9" * 4400, "0." + "3" * 500)
 LONG = (300, 3_000, 40_000, 140_000)
 
 

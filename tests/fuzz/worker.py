@@ -1,14 +1,14 @@
 """Runs cases through the real command line, in this process, and tells of each on one line of JSON.
 
-`python worker.py SEED FIRST LAST FILE`: before each case its number goes into FILE and afterwards what came of it, so
-that a crash of a native library belongs to the case whose line is missing. A case that hangs ends the process
-with its traceback.
+`python worker.py SEED FIRST LAST FILE`: before a case its number goes into FILE, afterwards what came of it. A
+crash of a native library thus belongs to the case whose second line is missing, and so does a hang, which ends
+the process with its traceback. SEED 'bombs' stands for the cases of `bombs.py`.
 
-What is real: `chairgap.cli.main` with everything that reads, checks, builds, refuses, prints and writes. What is
-not: `chairgap.run.treat`, which computes one molecule, gives the result of methylcyclohexane under the name of
-the molecule asked for, except that a case marked `real` computes its first molecule of at most MOST_ATOMS atoms
-with the settings it asks for, bounded to MOST_STARTS starts, two temperatures and one solvent. GFN2-xTB,
-`key check --compute`, `flip` behind its reading, `scorecard` and `demo` are not run.
+Real is `chairgap.cli.main` with everything that reads, checks, builds, refuses, prints and writes. Not real
+is `chairgap.run.treat`, which computes one molecule: it gives the result of methylcyclohexane under the name
+of the molecule asked for. A case marked `real` computes its first molecule of at most MOST_ATOMS atoms with
+the settings it asks for, bounded to MOST_STARTS starts, two temperatures and one solvent. GFN2-xTB,
+`key check --compute`, `flip` behind its reading, `scorecard` and `demo` are not run at all.
 """
 
 import contextlib
@@ -21,12 +21,13 @@ import resource
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from cases import Case, make_case
+from bombs import make_bomb
+from case import Case
+from cases import make_case
 from checks import Outcome, error_blocks, faults, refusal_blocks
 
 import chairgap.run
@@ -40,6 +41,7 @@ from chairgap.tables import read_estimate_table
 HANG_SECONDS = 60
 MOST_EXTRA_BYTES = 3_000_000_000
 MOST_ATOMS, MOST_STARTS = 24, 12
+_SHOWN = 4000
 
 
 class BoundedTreat:
@@ -79,31 +81,35 @@ def _bounded(settings: Settings) -> Settings:
     )
 
 
-@contextlib.contextmanager
-def _captured(encoding: str) -> Iterator[list[str]]:
-    """What native code or Python writes to file descriptors 1 and 2, as two texts."""
-    texts: list[str] = []
-    kept = sys.stdout, sys.stderr
-    files = [tempfile.TemporaryFile(), tempfile.TemporaryFile()]
-    descriptors = [os.dup(1), os.dup(2)]
-    for number, file in enumerate(files, start=1):
-        os.dup2(file.fileno(), number)
-    sys.stdout, sys.stderr = (
-        io.TextIOWrapper(os.fdopen(os.dup(number), "wb"), encoding=encoding, write_through=True)
-        for number in (1, 2)
-    )
-    try:
-        yield texts
-    finally:
+class _Captured:
+    """What Python or native code writes to file descriptors 1 and 2 meanwhile, as two texts."""
+
+    def __init__(self, encoding: str):
+        self._encoding = encoding
+        self.texts = ["", ""]
+
+    def __enter__(self) -> list[str]:
+        self._streams = sys.stdout, sys.stderr
+        self._kept = [os.dup(1), os.dup(2)]
+        self._files = [tempfile.TemporaryFile(), tempfile.TemporaryFile()]
+        for number, file in enumerate(self._files, start=1):
+            os.dup2(file.fileno(), number)
+        sys.stdout, sys.stderr = (
+            io.TextIOWrapper(os.fdopen(os.dup(number), "wb"), encoding=self._encoding, write_through=True)
+            for number in (1, 2)
+        )
+        return self.texts
+
+    def __exit__(self, *_: object) -> None:
         for stream in (sys.stdout, sys.stderr):
             with contextlib.suppress(ValueError):
                 stream.close()
-        sys.stdout, sys.stderr = kept
-        for number, (file, before) in enumerate(zip(files, descriptors, strict=True), start=1):
-            os.dup2(before, number)
-            os.close(before)
+        sys.stdout, sys.stderr = self._streams
+        for place, (file, kept) in enumerate(zip(self._files, self._kept, strict=True)):
+            os.dup2(kept, place + 1)
+            os.close(kept)
             file.seek(0)
-            texts.append(file.read().decode(encoding, errors="backslashreplace"))
+            self.texts[place] = file.read().decode(self._encoding, errors="backslashreplace")
             file.close()
 
 
@@ -129,7 +135,7 @@ def run_case(case: Case) -> Outcome:
         code, escaped = 3, ""
         started, peak = time.process_time(), _peak_mb()
         try:
-            with _captured(case.encoding) as shown:
+            with _Captured(case.encoding) as shown:
                 try:
                     cli.main()
                 except SystemExit as left:
@@ -173,15 +179,19 @@ def prepared() -> BoundedTreat:
     return treat
 
 
-def main(seed: int, first: int, last: int, told: Path) -> None:
+def the_case(seed: str, number: int) -> Case:
+    return make_bomb(number) if seed == "bombs" else make_case(int(seed), number)
+
+
+def main(seed: str, first: int, last: int, told: Path) -> None:
     treat = prepared()
     with told.open("a", encoding="utf-8") as file, os.fdopen(os.dup(2), "wb") as kept:
+        faulthandler.enable(kept)
         for number in range(first, last):
-            faulthandler.enable(kept)
             file.write(f'{{"begun": {number}}}\n')
             file.flush()
             faulthandler.dump_traceback_later(HANG_SECONDS, exit=True, file=kept)
-            case = make_case(seed, number)
+            case = the_case(seed, number)
             treat.begin(real=case.real)
             outcome = run_case(case)
             faulthandler.cancel_dump_traceback_later()
@@ -189,23 +199,25 @@ def main(seed: int, first: int, last: int, told: Path) -> None:
             file.flush()
 
 
-def show(seed: int, number: int) -> None:
+def show(seed: str, number: int) -> None:
     """Run one case and print it whole."""
-    treat, case = prepared(), make_case(seed, number)
+    treat, case = prepared(), the_case(seed, number)
     treat.begin(real=case.real)
-    print(f"steps: {case.steps}\nencoding: {case.encoding}\nchairgap {case.words!r}"[:4000])
+    print(
+        f"kind: {case.kind}, steps: {case.steps}, encoding: {case.encoding}\nchairgap {case.words!r}"[:_SHOWN]
+    )
     for name, raw in case.files.items():
-        print(f"--- {name!r}\n{raw[:4000]!r}")
+        print(f"--- {name!r}\n{raw[:_SHOWN]!r}")
     sys.stdout.flush()
     with os.fdopen(os.dup(2), "wb") as kept:
         faulthandler.dump_traceback_later(HANG_SECONDS, exit=True, file=kept)
         outcome = run_case(case)
         faulthandler.cancel_dump_traceback_later()
-    print(
-        f"--- exit code {outcome.code} {outcome.escaped}\n--- stdout\n{outcome.out[:6000]!r}\n--- stderr\n{outcome.err[:6000]!r}"
-    )
+    print(f"--- exit code {outcome.code}, {outcome.cpu_seconds:.2f} s {outcome.escaped}")
+    for stream, text in (("stdout", outcome.out), ("stderr", outcome.err)):
+        print(f"--- {stream}\n{text[:_SHOWN]!r}")
     print(f"--- written: {sorted(outcome.files)}\n--- faults: {faults(case, outcome)}")
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3]), Path(sys.argv[4]))
+    main(sys.argv[1], int(sys.argv[2]), int(sys.argv[3]), Path(sys.argv[4]))
