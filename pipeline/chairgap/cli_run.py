@@ -23,6 +23,7 @@ from chairgap.batch.stages import written_up
 from chairgap.batch.status import noting
 from chairgap.batch.store import Store
 from chairgap.cli_bar import progress_bar
+from chairgap.errors import readable
 from chairgap.records import Outcome, Study
 from chairgap.report.tally import Tally
 from chairgap.report.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables
@@ -124,8 +125,9 @@ def _telling_how_to_go_on(store: Store, folder: Path) -> Iterator[None]:
     except KeyboardInterrupt:
         counts = store.counts()
         if counts.tasks:
+            kept, shown = counts.done + counts.failed, readable(str(folder))
             typer.echo(
-                f"{counts.done + counts.failed} of {counts.tasks} tasks are computed and kept in {folder}. "
+                f"{kept} of {counts.tasks} tasks are computed and kept in {shown}. "
                 "Run the same command again to go on.",
                 err=True,
             )
