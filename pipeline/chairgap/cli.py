@@ -18,7 +18,7 @@ from typer.core import TyperGroup
 from chairgap import cli_flip, cli_key, cli_scorecard
 from chairgap.batch.status import status_lines
 from chairgap.cli_run import How, run_here, run_in_folder, show
-from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.errors import ChairgapError, InputError, Place, StudyError, readable
 from chairgap.molecule.substituents import row_names
 from chairgap.records import SearchSettings, Settings
 from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
@@ -215,7 +215,8 @@ def tables(
         show(group_view(read, group, read_sources()))
     elif check:
         typer.echo(
-            f"Table '{table}' is sound: {len(read.a_values)} groups, {len(read.interactions)} interactions."
+            f"Table '{readable(table)}' is sound: {len(read.a_values)} groups, "
+            f"{len(read.interactions)} interactions."
         )
     else:
         show(estimate_table_view(read))
@@ -229,7 +230,8 @@ def demo(
 ) -> None:
     """Copy the demo study here and run it: a first look at everything."""
     copied = _copy_demo(folder)
-    typer.echo(f"The study is {copied}; change it and run: chairgap study {copied}", err=True)
+    shown = readable(str(copied))
+    typer.echo(f"The study is {shown}; change it and run: chairgap study {shown}", err=True)
     read = read_study(copied)
     run_in_folder(read, folder / read.settings.output, How())
 

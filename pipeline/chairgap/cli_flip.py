@@ -16,6 +16,7 @@ from chairgap.records import DynamicsReport, Flip, Molecule, Settings, Study, Th
 from chairgap.report.flip_dynamics import dynamics_lines
 from chairgap.report.flip_profile import levels_of
 from chairgap.report.flip_text import CAVEATS, rate_lines, search_sentence
+from chairgap.report.terminal import written_line
 from chairgap.report.words import CAUTIONS, one_line
 from chairgap.report.write_flip import FlipResults, write_flip
 from chairgap.run import build_all
@@ -77,7 +78,7 @@ def flip(  # noqa: PLR0913 - one parameter for each option
             _one(molecule, study.settings, wanted, folder)
         except ChairgapError as error:
             failed += 1
-            typer.echo(f"! failed: {molecule.name}: {error.message}", err=True)
+            typer.echo(f"! failed: {one_line(molecule.name)}: {error.message}", err=True)
     for line in (*CAVEATS, *CAUTIONS[:3]):
         typer.echo(line)
     if failed:
@@ -110,7 +111,7 @@ def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) 
         typer.echo(line)
     for line in dynamics_lines(results.dynamics) if results.dynamics else ():
         typer.echo(line)
-    typer.echo(f"Written to {folder}: {', '.join(path.name for path in paths)}")
+    typer.echo(written_line(paths))
     typer.echo("")
 
 
@@ -158,7 +159,7 @@ def _molecules(study: Study, name: str) -> tuple[list[Molecule], int]:
     table = read_estimate_table(study.settings.a_value_table)
     molecules, refused = build_all(study, table)
     for item in (*study.refused, *refused):
-        typer.echo(f"! refused: {item.name}: {item.message}", err=True)
+        typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
     chosen = [item for item in molecules if not name or item.name == name]
     if not molecules:
         raise InputError("No molecule can be treated; correct what is refused above.")

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 from rich.console import Console
 
-from chairgap.errors import InputError, Place
+from chairgap.errors import InputError, Place, readable
 from chairgap.keydesk.books import annotated, corrected_csv, save, template
 from chairgap.keydesk.checking import (
     SEVERITY,
@@ -22,6 +22,7 @@ from chairgap.keydesk.qti import package
 from chairgap.keydesk.questions import questions, questions_csv
 from chairgap.keydesk.students import claims_csv, mark_folder, per_claim_csv, summary_csv
 from chairgap.records import Settings
+from chairgap.report.terminal import written_line
 from chairgap.report.words import one_line
 from chairgap.tables import SHIPPED_TABLES, is_file, read_estimate_table
 
@@ -61,7 +62,7 @@ def check(
     if changed:
         paths.append(write_text(folder / CORRECTED_FILE, text))
         typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
-    typer.echo(f"Written to {folder}: {', '.join(path.name for path in paths)}")
+    typer.echo(written_line(paths))
     typer.echo("A person decides a grade; this check only shows what the numbers rest on.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
@@ -79,10 +80,12 @@ def students(
     for error in marked.problems:
         typer.echo(f"! {error}")
     home = output or Path("reports") / f"{file.stem}-students"
-    write_text(home / "students_claims.csv", claims_csv(marked.marks))
-    write_text(home / "students_summary.csv", summary_csv(marked.marks))
-    write_text(home / "students_per_claim.csv", per_claim_csv(marked.marks))
-    typer.echo(f"Written to {home}: students_claims.csv, students_summary.csv, students_per_claim.csv")
+    paths = (
+        write_text(home / "students_claims.csv", claims_csv(marked.marks)),
+        write_text(home / "students_summary.csv", summary_csv(marked.marks)),
+        write_text(home / "students_per_claim.csv", per_claim_csv(marked.marks)),
+    )
+    typer.echo(written_line(paths))
     typer.echo("Points are those of the key. A person decides a grade.")
     raise typer.Exit(1 if marked.problems else 0)
 
@@ -98,11 +101,13 @@ def export(
     checked = check_file(file)
     asked = questions(checked, file)
     home = output or Path("reports") / f"{file.stem}-questions"
-    write_text(home / "questions.csv", questions_csv(asked.questions))
-    write_bytes(home / "questions_qti21.zip", package(asked.questions))
+    paths = (
+        write_text(home / "questions.csv", questions_csv(asked.questions)),
+        write_bytes(home / "questions_qti21.zip", package(asked.questions)),
+    )
     for claim, reason in asked.left_out:
         typer.echo(f"Left out: {claim.cell} (item {one_line(claim.item)}), {reason.rstrip('.')}.")
-    typer.echo(f"Written to {home}: questions.csv, questions_qti21.zip ({len(asked.questions)} questions)")
+    typer.echo(f"{written_line(paths)} ({len(asked.questions)} questions)")
     typer.echo("A person decides a grade; try the questions in your question bank before a class sees them.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
@@ -121,7 +126,8 @@ def make_template(
         )
     desk = FactsDesk(read_estimate_table(SHIPPED_TABLES[0]), place=Place(file="command line"))
     save(template([(text, desk.facts_of(text)) for text in molecules]), file)
-    typer.echo(f"Written: {file}. Fill in the column 'claimed', then: chairgap key check {file}")
+    shown = readable(str(file))
+    typer.echo(f"Written: {shown}. Fill in the column 'claimed', then: chairgap key check {shown}")
 
 
 def _show(checked: CheckedKey) -> None:

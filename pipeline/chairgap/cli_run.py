@@ -22,6 +22,7 @@ from chairgap.batch.stages import written_up
 from chairgap.batch.status import noting
 from chairgap.batch.store import Store
 from chairgap.cli_bar import progress_bar
+from chairgap.errors import readable
 from chairgap.records import Outcome, Study
 from chairgap.report.tally import Tally
 from chairgap.report.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables
@@ -119,8 +120,8 @@ def _telling_how_to_go_on(store: Store, folder: Path) -> Iterator[None]:
     except KeyboardInterrupt:
         counts = store.counts()
         typer.echo(
-            f"{counts.done + counts.failed} of {counts.tasks} tasks are computed and kept in {folder}. "
-            "Run the same command again to go on.",
+            f"{counts.done + counts.failed} of {counts.tasks} tasks are computed and kept in "
+            f"{readable(str(folder))}. Run the same command again to go on.",
             err=True,
         )
         raise

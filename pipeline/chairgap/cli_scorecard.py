@@ -13,6 +13,7 @@ from chairgap.cli_bar import progress_bar
 from chairgap.estimate.a_values import needed_row
 from chairgap.records import Limits, Settings
 from chairgap.report.scorecard_tables import model_scores
+from chairgap.report.terminal import written_line
 from chairgap.report.write_scorecard import write_scorecard
 from chairgap.scorecard import run_scorecard
 from chairgap.study import find_medium
@@ -56,7 +57,7 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
         )
         typer.echo(f"{score.model}, {score.groups} groups: {told}")
     typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
-    typer.echo(f"Written to {folder}: {', '.join(path.name for path in paths)}")
+    typer.echo(written_line(paths))
 
 
 def scored_models(solvent: str, temperature_k: float, *, quantum: bool) -> tuple[Settings, ...]:

@@ -18,6 +18,10 @@ class Place:
     record: int | None = None
     field: str = ""
 
+    def __post_init__(self) -> None:
+        # A file name that is no UTF-8 reaches Python with lone surrogates, which no file or store takes.
+        object.__setattr__(self, "file", self.file.encode("utf-8", "backslashreplace").decode())
+
     def __str__(self) -> str:
         parts = [self.file] if self.file else []
         for word, number in (("line", self.line), ("row", self.row), ("record", self.record)):

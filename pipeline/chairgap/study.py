@@ -147,7 +147,7 @@ def _with_output(data: dict[str, Any], path: Path) -> dict[str, Any]:
 # --- TOML ------------------------------------------------------------------------------------------------
 
 _MOST_KEY_PARTS = 200
-_KEY_PART = re.compile(r"\s*[\w\"'-]*\s*")
+_KEY_PART = re.compile(r"\s*[\w\"'-]+\s*")
 
 # The wording of CPython's parser (its start, or a part of it) and what the user should do about it.
 _ADVICE = (
@@ -165,7 +165,7 @@ _ADVICE = (
 def _check_depth(text: str, path: Path) -> None:
     """Refuses a key a.a.a. ... of hundreds of parts: the parser takes time by the square of their number."""
     for number, line in enumerate(text.split("\n"), start=1):
-        if line.count(".") < _MOST_KEY_PARTS:
+        if line.count(".") < _MOST_KEY_PARTS or line.lstrip().startswith("#"):
             continue
         parts = 0
         for piece in line.split("."):

@@ -5,14 +5,15 @@ import zipfile
 from collections.abc import Callable
 
 import openpyxl
-from case import OUTPUT, Case
+from case import OUTPUT, RUN_STUDY, Case
 
 _TITLE = b'title = "Week 3"\n'
-_STUDY = ["study", "study.toml", "--output", OUTPUT]
+_STUDY = list(RUN_STUDY)
 _CHECK = ["key", "check", "key.csv", "--output", OUTPUT]
 _KEY_HEAD = b"item,molecule,quantity,claimed\n"
 _ATOM = "    0.0000    0.0000    0.0000 C   0  0"
 _V3000 = "x\n\n\n  0  0  0     0  0            999 V3000\nM  V30 BEGIN CTAB\n"
+_PATTERN = b"[[pattern]]\ngroups = ['CH3', 'OH', 'Cl', 'F', 'Br', 'I', 'CN']\ncarbons = [1, 2, 3, 4, 5, 6]\n"
 Bomb = tuple[dict[str, bytes], list[str]]
 
 
@@ -76,6 +77,7 @@ BOMBS: dict[str, Callable[[], Bomb]] = {
     "dotted key in a table": lambda: _toml(b"x = {" + b"a." * 100_000 + b"b = 1}\n"),
     "lists in lists": lambda: _toml(b"a = " + b"[" * 500_000),
     "tables in tables": lambda: _toml(b"a = " + b"{a = " * 50_000),
+    "patterns": lambda: _toml(_PATTERN * 500),
     "sections": lambda: _toml(b"".join(b"[a%d]\n" % number for number in range(20_000))),
     "rows": lambda: _csv("name,smiles\n" + "".join(f"{n},C(={n}\n" for n in range(250_000))),
     "cells in a row": lambda: _csv("name,smiles\n" + "," * 1_000_000 + "\n"),

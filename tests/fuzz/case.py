@@ -8,11 +8,13 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
-from fuzz_smiles import SMILES, ring_with_groups, spoken
+from fuzz_smiles import NAMES, SMILES, TABULATED_NAMES, ring_with_groups, spoken
 from mutations import BYTES, CELLS, LINES, TEXT
 
 REPOSITORY = Path(__file__).parents[2]
 OUTPUT = "out"
+# Worker processes would not know of the stand-in for what is computed.
+RUN_STUDY = ["study", "study.toml", "--output", OUTPUT, "--workers", "0"]
 
 
 @dataclass(kw_only=True)
@@ -90,7 +92,7 @@ def _shipped(name: str) -> tuple[str, tuple[str, ...]]:
 
 
 def study_text(rng: Random, *, blocks: int, settings: str = "") -> str:
-    """A good study: the head of one that ships, or title and `settings`; molecules of that one and of ours."""
+    """A good study: the head of one that ships, or title and `settings`; molecules of that one and ours."""
     head, shipped = _shipped(rng.choice(("demo.toml", "demo.toml", "dimethyls.toml", "alkyls.toml")))
     head = head.replace("demo_molecules.csv", "more.csv")
     if settings or rng.random() < 0.3:
@@ -98,6 +100,17 @@ def study_text(rng: Random, *, blocks: int, settings: str = "") -> str:
     chosen = rng.sample(shipped, min(blocks, len(shipped)))
     own = molecule_block(rng, "our own") if rng.random() < 0.5 else ""
     return head + "".join([*chosen, own])
+
+
+def pattern_block(rng: Random) -> str:
+    """A pattern of few molecules, with one slip in five."""
+    groups = ", ".join(
+        f"'{name}'" for name in rng.sample(NAMES if rng.random() < 0.2 else TABULATED_NAMES, 2)
+    )
+    carbons = rng.choice(("[1]", "[1]", "[1]", "[1, 1]", "[0]", "[7]", "[]", "[1, 2]", "['1']"))
+    lines = ["[[pattern]]", f"groups = [{groups}]", f"carbons = {carbons}"]
+    lines += [f"mirror_images = '{rng.choice(('once', 'both', 'none'))}'"] if rng.random() < 0.3 else []
+    return "\n".join(lines) + "\n"
 
 
 def molecule_block(rng: Random, name: str) -> str:

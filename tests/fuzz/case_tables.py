@@ -9,7 +9,17 @@ from collections.abc import Sequence
 from random import Random
 
 import openpyxl
-from case import OUTPUT, REPOSITORY, Case, csv_text, spoil_cells, spoilt_bytes, spoilt_rows, study_text
+from case import (
+    OUTPUT,
+    REPOSITORY,
+    RUN_STUDY,
+    Case,
+    csv_text,
+    spoil_cells,
+    spoilt_bytes,
+    spoilt_rows,
+    study_text,
+)
 from fuzz_smiles import NAMES, SMILES
 from mutations import MATERIAL, ODD_NUMBERS, ODD_TEXT
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
@@ -61,7 +71,7 @@ def table_case(rng: Random, case: Case) -> None:
             ["tables", "course.csv", "--check"],
             ["tables", "course.csv", "--group", rng.choice((*NAMES, *ODD_TEXT))],
             ["molecule", rng.choice(("1 up CH3", "1 up Me, 2 up OH", "CC1CCCCC1")), "--table", "course.csv"],
-            ["study", "study.toml", "--output", OUTPUT],
+            list(RUN_STUDY),
         )
     )
     if case.words[0] == "study":

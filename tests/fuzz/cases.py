@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from random import Random
 
-from case import OUTPUT, Case, molecule_block, spoilt_rows, spoilt_text, study_text
+from case import OUTPUT, RUN_STUDY, Case, molecule_block, pattern_block, spoilt_rows, spoilt_text, study_text
 from case_tables import COURSE, key_case, table_case
 from fuzz_smiles import GROUPS, NAMES, SMILES, molecule_text, ring_with_groups, spoken
 from mutations import LINES, MATERIAL, ODD_NUMBERS, ODD_TEXT
@@ -91,7 +91,11 @@ def _odd_molecule(rng: Random, text: str, words: Sequence[str]) -> str:
     return f"{text}\n{molecule_block(rng, 'odd molecule')}"
 
 
-_OWN = (_other_value, _other_value, _other_value, _other_key, _added_setting, _odd_molecule)
+def _pattern(rng: Random, text: str, words: Sequence[str]) -> str:
+    return f"{text}\n{pattern_block(rng)}"
+
+
+_OWN = (_other_value, _other_value, _other_value, _other_key, _added_setting, _odd_molecule, _pattern)
 
 
 def _file_name(rng: Random) -> str:
@@ -112,10 +116,13 @@ def _toml(rng: Random, case: Case) -> None:
     if rng.random() < 0.06:
         case.words = ["flip", name, "--name", "there is no such molecule"]
         return
-    case.words = ["study", name, "--output", OUTPUT]
+    case.words = ["study", name, *RUN_STUDY[2:]]
     if rng.random() < 0.05:
         # Somebody else's work, or no folder at all, where the files should go.
-        case.files[rng.choice((f"{OUTPUT}/gaps.csv", f"{OUTPUT}/manifest.json", OUTPUT))] = b"mine\n"
+        taken = (f"{OUTPUT}/gaps.csv", f"{OUTPUT}/manifest.json", f"{OUTPUT}/computed.sqlite", OUTPUT)
+        case.files[rng.choice(taken)] = b"mine\n"
+        if rng.random() < 0.3:
+            case.words = ["status", OUTPUT]
 
 
 # --- CSV and SDF files of a study ------------------------------------------------------------------------
@@ -135,7 +142,7 @@ def _csv(rng: Random, case: Case) -> None:
         "study.toml": study_text(rng, blocks=1, settings='molecules_csv = ["more.csv"]\n').encode(),
         "more.csv": spoilt_rows(rng, case, rows, _CSV_WORDS),
     }
-    case.words = ["study", "study.toml", "--output", OUTPUT]
+    case.words = list(RUN_STUDY)
 
 
 _STYLES = ("flat", "spatial", "V3000")
@@ -163,7 +170,7 @@ def _sdf(rng: Random, case: Case) -> None:
         "study.toml": study_text(rng, blocks=1, settings='molecules_sdf = ["some.sdf"]\n').encode(),
         "some.sdf": spoilt_text(rng, case, text, _SDF_WORDS, LINES),
     }
-    case.words = ["study", "study.toml", "--output", OUTPUT]
+    case.words = list(RUN_STUDY)
 
 
 _MAKERS: dict[str, Callable[[Random, Case], None]] = {

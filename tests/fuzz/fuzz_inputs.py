@@ -3,8 +3,8 @@
     python tests/fuzz/fuzz_inputs.py --cases 5000 --seed N
 
 prints a summary and leaves with 1 when a case failed. Such a case runs again alone, with everything it holds
-and shows, by `--seed N --case NUMBER`. `--seed bombs` runs the inputs of `bombs.py`. What is checked stands in
-`checks.py`, what is computed for real and what is not in `worker.py`.
+and shows, by `--seed N --case NUMBER`. `--seed bombs` runs the inputs of `bombs.py`. What is checked stands
+in `checks.py`, what is computed for real and what is not in `worker.py`.
 """
 
 import argparse
@@ -22,6 +22,7 @@ from bombs import BOMBS
 
 HERE = Path(__file__).parent
 CHUNK = 1000
+MOST_SHOWN = 40
 
 Told = dict[str, Any]
 
@@ -86,7 +87,8 @@ def summary(results: list[Told], seed: str) -> str:
         f"CPU time {used.ru_utime + used.ru_stime:.0f} s, peak memory {used.ru_maxrss / 1024:.0f} MB"
     )
     lines.append(f"failures: {len(failed)}")
-    lines += [f"  case {entry['number']} ({entry['kind']}): {'; '.join(entry['faults'])}" for entry in failed]
+    shown = failed[:MOST_SHOWN]
+    lines += [f"  case {entry['number']} ({entry['kind']}): {'; '.join(entry['faults'])}" for entry in shown]
     return "\n".join(lines)
 
 

@@ -1,14 +1,14 @@
 """Runs cases through the real command line, in this process, and tells of each on one line of JSON.
 
-`python worker.py SEED FIRST LAST FILE`: before a case its number goes into FILE, afterwards what came of it. A
-crash of a native library thus belongs to the case whose second line is missing, and so does a hang, which ends
-the process with its traceback. SEED 'bombs' stands for the cases of `bombs.py`.
+`python worker.py SEED FIRST LAST FILE`: before a case its number goes into FILE, afterwards what came of it.
+A crash of a native library thus belongs to the case whose second line is missing, and so does a hang, which
+ends the process with its traceback. SEED 'bombs' stands for the cases of `bombs.py`.
 
-Real is `chairgap.cli.main` with everything that reads, checks, builds, refuses, prints and writes. Not real
-is `chairgap.run.treat`, which computes one molecule: it gives the result of methylcyclohexane under the name
-of the molecule asked for. A case marked `real` computes its first molecule of at most MOST_ATOMS atoms with
-the settings it asks for, bounded to MOST_STARTS starts, two temperatures and one solvent. GFN2-xTB,
-`key check --compute`, `flip` behind its reading, `scorecard` and `demo` are not run at all.
+Real is `chairgap.cli.main` with all that reads, checks, builds, refuses, judges, prints and writes, in this
+process (`--workers 0`). Not real is `compute_task`, which computes one molecule or part: it gives what was
+computed for cyclohexane. A case marked `real` computes everything with the settings it asks for, bounded to
+MOST_STARTS starts and one solvent. GFN2-xTB, `key check --compute`, `flip` behind its reading, `scorecard`,
+`demo`, worker processes and clusters are not run at all.
 """
 
 import contextlib
@@ -30,55 +30,51 @@ from case import Case
 from cases import make_case
 from checks import Outcome, error_blocks, faults, refusal_blocks
 
-import chairgap.run
 from chairgap import cli
+from chairgap.batch import stages
+from chairgap.batch.content import planned
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.substituents import parse_spoken
-from chairgap.records import EstimateTable, Molecule, MoleculeRequest, Result, SearchSettings, Settings
+from chairgap.records import Context, MoleculeRequest, Record, Settings, Study, Task
 from chairgap.tables import read_estimate_table
 
 HANG_SECONDS = 60
 MOST_EXTRA_BYTES = 3_000_000_000
-MOST_ATOMS, MOST_STARTS = 24, 12
+MOST_STARTS = 6
 _SHOWN = 4000
 
 
-class BoundedTreat:
-    """Stands for `chairgap.run.treat`."""
+class BoundedCompute:
+    """Stands for `compute_task`: gives what was computed for cyclohexane, which needs no parts; in a real
+    case it computes, with a bounded search."""
 
     def __init__(self) -> None:
-        self._treat = chairgap.run.treat
-        self._left, self.computed = 0, 0
+        self._compute = stages.compute_task
+        self._real, self.computed = False, 0
         table = read_estimate_table("chairgap")
-        request = MoleculeRequest(name="stand-in", place=Place(), substituents=parse_spoken("1 up CH3"))
+        settings = Settings(title="stand-in", output="")
+        study = Study(settings=settings, requests=(), text="", file="")
+        context = _bounded(Context(study=study, table=table))
+        request = MoleculeRequest(name="stand-in", place=Place(), substituents=parse_spoken("1 up H"))
         (molecule,) = build_molecules(request, table, force_field="MMFF94", atom_limit=100)
-        search = SearchSettings(effort="quick", most_starts=MOST_STARTS, window_kcal_mol=1.0)
-        bounded = Settings(title="stand-in", output="", temperature_series_k=(298.15, 400.0), search=search)
-        self._stand_in = self._treat(molecule, table, bounded, {})
+        self._stand_in = self._compute(context, planned(molecule, table, settings).task)
 
     def begin(self, *, real: bool) -> None:
-        self._left, self.computed = int(real), 0
+        self._real, self.computed = real, 0
 
-    def __call__(self, molecule: Molecule, table: EstimateTable, settings: Settings, memo: Any) -> Result:
-        if self._left and len(molecule.topology.symbols) <= MOST_ATOMS and settings.quantum == "none":
-            self._left -= 1
-            self.computed += 1
-            return self._treat(molecule, table, _bounded(settings), memo)
-        asked = replace(
-            self._stand_in.molecule, name=molecule.name, notes=molecule.notes, place=molecule.place
-        )
-        return replace(self._stand_in, molecule=asked)
+    def __call__(self, context: Context, task: Task) -> Record:
+        if not self._real or context.study.settings.quantum != "none":
+            return self._stand_in
+        self.computed += 1
+        return self._compute(_bounded(context), task)
 
 
-def _bounded(settings: Settings) -> Settings:
+def _bounded(context: Context) -> Context:
+    settings = context.study.settings
     search = replace(settings.search, most_starts=min(settings.search.most_starts, MOST_STARTS))
-    return replace(
-        settings,
-        temperature_series_k=settings.temperature_series_k[:2],
-        medium_series=settings.medium_series[:1],
-        search=search,
-    )
+    bounded = replace(settings, medium_series=settings.medium_series[:1], search=search)
+    return replace(context, study=replace(context.study, settings=bounded))
 
 
 class _Captured:
@@ -169,14 +165,14 @@ def _told(case: Case, outcome: Outcome, computed: int) -> dict[str, Any]:
     }
 
 
-def prepared() -> BoundedTreat:
+def prepared() -> BoundedCompute:
     """The one place where the program is changed; memory is bounded from here on."""
-    treat = BoundedTreat()
-    chairgap.run.treat = treat  # type: ignore[assignment]
+    compute = BoundedCompute()
+    stages.compute_task = compute  # type: ignore[assignment]
     size = int(Path("/proc/self/statm").read_text().split()[0]) * resource.getpagesize()
     gc.freeze()
     resource.setrlimit(resource.RLIMIT_AS, (size + MOST_EXTRA_BYTES, resource.RLIM_INFINITY))
-    return treat
+    return compute
 
 
 def the_case(seed: str, number: int) -> Case:
@@ -184,7 +180,7 @@ def the_case(seed: str, number: int) -> Case:
 
 
 def main(seed: str, first: int, last: int, told: Path) -> None:
-    treat = prepared()
+    compute = prepared()
     with told.open("a", encoding="utf-8") as file, os.fdopen(os.dup(2), "wb") as kept:
         faulthandler.enable(kept)
         for number in range(first, last):
@@ -192,17 +188,17 @@ def main(seed: str, first: int, last: int, told: Path) -> None:
             file.flush()
             faulthandler.dump_traceback_later(HANG_SECONDS, exit=True, file=kept)
             case = the_case(seed, number)
-            treat.begin(real=case.real)
+            compute.begin(real=case.real)
             outcome = run_case(case)
             faulthandler.cancel_dump_traceback_later()
-            file.write(json.dumps(_told(case, outcome, treat.computed)) + "\n")
+            file.write(json.dumps(_told(case, outcome, compute.computed)) + "\n")
             file.flush()
 
 
 def show(seed: str, number: int) -> None:
     """Run one case and print it whole."""
-    treat, case = prepared(), the_case(seed, number)
-    treat.begin(real=case.real)
+    compute, case = prepared(), the_case(seed, number)
+    compute.begin(real=case.real)
     print(
         f"kind: {case.kind}, steps: {case.steps}, encoding: {case.encoding}\nchairgap {case.words!r}"[:_SHOWN]
     )

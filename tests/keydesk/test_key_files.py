@@ -5,6 +5,7 @@ import csv
 import datetime
 import hashlib
 import io
+import zipfile
 from pathlib import Path
 
 import openpyxl
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from typer.testing import CliRunner
 
 from chairgap import cli
-from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.keydesk.books import annotated, corrected_csv, save, template
 from chairgap.keydesk.checking import check_csv, check_file, solutions_text, write_check
 from chairgap.keydesk.facts import FactsDesk
@@ -331,3 +332,123 @@ def test_computation_adds_a_doubt_and_no_error(tmp_path: Path) -> None:
     checked = check_file(path, settings=Settings(title="t", output=""))
     assert [finding.verdict for finding in checked.report.findings] == ["REVIEW", "RIGHT"]
     assert "computed Gibbs gap B - A is +0.12 kcal/mol" in checked.report.findings[0].words
+
+
+# --- found by tests/fuzz ---------------------------------------------------------------------------------
+
+
+def test_characters_that_no_workbook_holds_become_blanks(tmp_path: Path) -> None:
+    """openpyxl refuses them by an exception of its own, after the other files were written."""
+    text = HEADER + '1,"1 up CH3, 2 down CH3",relation,1-2,,\x0bcis\x0c,,,,x\x07\x1b=\ufffe\n'
+    path = key(tmp_path, text + ROW)
+    checked = check_file(path)
+    save(annotated(checked, path), tmp_path / "annotated.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "annotated.xlsx").worksheets[0]
+    assert sheet["F2"].value == " cis " and sheet["J2"].value == "x  = "
+
+
+def test_a_claim_in_a_merged_block_is_annotated_without_a_comment(tmp_path: Path) -> None:
+    """Only the first cell of a merged block takes one."""
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    for row in csv.reader(io.StringIO(HEADER + ROW.replace("trans", "cis") * 2)):
+        sheet.append(row)
+    sheet.merge_cells("F2:F3")
+    book.save(tmp_path / "key.xlsx")
+    checked = check_file(tmp_path / "key.xlsx")
+    assert checked.count("ERROR") == 2
+    made = annotated(checked, tmp_path / "key.xlsx").worksheets[0]
+    assert made["F2"].comment is not None and made["K3"].value == "ERROR"
+
+
+def test_a_cell_far_beyond_a_key_is_refused(tmp_path: Path) -> None:
+    """A sheet that reaches there is one of 800 million cells."""
+    book = openpyxl.Workbook()
+    book.worksheets[0]["XFD49000"] = "x"
+    book.save(tmp_path / "key.xlsx")
+    with pytest.raises(InputError, match="reaches far beyond a key"):
+        read_key(tmp_path / "key.xlsx")
+
+
+def test_a_merged_block_over_a_whole_sheet_is_refused(tmp_path: Path) -> None:
+    """openpyxl makes an object of each of its cells, on loading."""
+    cells = b'</sheetData><mergeCells count="1"><mergeCell ref="A1:XFD1048576"/></mergeCells>'
+    path = repacked(openpyxl.Workbook(), tmp_path / "key.xlsx", b"</sheetData>", cells)
+    with pytest.raises(InputError, match="unpacks to too much"):
+        read_key(path)
+
+
+def test_a_row_of_thousands_of_cells_is_refused(tmp_path: Path) -> None:
+    """Columns beyond the 18,278th have no letters."""
+    with pytest.raises(InputError) as caught:
+        read_key(key(tmp_path, HEADER + ROW.strip() + "," * 20_000 + "\n"))
+    assert str(caught.value).endswith(
+        "key.csv, row 2: The row has more than 1000 cells; leave the columns of the key."
+    )
+
+
+def test_a_table_that_is_not_there_is_told_with_its_row(tmp_path: Path) -> None:
+    with pytest.raises(InputError) as caught:
+        check_file(key(tmp_path, HEADER + ROW + ROW.replace(",,,,\n", ",,,,table=nowhere\n")))
+    assert "key.csv, row 3, field 'conventions': There is no A-value table" in str(caught.value)
+
+
+def test_numbers_beyond_all_numbers_are_none(tmp_path: Path) -> None:
+    text = HEADER + "1,1 up CH3,gap,,,1e999,,,,\n2,1 up CH3,gap,,,1.74,,1e999,,\n3,1 up CH3,gap,,,1.74,,,,\n"
+    checked = check_file(key(tmp_path, text))
+    assert [str(problem) for problem in checked.problems] == [
+        "key.csv!H3, field 'tolerance': '1e999' is no number of 0 or more; correct it or leave it empty.",
+        "key.csv, row 2, field 'claimed': '1e999' is no number; write one such as 1.74 or 1,74.",
+    ]
+
+
+def test_an_infinite_cell_of_a_workbook_is_no_pair_of_carbons(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    for row in csv.reader(io.StringIO(HEADER + ROW)):
+        book.worksheets[0].append(row)
+    book.worksheets[0]["D2"] = 12345
+    path = repacked(book, tmp_path / "key.xlsx", b"<v>12345</v>", b"<v>1E999</v>")
+    with pytest.raises(StudyError, match="'inf' names no ring carbon"):
+        read_key(path)
+
+
+def repacked(book: openpyxl.Workbook, path: Path, before: bytes, after: bytes) -> Path:
+    """The workbook with some of its XML replaced, which openpyxl itself would not write."""
+    out = io.BytesIO()
+    book.save(out)
+    with zipfile.ZipFile(out) as old, zipfile.ZipFile(path, "w") as new:
+        for name in old.namelist():
+            new.writestr(name, old.read(name).replace(before, after))
+    return path
+
+
+def test_a_gap_whose_k_no_number_holds_is_told_and_its_percent_is_100(tmp_path: Path) -> None:
+    """Own tables of large values at 50 K: exp(gap / RT) overflowed and stopped the whole check."""
+    (tmp_path / "course.csv").write_text("group,fragment,value_kcal_mol\nOH,*O,10\n", encoding="utf-8")
+    pairs = "syn-diaxial,OH,OH,excess,10\nvicinal gauche,OH,OH,excess,0\n"
+    pairs = f"kind,group_1,group_2,form,value_kcal_mol\n{pairs}"
+    (tmp_path / "course_interactions.csv").write_text(pairs, encoding="utf-8")
+    crowded = '"1 up OH, 2 down OH, 3 up OH, 4 down OH, 5 up OH, 6 down OH"'
+    declared = "table=course.csv; temperature_k=50"
+    rows = [
+        f"{n},{crowded},{quantity},,,{claimed},,,,{declared}\n"
+        for n, quantity, claimed in ((1, "K", 3), (2, "percent", 50))
+    ]
+    checked = check_file(key(tmp_path, HEADER + "0,1 up OH,gap,,,10,,,,table=course.csv\n" + "".join(rows)))
+    answers = [finding.answer.text for finding in checked.report.findings]
+    told = [problem.message for problem in checked.problems]
+    assert "100.00 %" in answers
+    assert any(
+        "makes a K that is too large for a number; check the table and the temperature." in text
+        for text in told
+    )
+
+
+def test_a_gauche_energy_is_one_of_this_world(tmp_path: Path) -> None:
+    (problem,) = check_file(
+        key(tmp_path, HEADER + ROW + ROW.replace(",,,,\n", ",,,,gauche=1e300\n"))
+    ).problems
+    assert (
+        problem.message
+        == "Convention 'gauche' is an energy in kcal/mol of at most 10, not '1e300'; correct it."
+    )

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from chairgap.errors import StudyError
+from chairgap.errors import InputError, StudyError
 from chairgap.estimate.a_values import parse_a_values
 from chairgap.estimate.interactions import parse_interactions
 from chairgap.estimate.sources import parse_sources
@@ -320,3 +320,30 @@ def test_sources_are_checked() -> None:
         "sources.csv, row 3, field 'key': The key 'a' stands twice; give each source its own.",
         "sources.csv, row 4, field 'citation': The cell is empty; write the full citation.",
     ]
+
+
+# --- found by tests/fuzz ---------------------------------------------------------------------------------
+
+
+def test_a_cell_far_too_long_is_told(tmp_path: Path) -> None:
+    """It was shown in full, hundreds of kilobytes of it."""
+    path = tmp_path / "course.csv"
+    path.write_text(f"{HEAD}\n{'g' * 1001},*C,1.8\n", encoding="utf-8")
+    with pytest.raises(StudyError) as caught:
+        read_estimate_table(str(path))
+    assert str(caught.value).endswith(
+        "course.csv, row 2, field 'group': The cell has 1,001 characters; use at most 1,000."
+    )
+
+
+def test_a_file_far_too_large_is_not_read(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_bytes(b"x" * 5_000_001)
+    with pytest.raises(StudyError, match="larger than 5 MB; leave only the rows of groups in it"):
+        read_estimate_table(str(path))
+
+
+def test_a_name_that_no_file_can_have_is_no_table() -> None:
+    """The file system refuses it by an OSError."""
+    with pytest.raises(InputError, match="There is no A-value table"):
+        read_estimate_table("n" * 300)

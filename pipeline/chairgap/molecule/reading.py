@@ -29,9 +29,12 @@ _TOO_LARGE = re.compile(
     r"\[(?:\d{4,}|[^\[\]:]*?(?:[H+-]\d{3,}|#(?:\d{4,}|119|1[2-9]\d|[2-9]\d\d)))[^\[\]]*\]?"
 )
 _FRAME = re.compile(r"\*+|(?:Pre-condition|Post-condition|Invariant) Violation|Range Error")
+_NO_SUCH_ATOM = "a line names an atom that is not there"
 _PLAIN_REASONS = {
-    "atom bookmark not found": "a line names an atom that is not there",
-    "idx": "a line names an atom that is not there",
+    "atom bookmark not found": _NO_SUCH_ATOM,
+    "idx": _NO_SUCH_ATOM,
+    "bond_pin->getBeginAtomIdx()": _NO_SUCH_ATOM,
+    "bond_pin->getEndAtomIdx()": _NO_SUCH_ATOM,
     "bond already exists": "two bond lines join the same two atoms",
 }
 _LONGEST_SMILES = 10_000

@@ -13,6 +13,7 @@ from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderR
 from rich.table import Table
 from rich.text import Text
 
+from chairgap.errors import readable
 from chairgap.records import Comparison, Outcome, Result, Verdict
 from chairgap.report.digest import by_energy, fractions, notes, untreated
 from chairgap.report.sentences import (
@@ -158,8 +159,13 @@ def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
 
 def closing_lines(paths: Sequence[Path]) -> list[str]:
     """Where the files are, and the cautions; plain lines, so that no path is broken in two."""
-    written = [f"Written to {paths[0].parent}: {', '.join(path.name for path in paths)}"] if paths else []
+    written = [written_line(paths)] if paths else []
     return [*written, *CAUTIONS]
+
+
+def written_line(paths: Sequence[Path]) -> str:
+    """'Written to out: gaps.csv, ...', with odd characters of the folder told by their code points."""
+    return readable(f"Written to {paths[0].parent}: {', '.join(path.name for path in paths)}")
 
 
 def _table(title: str) -> Table:
