@@ -24,9 +24,13 @@ def store_in(folder: Path, *, fresh: bool) -> Iterator[Store]:
     made, empty = not folder.exists(), False
     try:
         with _locked(folder):
-            if fresh:
-                _remove_store(folder)
-            store = open_store(folder / STORE)
+            try:
+                if fresh:
+                    _remove_store(folder)
+                store = open_store(folder / STORE)
+            except ChairgapError:
+                empty = True  # of ours; what is there is not touched
+                raise
             try:
                 yield store
             finally:
