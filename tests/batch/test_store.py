@@ -7,7 +7,8 @@ import pytest
 
 from chairgap.batch.codec import packed, unpacked
 from chairgap.batch.content import planned
-from chairgap.batch.store import Store, open_store
+from chairgap.batch.folder import store_in
+from chairgap.batch.store import STORE, Store, open_store
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.records import Computed, NotPlanned, Planned, Record, Refusal, Task
 from chairgap.treat import compute
@@ -148,3 +149,12 @@ def test_a_planned_molecule_of_three_groups_needs_its_groups_and_pairs() -> None
     # CH3, OH; cis-1,3 CH3/CH3; trans-1,3 CH3/OH on either side, which is one ring and its mirror image
     assert len(found.parts) == 4
     assert found.task.key not in {part.key for part in found.parts}
+
+
+@pytest.mark.parametrize("fresh", [False, True])
+def test_a_folder_with_a_foreign_file_is_left_as_it_was(tmp_path: Path, fresh: bool) -> None:
+    """The lock stayed behind. Found by tests/fuzz."""
+    (tmp_path / STORE).write_text("mine", encoding="utf-8")
+    with pytest.raises(InputError), store_in(tmp_path, fresh=fresh):
+        pass
+    assert [(path.name, path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()] == [(STORE, "mine")]

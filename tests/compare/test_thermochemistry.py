@@ -240,3 +240,13 @@ def test_members_without_weight_do_not_count() -> None:
 def test_relations_hold_for_mixtures(members: list[tuple[float, float, int]], temperature_k: float) -> None:
     parts = [made(enthalpy, entropy_cal) for enthalpy, entropy_cal, _ in members]
     check_relations(lambda at_k: mixture(parts, [float(w) for *_, w in members], at_k), temperature_k)
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("low_modes", ["quasi-harmonic", "harmonic"])
+def test_at_one_kelvin_only_the_zero_point_energy_is_left(low_modes: LowModes) -> None:
+    """And no library remarks that exp(h nu / RT) is too large for a number. Found by tests/fuzz."""
+    cold = vibrational(np.array([150.0, 1000.0, 3000.0]), 1.0, low_modes)
+    zero_point = 0.5 * 4150.0 * CM1 / KCAL_MOL
+    assert cold.enthalpy_kcal_mol == pytest.approx(zero_point, rel=1e-9)
+    assert cold.entropy_kcal_mol_k == pytest.approx(0.0, abs=1e-12)

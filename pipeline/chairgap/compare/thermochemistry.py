@@ -63,7 +63,8 @@ def vibrational(frequencies_cm1: Floats, temperature_k: float, low_modes: LowMod
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
     quantum = raised * KCAL_MOL_PER_CM1
     # (2) H = sum [ h nu / 2 + h nu / (exp(h nu / RT) - 1) ]
-    thermal = quantum / np.expm1(quantum / rt)
+    with np.errstate(over="ignore"):  # at a few kelvin exp is infinite and the term 0, as it should be
+        thermal = quantum / np.expm1(quantum / rt)
     # (3) TS = sum [ h nu / (exp(h nu / RT) - 1) - RT ln(1 - exp(-h nu / RT)) ]
     heat = thermal - rt * np.log1p(-np.exp(-quantum / rt))
     return Thermal(
