@@ -14,6 +14,7 @@ import typer
 from rich.console import Console, RenderableType
 
 from chairgap.batch.cluster import Cluster
+from chairgap.batch.content import versions
 from chairgap.batch.executors import Executor, InProcess
 from chairgap.batch.folder import store_in
 from chairgap.batch.pool import Pool, default_workers
@@ -50,19 +51,23 @@ def run_in_folder(study: Study, folder: Path, how: How) -> NoReturn:
     began = time.perf_counter()
     with (
         store_in(folder, fresh=how.fresh) as store,
-        closing(_executor(study, how)) as executor,
         _telling_how_to_go_on(store, folder),
         progress_bar(quiet=how.quiet) as bar,
     ):
         progress = noting(store, study.settings.title, bar)
-        outcome = run_study(study, progress=progress, store=store, executor=executor)
-        pieces = (
-            written_up(outcome.results, context_of(study), executor, progress, parquet=wants_parquet(outcome))
-            if isinstance(outcome.results, Results)
-            else None
-        )
-        paths, tally = write_outcome(outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces)
-        store.forget_unused()
+        with closing(_executor(study, how)) as executor:
+            outcome = run_study(study, progress=progress, store=store, executor=executor)
+            pieces = (
+                written_up(
+                    outcome.results, context_of(study), executor, progress, parquet=wants_parquet(outcome)
+                )
+                if isinstance(outcome.results, Results)
+                else None
+            )
+            paths, tally = write_outcome(
+                outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces
+            )
+        store.forget_other_versions(versions())
         store.note("finished", f"{time.time():.3f}")
     if not how.quiet:
         show(_table_of(outcome, tally))
@@ -119,11 +124,13 @@ def _telling_how_to_go_on(store: Store, folder: Path) -> Iterator[None]:
         yield
     except KeyboardInterrupt:
         counts = store.counts()
-        typer.echo(
-            f"{counts.done + counts.failed} of {counts.tasks} tasks are computed and kept in "
-            f"{readable(str(folder))}. Run the same command again to go on.",
-            err=True,
-        )
+        if counts.tasks:
+            kept, shown = counts.done + counts.failed, readable(str(folder))
+            typer.echo(
+                f"{kept} of {counts.tasks} tasks are computed and kept in {shown}. "
+                "Run the same command again to go on.",
+                err=True,
+            )
         raise
     finally:
         signal.signal(signal.SIGTERM, before)

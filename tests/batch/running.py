@@ -50,6 +50,7 @@ def start(folder: Path, *options: str, study: str = STUDY, output: str = "out") 
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        start_new_session=True,
     )
 
 

@@ -75,6 +75,17 @@ def test_another_name_for_the_group_counts_since_chairs_carry_it() -> None:
     assert key(table=renamed) != key(table=textbook)
 
 
+def test_the_spoken_form_counts_since_molecules_carry_it() -> None:
+    """A row for one hand, or for either, gives that hand the same name; only the first is spoken of by it."""
+    first, *others = TABLE.a_values
+    one_hand, either = (
+        replace(TABLE, a_values=(replace(first, group="CHFCH3", fragment=text), *others))
+        for text in ("*[C@H](C)F", "*C(C)F")
+    )
+    ring = (("*[C@H](C)F", "*[H]"), *RING[1:])
+    assert key(table=one_hand, ring=ring) != key(table=either, ring=ring)
+
+
 def test_another_version_of_a_library_or_of_the_source_changes_every_key(monkeypatch) -> None:
     before = key()
     versions.cache_clear()

@@ -3,13 +3,18 @@
 import multiprocessing
 import os
 from collections.abc import Iterator
+from concurrent.futures import Future
 from contextlib import closing
 
+import dask
 import pytest
 import work
+from distributed import LocalCluster
 
+from chairgap.batch.cluster import Cluster, _value
 from chairgap.batch.executors import InProcess, in_order
 from chairgap.batch.pool import Pool
+from chairgap.errors import EngineError
 from chairgap.records import Context, Lost
 from chairgap.run import context_of
 from chairgap.study_typed import study_as_typed
@@ -81,6 +86,29 @@ def test_no_process_is_left_behind(context: Context) -> None:
         list(opened.run(work.double, context, range(4), time_s=60.0))
         assert len(multiprocessing.active_children()) == 2
     assert multiprocessing.active_children() == []
+
+
+def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(context: Context) -> None:
+    """What the works share must outlive the worker that had it. Dask may count works that waited there as
+    lost with the one that killed it; all others are done."""
+    with (
+        dask.config.set({"distributed.scheduler.allowed-failures": 0}),
+        LocalCluster(
+            n_workers=1, threads_per_worker=1, processes=True, host="127.0.0.1", dashboard_address=None
+        ) as cluster,
+        closing(Cluster(cluster.scheduler_address)) as executor,
+    ):
+        done = dict(executor.run(work.abort_at_three, context, range(20), time_s=60.0))
+    lost = done[3]
+    assert isinstance(lost, Lost) and lost.why == "crash"
+    assert len(done) == 20 and [done[i] for i in range(10, 20)] == list(range(10, 20))
+
+
+def test_a_cluster_that_gives_the_work_up_is_told() -> None:
+    given_up: Future[None] = Future()
+    given_up.cancel()
+    with pytest.raises(EngineError, match="is gone, or has given the work up"):
+        _value(given_up, 1.0, 60.0)
 
 
 def test_pairs_come_back_in_the_order_of_their_numbers() -> None:

@@ -90,6 +90,18 @@ def test_ctrl_c_leaves_a_store_says_how_to_go_on_and_stops_the_workers(
     assert contents(tmp_path / "out") == whole
 
 
+def test_ctrl_c_before_the_workers_are_there_is_told_in_one_line(tmp_path: Path) -> None:
+    """A terminal sends it to every process of the run, those that still read their libraries among them."""
+    process = start(tmp_path, "--workers", "2")
+    while process.poll() is None and not (tmp_path / "out" / ".running").exists():
+        time.sleep(0.02)
+    time.sleep(0.5)
+    os.killpg(process.pid, signal.SIGINT)
+    out, err = process.communicate(timeout=60)
+    assert (process.returncode, out, err) == (130, "", "Stopped from the keyboard.\n")
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_killed_program_takes_its_workers_with_it(tmp_path: Path) -> None:
     process = start(tmp_path, "--workers", "2", "--quiet")
     wait_for_records(tmp_path / "out", 2, process)

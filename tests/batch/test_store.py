@@ -84,14 +84,17 @@ def test_what_is_lost_while_tasks_are_drawn_is_not_drawn_again(store: Store) -> 
     assert drawn == [f"{number:04}" for number in range(450)]
 
 
-def test_records_outlive_a_new_plan_and_unused_ones_are_dropped_when_asked(store: Store) -> None:
+def test_records_outlive_a_new_plan_and_unused_ones_a_change_of_version(store: Store) -> None:
     store.add_entries([entry("a"), entry("b")])
     for key in "ab":
         store.put(key, Record(state="done", content=key.encode()))
     store.begin_plan()
     store.add_entries([entry("b")])
     assert list(store.todo()) == []
-    store.forget_unused()
+    for version in ("first", "first"):
+        store.forget_other_versions(version)
+        assert store.record("a") is not None and store.record("b") is not None
+    store.forget_other_versions("second")
     assert store.record("a") is None and store.record("b") is not None
 
 

@@ -69,7 +69,7 @@ def library_saddle(
 
 
 def is_saddle(model: EnergyModel, positions: Floats, masses_u: Floats) -> bool:
-    second = hessian(model.energy_and_gradient, positions)
+    second = hessian(model.gradient, positions)
     frequencies, _ = normal_modes(second, positions, masses_u)
     return (
         gradient_rms(model.energy_and_gradient(positions)[1]) < 1e-2

@@ -32,6 +32,9 @@ class Pairs:
             gradient[j] -= pull
         return energy, gradient
 
+    def gradient(self, positions_angstrom: Floats) -> Floats:
+        return self.energy_and_gradient(positions_angstrom)[1]
+
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         self.asked += 1
         return TRIANGLE.copy() if self.converges else None

@@ -112,6 +112,27 @@ def test_a_failed_write_leaves_no_half_files_and_keeps_the_old(
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
 
 
+def test_a_run_stopped_while_files_are_put_in_place_does_not_bar_the_next(
+    tmp_path: Path, monkeypatch
+) -> None:
+    """The first files are then there without the manifest, which comes last."""
+    replace_path, places = Path.replace, []
+
+    def stopped_at_third(self: Path, target: Path) -> Path:
+        places.append(target)
+        if len(places) == 3:
+            raise KeyboardInterrupt
+        return replace_path(self, target)
+
+    monkeypatch.setattr(Path, "replace", stopped_at_third)
+    with pytest.raises(KeyboardInterrupt):
+        write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
+    monkeypatch.undo()
+    assert (tmp_path / "gaps.csv").exists() and not (tmp_path / "manifest.json").exists()
+    write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted(FILES)
+
+
 def test_manifest_holds_what_a_second_run_needs() -> None:
     files = {"gaps.csv": hashlib.sha256(b"a\n").hexdigest()}
     eastern = datetime(2026, 1, 2, 3, 4, 5, 999, tzinfo=timezone(timedelta(hours=2)))

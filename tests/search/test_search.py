@@ -74,7 +74,7 @@ def test_long_chain_ends_within_its_budget_and_says_that_it_sampled() -> None:
     settings = SearchSettings(effort="quick", most_starts=230)
     found, report = explore(grid, rdkit_model(open_molecule(built), "MMFF94"), settings)
     assert not report.exhaustive
-    assert report.lattice_states > report.starts_minimised == 230 and report.rounds >= 2
+    assert report.lattice_states > 230 >= report.starts_minimised > 200 and report.rounds >= 2
     assert len(found) == report.minima_found > 50
     assert found[0].form in ("1C4", "4C1")
 

@@ -9,6 +9,7 @@ import faulthandler
 import os
 import time
 from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import CancelledError
 from pathlib import Path
 from typing import Any
 
@@ -54,7 +55,6 @@ class Cluster:
         """See `chairgap.batch.executors.Executor.run`."""
         from distributed import as_completed
 
-        shared = self._client.scatter(context, broadcast=True, hash=False)
         waiting: dict[str, tuple[Item, float]] = {}
         finished = as_completed(loop=self._client.loop)
         drawn = iter(items)
@@ -62,7 +62,9 @@ class Cluster:
             while True:
                 window = _AHEAD * max(1, sum(self._client.nthreads().values()))
                 for item in drawn:
-                    future = self._client.submit(_do, work, shared, item, versions(), time_s, pure=False)
+                    # The context goes along with each item (27 kB): spread beforehand it would be gone
+                    # when the last worker that had it dies.
+                    future = self._client.submit(_do, work, context, item, versions(), time_s, pure=False)
                     waiting[future.key] = (item, time.monotonic())
                     finished.add(future)
                     if len(waiting) >= window:
@@ -85,6 +87,11 @@ def _value(future: Any, seconds: float, time_s: float) -> Any:
 
     try:
         found = future.result()
+    except CancelledError:
+        raise EngineError(
+            "The scheduler of the cluster is gone, or has given the work up. What was computed before is "
+            "kept: see to the cluster, then run the same command again."
+        ) from None
     except KilledWorker:
         message = (
             f"every worker that tried it died: it took longer than {time_s:g} s, or more memory than a "

@@ -14,12 +14,12 @@ from pathlib import Path
 import msgspec
 
 from chairgap.molecule.build import writing_of
-from chairgap.molecule.substituents import group_name
+from chairgap.molecule.substituents import group_name, spoken_list
 from chairgap.parts import needed_parts
 from chairgap.records import EstimateTable, Molecule, MoleculeRequest, Planned, Ring, Settings, Task
 from chairgap.tables import computation_checksums
 
-_LIBRARIES = ("chairgap", "numpy", "rdkit", "openmm", "tblite")
+_LIBRARIES = ("chairgap", "numpy", "scipy", "rdkit", "openmm", "tblite")
 
 
 def planned(molecule: Molecule, table: EstimateTable, settings: Settings) -> Planned:
@@ -36,9 +36,9 @@ def planned(molecule: Molecule, table: EstimateTable, settings: Settings) -> Pla
 def task_of(ring: Ring, table: EstimateTable, settings: Settings, *, media: bool) -> Task:
     """The task that computes a ring under these settings."""
     names = tuple((group_name(up, table), group_name(down, table)) for up, down in ring)
-    return Task(
-        key=_digest(ring, names, _computing(settings, media=media), versions()), ring=ring, media=media
-    )
+    named = (names, spoken_list(ring, table))
+    key = _digest(ring, named, _computing(settings, media=media), versions())
+    return Task(key=key, ring=ring, media=media)
 
 
 def plan_key(requests: tuple[MoleculeRequest, ...], table: EstimateTable, settings: Settings) -> str:

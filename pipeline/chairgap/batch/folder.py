@@ -6,7 +6,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from chairgap.batch.store import STORE, Store, open_store
+from chairgap.batch.store import STORE, Store, is_ours, open_store
 from chairgap.errors import ChairgapError, InputError, Place
 
 _LOCK = ".running"
@@ -21,35 +21,23 @@ def store_in(folder: Path, *, fresh: bool) -> Iterator[Store]:
     Raises InputError when another run works there, the folder cannot be written to, or the store is none of
     ours.
     """
-    made, empty = not folder.exists(), False
-    try:
-        with _locked(folder):
-            try:
-                if fresh:
-                    _remove_store(folder)
-                store = open_store(folder / STORE)
-            except ChairgapError:
-                empty = True  # of ours; what is there is not touched
-                raise
-            try:
-                yield store
-            finally:
-                with suppress(ChairgapError):
-                    empty = store.is_empty()
-                store.close()
-                if empty:
-                    _remove_store(folder)
-    finally:
-        if empty:
-            (folder / _LOCK).unlink(missing_ok=True)
-        if empty and made:
-            with suppress(OSError):
-                folder.rmdir()
+    with _locked(folder):
+        if fresh:
+            _remove_store(folder)
+        store, empty = open_store(folder / STORE), False
+        try:
+            yield store
+        finally:
+            with suppress(ChairgapError):
+                empty = store.is_empty()
+            store.close()
+            if empty:
+                _remove_store(folder)
 
 
 @contextmanager
 def _locked(folder: Path) -> Iterator[None]:
-    place = Place(file=str(folder))
+    place, made = Place(file=str(folder)), not folder.exists()
     lock = FileLock(folder / _LOCK, timeout=_SHORT_S)
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -67,7 +55,12 @@ def _locked(folder: Path) -> Iterator[None]:
     try:
         yield
     finally:
+        with suppress(OSError):  # Windows removes no file that is open
+            (folder / _LOCK).unlink()
         lock.release()
+        if made:
+            with suppress(OSError):  # not when anything is in it
+                folder.rmdir()
 
 
 def is_running(folder: Path) -> bool:
@@ -87,15 +80,10 @@ def is_running(folder: Path) -> bool:
 
 def _remove_store(folder: Path) -> None:
     path = folder / STORE
-    if path.exists() and not _is_database(path):
+    if path.exists() and not is_ours(path):
         message = (
             f"{STORE} is no store of chairgap, and is not removed. Move it away, or name another folder."
         )
         raise InputError(message, place=Place(file=str(path)))
     for end in ("", "-wal", "-shm"):
         (folder / f"{STORE}{end}").unlink(missing_ok=True)
-
-
-def _is_database(path: Path) -> bool:
-    with path.open("rb") as file:
-        return file.read(6) in (b"SQLite", b"")

@@ -11,6 +11,8 @@ import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
+from contextlib import contextmanager
+from multiprocessing import forkserver
 from multiprocessing.context import BaseContext
 from typing import Any
 
@@ -138,7 +140,28 @@ def _start_method() -> BaseContext:
         return multiprocessing.get_context("spawn")
     context = multiprocessing.get_context("forkserver")
     context.set_forkserver_preload(["chairgap.batch.jobs"])
+    with _without_ctrl_c():
+        forkserver.ensure_running()
+    # The server answers when it has read them. A run that is stopped before leaves it no worker to begin, and
+    # so none that misses what the program has taken back.
+    first = context.Process(target=os.getpid)
+    first.start()
+    first.join()
     return context
+
+
+@contextmanager
+def _without_ctrl_c() -> Iterator[None]:
+    """What is begun in it never answers to Ctrl-C, not even while it reads its libraries: a terminal sends it
+    to every process of a run, and the program stops the others."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _begin(context: Context) -> None:

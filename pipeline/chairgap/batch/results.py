@@ -2,39 +2,44 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import overload
 
 from chairgap.batch.codec import unpacked
-from chairgap.batch.store import Store
+from chairgap.batch.store import STORE, Store, damaged
 from chairgap.judge import judge
 from chairgap.parts import Part
 from chairgap.records import Computed, Context, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
 
 # Molecules written up by one piece of work.
 _TOGETHER = 25
-# Up to this many results are held in memory.
+# Up to this many results are held in memory, and so many parts: a gap and two chairs each.
 _HELD = 200
+_PARTS_HELD = 4096
 
 
 @dataclass(frozen=True, kw_only=True)
 class WriteUp:
-    """Molecules to be written up together: each with its packed computation; the packed computations of their
-    parts by checksum (None for a part that could not be computed); and whether Parquet is wanted."""
+    """Molecules to be written up together: each with its packed computation; their parts by checksum (None
+    for a part that could not be computed); and whether Parquet is wanted."""
 
     molecules: tuple[tuple[Planned, bytes], ...]
-    parts: dict[str, bytes | None]
+    parts: dict[str, Part | None]
     parquet: bool
 
 
 def result_of(
-    planned: Planned, content: bytes, part_content: Callable[[str], bytes | None], context: Context
+    planned: Planned, content: bytes, part_of: Callable[[str], Part | None], context: Context
 ) -> Result:
-    """The result of a molecule from what its task and those of its parts left in the store."""
-    computed = unpacked(content, Computed)
+    """The result of a molecule from what its task left in the store, and its parts by checksum.
+
+    Raises ChairgapError when the content is damaged.
+    """
+    computed = _computed(content)
     molecule = replace(
         computed.computation.molecule, name=planned.name, place=planned.place, notes=planned.notes
     )
-    parts = {task.ring: _part(part_content(task.key)) for task in planned.parts}
+    parts = {task.ring: part_of(task.key) for task in planned.parts}
     return judge(
         replace(computed.computation, molecule=molecule),
         computed.media,
@@ -44,11 +49,11 @@ def result_of(
     )
 
 
-def _part(content: bytes | None) -> Part | None:
-    if content is None:
-        return None
-    found = unpacked(content, Computed).computation
-    return found.chairs, found.gaps
+def _computed(content: bytes) -> Computed:
+    try:
+        return unpacked(content, Computed)
+    except ValueError:
+        raise damaged(STORE) from None
 
 
 class Results(Sequence[Result]):
@@ -57,7 +62,8 @@ class Results(Sequence[Result]):
     def __init__(self, store: Store, context: Context):
         self._store, self._context = store, context
         self._positions = store.positions_done()
-        self._parts: dict[str, bytes | None] = {}
+        # Only so many: parts may be more than molecules.
+        self._part = lru_cache(_PARTS_HELD)(self._read_part)
 
     def __len__(self) -> int:
         return len(self._positions)
@@ -79,24 +85,23 @@ class Results(Sequence[Result]):
             positions = self._positions[first : first + _TOGETHER]
             molecules = tuple(self._packed(position) for position in positions)
             keys = dict.fromkeys(task.key for planned, _ in molecules for task in planned.parts)
-            yield WriteUp(
-                molecules=molecules, parts={key: self._part_content(key) for key in keys}, parquet=parquet
-            )
+            yield WriteUp(molecules=molecules, parts={key: self._part(key) for key in keys}, parquet=parquet)
 
     def _read(self, position: int) -> Result:
         planned, content = self._packed(position)
-        return result_of(planned, content, self._part_content, self._context)
+        return result_of(planned, content, self._part, self._context)
 
     def _packed(self, position: int) -> tuple[Planned, bytes]:
         entry = self._store.entry(position)
         assert isinstance(entry.molecule, Planned) and entry.record is not None
         return entry.molecule, entry.record.content
 
-    def _part_content(self, key: str) -> bytes | None:
-        if key not in self._parts:
-            record = self._store.record(key)
-            self._parts[key] = record.content if record is not None and record.state == "done" else None
-        return self._parts[key]
+    def _read_part(self, key: str) -> Part | None:
+        record = self._store.record(key)
+        if record is None or record.state != "done":
+            return None
+        found = _computed(record.content).computation
+        return found.chairs, found.gaps
 
 
 def outcome_of(study: Study, store: Store, context: Context) -> Outcome:

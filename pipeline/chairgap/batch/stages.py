@@ -33,22 +33,27 @@ READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
 
 
 def plan(study: Study, context: Context, store: Store, executor: Executor, progress: Progress) -> None:
-    """Read every molecule of the study into the store, unless the store has just this plan already."""
+    """Read every molecule of the study into the store, unless the store has just this plan already. A plan of
+    which a piece was lost is made again by the next run."""
     key = plan_key(study.requests, context.table, study.settings)
     if store.noted(_PLAN) == key:
         return
     store.note(_PLAN, "")
     store.begin_plan()
-    done, total = 0, len(study.requests)
+    done, total, whole = 0, len(study.requests), True
     chunks: Iterable[Requests] = enumerate(_chunks(study.requests))
     time_s = study.settings.limits.time_s
     progress(Tick(stage=READING, done=0, total=total))
     for (_, requests), found in in_order(executor.run(_plan, context, chunks, time_s=time_s)):
-        entries = _one_by_one(requests, context, executor, time_s) if isinstance(found, Lost) else found
-        store.add_entries(entries)
+        if isinstance(found, Lost):
+            whole = False
+            store.add_entries(_one_by_one(requests, context, executor, time_s))
+        else:
+            store.add_entries(found)
         done += len(requests)
         progress(Tick(stage=READING, done=done, total=total))
-    store.note(_PLAN, key)
+    if whole:
+        store.note(_PLAN, key)
 
 
 def _plan(context: Context, item: Requests) -> tuple[Planned | NotPlanned, ...]:

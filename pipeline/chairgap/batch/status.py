@@ -27,6 +27,7 @@ def noting(store: Store, title: str, progress: Callable[[Tick], None]) -> Callab
         ("process", str(os.getpid())),
         ("began", f"{time.time():.3f}"),
         ("finished", ""),
+        ("stage", ""),
     ):
         store.note(name, value)
     stage, last = "", 0.0
@@ -36,13 +37,12 @@ def noting(store: Store, title: str, progress: Callable[[Tick], None]) -> Callab
         progress(tick)
         now = time.monotonic()
         if tick.stage != stage:
-            store.note("stage", tick.stage)
             store.note("stage_began", f"{time.time():.3f}")
             store.note("stage_kept", str(tick.done))
         if tick.stage != stage or now - last > _EVERY_S:
             stage, last = tick.stage, now
             store.note("stage_done", f"{tick.done}/{tick.total}")
-            store.note("updated", f"{time.time():.3f}")
+            store.note("stage", stage)  # last: who reads it finds the others
 
     return note
 
@@ -62,7 +62,9 @@ def status_lines(folder: Path) -> list[str]:
 def _state(store: Store, *, running: bool) -> list[str]:
     counts, finished = store.counts(), store.noted("finished")
     lines = [f"Study: {store.noted('title')}"]
-    if running:
+    if running and not store.noted("stage"):
+        lines.append("Running; it has only just begun.")
+    elif running:
         lines.append(
             f"Running since {_clock(store.noted('began'))} on {store.noted('host')}, process "
             f"{store.noted('process')}: {store.noted('stage')} {store.noted('stage_done')}."

@@ -19,7 +19,9 @@ from chairgap.records import NotPlanned, Planned, Record, Task
 STORE = "computed.sqlite"
 _APPLICATION = 0x63686772  # marks the file as ours, in the place that SQLite keeps for it
 _FORM = 1  # of the tables below
+_HEAD = 100  # bytes of SQLite's header
 _PAGE = 200
+_VERSIONS = "versions"
 _TABLES = """
 CREATE TABLE note (name TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE entry (position INTEGER PRIMARY KEY, content BLOB NOT NULL, key TEXT);
@@ -164,10 +166,13 @@ class Store:
             "SELECT atoms, seconds FROM task JOIN record ON record.key = task.key WHERE state = 'done'"
         )
 
-    def forget_unused(self) -> None:
-        """Drop the records that the plan does not need, such as those of an earlier version."""
-        with self._writing() as database:
-            database.execute("DELETE FROM record WHERE key NOT IN (SELECT key FROM task)")
+    def forget_other_versions(self, current: str) -> None:
+        """After a change of version, drop the records that the plan does not need: nothing asks for them any
+        more. Records of the same version stay, so that a setting can be changed back."""
+        if self.noted(_VERSIONS) not in ("", current):
+            with self._writing() as database:
+                database.execute("DELETE FROM record WHERE key NOT IN (SELECT key FROM task)")
+        self.note(_VERSIONS, current)
 
     # --- notes -------------------------------------------------------------------------------------------
 
@@ -208,7 +213,7 @@ class Store:
         try:
             return unpacked(content, kind)
         except ValueError:
-            raise _damaged(self._file) from None
+            raise damaged(self._file) from None
 
 
 def _record(state: Any, content: bytes, message: str, seconds: float, atoms: int) -> Record:
@@ -222,7 +227,8 @@ def open_store(path: Path | None, *, read_only: bool = False) -> Store:
     or written.
     """
     file = str(path) if path else "memory"
-    where = ":memory:" if path is None else f"file:{path.absolute()}?mode={'ro' if read_only else 'rwc'}"
+    mode = "ro" if read_only else "rwc"
+    where = ":memory:" if path is None else f"{path.absolute().as_uri()}?mode={mode}"
     with _told(file):
         connection = sqlite3.connect(where, uri=path is not None, timeout=30.0)
         try:
@@ -245,9 +251,22 @@ def open_store(path: Path | None, *, read_only: bool = False) -> Store:
 
 
 def _make(connection: sqlite3.Connection) -> None:
+    # The mark first: in write-ahead mode the file itself may not show it for long (see `is_ours`).
+    connection.execute(f"PRAGMA application_id = {_APPLICATION}")
     connection.execute("PRAGMA journal_mode = WAL")
-    marks = f"PRAGMA application_id = {_APPLICATION}; PRAGMA user_version = {_FORM};"
-    connection.executescript(f"BEGIN; {_TABLES} {marks} COMMIT;")
+    connection.executescript(f"BEGIN; {_TABLES} PRAGMA user_version = {_FORM}; COMMIT;")
+
+
+def is_ours(path: Path) -> bool:
+    """Whether a file is a store, of whatever version and state, or has nothing in it yet."""
+    try:
+        with path.open("rb") as file:
+            head = file.read(_HEAD)
+    except OSError:
+        return False
+    # https://www.sqlite.org/fileformat.html, section 1.3
+    marked = head[68:72] == _APPLICATION.to_bytes(4, "big")
+    return not head or (head.startswith(b"SQLite format 3\0") and marked)
 
 
 def _foreign(file: str) -> InputError:
@@ -258,7 +277,8 @@ def _foreign(file: str) -> InputError:
     )
 
 
-def _damaged(file: str) -> ChairgapError:
+def damaged(file: str) -> ChairgapError:
+    """What to say of a store that holds what was never put into it."""
     return ChairgapError(
         "The store of the study is damaged. Start over with --fresh.", place=Place(file=file)
     )
@@ -274,7 +294,7 @@ def _told(file: str) -> Iterator[None]:
         if code == sqlite3.SQLITE_NOTADB:
             raise _foreign(file) from None
         if code == sqlite3.SQLITE_CORRUPT:
-            raise _damaged(file) from None
+            raise damaged(file) from None
         if code == sqlite3.SQLITE_BUSY:
             message = (
                 "Another program holds the store of the study. Close it, and run the same command again."

@@ -78,11 +78,10 @@ def rotational(positions: Floats, masses_u: Floats, temperature_k: float) -> The
 
     Source: D. A. McQuarrie, Statistical Mechanics, 1976, chapter 8 (from memory).
     """
-    arms = positions - np.average(positions, axis=0, weights=masses_u)
+    arms = positions - masses_u @ positions / masses_u.sum()
     # (4) I = sum m (r^2 1 - r r^T)
-    inertia = np.einsum("i,ij,ij->", masses_u, arms, arms) * np.eye(3) - np.einsum(
-        "i,ij,ik->jk", masses_u, arms, arms
-    )
+    products = arms.T @ (masses_u[:, None] * arms)
+    inertia = products.trace() * np.eye(3) - products
     moments = np.linalg.eigvalsh(inertia) * ATOMIC_MASS_KG * 1e-20
     # (5) q_rot = sqrt(pi) prod sqrt(8 pi^2 I kT / h^2)
     factors = 8.0 * np.pi**2 * moments * BOLTZMANN_J_PER_K * temperature_k / PLANCK_J_S**2

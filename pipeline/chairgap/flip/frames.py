@@ -82,14 +82,14 @@ def _descent(
 
     def downhill(_: float, flat: Floats) -> Floats:
         # (1) dx/dt = -M^-1 grad E: the direction of steepest descent in mass-weighted coordinates
-        slope: Floats = -inverse * model.energy_and_gradient(flat.reshape(shape))[1].ravel()
+        slope: Floats = -inverse * model.gradient(flat.reshape(shape)).ravel()
         return slope
 
     def still_steep(_: float, flat: Floats) -> float:
         here = flat.reshape(shape)
         if np.abs(here - saddle.saddle.positions).max() < _LEFT_ANGSTROM:
             return 1.0  # at the top it is flat as well
-        gradient = model.energy_and_gradient(here)[1]
+        gradient = model.gradient(here)
         return float(np.sqrt(np.mean(gradient**2))) - _FLAT_RMS_KCAL_MOL_ANGSTROM
 
     still_steep.terminal = True  # type: ignore[attr-defined]

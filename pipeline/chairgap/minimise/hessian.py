@@ -7,26 +7,30 @@ import numpy as np
 from chairgap.records import Floats
 from chairgap.units import CM1_PER_ROOT_FORCE_CONSTANT
 
-Surface = Callable[[Floats], tuple[float, Floats]]
+Gradient = Callable[[Floats], Floats]
 
 # Larger steps bring anharmonic error (1e-2 angstrom: over 1 cm-1), smaller ones rounding.
 STEP_ANGSTROM = 1e-4
 
 
-def hessian(surface: Surface, positions: Floats) -> Floats:
-    """Symmetric (3n, 3n) second derivatives, kcal/mol/angstrom^2, at positions (n, 3)."""
+def hessian(gradient: Gradient, positions: Floats) -> Floats:
+    """Symmetric (3n, 3n) second derivatives, kcal/mol/angstrom^2, at positions (n, 3).
+
+    gradient is given one array again and again with one entry changed; it must not keep it.
+    """
     size = positions.size
-    rows = np.empty((size, size))
-    flat = positions.ravel()
-    for axis in range(size):
-        moved = flat.copy()
-        moved[axis] += STEP_ANGSTROM
-        _, ahead = surface(moved.reshape(-1, 3))
-        moved[axis] -= 2.0 * STEP_ANGSTROM
-        _, behind = surface(moved.reshape(-1, 3))
+    rows = np.empty((size, *positions.shape))
+    moved = np.array(positions)
+    flat = moved.reshape(-1)
+    for axis, place in enumerate(positions.ravel().tolist()):
+        flat[axis] = place + STEP_ANGSTROM
+        ahead = gradient(moved)
+        flat[axis] = place - STEP_ANGSTROM
         # (1) H_i. = (g(x + h e_i) - g(x - h e_i)) / 2h
-        rows[axis] = (ahead - behind).ravel() / (2.0 * STEP_ANGSTROM)
-    return 0.5 * (rows + rows.T)
+        np.subtract(ahead, gradient(moved), out=rows[axis])
+        flat[axis] = place
+    whole = rows.reshape(size, size) / (2.0 * STEP_ANGSTROM)
+    return 0.5 * (whole + whole.T)
 
 
 def rigid_motions(positions: Floats, weights: Floats) -> Floats:
@@ -34,12 +38,16 @@ def rigid_motions(positions: Floats, weights: Floats) -> Floats:
 
     Raises ValueError for a linear arrangement, which no cyclohexane is.
     """
-    root = np.sqrt(weights)[:, None]
-    arms = positions - np.average(positions, axis=0, weights=weights)
-    axes = np.eye(3)
-    columns = [(root * axis).ravel() for axis in axes]
-    columns += [(root * np.cross(axis, arms)).ravel() for axis in axes]
-    basis, triangle = np.linalg.qr(np.array(columns).T)
+    root = np.sqrt(weights)
+    x, y, z = root * (positions - weights @ positions / weights.sum()).T
+    motions = np.zeros((6, len(weights), 3))
+    for axis in range(3):
+        motions[axis, :, axis] = root
+    # e_k x r for the three axes
+    motions[3, :, 1], motions[3, :, 2] = -z, y
+    motions[4, :, 0], motions[4, :, 2] = z, -x
+    motions[5, :, 0], motions[5, :, 1] = -y, x
+    basis, triangle = np.linalg.qr(motions.reshape(6, -1).T)
     if np.abs(np.diag(triangle)).min() < 1e-6:
         raise ValueError("the atoms lie on a line")
     return basis
@@ -52,23 +60,37 @@ def _inner(matrix: Floats, rigid: Floats) -> Floats:
     return projected
 
 
-def normal_modes(second: Floats, positions: Floats, masses_u: Floats) -> tuple[Floats, Floats]:
-    """Frequencies (3n - 6,) in cm-1, ascending, imaginary ones negative, and Cartesian modes (3n, 3n - 6).
+def frequencies_cm1(second: Floats, positions: Floats, masses_u: Floats) -> Floats:
+    """Frequencies (3n - 6,) in cm-1, ascending, imaginary ones negative.
 
     second: (3n, 3n) Hessian; translations and rotations are projected out exactly.
     """
+    values = np.linalg.eigvalsh(_mass_weighted(second, positions, masses_u))
+    return _wavenumbers(np.asarray(values, dtype=np.float64))
+
+
+def normal_modes(second: Floats, positions: Floats, masses_u: Floats) -> tuple[Floats, Floats]:
+    """The frequencies of `frequencies_cm1`, and Cartesian modes (3n, 3n - 6) of length 1."""
+    values, vectors = np.linalg.eigh(_mass_weighted(second, positions, masses_u))
+    modes = vectors[:, :-6] / np.repeat(np.sqrt(masses_u), 3)[:, None]
+    return _wavenumbers(values), modes / np.linalg.norm(modes, axis=0)
+
+
+def _mass_weighted(second: Floats, positions: Floats, masses_u: Floats) -> Floats:
     rigid = rigid_motions(positions, masses_u)
     root = np.repeat(np.sqrt(masses_u), 3)
     # (2) F_ij = H_ij / sqrt(m_i m_j)
     weighted = _inner(second / np.outer(root, root), rigid)
-    # Rigid motions are moved far above the spectrum and dropped.
-    all_values, all_vectors = np.linalg.eigh(weighted + 1e6 * rigid @ rigid.T)
-    values: Floats = all_values[:-6]
-    vectors: Floats = all_vectors[:, :-6]
+    # Rigid motions are moved far above the spectrum, to be dropped.
+    result: Floats = weighted + 1e6 * rigid @ rigid.T
+    return result
+
+
+def _wavenumbers(all_values: Floats) -> Floats:
+    values = all_values[:-6]
     # (3) nu = sqrt(lambda) / (2 pi c)
-    frequencies: Floats = CM1_PER_ROOT_FORCE_CONSTANT * np.sign(values) * np.sqrt(np.abs(values))
-    modes = vectors / root[:, None]
-    return frequencies, modes / np.linalg.norm(modes, axis=0)
+    result: Floats = CM1_PER_ROOT_FORCE_CONSTANT * np.sign(values) * np.sqrt(np.abs(values))
+    return result
 
 
 def newton_step(second: Floats, gradient: Floats, positions: Floats) -> Floats:

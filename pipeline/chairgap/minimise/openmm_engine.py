@@ -100,6 +100,10 @@ class OpenmmModel:
         self._place(positions_angstrom)
         return self._evaluate()
 
+    def gradient(self, positions_angstrom: Floats) -> Floats:
+        """The gradient alone, which costs the same. Raises as `energy_and_gradient` does."""
+        return self.energy_and_gradient(positions_angstrom)[1]
+
     def minimise(
         self,
         positions_angstrom: Floats,

@@ -27,19 +27,26 @@ class RdkitModel:
 
     def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]:
         """Energy (kcal/mol) and gradient (n, 3) (kcal/mol/angstrom) at positions (n, 3)."""
-        flat = positions_angstrom.ravel().tolist()
-        # RDKit's gradient reads distances cached by the last energy call: energy first, always.
-        energy = self.field.CalcEnergy(flat)
-        gradient = np.array(self.field.CalcGrad(flat)).reshape(-1, 3)
-        return energy, gradient
+        self._place(positions_angstrom)
+        return self.field.CalcEnergy(), np.array(self.field.CalcGrad(), dtype=np.float64).reshape(-1, 3)
+
+    def gradient(self, positions_angstrom: Floats) -> Floats:
+        """Gradient (n, 3) (kcal/mol/angstrom) at positions (n, 3), at two thirds of the cost of both."""
+        self._place(positions_angstrom)
+        return np.array(self.field.CalcGrad(), dtype=np.float64).reshape(-1, 3)
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         """Positions (n, 3) of the minimum downhill from the given ones, or None when it did not converge."""
-        self.conformer.SetPositions(np.ascontiguousarray(positions_angstrom))
-        self.field.Initialize()
+        self._place(positions_angstrom)
         failed = self.field.Minimize(_MOST_ITERATIONS, _FORCE_TOLERANCE)
         positions: Floats = np.array(self.conformer.GetPositions())
         return None if failed or not np.isfinite(positions).all() else positions
+
+    def _place(self, positions_angstrom: Floats) -> None:
+        """Move the atoms, and make RDKit forget the distances that it keeps from the last geometry: both its
+        energy and its gradient would read them and be silently wrong."""
+        self.conformer.SetPositions(np.ascontiguousarray(positions_angstrom))
+        self.field.Initialize()
 
 
 def rdkit_model(mol: Mol, force_field: ForceField) -> RdkitModel:

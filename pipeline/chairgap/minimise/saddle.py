@@ -69,7 +69,7 @@ def find_saddle(
 
 
 def _look(model: EnergyModel, positions: Floats) -> _Frame:
-    second = hessian(model.energy_and_gradient, positions)
+    second = hessian(model.gradient, positions)
     energy, gradient = model.energy_and_gradient(positions)
     rigid = rigid_motions(positions, np.ones(len(positions)))
     # Rigid motions are moved far above the spectrum and dropped.
@@ -146,12 +146,12 @@ def _finish(
         if np.abs(step).max() > _LONGEST_STEP_ANGSTROM:
             return None
         positions = positions + step
-        _, after = model.energy_and_gradient(positions)
+        after = model.gradient(positions)
         if gradient_rms(after) > gradient_rms(gradient):
             return None
         gradient = after
         if np.abs(step).max() > 1e-3:
-            second = hessian(model.energy_and_gradient, positions)
+            second = hessian(model.gradient, positions)
     energy, gradient = model.energy_and_gradient(positions)
     if gradient_rms(gradient) > GRADIENT_RMS_KCAL_MOL_ANGSTROM:
         return None

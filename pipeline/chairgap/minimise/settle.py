@@ -5,7 +5,7 @@ from typing import Literal, Protocol
 
 import numpy as np
 
-from chairgap.minimise.hessian import hessian, newton_step, normal_modes
+from chairgap.minimise.hessian import frequencies_cm1, hessian, newton_step, normal_modes
 from chairgap.records import Floats, Minimum
 
 GRADIENT_RMS_KCAL_MOL_ANGSTROM = 1e-4
@@ -24,6 +24,8 @@ class EnergyModel(Protocol):
     """What both engines offer."""
 
     def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]: ...
+
+    def gradient(self, positions_angstrom: Floats) -> Floats: ...
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None: ...
 
@@ -53,17 +55,17 @@ def settle(model: EnergyModel, positions: Floats, masses_u: Floats, start: str) 
         rms = gradient_rms(gradient)
         if rms > GRADIENT_RMS_KCAL_MOL_ANGSTROM:
             return Unsettled(why="unconverged")
-        frequencies, modes = normal_modes(second, positions, masses_u)
+        frequencies = frequencies_cm1(second, positions, masses_u)
         if frequencies[0] > IMAGINARY_BELOW_CM1:
             return Minimum(
-                positions=positions - np.average(positions, axis=0, weights=masses_u),
+                positions=positions - masses_u @ positions / masses_u.sum(),
                 energy_kcal_mol=energy,
                 gradient_rms_kcal_mol_angstrom=rms,
                 frequencies_cm1=frequencies,
                 start=start,
             )
         side = 1.0 if fall % 2 == 0 else -1.0
-        mode = modes[:, 0].reshape(-1, 3)
+        mode = normal_modes(second, positions, masses_u)[1][:, 0].reshape(-1, 3)
         push = side * _FALL_STEP_ANGSTROM * mode / np.abs(mode).max()
         fallen = model.minimise(positions + push)
         if fallen is None:
@@ -74,8 +76,8 @@ def settle(model: EnergyModel, positions: Floats, masses_u: Floats, start: str) 
 
 def _polish(model: EnergyModel, positions: Floats) -> tuple[Floats, Floats]:
     """Newton steps with one Hessian while they help; the Hessian is renewed when the geometry moved."""
-    second = hessian(model.energy_and_gradient, positions)
-    _, gradient = model.energy_and_gradient(positions)
+    second = hessian(model.gradient, positions)
+    gradient = model.gradient(positions)
     for _ in range(_POLISH_STEPS):
         if gradient_rms(gradient) < _POLISHED_RMS:
             break
@@ -83,10 +85,10 @@ def _polish(model: EnergyModel, positions: Floats) -> tuple[Floats, Floats]:
         longest = np.abs(step).max()
         if longest > _LARGEST_NEWTON_STEP_ANGSTROM:
             break
-        _, trial = model.energy_and_gradient(positions + step)
+        trial = model.gradient(positions + step)
         if gradient_rms(trial) >= gradient_rms(gradient):
             break
         positions, gradient = positions + step, trial
         if longest > 1e-3:
-            second = hessian(model.energy_and_gradient, positions)
+            second = hessian(model.gradient, positions)
     return positions, second

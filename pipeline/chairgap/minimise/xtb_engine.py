@@ -80,6 +80,10 @@ class XtbModel:
             )
         return energy, gradient
 
+    def gradient(self, positions_angstrom: Floats) -> Floats:
+        """The gradient alone, which costs the same. Raises as `energy_and_gradient` does."""
+        return self.energy_and_gradient(positions_angstrom)[1]
+
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         """Positions (n, 3) in angstrom of the minimum downhill from those given, or None.
 
@@ -118,7 +122,7 @@ class XtbModel:
         matrix where MMFF94 has no parameters."""
         if self.guess is None:
             return np.eye(positions_angstrom.size)
-        values, vectors = np.linalg.eigh(hessian(self.guess.energy_and_gradient, positions_angstrom))
+        values, vectors = np.linalg.eigh(hessian(self.guess.gradient, positions_angstrom))
         inverse: Floats = (vectors / np.maximum(np.abs(values), _SOFTEST)) @ vectors.T
         return 0.5 * (inverse + inverse.T)
 

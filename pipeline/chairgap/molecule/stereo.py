@@ -33,17 +33,22 @@ def stereo_survives(molecule: Molecule, positions: Floats) -> bool:
     reference = _reference(molecule.rdkit_binary)
     corners = positions[reference.corners]
     arms = corners[:, :3] - corners[:, 3:]
-    # (1) sign of a . (b x c): + when b, c and the fourth corner turn left seen from a
-    volumes = np.einsum("ci,ci->c", arms[:, 0], np.cross(arms[:, 1], arms[:, 2]))
-    if not (np.sign(volumes) == reference.hands).all():
+    # (1) sign of a . (b x c) = det (a b c): + when b, c and the fourth corner turn left seen from a
+    if not (np.sign(np.linalg.det(arms)) == reference.hands).all():
         return False
     if not len(reference.bonds):
         return True
     first, near, far, last = np.moveaxis(positions[reference.bonds], 1, 0)
-    axis = far - near
-    # (2) (i-j) x axis and (l-k) x axis point the same way when i and l stand on the same side
-    same = np.einsum("bi,bi->b", np.cross(first - near, axis), np.cross(last - far, axis))
+    axis, one, other = far - near, first - near, last - far
+    # (2) (i-j) x axis and (l-k) x axis point the same way when i and l stand on the same side;
+    # (u x w) . (v x w) = (u . v)(w . w) - (u . w)(v . w)
+    same = _dots(one, other) * _dots(axis, axis) - _dots(one, axis) * _dots(other, axis)
     return bool((np.sign(same) == reference.sides).all())
+
+
+def _dots(one: Floats, other: Floats) -> Floats:
+    result: Floats = (one * other).sum(axis=1)
+    return result
 
 
 @lru_cache(1024)

@@ -1,6 +1,7 @@
 """The built molecule in plain arrays, and its two chairs by name."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -62,12 +63,12 @@ class Topology:
     charges_e: Floats | None
     charges_from: str
 
-    @property
+    @cached_property
     def ring(self) -> Integers:
         """(6,) atom indices of ring carbons 1 to 6."""
         return np.array([carbon.atom for carbon in self.carbons], dtype=np.int64)
 
-    @property
+    @cached_property
     def groups(self) -> tuple[tuple[int, Ligand], ...]:
         """(locant, ligand) of every ligand that is not hydrogen."""
         return tuple(

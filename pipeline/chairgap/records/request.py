@@ -34,7 +34,7 @@ class MoleculeRequest:
 
 @dataclass(frozen=True, kw_only=True)
 class SearchSettings:
-    """How hard to look. `most_starts` bounds the minimisations per molecule."""
+    """How hard to look. `most_starts` bounds the starts tried per molecule."""
 
     effort: Effort = "standard"
     most_starts: int = 4000

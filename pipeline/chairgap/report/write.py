@@ -44,7 +44,8 @@ def check_folder(folder: Path) -> None:
     """See that the folder can take the files, before anything is computed; nothing is made or changed.
 
     Raises InputError when it cannot be made or written to, or when it holds a file of one of our names that
-    is not from an earlier run (no manifest of ours beside it): nobody's work is written over.
+    is not from an earlier run (no manifest of ours beside it, nor one that waits to be put there): nobody's
+    work is written over.
     """
     place = Place(file=str(folder))
     try:
@@ -56,7 +57,7 @@ def check_folder(folder: Path) -> None:
     except OSError as error:
         message = f"The folder cannot be written to ({_reason(error)}). Name another one with --output."
         raise InputError(message, place=place) from None
-    if taken and not _is_ours(folder / MANIFEST):
+    if taken and not any(map(_is_ours, (folder / MANIFEST, folder / _WAITING / MANIFEST))):
         message = (
             f"The folder holds {taken[0]}, which is not from an earlier run of {PROGRAM}. "
             "Move it away, or name another folder with --output."
@@ -178,7 +179,9 @@ def _waiting(folder: Path) -> Iterator[Path]:
         message = f"It cannot be written ({_reason(error)}). Make room, or name another folder with --output."
         raise ChairgapError(message, place=Place(file=str(folder))) from None
     finally:
-        shutil.rmtree(waiting, ignore_errors=True)
+        # A manifest that still waits tells the next run whose the files are that were put in place before.
+        if not _is_ours(waiting / MANIFEST):
+            shutil.rmtree(waiting, ignore_errors=True)
 
 
 def _put_in_place(waiting: Path, folder: Path, names: Iterable[str]) -> tuple[Path, ...]:

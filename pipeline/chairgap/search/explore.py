@@ -3,7 +3,8 @@
 A lattice small enough for the budget is walked completely; a larger one is sampled, equally for each ring
 start. Rounds follow in which every low minimum has each of its rotors turned *in its own relaxed geometry*,
 which reaches rotamers and ring shapes that no start had (and, when sampling, fresh random points are added),
-until a round brings nothing new within the energy window.
+until a round brings nothing new within the energy window. Starts that are recognised as leading to a known
+minimum, or as an earlier start by symmetry, are not minimised, but count as tried.
 """
 
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ from chairgap.minimise.settle import EnergyModel
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Floats, SearchReport, SearchSettings
 from chairgap.search.lattice import Lattice, Start
+from chairgap.search.recognise import Recogniser, recogniser
 from chairgap.search.rotamers import rotor_angle_deg, turn_by, turns_to_other_states
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
@@ -52,15 +54,29 @@ class _Catch:
 
     lattice: Lattice
     model: EnergyModel
+    recogniser: Recogniser
     minima: list[Found] = field(default_factory=list)
+    known: list[tuple[float, Floats]] = field(default_factory=list)
     followed: set[int] = field(default_factory=set)
     turned: set[tuple[object, ...]] = field(default_factory=set)
+    tried: int = 0
     minimised: int = 0
     unconverged: int = 0
     stereo_changed: int = 0
 
+    def add_placed(self, start: Start) -> None:
+        """Add a lattice start, unless symmetry makes it an earlier one."""
+        if self.recogniser.is_repeat(start.positions):
+            self.tried += 1
+        else:
+            self.add(start)
+
     def add(self, start: Start) -> None:
-        """Minimise one start and keep what it gives when it is a conformer not known before."""
+        """Minimise one start, unless it is seen to lead to a known minimum, and keep what it gives when it is
+        a conformer not known before."""
+        self.tried += 1
+        if self.recogniser.is_near_minimum(start.positions):
+            return
         self.minimised += 1
         molecule = self.lattice.molecule
         relaxed = self.model.minimise(start.positions)
@@ -74,12 +90,14 @@ class _Catch:
         same = find_same(
             molecule.topology,
             self.lattice.relabellings,
-            [(found.energy_kcal_mol, found.positions) for found in self.minima],
+            self.known,
             energy,
             relaxed,
             energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
         )
         if same is None:
+            self.known.append((energy, relaxed))
+            self.recogniser.keep_minimum(relaxed)
             self.minima.append(
                 Found(
                     energy_kcal_mol=energy,
@@ -112,20 +130,20 @@ def explore(
     lattice: Lattice, model: EnergyModel, settings: SearchSettings
 ) -> tuple[tuple[Found, ...], SearchReport]:
     """Distinct minima, lowest first, and the account of the search."""
-    catch = _Catch(lattice=lattice, model=model)
+    catch = _Catch(lattice=lattice, model=model, recogniser=recogniser(lattice))
     rng = np.random.default_rng(settings.seed)
     exhaustive = lattice.size * _WALK_SHARE <= settings.most_starts
     sampled = min(_SAMPLE, settings.most_starts)
     for point in np.ndindex(*lattice.shape) if exhaustive else _sample(lattice, rng, sampled):
-        catch.add(lattice.start(point))
+        catch.add_placed(lattice.start(point))
     rounds, new = 1, len(catch.minima)
-    while new and rounds < _MOST_ROUNDS and catch.minimised < settings.most_starts:
+    while new and rounds < _MOST_ROUNDS and catch.tried < settings.most_starts:
         rounds, known = rounds + 1, len(catch.minima)
-        fresh = min(_FRESH_PER_ROUND, settings.most_starts - catch.minimised)
+        fresh = min(_FRESH_PER_ROUND, settings.most_starts - catch.tried)
         for point in () if exhaustive else _sample(lattice, rng, fresh):
-            catch.add(lattice.start(point))
+            catch.add_placed(lattice.start(point))
         for start in _turned_rotors(catch, settings.window_kcal_mol):
-            if catch.minimised >= settings.most_starts:
+            if catch.tried >= settings.most_starts:
                 break
             catch.add(start)
         ceiling = catch.ceiling(settings.window_kcal_mol)

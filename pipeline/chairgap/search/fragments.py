@@ -24,6 +24,7 @@ from chairgap.errors import EngineError
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.records import Floats, ForceField, Integers, Ligand, Topology
 from chairgap.shape.contacts import dihedral_deg, ligand_atoms
+from chairgap.shape.vectors import cross, length
 
 _EMBEDDINGS_WITH_VARIANTS = 40
 _PUCKERED_DEG = 20.0
@@ -183,7 +184,8 @@ def _along_z(positions: Floats, origin: int, first: int) -> Floats:
 
 def frame(axis: Floats) -> Floats:
     """(3, 3) rotation whose columns are two unit vectors across `axis` (3,) and axis itself."""
-    helper = np.eye(3)[int(np.argmin(np.abs(axis)))]
-    across = np.cross(helper, axis)
-    across /= np.linalg.norm(across)
-    return np.column_stack([across, np.cross(axis, across), axis])
+    helper = np.zeros(3)
+    helper[int(np.abs(axis).argmin())] = 1.0
+    across = cross(helper, axis)
+    across /= length(across)
+    return np.array([across, cross(axis, across), axis]).T

@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from chairgap.molecule.build import open_molecule
-from chairgap.records import Floats, ForceField, Molecule
+from chairgap.records import Floats, ForceField, Integers, Molecule
 from chairgap.search.fragments import Variant, group_variants, groups_of
 from chairgap.search.placing import place
 from chairgap.search.ring_templates import RingStart, all_ring_starts, distinct_ring_starts
-from chairgap.search.rotamers import Rotor, find_rotors, turn
+from chairgap.search.rotamers import Rotor, find_rotors, torsion_chains, turn
 from chairgap.shape.copies import Operations, every_relabelling, feasible_operations
 
 
@@ -25,7 +25,8 @@ class Start:
 class Lattice:
     """All starting geometries of a molecule; a point is (ring, variant per group, state per rotor).
 
-    operations count copies, relabellings recognise repeats.
+    operations count copies, relabellings recognise repeats; chains (t, 4) are the dihedrals by which starts
+    are recognised.
     """
 
     molecule: Molecule
@@ -35,6 +36,7 @@ class Lattice:
     rotors: tuple[Rotor, ...]
     operations: Operations
     relabellings: Operations
+    chains: Integers
 
     @property
     def shape(self) -> tuple[int, ...]:
@@ -82,4 +84,5 @@ def build_lattice(molecule: Molecule, force_field: ForceField, seed: int) -> Lat
         rotors=find_rotors(mol, topology),
         operations=operations,
         relabellings=every_relabelling(topology),
+        chains=torsion_chains(mol, topology),
     )

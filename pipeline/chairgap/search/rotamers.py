@@ -1,5 +1,6 @@
 """Rotors: the single bonds that are turned, their states, and the turning."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -88,6 +89,24 @@ def _rotor(mol: Mol, near: int, far: int, reference: int, ranks: list[int]) -> R
     )
 
 
+def torsion_chains(mol: Mol, topology: Topology) -> Integers:
+    """(t, 4) all chains i-j-k-l of labelled atoms whose middle atoms are not straight."""
+    labelled = set(topology.labelled.tolist())
+    near = [
+        sorted(other.GetIdx() for other in atom.GetNeighbors() if other.GetIdx() in labelled)
+        for atom in mol.GetAtoms()
+    ]
+    rows = [
+        (i, j, k, m)
+        for j, k in topology.bonds.tolist()
+        if labelled.issuperset((j, k)) and not any(_is_linear(mol.GetAtomWithIdx(atom)) for atom in (j, k))
+        for i in near[j]
+        for m in near[k]
+        if i != k and m not in (i, j)
+    ]
+    return np.array(rows, dtype=np.int64).reshape(-1, 4)
+
+
 def _is_linear(atom: Atom) -> bool:
     return bool(atom.GetHybridization() == HybridizationType.SP)
 
@@ -153,12 +172,20 @@ def turn(rotor: Rotor, positions: Floats, state_deg: float) -> Floats:
 
 def turn_by(rotor: Rotor, positions: Floats, by_deg: float) -> Floats:
     """Positions (n, 3) with everything beyond the rotor turned; its dihedral grows by by_deg degrees."""
-    axis = positions[rotor.far] - positions[rotor.near]
-    axis /= np.linalg.norm(axis)
-    arms = positions[rotor.moving] - positions[rotor.far]
-    cosine, sine = np.cos(np.radians(by_deg)), np.sin(np.radians(by_deg))
-    # (1) Rodrigues: v' = v cos a + (k x v) sin a + k (k.v)(1 - cos a)
-    turned = arms * cosine + np.cross(axis, arms) * sine + np.outer(arms @ axis, axis) * (1.0 - cosine)
+    pivot = positions[rotor.far]
+    x, y, z = (pivot - positions[rotor.near]).tolist()
+    length = math.sqrt(x * x + y * y + z * z)
+    x, y, z = x / length, y / length, z / length
+    c, s = math.cos(math.radians(by_deg)), math.sin(math.radians(by_deg))
+    t = 1.0 - c
+    # (1) Rodrigues: v' = v cos a + (k x v) sin a + k (k.v)(1 - cos a), as a matrix
+    turned = np.array(
+        [
+            [c + t * x * x, t * x * y - s * z, t * x * z + s * y],
+            [t * x * y + s * z, c + t * y * y, t * y * z - s * x],
+            [t * x * z - s * y, t * y * z + s * x, c + t * z * z],
+        ]
+    )
     result = positions.copy()
-    result[rotor.moving] = positions[rotor.far] + turned
+    result[rotor.moving] = pivot + (positions[rotor.moving] - pivot) @ turned.T
     return result

@@ -1,5 +1,7 @@
 """Near pairs of ligands in one conformer: 1,3-diaxial, vicinal gauche, flagpole."""
 
+import math
+
 import numpy as np
 
 from chairgap.records import Contact, Floats, Integers, Ligand, LigandPosition, RingShape, Topology
@@ -29,9 +31,13 @@ def ligand_atoms(topology: Topology) -> dict[int, Integers]:
 
 def dihedral_deg(points: Floats) -> float:
     """Signed dihedral of four points (4, 3), -180..180 degrees (IUPAC sign: clockwise positive)."""
-    b1, b2, b3 = np.diff(points, axis=0)
-    n1, n2 = np.cross(b1, b2), np.cross(b2, b3)
-    return float(np.degrees(np.arctan2(np.dot(b1, n2) * np.linalg.norm(b2), np.dot(n1, n2))))
+    # Plain floats: numpy takes ten times as long over three numbers.
+    (ax, ay, az), (bx, by, bz), (cx, cy, cz) = (points[1:] - points[:-1]).tolist()
+    n1x, n1y, n1z = ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
+    n2x, n2y, n2z = by * cz - bz * cy, bz * cx - bx * cz, bx * cy - by * cx
+    length = math.sqrt(bx * bx + by * by + bz * bz)
+    sine = (ax * n2x + ay * n2y + az * n2z) * length
+    return math.degrees(math.atan2(sine, n1x * n2x + n1y * n2y + n1z * n2z))
 
 
 def find_contacts(

@@ -161,7 +161,7 @@ def best_rmsd(target: Floats, candidates: Floats) -> Floats:
     fixed = target - target.mean(axis=0)
     moved = candidates - candidates.mean(axis=1, keepdims=True)
     # (1) H = moved^T fixed, singular values s; (2) the last one changes sign when det H < 0
-    covariance = np.einsum("gki,kj->gij", moved, fixed)
+    covariance = moved.transpose(0, 2, 1) @ fixed
     singular = np.linalg.svd(covariance, compute_uv=False)
     singular[:, 2] *= np.sign(np.linalg.det(covariance))
     # (3) k rmsd^2 = |moved|^2 + |fixed|^2 - 2 sum s
@@ -188,7 +188,7 @@ def coincidences(
     hits = []
     for start in range(0, len(operations.maps), _CHUNK):
         chunk = slice(start, start + _CHUNK)
-        images = positions[operations.maps[chunk]].copy()
+        images = positions[operations.maps[chunk]]
         images[..., 0] *= operations.mirrored[chunk, None]
         hits.append(best_rmsd(labelled, images) < SAME_WITHIN_ANGSTROM)
     return np.concatenate(hits)

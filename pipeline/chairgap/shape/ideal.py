@@ -3,7 +3,9 @@
 import numpy as np
 
 from chairgap.records import Floats
+from chairgap.shape.vectors import cross, length
 
+_PREVIOUS, _NEXT = np.array([5, 0, 1, 2, 3, 4]), np.array([1, 2, 3, 4, 5, 0])
 _HALF_TETRAHEDRAL_RAD = 0.5 * np.arccos(-1.0 / 3.0)
 
 
@@ -14,13 +16,13 @@ def exocyclic_directions(ring: Floats) -> Floats:
     seen from above, (previous - atom) x (next - atom) points to the upper side at every atom of any ring
     shape.
     """
-    back = np.roll(ring, 1, axis=0) - ring
-    ahead = np.roll(ring, -1, axis=0) - ring
-    back /= np.linalg.norm(back, axis=1, keepdims=True)
-    ahead /= np.linalg.norm(ahead, axis=1, keepdims=True)
+    back = ring[_PREVIOUS] - ring
+    ahead = ring[_NEXT] - ring
+    back /= length(back)[:, None]
+    ahead /= length(ahead)[:, None]
     outward = -(back + ahead)
-    outward /= np.linalg.norm(outward, axis=1, keepdims=True)
-    upward = np.cross(back, ahead)
-    upward /= np.linalg.norm(upward, axis=1, keepdims=True)
+    outward /= length(outward)[:, None]
+    upward = cross(back, ahead)
+    upward /= length(upward)[:, None]
     cosine, sine = np.cos(_HALF_TETRAHEDRAL_RAD), np.sin(_HALF_TETRAHEDRAL_RAD)
     return np.stack([cosine * outward + sine * upward, cosine * outward - sine * upward], axis=1)

@@ -21,6 +21,7 @@ from chairgap.records import (
 )
 from chairgap.shape.chairs import position_in_chair
 from chairgap.shape.puckering import mean_plane
+from chairgap.shape.vectors import length
 
 ISOCLINAL_WITHIN_DEG = 20.0
 
@@ -29,20 +30,21 @@ def ligand_positions(topology: Topology, positions: Floats, shape: RingShape) ->
     """The twelve ligands of a conformer; positions (n, 3) angstrom, shape that of its ring."""
     _, normal = mean_plane(positions[topology.ring])
     labelled = []
-    for carbon in topology.carbons:
-        bonds = np.array([positions[ligand.atom] - positions[carbon.atom] for ligand in carbon.ligands])
-        cosines = np.abs(bonds @ normal) / np.linalg.norm(bonds, axis=1)
-        angles = np.degrees(np.arccos(np.clip(cosines, 0.0, 1.0)))
+    ends = [ligand.atom for carbon in topology.carbons for ligand in carbon.ligands]
+    bonds = positions[ends] - positions[topology.ring.repeat(2)]
+    cosines = np.abs(bonds @ normal) / length(bonds)
+    every_angle = np.degrees(np.arccos(np.clip(cosines, 0.0, 1.0))).reshape(6, 2).tolist()
+    for carbon, angles in zip(topology.carbons, every_angle, strict=True):
         for ligand, angle, other in zip(carbon.ligands, angles, angles[::-1], strict=True):
             by_ring = position_in_chair(carbon.locant, ligand.face, odd_up_axial(shape))
-            by_angle = _position(float(angle), float(other))
+            by_angle = _position(angle, other)
             labelled.append(
                 LigandPosition(
                     carbon=carbon.locant,
                     face=ligand.face,
                     group=ligand.group,
                     position=by_ring if shape.family == "chair" else by_angle,
-                    angle_deg=float(angle),
+                    angle_deg=angle,
                 )
             )
     return tuple(labelled)

@@ -9,6 +9,7 @@ our own derivation from their definition of the mean plane.
 import numpy as np
 
 from chairgap.records import Floats
+from chairgap.shape.vectors import cross
 
 _TURN = 2.0 * np.pi * np.arange(6) / 6.0
 RING_SINES, RING_COSINES = np.sin(_TURN), np.cos(_TURN)
@@ -31,15 +32,15 @@ def pucker_vector_and_gradient(ring: Floats) -> tuple[Floats, Floats]:
     """The vector (3,) and its derivatives (3, 6, 3) by the ring's coordinates (6, 3)."""
     # (1) N = R' x R'', R' = sum R_j sin, R'' = sum R_j cos; (2) xi_k = (sum_j w_kj R_j) . N / |N|
     r_sin, r_cos = RING_SINES @ ring, RING_COSINES @ ring
-    area = np.cross(r_sin, r_cos)
+    area = cross(r_sin, r_cos)
     length = float(np.linalg.norm(area))
     normal = area / length
     sums = WEIGHTS @ ring
     vector: Floats = sums @ normal
     # (3) d xi_k = w_kj n . dR_j + V . (dR' x R'' + R' x dR'') / |N|, V the part of the sum across n
     across = sums - np.outer(vector, normal)
-    by_sin = np.cross(r_cos, across) / length
-    by_cos = np.cross(across, r_sin) / length
+    by_sin = cross(r_cos, across) / length
+    by_cos = cross(across, r_sin) / length
     gradient: Floats = (
         WEIGHTS[:, :, None] * normal
         + RING_SINES[None, :, None] * by_sin[:, None, :]

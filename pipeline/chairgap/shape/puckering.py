@@ -6,30 +6,46 @@ Direction: with ring atoms numbered clockwise as seen from above, the Cremer-Pop
 up, to the onlooker, so a positive z_j means that atom j is raised.
 """
 
+import math
+from dataclasses import dataclass
+from functools import cache
+
 import numpy as np
 
 from chairgap.records import Floats
+from chairgap.shape.vectors import cross, length
 
 _ALTERNATE = (-1.0) ** np.arange(6)
 
 
-def _turn(atoms: int) -> Floats:
-    turn: Floats = 2.0 * np.pi * np.arange(atoms) / atoms
-    return turn
+@dataclass(frozen=True)
+class _Waves:
+    """sin and cos of 2 pi (j-1) / N, and of twice that, each (N,)."""
+
+    sin: Floats
+    cos: Floats
+    sin_twice: Floats
+    cos_twice: Floats
+
+
+@cache
+def _waves(atoms: int) -> _Waves:
+    turn = 2.0 * np.pi * np.arange(atoms) / atoms
+    return _Waves(np.sin(turn), np.cos(turn), np.sin(2.0 * turn), np.cos(2.0 * turn))
 
 
 def mean_plane(ring: Floats) -> tuple[Floats, Floats]:
     """Centre (3,) and unit normal (3,) of the Cremer-Pople mean plane of ring (N, 3)."""
-    turn = _turn(len(ring))
-    centre: Floats = ring.mean(axis=0)
+    waves = _waves(len(ring))
+    centre: Floats = ring.sum(axis=0) / len(ring)
     arms = ring - centre
     # (1) R' = sum_j R_j sin(2 pi (j-1) / N)
-    r_sin = np.sin(turn) @ arms
+    r_sin = waves.sin @ arms
     # (2) R'' = sum_j R_j cos(2 pi (j-1) / N)
-    r_cos = np.cos(turn) @ arms
+    r_cos = waves.cos @ arms
     # (3) n = R' x R'' / |R' x R''|
-    normal = np.cross(r_sin, r_cos)
-    return centre, normal / np.linalg.norm(normal)
+    normal = cross(r_sin, r_cos)
+    return centre, normal / length(normal)
 
 
 def displacements(ring: Floats) -> Floats:
@@ -42,12 +58,16 @@ def displacements(ring: Floats) -> Floats:
 
 def pseudorotation(ring: Floats) -> tuple[float, float]:
     """q2 in the unit of ring and phi2 in degrees (0..360) of a ring of five or six atoms (N, 3)."""
-    z, turn = displacements(ring), _turn(len(ring))
+    return _second_wave(displacements(ring))
+
+
+def _second_wave(z: Floats) -> tuple[float, float]:
+    waves = _waves(len(z))
     # (5) q2 cos phi2 = sqrt(2/N) sum_j z_j cos(4 pi (j-1) / N)
-    q2_cos = np.sqrt(2.0 / len(ring)) * z @ np.cos(2.0 * turn)
+    q2_cos = math.sqrt(2.0 / len(z)) * float(z @ waves.cos_twice)
     # (6) q2 sin phi2 = -sqrt(2/N) sum_j z_j sin(4 pi (j-1) / N)
-    q2_sin = -np.sqrt(2.0 / len(ring)) * z @ np.sin(2.0 * turn)
-    return float(np.hypot(q2_cos, q2_sin)), float(np.degrees(np.arctan2(q2_sin, q2_cos)) % 360.0)
+    q2_sin = -math.sqrt(2.0 / len(z)) * float(z @ waves.sin_twice)
+    return math.hypot(q2_cos, q2_sin), math.degrees(math.atan2(q2_sin, q2_cos)) % 360.0
 
 
 def puckering(ring: Floats) -> tuple[float, float, float]:
@@ -55,11 +75,12 @@ def puckering(ring: Floats) -> tuple[float, float, float]:
 
     Q = 0 has no direction: theta is then 0 by atan2's rule.
     """
-    q2, phi_deg = pseudorotation(ring)
+    z = displacements(ring)
+    q2, phi_deg = _second_wave(z)
     # (7) q3 = sqrt(1/6) sum_j (-1)^(j-1) z_j
-    q3 = float(np.sqrt(1.0 / 6.0) * displacements(ring) @ _ALTERNATE)
+    q3 = math.sqrt(1.0 / 6.0) * float(z @ _ALTERNATE)
     # (8) Q^2 = q2^2 + q3^2, q2 = Q sin theta, q3 = Q cos theta
-    return float(np.hypot(q2, q3)), float(np.degrees(np.arctan2(q2, q3))), phi_deg
+    return math.hypot(q2, q3), math.degrees(math.atan2(q2, q3)), phi_deg
 
 
 def ring_from_puckering(
@@ -73,7 +94,7 @@ def ring_from_puckering(
     """
     theta, phi = np.radians(theta_deg), np.radians(phi_deg)
     q2, q3 = q_angstrom * np.sin(theta), q_angstrom * np.cos(theta)
-    turn = _turn(6)
+    turn = 2.0 * np.pi * np.arange(6) / 6.0
     # (9) z_j = sqrt(1/3) q2 cos(phi2 + 4 pi (j-1) / 6) + sqrt(1/6) q3 (-1)^(j-1)
     z = np.sqrt(1.0 / 3.0) * q2 * np.cos(phi + 2.0 * turn) + np.sqrt(1.0 / 6.0) * q3 * _ALTERNATE
     # (10) r^2 = <d^2 - (z_j+1 - z_j)^2>: the side of a regular hexagon is its radius

@@ -1,0 +1,131 @@
+"""A store in a folder: where it stands, what --fresh takes away, what is left behind, what status says."""
+
+import pickle
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from chairgap.batch.executors import InProcess
+from chairgap.batch.folder import store_in
+from chairgap.batch.results import Results
+from chairgap.batch.stages import compute, plan
+from chairgap.batch.status import noting, status_lines
+from chairgap.batch.store import STORE, Store, is_ours, open_store
+from chairgap.errors import ChairgapError, InputError
+from chairgap.records import Context, Lost, NotPlanned, Record, Study, Task
+from chairgap.run import context_of
+from chairgap.study_typed import study_as_typed
+
+TASK = Task(key="a", ring=(("*C", "*[H]"),) * 6, media=False)
+
+
+def left_in(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+def keep_one(store: Store) -> None:
+    store.put("a", Record(state="done", content=b"kept"))
+
+
+def test_the_store_is_in_its_folder_whatever_the_folder_is_called(tmp_path: Path) -> None:
+    """'?', '#' and '%41' mean something in an SQLite URI, and nothing here."""
+    folder = tmp_path / "a b ?mode=ro #1 %41 é"
+    with store_in(folder, fresh=False) as store:
+        keep_one(store)
+    assert left_in(tmp_path) == [folder.name] and left_in(folder) == [STORE]
+    with store_in(folder, fresh=False) as store:
+        assert store.record("a") is not None
+
+
+def test_a_run_leaves_no_lock_and_without_anything_computed_no_folder(tmp_path: Path) -> None:
+    with store_in(tmp_path / "made", fresh=False):
+        assert left_in(tmp_path / "made") == [".running", STORE, f"{STORE}-shm", f"{STORE}-wal"]
+    assert left_in(tmp_path) == []
+    (tmp_path / "there").mkdir()
+    (tmp_path / "there" / STORE).write_text("a person's own notes, more than sixteen bytes of them")
+    with (
+        pytest.raises(InputError, match="no store of this version"),
+        store_in(tmp_path / "there", fresh=False),
+    ):
+        pass
+    assert left_in(tmp_path / "there") == [STORE]
+
+
+def test_fresh_removes_no_database_of_another_program_and_no_folder(tmp_path: Path) -> None:
+    with sqlite3.connect(tmp_path / STORE) as other:
+        other.execute("CREATE TABLE mine (x)")
+    before = (tmp_path / STORE).read_bytes()
+    (tmp_path / "b" / STORE).mkdir(parents=True)
+    for folder in (tmp_path, tmp_path / "b"):
+        with pytest.raises(InputError, match="and is not removed"), store_in(folder, fresh=True):
+            pass
+    assert (tmp_path / STORE).read_bytes() == before and (tmp_path / "b" / STORE).is_dir()
+
+
+def test_fresh_starts_over_also_from_a_store_whose_run_was_killed(tmp_path: Path) -> None:
+    """Its tables may stand in the write-ahead log alone, beside a file that holds little more than a mark."""
+    killed = open_store(tmp_path / STORE)
+    keep_one(killed)
+    assert is_ours(tmp_path / STORE)
+    with store_in(tmp_path, fresh=True) as store:
+        assert store.record("a") is None
+
+
+def test_status_of_a_run_that_has_only_just_begun(tmp_path: Path) -> None:
+    with store_in(tmp_path, fresh=False) as store:
+        assert status_lines(tmp_path)[1] == "Running; it has only just begun."
+        noting(store, "Anew", lambda tick: None)
+        assert status_lines(tmp_path)[:2] == ["Study: Anew", "Running; it has only just begun."]
+
+
+# --- plan and results from a store -------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def study() -> Study:
+    return study_as_typed("1 up F, 3 up F, 5 up F", settings={"search": {"effort": "quick"}})
+
+
+@pytest.fixture(scope="module")
+def computed(study: Study) -> tuple[Store, Context]:
+    store, context = open_store(None), context_of(study)
+    plan(study, context, store, InProcess(), lambda tick: None)
+    compute(context, store, InProcess(), lambda tick: None)
+    return store, context
+
+
+class Losing(InProcess):
+    """An executor that loses everything."""
+
+    def run(self, work, context, items, *, time_s):
+        for item in items:
+            yield item, Lost(why="time", message="it took too long.", seconds=1.0)
+
+
+def test_a_molecule_lost_while_it_was_read_is_read_by_the_next_run(study: Study) -> None:
+    store, context = open_store(None), context_of(study)
+    plan(study, context, store, Losing(), lambda tick: None)
+    (told,) = store.not_done()
+    assert isinstance(told.molecule, NotPlanned)
+    assert told.molecule.refusal.message == "it cannot be read: it took too long."
+    plan(study, context, store, InProcess(), lambda tick: None)
+    assert store.counts().molecules == 1
+
+
+def test_parts_go_to_be_written_up_without_their_conformers(computed: tuple[Store, Context]) -> None:
+    """Else a study of many different groups holds every part, 10 to 250 kB each, in memory."""
+    (wanted,) = Results(*computed).write_ups(parquet=False)
+    assert len(wanted.parts) == 2  # F alone, two F in 1,3
+    for part in wanted.parts.values():
+        assert part is not None and len(pickle.dumps(part)) < 5000
+
+
+def test_a_damaged_record_is_told(computed: tuple[Store, Context], monkeypatch) -> None:
+    store, context = computed
+    (entry,) = store.entries()
+    assert entry.record is not None
+    packed = Results._packed
+    monkeypatch.setattr(Results, "_packed", lambda self, at: (packed(self, at)[0], entry.record.content[:-9]))
+    with pytest.raises(ChairgapError, match=r"damaged\. Start over with --fresh"):
+        Results(store, context)[0]

@@ -1,0 +1,75 @@
+"""Starts that are not minimised: equal ones by symmetry, and neighbours of known minima."""
+
+import numpy as np
+import pytest
+
+from chairgap.records import Floats
+from chairgap.search.recognise import NEAR_DEG, Recogniser, recogniser
+from chairgap.search.rotamers import turn_by
+from chairgap.shape.duplicates import is_same_conformer
+from pipeline_helpers import lattice, mmff94, molecule, rotation
+
+
+def every_start(spoken: str) -> list[Floats]:
+    grid = lattice(spoken)
+    return [grid.start(point).positions for point in np.ndindex(*grid.shape)]
+
+
+def kept_and_left(spoken: str) -> tuple[list[Floats], list[Floats]]:
+    seen: Recogniser = recogniser(lattice(spoken))
+    starts = every_start(spoken)
+    left = [seen.is_repeat(positions) for positions in starts]
+    kept = [positions for positions, repeat in zip(starts, left, strict=True) if not repeat]
+    return kept, [positions for positions, repeat in zip(starts, left, strict=True) if repeat]
+
+
+@pytest.mark.parametrize(
+    ("spoken", "count"),
+    # OH on a chair with a mirror plane: gauche on either side is one start; twist-boats have no symmetry.
+    # By hand: 2 chairs x 2 + 3 twist-boats x 3. Eight rings x 3 states where there is no symmetry.
+    [("1 up OH", 13), ("1 up CH3", 5), ("1 up CH3, 2 down OH", 24)],
+)
+def test_lattice_starts_that_symmetry_leaves(spoken: str, count: int) -> None:
+    assert len(kept_and_left(spoken)[0]) == count
+
+
+@pytest.mark.parametrize("spoken", ["1 up OH", "1 up OH, 2 down OH", "1 up OH, 3 up OH, 5 up OH"])
+def test_a_start_left_out_is_superposed_by_a_relabelling(spoken: str) -> None:
+    """The torsions say what superposition of all labelled atoms (Kabsch) says."""
+    kept, left = kept_and_left(spoken)
+    topology, relabellings = molecule(spoken).topology, lattice(spoken).relabellings
+    assert left
+    for positions in left:
+        assert any(is_same_conformer(topology, relabellings, other, positions) for other in kept)
+    for index, positions in enumerate(kept):
+        assert not any(is_same_conformer(topology, relabellings, other, positions) for other in kept[:index])
+
+
+def test_neighbours_of_a_minimum_are_recognised_turned_moved_and_mirrored() -> None:
+    spoken = "1 up OH, 2 down OH"
+    grid = lattice(spoken)
+    minimum = mmff94(spoken).minimise(grid.start((0,) * len(grid.shape)).positions)
+    assert minimum is not None
+    seen = recogniser(grid)
+    assert not seen.is_near_minimum(minimum)
+    seen.keep_minimum(minimum)
+    moved = minimum @ rotation(np.random.default_rng(1)).T + 4.0
+    for positions in (minimum, moved, minimum * [1.0, 1.0, -1.0]):
+        assert seen.is_near_minimum(positions)
+    for by_deg, near in ((0.8 * NEAR_DEG, True), (1.2 * NEAR_DEG, False), (120.0, False)):
+        assert seen.is_near_minimum(turn_by(grid.rotors[0], minimum, by_deg)) is near
+
+
+@pytest.mark.parametrize("spoken", ["1 up C2H5", "1 up OH, 3 up OH", "1 up CO2CH3"])
+def test_neighbours_of_a_minimum_fall_into_it(spoken: str) -> None:
+    """Every rotor of every minimum turned by half of NEAR_DEG either way comes back."""
+    grid, model, topology = lattice(spoken), mmff94(spoken), molecule(spoken).topology
+    relaxed = [model.minimise(positions) for positions in every_start(spoken)[::3]]
+    minima = [positions for positions in relaxed if positions is not None]
+    assert minima
+    for minimum in minima:
+        for rotor in grid.rotors:
+            for by_deg in (-0.5 * NEAR_DEG, 0.5 * NEAR_DEG):
+                back = model.minimise(turn_by(rotor, minimum, by_deg))
+                assert back is not None
+                assert is_same_conformer(topology, grid.relabellings, minimum, back)
