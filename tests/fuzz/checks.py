@@ -34,7 +34,6 @@ _STUDY_FILES = {
     "report.md",
     "manifest.json",
     "computed.sqlite",
-    ".running",
 }
 # Sides of a bidirectional text and line separators move what a reader sees, as control characters do.
 _MOVES_TEXT = {"Cc", "Zl", "Zp"}
