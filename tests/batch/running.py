@@ -79,13 +79,16 @@ def wait_for_records(folder: Path, count: int, process: subprocess.Popen[str]) -
         time.sleep(0.02)
 
 
-def kill_at_random(folder: Path, process: subprocess.Popen[str], rng: random.Random, most: int = 3) -> None:
-    """SIGKILL before the run has begun, or when it has done up to `most` further tasks and a little more."""
+def kill_at_random(folder: Path, process: subprocess.Popen[str], rng: random.Random, most: int = 3) -> bool:
+    """SIGKILL before the run has begun, or when it has done up to `most` further tasks and a little more;
+    whether it was still running."""
     if rng.random() < 0.8:
         wait_for_records(folder / "out", records_in(folder / "out") + rng.randint(1, most), process)
     time.sleep(rng.uniform(0.0, 0.3))
+    running = process.poll() is None
     process.kill()
     process.wait()
+    return running
 
 
 def contents(folder: Path) -> dict[str, bytes]:
