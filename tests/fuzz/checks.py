@@ -137,6 +137,7 @@ def _ends_well(text: str, outcome: Outcome) -> bool:
 def _names_place(case: Case, text: str) -> bool:
     """The command line, or a file of the case by the plain beginning of its name."""
     folders = {case.words[at + 1] for at, word in enumerate(case.words[:-1]) if word == "--output"}
+    folders |= set(case.words[1:]) if case.words[0] == "status" else set()
     names = {re.split(r"[^A-Za-z_/]", name)[0].split("/")[-1] for name in (*case.files, *folders)} - {""}
     plain = (
         "Error: command line",
