@@ -1,0 +1,37 @@
+"""SVG elements by the standard library's XML, so that every text and attribute is escaped."""
+
+from collections.abc import Iterable
+from xml.etree import ElementTree
+
+from chairgap.drawings.picture import Picture
+
+Element = ElementTree.Element
+
+
+def element(tag: str, *children: Element, text: str = "", **attributes: str | float) -> Element:
+    """One element; `class_` stands for class, underscores in names for hyphens, numbers are rounded."""
+    names = {name.rstrip("_").replace("_", "-"): _shown(value) for name, value in attributes.items()}
+    made = ElementTree.Element(tag, names)
+    made.text = text or None
+    made.extend(children)
+    return made
+
+
+def picture(children: Iterable[Element], *, width_px: float, height_px: float, alt: str) -> Picture:
+    """A drawing of these elements, with its words for those who do not see it."""
+    root = element(
+        "svg",
+        *children,
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {_shown(width_px)} {_shown(height_px)}",
+        width=width_px,
+        height=height_px,
+        role="img",
+        aria_label=alt,
+    )
+    svg = ElementTree.tostring(root, encoding="unicode", short_empty_elements=True)
+    return Picture(svg=svg, alt=alt, width_px=width_px, height_px=height_px)
+
+
+def _shown(value: str | float) -> str:
+    return value if isinstance(value, str) else f"{value:.2f}".rstrip("0").rstrip(".")

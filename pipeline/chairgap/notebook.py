@@ -1,0 +1,1 @@
+"""Results for notebooks and scripts: what `import chairgap` offers."""
