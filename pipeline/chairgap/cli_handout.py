@@ -32,7 +32,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     ] = True,
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
-    """Write question sheets in versions of equal difficulty, and their keys, from the molecules of a study."""
+    """Write question sheets in versions of equal difficulty, and their keys, from a study."""
     del debug
     wanted = Wanted(
         versions=versions,

@@ -1,4 +1,4 @@
-"""What a key says of one question: the ledger, the estimate with what follows from it, and the computation."""
+"""What a key says of one question: the ledger, the estimate with what follows from it, the computation."""
 
 from dataclasses import dataclass
 
@@ -88,10 +88,11 @@ def computed_lines(posed: Posed, outcome: Outcome) -> tuple[str, ...]:
     axial, equatorial = _axial_and_equatorial(posed)
     lines = [
         f"{settings.method}, {settings.medium.name}: Gibbs energy, quasi-harmonic, at "
-        f"{settings.temperature_k:.2f} K, G({axial}) - G({equatorial}) = {signed(sign * gap)} kcal/mol, with the "
-        f"uncertainty of the model {wording.range_words(low, high)}; "
-        f"{wording.equilibrium_words(sign * gap, settings.temperature_k)} for {equatorial} among both chairs.",
-        f"Computation prefers: {_computed_preference(posed)}. Verdict on the estimate: {short_verdict(comparison)}.",
+        f"{settings.temperature_k:.2f} K, G({axial}) - G({equatorial}) = {signed(sign * gap)} kcal/mol, "
+        f"with the uncertainty of the model {wording.range_words(low, high)}; "
+        f"{wording.equilibrium_words(sign * gap, settings.temperature_k)} for {equatorial} of both chairs.",
+        f"Computation prefers: {_computed_preference(posed)}. Verdict on the estimate: "
+        f"{short_verdict(comparison)}.",
     ]
     if comparison.reasons and not comparison.sign == comparison.size == "agrees":
         told = "; ".join(reason_words(reason) for reason in comparison.reasons)

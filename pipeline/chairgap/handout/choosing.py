@@ -55,7 +55,7 @@ def choose(pool: Pool, outcome: Outcome, *, questions: int | None, versions: int
     rng.shuffle(candidates)
     if versions == 1:
         candidates.sort(key=lambda candidate: candidate.difficulty.warned)
-        heads = [(candidate,) for candidate in candidates[:wanted]]
+        heads: list[tuple[Candidate, ...]] = [(candidate,) for candidate in candidates[:wanted]]
     else:
         heads = _pairs_and_twins(_drawn(candidates, wanted), wanted, rng)
     matches = tuple(_match(head, versions, outcome, rng) for head in heads)

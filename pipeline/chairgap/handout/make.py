@@ -60,9 +60,9 @@ def make_handout(outcome: Outcome, wanted: Wanted) -> Handout:
     sheets = sheets_of(chosen, pool, outcome, read_sources(), wanted.seed)
     texts = {MATCHING: csv_text(matching_frame(chosen, outcome, wanted.seed))}
     for sheet in sheets:
-        how = {"paper": wanted.paper, "large": wanted.large_print}
-        texts[f"questions_{sheet.letter}.html"] = questions_html(sheet, **how)
-        texts[f"key_{sheet.letter}.html"] = key_html(sheet, **how)
+        paper, large = wanted.paper, wanted.large_print
+        texts[f"questions_{sheet.letter}.html"] = questions_html(sheet, paper=paper, large=large)
+        texts[f"key_{sheet.letter}.html"] = key_html(sheet, paper=paper, large=large)
         texts[f"questions_{sheet.letter}.md"] = questions_markdown(sheet)
         texts[f"key_{sheet.letter}.md"] = key_markdown(sheet)
     texts |= {f"{QUESTION_DRAWINGS}/{name}": text for name, text in question_drawings(sheets).items()}

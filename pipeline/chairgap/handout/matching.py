@@ -60,13 +60,13 @@ def best_pairs(costs: Costs, *, items: int, most: int, rng: Random) -> tuple[tup
     Exactly r pairs of n items are a perfect matching of the items and n - 2r further nodes that each stand
     against any item at no cost.
     """
-    graph = nx.Graph()
+    graph: nx.Graph[int] = nx.Graph()
     graph.add_edges_from(costs)
     possible = len(nx.max_weight_matching(graph, maxcardinality=True))
     wanted = min(most, possible)
     if wanted <= 0:
         return ()
-    weighted = nx.Graph()
+    weighted: nx.Graph[int] = nx.Graph()
     # Chance is a whole number that cannot outweigh a step, so that it decides between equals only.
     for (i, j), steps in sorted(costs.items()):
         weighted.add_edge(i, j, weight=steps * _CHANCE * items + rng.randrange(_CHANCE))

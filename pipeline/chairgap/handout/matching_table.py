@@ -1,4 +1,4 @@
-"""matching.csv: which question of a version stands against which of another, and why they are equally hard."""
+"""matching.csv: which question of a version stands against which, and why they are equally hard."""
 
 import pandas as pd
 

@@ -12,7 +12,7 @@ from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import RingFaces, identity, mirrored
 from chairgap.records import Outcome, Result
 
-# Of a larger study the seed draws so many molecules to look at: each is judged from the store when it is read.
+# Of a larger study the seed draws so many molecules: each is judged from the store when it is read.
 MOST_LOOKED_AT = 400
 
 
@@ -109,7 +109,8 @@ def _doubts(result: Result, undecided_below_kcal_mol: float) -> tuple[str, ...]:
         )
     elif gap is not None and abs(gap) < undecided_below_kcal_mol:
         told.append(
-            f"The estimate is below {undecided_below_kcal_mol:.2f} kcal/mol: neither chair is clearly preferred."
+            f"The estimate is below {undecided_below_kcal_mol:.2f} kcal/mol: neither chair is clearly "
+            "preferred."
         )
     if comparison.sign == "disagrees":
         told.append("The computation prefers the other chair, beyond its uncertainty.")

@@ -71,7 +71,10 @@ def twin(
     if result.gaps.equal_by_symmetry:
         estimate = zero_by_symmetry(estimate)
     if abs((estimate.gap_kcal_mol or 0.0) - (result.estimate.gap_kcal_mol or 0.0)) > _SAME_KCAL_MOL:
-        message = f"The twin '{molecule.spoken}' of '{result.molecule.name}' has another estimate; please report this."
+        message = (
+            f"The twin '{molecule.spoken}' of '{result.molecule.name}' has another estimate; please report "
+            "this."
+        )
         raise ChairgapError(message)
     return Posed(
         molecule=molecule,

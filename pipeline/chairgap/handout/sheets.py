@@ -117,8 +117,8 @@ def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
     ]
     if versions > 1:
         told.append(
-            "Questions of equal difficulty have as many groups, the same pitfalls and estimates of like size; "
-            "where the study has no such pair, the versions have the same molecule in another writing. "
+            "Questions of equal difficulty have as many groups, the same pitfalls and estimates of like "
+            "size; where the study has no such pair, the versions have the same molecule in another writing. "
             "matching.csv tells which stands against which."
         )
     if pool.drawn < pool.treated:

@@ -42,7 +42,8 @@ def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Map
         together |= {_pair(a, b) for a in counts for b in counts if a != b or counts[a] > 1}
     a_rows = {row.group: row for row in table.a_values if row.group in needed}
     pairs = [row for row in table.interactions if _pair(row.group_1, row.group_2) in together]
-    keys = dict.fromkeys(row.source for row in (*a_rows.values(), *pairs) if row.source)
+    named = [*(row.source for row in a_rows.values()), *(row.source for row in pairs)]
+    keys = dict.fromkeys(key for key in named if key)
     return Values(
         a_values=tuple(
             ValueLine(what=_called(row), value=f"{row.value_kcal_mol:.2f}", source=row.source)

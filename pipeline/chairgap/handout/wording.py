@@ -96,8 +96,8 @@ def parts(posed: Posed, settings: Settings) -> tuple[Part, ...]:
         ),
         Part(
             letter="d",
-            text=f"Which chair is preferred at {at}: {LEFT}, {RIGHT}, or neither (when dG without its sign is "
-            f"below {settings.undecided_below_kcal_mol:.2f} kcal/mol)? From your dG, what are "
+            text=f"Which chair is preferred at {at}: {LEFT}, {RIGHT}, or neither (when dG without its sign "
+            f"is below {settings.undecided_below_kcal_mol:.2f} kcal/mol)? From your dG, what are "
             f"K = [chair with {who} equatorial] / [chair with it axial] = exp(dG / RT) and the percent of "
             f"the chair with it equatorial at {at}?",
             points=2,
