@@ -11,7 +11,7 @@ from chairgap.handout.wording import LEFT, RIGHT
 
 _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
-_FRAME_SCALE = 1.15
+_MOLECULE_SCALE, _FRAME_SCALE, _CHAIRS_SCALE = 1.35, 1.15, 0.85
 
 
 def questions_html(sheet: Sheet, *, paper: str, large: bool) -> str:
@@ -42,7 +42,9 @@ def _rendered(template: str, kind: str, sheet: Sheet, *, paper: str, large: bool
         text_pt=LARGE_PT if large else USUAL_PT,
         foot_pt=LARGE_PT if large else 8,
         scale=LARGE_PT / USUAL_PT if large else 1.0,
+        molecule_scale=_MOLECULE_SCALE,
         frame_scale=_FRAME_SCALE,
+        chairs_scale=_CHAIRS_SCALE,
         frames=(LEFT, RIGHT),
         drawing_style=Markup(STYLE),
         style=Markup((_TEMPLATES / "style.css").read_text(encoding="utf-8")),

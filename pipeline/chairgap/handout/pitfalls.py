@@ -11,7 +11,7 @@
 | gauche-cancels | neighbouring groups are gauche, equally often in both chairs |
 | geminal | two groups share a carbon |
 | locked | a group with an A-value of 4 kcal/mol or more decides |
-| tie | the estimate is smaller than what the study calls undecided |
+| tie | the estimate is not 0 by symmetry, but smaller than what the study calls undecided |
 | equal-chairs | symmetry makes the two chairs the same or mirror images |
 
 The limits are our own (common practice, no source). Two questions are equally hard only when all their codes
@@ -42,16 +42,17 @@ PITFALLS = {
 def pitfalls_of(result: Result, table: EstimateTable, settings: Settings) -> frozenset[str]:
     """The codes that hold for a molecule with a complete estimate."""
     gap = result.estimate.gap_kcal_mol or 0.0
-    tie = abs(gap) < settings.undecided_below_kcal_mol
+    equal = result.gaps.equal_by_symmetry
+    tie = abs(gap) < settings.undecided_below_kcal_mol and not equal
     found = {
         "one-three": _has_pair(result, (2, 4)),
         "geminal": _has_pair(result, (0,)),
         "locked": any(_a_value(table, ligand.group) >= LOCKED_KCAL_MOL for ligand in result.chairs[0].groups),
         "syn-diaxial": any(term.kind == "syn-diaxial" for term in result.estimate.terms),
         "tie": tie,
-        "equal-chairs": result.gaps.equal_by_symmetry,
+        "equal-chairs": equal,
         **_gauche(result.estimate),
-        **_competition(result, gap, tie=tie),
+        **_competition(result, gap, decided=not (tie or equal)),
     }
     return frozenset(code for code, holds in found.items() if holds)
 
@@ -77,7 +78,7 @@ def _gauche(estimate: Estimate) -> dict[str, bool]:
     return {"gauche": sides[0] != sides[1], "gauche-cancels": bool(sides[0]) and sides[0] == sides[1]}
 
 
-def _competition(result: Result, gap: float, *, tie: bool) -> dict[str, bool]:
+def _competition(result: Result, gap: float, *, decided: bool) -> dict[str, bool]:
     """What holds where both chairs have axial groups."""
     weights = [_axial_weight(result, chair) for chair in result.chairs]
     counts = [sum(group.position == "axial" for group in chair.groups) for chair in result.chairs]
@@ -85,8 +86,8 @@ def _competition(result: Result, gap: float, *, tie: bool) -> dict[str, bool]:
     competing = min(counts) > 0
     return {
         "competing": competing,
-        "more-axial": not tie and counts[better] > counts[worse],
-        "heavier-axial": competing and not tie and weights[better] > weights[worse],
+        "more-axial": decided and counts[better] > counts[worse],
+        "heavier-axial": competing and decided and weights[better] > weights[worse],
     }
 
 

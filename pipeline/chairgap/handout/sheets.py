@@ -87,7 +87,9 @@ def sheets_of(
         questions=(),
         answers=(),
         rubric=wording.RUBRIC,
-        sources=tuple(citation(key, sources) for key in values.keys),
+        sources=tuple(
+            f"{number}: {citation(key, sources)}" for number, key in enumerate(values.keys, start=1)
+        ),
         notes=_notes(pool, versions=len(chosen.orders)),
         cautions=CAUTIONS,
         origin=f"Made by chairgap {version_of('chairgap')}, seed {seed}, table '{outcome.table.name}'.",

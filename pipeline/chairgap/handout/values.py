@@ -13,7 +13,7 @@ from chairgap.records import AValueRow, EstimateTable, InteractionRow, Topology
 
 @dataclass(frozen=True, kw_only=True)
 class ValueLine:
-    """One line: what, its energy in kcal/mol in words, and the key of its source."""
+    """One line: what, its energy in kcal/mol in words, and the number of its source, '' without one."""
 
     what: str
     value: str
@@ -43,15 +43,16 @@ def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Map
     a_rows = {row.group: row for row in table.a_values if row.group in needed}
     pairs = [row for row in table.interactions if _pair(row.group_1, row.group_2) in together]
     named = [*(row.source for row in a_rows.values()), *(row.source for row in pairs)]
-    keys = dict.fromkeys(key for key in named if key)
+    keys = tuple(dict.fromkeys(key for key in named if key))
+    numbers = {key: str(number) for number, key in enumerate(keys, start=1)} | {"": ""}
     return Values(
         a_values=tuple(
-            ValueLine(what=_called(row), value=f"{row.value_kcal_mol:.2f}", source=row.source)
+            ValueLine(what=_called(row), value=f"{row.value_kcal_mol:.2f}", source=numbers[row.source])
             for row in a_rows.values()
         ),
-        corrections=tuple(_correction(row, a_rows) for row in pairs),
-        keys=tuple(keys),
-        sources=tuple(f"{key}: {sources[key].citation}" for key in keys if key in sources),
+        corrections=tuple(_correction(row, a_rows, numbers[row.source]) for row in pairs),
+        keys=keys,
+        sources=tuple(f"{numbers[key]}: {sources[key].citation if key in sources else key}" for key in keys),
     )
 
 
@@ -64,15 +65,15 @@ def _called(row: AValueRow) -> str:
     return f"{row.group} ({longest})" if longest and longest != row.group else row.group
 
 
-def _correction(row: InteractionRow, a_rows: Mapping[str, AValueRow]) -> ValueLine:
+def _correction(row: InteractionRow, a_rows: Mapping[str, AValueRow], source: str) -> ValueLine:
     pair = f"{row.group_1} and {row.group_2}"
     if row.kind == "vicinal gauche":
         what = f"{pair} on neighbouring carbons, gauche (not both axial)"
-        return ValueLine(what=what, value=f"{row.value_kcal_mol:.2f}", source=row.source)
+        return ValueLine(what=what, value=f"{row.value_kcal_mol:.2f}", source=source)
     what, value = f"{pair} both axial on one face, 1,3 to each other", Fraction(repr(row.value_kcal_mol))
     if row.form == "replacing":
         # (1) on top of the A-values: V - A(X)/2 - A(Y)/2 (chairgap.estimate.interactions)
         halves = [Fraction(repr(a_rows[g].value_kcal_mol)) / 2 for g in (row.group_1, row.group_2)]
         value -= sum(halves)
         what += f" ({row.value_kcal_mol:.2f} for the pair, less half of each A-value)"
-    return ValueLine(what=what, value=f"{float(value):.2f}", source=row.source)
+    return ValueLine(what=what, value=f"{float(value):.2f}", source=source)

@@ -69,11 +69,11 @@ def frame_words(posed: Posed, chair: Chair) -> str:
 
 
 def reference_words(posed: Posed) -> str:
-    """'the CH3 on carbon 1'; with its face where the carbon carries two groups."""
+    """'the CH3 on carbon 1', or 'the upper CH3 on carbon 1' where the carbon carries two groups."""
     group = reference_of(posed)
     alone = sum(other.carbon == group.carbon for other in posed.chairs[0].groups) == 1
-    face = "" if alone else f", {group.face},"
-    return f"the {group.group} on carbon {group.carbon}{face}"
+    face = "" if alone else "upper " if group.face == "up" else "lower "
+    return f"the {face}{group.group} on carbon {group.carbon}"
 
 
 def parts(posed: Posed, settings: Settings) -> tuple[Part, ...]:
@@ -150,7 +150,22 @@ def preferred_words(posed: Posed, gap_kcal_mol: float, settings: Settings) -> st
 def equilibrium_words(gap_kcal_mol: float, temperature_k: float) -> str:
     """'K = 18.9, 95.0 %' for a dG in the direction of the sheet."""
     constant = equilibrium_constant(gap_kcal_mol, temperature_k)
-    return f"K = {constant:.3g}, {percent_a(gap_kcal_mol, temperature_k):.1f} %"
+    return f"K = {_three_digits(constant)}, {_percent(percent_a(gap_kcal_mol, temperature_k))}"
+
+
+def _three_digits(value: float) -> str:
+    """'18.9', '9,720' or '1.45 x 10^7'."""
+    if 1e-3 <= value < 1e6:
+        return f"{float(f'{value:.3g}'):,.10g}"
+    digits, exponent = f"{value:.2e}".split("e")
+    return f"{digits} x 10^{int(exponent)}"
+
+
+def _percent(value: float) -> str:
+    """One decimal, two within 0.1 of an end."""
+    if 0.1 <= value <= 99.9:
+        return f"{value:.1f} %"
+    return "more than 99.99 %" if value > 99.99 else "less than 0.01 %" if value < 0.01 else f"{value:.2f} %"
 
 
 def turned(sign: int, low: float | None, high: float | None) -> tuple[float | None, float | None]:
