@@ -108,7 +108,7 @@ def _values(values: Values) -> Iterator[str]:
             rows = [[escaped(line.what), line.value, escaped(line.source)] for line in lines]
             yield from (*table([head, "kcal/mol", "Source"], rows, right=(1,)), "")
     yield from (PAIRS_NOTE, "")
-    yield from (f"- {escaped(source)}" for source in values.sources)
+    yield from (f"{number}. {escaped(source)}" for number, source in enumerate(values.sources, start=1))
 
 
 PAIRS_NOTE = (

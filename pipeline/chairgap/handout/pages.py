@@ -11,8 +11,9 @@ from chairgap.handout.wording import LEFT, RIGHT
 
 _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
-_MOLECULE_SCALE, _FRAME_SCALE, _CHAIRS_SCALE = 1.35, 1.15, 0.85
-_MOLECULE_HEIGHT_PX = 150.0
+_MOLECULE_SCALE, _FRAME_SCALE, _CHAIRS_SCALE = 1.35, 1.0, 0.85
+_SINGLE_SCALE = 2.0
+_MOLECULE_HEIGHT_PX = 165.0
 # What the margins of the style sheet leave of a page, less the footer of the last one.
 _PAGE_MM = {"A4": 258, "Letter": 240}
 
@@ -51,6 +52,7 @@ def _rendered(template: str, kind: str, sheet: Sheet, *, paper: str, large: bool
         molecule_height_px=_MOLECULE_HEIGHT_PX,
         frame_scale=_FRAME_SCALE,
         chairs_scale=_CHAIRS_SCALE,
+        single_scale=_SINGLE_SCALE,
         frames=(LEFT, RIGHT),
         drawing_style=Markup(STYLE),
         style=Markup((_TEMPLATES / "style.css").read_text(encoding="utf-8")),

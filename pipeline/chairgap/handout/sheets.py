@@ -9,7 +9,13 @@ from chairgap.estimate.sources import Source
 from chairgap.handout import wording
 from chairgap.handout.answers import Term, computed_lines, estimate_lines, terms
 from chairgap.handout.choosing import LETTERS, Chosen, Match
-from chairgap.handout.pictures import chairs_picture, frames_picture, molecule_picture
+from chairgap.handout.pictures import (
+    chairs_picture,
+    frames_picture,
+    molecule_picture,
+    single_chairs,
+    single_frames,
+)
 from chairgap.handout.pitfalls import in_words
 from chairgap.handout.pool import Pool
 from chairgap.handout.posed import Posed
@@ -30,6 +36,7 @@ class Question:
     name: str
     molecule: Picture
     frames: Picture
+    single_frames: tuple[Picture, Picture]
     groups: tuple[str, ...]
     parts: tuple[wording.Part, ...]
 
@@ -44,6 +51,7 @@ class Answer:
     doubts: tuple[str, ...]
     remarks: tuple[str, ...]
     chairs: Picture
+    single_chairs: tuple[Picture, Picture]
     positions: tuple[tuple[str, str, str], ...]
     terms: tuple[Term, ...]
     estimate: tuple[str, ...]
@@ -155,6 +163,7 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
         doubts=candidate.doubts,
         remarks=candidate.remarks,
         chairs=chairs_picture(posed),
+        single_chairs=single_chairs(posed),
         positions=tuple(
             (wording.group_words(one), one.position, other.position)
             for one, other in zip(left.groups, right.groups, strict=True)
@@ -182,6 +191,7 @@ def _question(place: int, posed: Posed, settings: Settings, name: str) -> Questi
         name=name,
         molecule=molecule_picture(posed),
         frames=frames_picture(),
+        single_frames=single_frames(),
         groups=tuple(wording.group_words(group) for group in posed.chairs[0].groups),
         parts=wording.parts(posed, settings),
     )

@@ -52,7 +52,7 @@ def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Map
         ),
         corrections=tuple(_correction(row, a_rows, numbers[row.source]) for row in pairs),
         keys=keys,
-        sources=tuple(f"{numbers[key]}: {sources[key].citation if key in sources else key}" for key in keys),
+        sources=tuple(sources[key].citation if key in sources else f"{key}." for key in keys),
     )
 
 
