@@ -11,6 +11,7 @@ from chairgap.handout.choosing import LETTERS
 from chairgap.handout.files import check_handout_folder, write_handout
 from chairgap.handout.make import PAPERS, Wanted, make_handout, possible_names
 from chairgap.report.terminal import written_line
+from chairgap.report.write import check_folder
 from chairgap.study import read_study
 from chairgap.study_text import did_you_mean
 
@@ -45,6 +46,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     study = read_study(file)
     folder = Path(study.settings.output)
     home = output or folder / "handout"
+    check_folder(home)
     check_handout_folder(home, possible_names(versions))
     with ran_in_folder(study, folder, How()) as ran:
         made = make_handout(ran.outcome, wanted)
