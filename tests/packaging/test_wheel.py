@@ -81,7 +81,11 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
         names = {name for name in archive.namelist() if not name.split("/")[0].endswith(".dist-info")}
-    code = {file.relative_to(PACKAGE.parent).as_posix() for file in PACKAGE.rglob("*.py")}
+    code = {
+        file.relative_to(PACKAGE.parent).as_posix()
+        for file in PACKAGE.rglob("*")
+        if file.is_file() and "__pycache__" not in file.parts
+    }
     shipped = {
         f"chairgap/{folder}/{file.name}"
         for folder in ("data", "configs")
@@ -89,7 +93,8 @@ def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> Non
     }
     assert {"chairgap/cli.py", "chairgap/search/explore.py"} <= code
     assert {"chairgap/data/a_values.csv", "chairgap/configs/demo.toml"} <= shipped
-    assert names == code | shipped | {"chairgap/py.typed"}
+    assert {"chairgap/py.typed", "chairgap/handout/templates/questions.html"} <= code
+    assert names == code | shipped
 
 
 def test_wheel_metadata_is_what_pyproject_declares(wheel: Path) -> None:
