@@ -35,7 +35,10 @@ _X_HEIGHT_EM = 0.56
 _TRIANGLE_PX = 8.0
 _EMPTY_PX = 30.0
 # Ring scales, and the widest label in em before a group becomes R and a number, in the order of trying.
-_SIZES = tuple((widest, scale) for widest in (11.0, 4.5) for scale in (1.0, 1.2, 1.45, 1.75, 2.1))
+_SIZES = (
+    *((11.0, scale) for scale in (1.0, 1.2, 1.45)),
+    *((4.5, scale) for scale in (1.0, 1.2, 1.45, 1.75, 2.1)),
+)
 _FACES: tuple[Face, Face] = ("up", "down")
 
 

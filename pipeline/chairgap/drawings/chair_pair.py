@@ -113,15 +113,16 @@ def _drawn(chairs: Sequence[Chair], options: ChairOptions, alt: str) -> Picture:
         children.append(element("g", *block.elements, *captions, transform=shift, data_chair=chair.letter))
         x += block.box.right - block.box.left
     below = middle + inner.bottom + _ROW * max(len(block.caption) for block in made.blocks) + _MARGIN
-    legend = list(_legend(made.symbols, options, below, x - _MARGIN))
+    faces = options.faces and options.groups and any(chair.groups for chair in chairs)
+    legend = list(_legend(made.symbols, faces, below, x - _MARGIN))
     height = below + _ROW * len(legend)
     return picture([*children, *legend], width_px=x + _MARGIN, height_px=height, alt=alt)
 
 
-def _legend(symbols: dict[str, int], options: ChairOptions, top: float, room_px: float) -> Iterator[Element]:
+def _legend(symbols: dict[str, int], faces: bool, top: float, room_px: float) -> Iterator[Element]:
     """One element for each row."""
     line_tops = count_from(top + _ROW - _MARGIN, _ROW)
-    if options.faces and options.groups:
+    if faces:
         yield faces_legend(_MARGIN, next(line_tops))
     for line in legend_lines(symbols, room_px):
         yield text_element(line, (_MARGIN, next(line_tops)), CAPTION_PX, "start", "ink", data_legend="")

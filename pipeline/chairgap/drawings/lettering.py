@@ -24,7 +24,7 @@ _WIDTHS = {
 }  # fmt: skip
 _WIDEST = 1000
 _SMALL = 0.72
-_LOWERED_EM = 0.22
+_LOWERED_EM = 0.18
 _RAISED_EM = 0.36
 CAP_EM = 0.73
 _HANGING = re.compile(r"[^A-Za-z0-9 +=−≡·.\-]|[gjpqyQJ]")
