@@ -12,7 +12,6 @@ from xml.etree import ElementTree
 import numpy as np
 from matplotlib.font_manager import FontProperties, findfont
 from matplotlib.ft2font import FT2Font, LoadFlags
-from matplotlib.textpath import TextPath
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _FONT = FontProperties(family="DejaVu Sans")
@@ -31,8 +30,9 @@ def _advance(letter: str) -> float:
 @cache
 def _heights(text: str) -> tuple[float, float]:
     """Lowest and highest ink of a text in em, above the base line positive."""
-    extents = TextPath((0, 0), text, size=100, prop=_FONT).get_extents()
-    return (extents.y0 / 100, extents.y1 / 100) if text.strip() else (0.0, 0.0)
+    inks = [_FILE.load_char(ord(letter), LoadFlags.NO_SCALE).bbox for letter in text if letter != " "]
+    lows, highs = [ink[1] for ink in inks], [ink[3] for ink in inks]
+    return min(lows, default=0) / _FILE.units_per_EM, max(highs, default=0) / _FILE.units_per_EM
 
 
 @dataclass

@@ -25,7 +25,6 @@ from chairgap.records import Chair
 
 _VARIANTS: dict[str, Callable[[tuple[Chair, Chair]], Picture]] = {
     "key": key_pair,
-    "plain": chair_pair,
     "question": question_pair,
     "question without groups": lambda pair: question_pair(pair, groups_shown=False),
     "hydrogens": lambda pair: chair_pair(pair, ChairOptions(hydrogens=True)),

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from chairgap.drawings.chair_frame import LOCANTS, Frame
 from chairgap.drawings.lettering import CAP_EM, Anchor, Lettering, Run, box_of
@@ -31,8 +32,7 @@ class Wanted:
     mark_px: tuple[float, float] | None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Spot:
+class Spot(NamedTuple):
     """A ligand as it will be drawn; `at` is the anchor of its text on the base line."""
 
     carbon: int
@@ -68,12 +68,15 @@ def number_box(frame: Frame, locant: int) -> Box:
 
 def placed(frame: Frame, standing: Fixed, wanted: Sequence[Wanted]) -> tuple[Spot, ...] | None:
     """One spot for every ligand such that nothing touches, or None when none is found."""
-    choices = {}
-    for place, item in enumerate(wanted):
-        spots = [spot for spot in _spots(frame, item) if _is_clear(spot, standing)]
-        choices[place] = sorted(spots, key=lambda spot: spot.cost)
-    found = _search(choices, Counter(nodes=_NODES))
-    return None if found is None else tuple(found[place] for place in range(len(wanted)))
+    for lengths in (_LENGTHS[:3], _LENGTHS):  # most ligands need no other
+        choices = {}
+        for place, item in enumerate(wanted):
+            spots = [spot for spot in _spots(frame, item, lengths) if _is_clear(spot, standing)]
+            choices[place] = sorted(spots, key=lambda spot: spot.cost)
+        found = _search(choices, Counter(nodes=_NODES))
+        if found is not None:
+            return tuple(found[place] for place in range(len(wanted)))
+    return None
 
 
 def _search(open_choices: dict[int, list[Spot]], left: Counter[str]) -> dict[int, Spot] | None:
@@ -97,9 +100,9 @@ def _search(open_choices: dict[int, list[Spot]], left: Counter[str]) -> dict[int
     return None
 
 
-def _spots(frame: Frame, wanted: Wanted) -> Iterator[Spot]:
+def _spots(frame: Frame, wanted: Wanted, lengths: tuple[float, ...]) -> Iterator[Spot]:
     direction = frame.direction(wanted.carbon, wanted.face)
-    for length in _LENGTHS:
+    for length in lengths:
         for lettering in wanted.letterings:
             for side in (1.0, -1.0) if wanted.mark_px else (0.0,):
                 yield _spot(frame, wanted, lettering, direction, (length, side))

@@ -1,6 +1,7 @@
 """Names of groups as they are set in print: lowered digits, raised charges, turned round on the left."""
 
 import re
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from chairgap.drawings.plane import Box, Point
@@ -92,6 +93,7 @@ def symbol(number: int) -> str:
     return f"R^{number}"
 
 
+@lru_cache(maxsize=4096)
 def width_em(runs: tuple[Run, ...]) -> float:
     """Width of a line of text in em, not less than it will be."""
     return sum(
@@ -128,8 +130,14 @@ def _kept(runs: tuple[Run, ...]) -> tuple[Lettering, Lettering]:
 
 def box_of(runs: tuple[Run, ...], anchor: Anchor, at: Point, size_px: float) -> Box:
     """The box of a line of text whose anchor is at this point of its base line."""
-    width = width_em(runs) * size_px
+    width, (rise, fall) = width_em(runs) * size_px, _rise_fall_em(runs)
     left = at[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * width
+    return Box(left, at[1] - rise * size_px, left + width, at[1] + fall * size_px)
+
+
+@lru_cache(maxsize=4096)
+def _rise_fall_em(runs: tuple[Run, ...]) -> tuple[float, float]:
+    """How far a line of text reaches above and below its base line."""
     rise, fall = CAP_EM + 0.02, 0.02
     for text, level in runs:
         if level > 0:
@@ -138,7 +146,7 @@ def box_of(runs: tuple[Run, ...], anchor: Anchor, at: Point, size_px: float) -> 
             fall = max(fall, _LOWERED_EM + 0.02)
         elif _HANGING.search(text):
             rise, fall = max(rise, 0.78), max(fall, 0.24)
-    return Box(left, at[1] - rise * size_px, left + width, at[1] + fall * size_px)
+    return rise, fall
 
 
 def text_element(
