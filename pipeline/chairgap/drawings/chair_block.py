@@ -38,6 +38,7 @@ _EMPTY_PX = 30.0
 _SIZES = (
     *((11.0, scale) for scale in (1.0, 1.2, 1.45)),
     *((4.5, scale) for scale in (1.0, 1.2, 1.45, 1.75, 2.1)),
+    *((1.5, scale) for scale in (1.45, 1.75, 2.1)),
 )
 _FACES: tuple[Face, Face] = ("up", "down")
 
@@ -245,6 +246,10 @@ def legend_lines(symbols: dict[str, int], room_px: float) -> list[tuple[Run, ...
     lines: list[tuple[Run, ...]] = []
     for group, number in symbols.items():
         line = (*runs_of(symbol(number)), Run(" = ", 0))
+        whole = (*line, *runs_of(group))
+        if "*" not in group and width_em(whole) * CAPTION_PX <= room_px:
+            lines.append(whole)
+            continue
         for letter in group:
             if width_em((*line, Run(letter, 0))) * CAPTION_PX > room_px:
                 lines.append(line)

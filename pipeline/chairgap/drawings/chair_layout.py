@@ -17,6 +17,7 @@ _ROUND_LABEL = 4.0  # from a label to any other bond, label, mark or number
 _ROUND_BOND = 6.0  # from a bond to another
 _ROUND_MARK = 3.0
 _TO_NUMBER = 12.0
+_MARK_ALONG = 0.66  # of an equatorial bond, clear of the ring bond beside it
 _BESIDE_AXIAL = 3.0  # the price of an equatorial mark on the side of the axial bond
 _LENGTHS = (30.0, 25.0, 36.0, 20.0, 43.0, 51.0)
 _NODES = 60  # ligands placed before a search gives up; most need no second try
@@ -124,7 +125,8 @@ def _spot(
     if wanted.mark_px:
         wide, high = wanted.mark_px
         away = wide / 2 * abs(dy) + high / 2 * abs(dx) + _ROUND_MARK + 0.5
-        middle = (x + length * dx * 0.55 + side * away * -dy, y + length * dy * 0.55 + side * away * dx)
+        along = length * (_MARK_ALONG if dx else 0.5)
+        middle = (x + along * dx - side * away * dy, y + along * dy + side * away * dx)
         mark = box_at(middle, wide, high)
         beside = _BESIDE_AXIAL if side * dx * frame.axial(wanted.carbon)[1] > 0.0 else 0.0
     return Spot(

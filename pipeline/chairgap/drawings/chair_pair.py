@@ -89,8 +89,9 @@ def flip_arrow(left_px: float, middle_px: float, length_px: float) -> tuple[Elem
 
 def _told(chairs: Sequence[Chair], options: ChairOptions) -> str:
     if not options.groups:
-        told = " ".join(told_frame(f"Chair {chair.letter}", chair.odd_up_axial) for chair in chairs)
-        return f"Every ring carbon has two empty bonds. {told}"
+        names = [f"Chair {chair.letter}{f', {chair.name}' * options.names}" for chair in chairs]
+        frames = (told_frame(name, chair.odd_up_axial) for name, chair in zip(names, chairs, strict=True))
+        return f"Every ring carbon has two empty bonds. {' '.join(frames)}"
     shown = options.positions or options.names
     return " ".join(told_chair(chair, positions=shown) for chair in chairs)
 
