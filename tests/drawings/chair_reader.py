@@ -92,7 +92,9 @@ def read(svg: str) -> Drawn:
     chairs = [_chair(group) for group in root.iter(f"{_SVG}g") if "data-chair" in group.attrib]
     legend = [_text(item, (0.0, 0.0)) for item in root.iter(f"{_SVG}text") if "data-legend" in item.attrib]
     arrows = [_path_box(item.attrib["d"]) for item in root.iter(f"{_SVG}path")]
-    return Drawn(size=(width, height), alt=root.attrib["aria-label"], chairs=chairs, legend=legend, arrows=arrows)
+    return Drawn(
+        size=(width, height), alt=root.attrib["aria-label"], chairs=chairs, legend=legend, arrows=arrows
+    )
 
 
 def _chair(group: ElementTree.Element) -> DrawnChair:
@@ -170,8 +172,9 @@ def broken_rules(svg: str) -> list[str]:
     drawn = read(svg)
     found = []
     for chair in drawn.chairs:
-        found += [f"{chair.letter}: {fault}" for fault in (*_ring(chair), *_directions(chair), *_crowding(chair))]
-    return found + _edges(drawn) + _arrow_room(drawn)
+        faults = _ring(chair) or [*_directions(chair), *_crowding(chair)]  # no directions without a ring
+        found += [f"{chair.letter}: {fault}" for fault in faults]
+    return found or _edges(drawn) + _arrow_room(drawn)
 
 
 def _slant(one: Ends, two: Ends) -> float:
@@ -217,7 +220,10 @@ def _directions(chair: DrawnChair) -> list[str]:
             if (along[1] < 0) != chair.raised(carbon):
                 found.append(f"axial bond {key} points to the wrong side of the ring")
             continue
-        for ring_bond in ((carbon % 6 + 1, (carbon + 1) % 6 + 1), ((carbon - 3) % 6 + 1, (carbon - 2) % 6 + 1)):
+        for ring_bond in (
+            (carbon % 6 + 1, (carbon + 1) % 6 + 1),
+            ((carbon - 3) % 6 + 1, (carbon - 2) % 6 + 1),
+        ):
             if _slant(bond, chair.ring[ring_bond]) > _PARALLEL:
                 found.append(f"equatorial bond {key} not parallel to ring bond {ring_bond}")
         if along @ (bond[0] - middle) <= 0 or (along[1] > 0) != chair.raised(carbon):
@@ -242,9 +248,9 @@ def _crowding(chair: DrawnChair) -> list[str]:
         for other, there in boxes[place + 1 :]
         if _overlap(box, there, 0.0 if name[:4] in ("mark", "capt") else 0.5)
     ]
-    every = [(ends, width) for ends, width in chair.widths]
-    for name, box in boxes:
-        found += [f"{name} on a line at {ends.tolist()}" for ends, width in every if _on_line(ends, box, width / 2 + 0.5)]
+    for ends, width in chair.widths:
+        room = width / 2 + 0.5
+        found += [f"{name} on a line at {ends.tolist()}" for name, box in boxes if _on_line(ends, box, room)]
     bonds = list(chair.bonds.items())
     for place, (key, bond) in enumerate(bonds):
         for other, there in bonds[place + 1 :]:
@@ -268,13 +274,17 @@ def _edges(drawn: Drawn) -> list[str]:
         boxes += [text.box for text in texts]
         boxes += [(*ends.min(axis=0), *ends.max(axis=0)) for ends, _ in chair.widths]
     return [
-        f"{box} leaves the drawing" for box in boxes if min(box[:2]) < 1 or box[2] > wide - 1 or box[3] > high - 1
+        f"{box} leaves the drawing"
+        for box in boxes
+        if min(box[:2]) < 1 or box[2] > wide - 1 or box[3] > high - 1
     ]
 
 
 def _arrow_room(drawn: Drawn) -> list[str]:
     """Nothing of the chairs, no caption and no line of the legend reaches another's room."""
-    rooms = [("legend", text.box) for text in drawn.legend] + ([("arrow", _around(drawn.arrows))] if drawn.arrows else [])
+    rooms = [("legend", text.box) for text in drawn.legend] + (
+        [("arrow", _around(drawn.arrows))] if drawn.arrows else []
+    )
     for chair in drawn.chairs:
         texts = [*chair.labels.values(), *chair.marks.values(), *chair.numbers.values(), *chair.captions]
         lines = [(*ends.min(axis=0), *ends.max(axis=0)) for ends, _ in chair.widths]
@@ -303,11 +313,11 @@ def _dots(ends: Ends) -> np.ndarray:
 
 
 def _on_line(ends: Ends, box: tuple, gap: float) -> bool:
-    low, high = np.array(box[:2]) - gap, np.array(box[2:]) + gap
-    if np.any(ends.max(axis=0) < low) or np.any(ends.min(axis=0) > high):
+    (ax, ay), (bx, by) = ends.tolist()
+    if not _overlap((min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)), box, gap):
         return False
     dots = _dots(ends)
-    return bool(np.any(np.all((dots > low) & (dots < high), axis=1)))
+    return bool(np.any(np.all((dots > np.array(box[:2]) - gap) & (dots < np.array(box[2:]) + gap), axis=1)))
 
 
 def _between(one: Ends, two: Ends) -> float:

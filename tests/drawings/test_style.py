@@ -1,5 +1,5 @@
-"""Every colour is readable on its paper. Contrast ratio by WCAG 2.1, success criterion 1.4.3 (4.5:1 for text),
-with relative luminance as its glossary defines it."""
+"""Every colour is readable: contrast ratio by WCAG 2.1, success criterion 1.4.3 (4.5:1 for text),
+with the relative luminance of its glossary."""
 
 import pytest
 
@@ -8,7 +8,9 @@ from chairgap.drawings.picture import DARK, LIGHT, STYLE
 
 def _luminance(colour: str) -> float:
     parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
-    red, green, blue = (part / 12.92 if part <= 0.03928 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    red, green, blue = (
+        part / 12.92 if part <= 0.03928 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 

@@ -81,9 +81,13 @@ def blocks_of(chairs: Sequence[Chair], options: ChairOptions) -> Blocks:
     for widest, scale in _SIZES:
         written_out = [group for group in groups if "*" in group or width_em(runs_of(group)) > widest]
         symbols = {group: number for number, group in enumerate(written_out, start=1)}
-        made = [_block(chair, options, frame(chair.odd_up_axial, scale), symbols) for chair in chairs]
-        blocks = [block for block in made if block is not None]
-        if len(blocks) == len(chairs):
+        blocks: list[Block] = []
+        for chair in chairs:
+            block = _block(chair, options, frame(chair.odd_up_axial, scale), symbols)
+            if block is None:
+                break
+            blocks.append(block)
+        else:
             return Blocks(blocks=tuple(blocks), symbols=symbols if options.groups else {})
     raise AssertionError(f"no room found for {groups}; twelve symbols have room at these scales")
 

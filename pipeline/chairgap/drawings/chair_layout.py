@@ -73,7 +73,11 @@ def placed(frame: Frame, standing: Fixed, wanted: Sequence[Wanted]) -> tuple[Spo
         choices = {}
         for place, item in enumerate(wanted):
             spots = [spot for spot in _spots(frame, item, lengths) if _is_clear(spot, standing)]
+            if not spots:
+                break
             choices[place] = sorted(spots, key=lambda spot: spot.cost)
+        if len(choices) < len(wanted):
+            continue
         found = _search(choices, Counter(nodes=_NODES))
         if found is not None:
             return tuple(found[place] for place in range(len(wanted)))
