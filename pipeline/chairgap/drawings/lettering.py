@@ -9,21 +9,22 @@ from chairgap.drawings.svg import Element, element
 
 Anchor = Literal["start", "middle", "end"]
 
-# Advance widths in 1/1000 em, measured from the DejaVu Sans that matplotlib brings (version 2.37); wider
-# than Helvetica and Arial letter for letter, so a box from it holds the text in any font of the style sheet.
+# Advance widths in 1/1000 em, rounded up: of DejaVu Sans 2.35 or of Liberation Sans 1.07 (which has the widths
+# of Helvetica and Arial), whichever is wider, measured from the font files. A box from them holds the text in
+# any font of the style sheet.
 _WIDTHS = {
     letter: width
     for width, letters in {
-        275: "'", 278: "ijl", 295: "IJ", 318: " ,.·", 337: "/:;\\|", 352: "f", 361: "-", 390: "()[]",
-        392: "t", 401: "!", 411: "r", 460: '"', 500: "*_`", 521: "s", 525: "z", 531: "?", 550: "c",
-        557: "L", 575: "F", 579: "k", 592: "vxy", 603: "P", 611: "TY", 612: "o", 613: "a", 615: "e",
-        632: "E", 634: "hnu", 635: "Sbdgpq", 636: "$0123456789{}", 656: "K", 684: "AV", 685: "XZ",
-        686: "B", 695: "R", 698: "C", 732: "U", 748: "N", 752: "H", 770: "D", 775: "G", 780: "&",
-        787: "OQ", 818: "w", 838: "#+<=>^~≡−→", 863: "M", 950: "%", 974: "m", 989: "W",
+        275: "'", 278: "ijl", 295: "I", 318: " ,.·", 337: "/:;\\|", 353: "f", 361: "-", 391: "()[]",
+        393: "t", 401: "!", 412: "r", 460: '"', 500: "*J`", 521: "s", 525: "z", 550: "c", 557: "?_",
+        558: "L", 580: "k", 592: "vxy", 611: "FT", 612: "o", 613: "a", 616: "e", 634: "hnu", 635: "bdgpq",
+        637: "$0123456789{}", 667: "EKPSY", 685: "AV", 686: "XZ", 687: "B", 723: "CR", 732: "U", 749: "N",
+        752: "H", 771: "D", 778: "G", 780: "&", 788: "OQ", 818: "w", 838: "#+<=>^~≡−", 863: "M", 951: "%",
+        975: "m", 989: "W", 1016: "@",
     }.items()
     for letter in letters
 }  # fmt: skip
-_WIDEST = 1000
+_WIDEST = 1030  # of a letter that is not listed
 _SMALL = 0.72
 _LOWERED_EM = 0.18
 _RAISED_EM = 0.36
