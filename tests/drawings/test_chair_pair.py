@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -22,7 +23,6 @@ from chairgap.drawings.chair_pair import (
     one_chair,
     question_pair,
 )
-from chairgap.drawings.lettering import letterings
 from chairgap.drawings.picture import Picture, alone
 from chairgap.records import Chair
 
@@ -68,11 +68,12 @@ def _wanted(chair: Chair) -> set[tuple[int, str, str, str]]:
 
 @pytest.mark.parametrize("first", _BATCHES)
 def test_five_hundred_random_rings_keep_every_rule(first: int) -> None:
+    rules = cache(broken_rules)  # the question without groups is one of two drawings
     for seed in range(first, first + _BATCHES.step):
         pair = chairs(random_groups(seed))
         for name, draw in _VARIANTS.items():
             picture = draw(pair)
-            assert broken_rules(picture.svg) == [], f"seed {seed}, {name}"
+            assert rules(picture.svg) == [], f"seed {seed}, {name}"
             if name != "question without groups":
                 drawn, legend = read(picture.svg).chairs, _legend(picture)
                 for chair, shown in zip(pair, drawn, strict=True):
@@ -291,18 +292,6 @@ def test_same_labels_same_bytes_in_any_process() -> None:
 def test_a_drawing_alone_is_a_file_with_its_style() -> None:
     text = alone(key_pair(chairs(random_groups(1))))
     assert ElementTree.fromstring(text.encode()).find("{http://www.w3.org/2000/svg}style") is not None
-
-
-@pytest.mark.parametrize("group", table_groups())
-def test_a_group_turned_round_has_the_same_letters_and_its_bonded_atom_at_the_bond(group: str) -> None:
-    """The bonded atom is the first of the table's name; from the left it must come last, with what belongs to
-    it alone (hydrogens and charge lead)."""
-    atom = re.match("[A-Z][a-z]?", group)[0]
-    for lettering in letterings(group):
-        words = "".join(run.text for run in lettering.runs)
-        assert _letters(words) == _letters(group)
-        if lettering.anchor == "start":
-            assert words.startswith(atom)
 
 
 # ---- the checker can fail ----

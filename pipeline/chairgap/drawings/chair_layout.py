@@ -123,7 +123,8 @@ def _spot(
     whole = box_of(lettering.runs, "start", (0.0, 0.0), LABEL_PX)
     if abs(dy) > 0.5:  # what hangs below the base line or stands above a capital keeps its distance too
         reach += whole.bottom if dy < 0.0 else -whole.top - 2 * half_high
-    shift = {"start": -half_wide, "middle": 0.0, "end": half_wide}[lettering.anchor]
+    beyond = lettering.beyond_em * LABEL_PX if abs(dy) > 0.5 else 0.0
+    shift = {"start": -half_wide, "middle": 0.0, "end": half_wide + beyond}[lettering.anchor]
     at = (end[0] + reach * dx + shift, end[1] + reach * dy + half_high)
     mark, beside = None, 0.0
     if wanted.mark_px:

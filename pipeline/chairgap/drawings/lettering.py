@@ -9,9 +9,9 @@ from chairgap.drawings.svg import Element, element
 
 Anchor = Literal["start", "middle", "end"]
 
-# Advance widths in 1/1000 em, rounded up: of DejaVu Sans 2.35 or of Liberation Sans 1.07 (which has the widths
-# of Helvetica and Arial), whichever is wider, measured from the font files. A box from them holds the text in
-# any font of the style sheet.
+# Advance widths in 1/1000 em, rounded up: the wider of DejaVu Sans 2.35 and Liberation Sans 1.07 (which has
+# the widths of Helvetica and Arial), measured from the font files. A box from them holds the text in any font
+# of the style sheet.
 _WIDTHS = {
     letter: width
     for width, letters in {
@@ -36,7 +36,7 @@ _HANGING = re.compile(r"[^A-Za-z0-9 +=−≡·.\-]|[gjpqyQJ]")
 _TURNED = {
     "CH3": "H3C", "CH(CH3)2": "(CH3)2CH", "C(CH3)3": "(CH3)3C", "CH2C(CH3)3": "(CH3)3CCH2",
     "CH2OSO2C6H4CH3": "CH3C6H4SO2OCH2", "CH=CH2": "H2C=CH", "C#CH": "HC#C", "CF3": "F3C", "CN": "NC",
-    "CHO": "OHC", "COCl": "ClOC", "CO2H": "HO2C", "CO2-": "-O2C", "CO2CH3": "CH3O2C",
+    "CHO": "OHC", "COCH3": "CH3(O)C", "COCl": "ClOC", "CO2H": "HO2C", "CO2-": "-O2C", "CO2CH3": "CH3O2C",
     "CO2C2H5": "C2H5O2C", "CO2CH(CH3)2": "(CH3)2CHO2C", "NH2": "H2N", "NHCH3": "CH3NH",
     "N(CH3)2": "(CH3)2N", "NH3+": "+H3N", "NO2": "O2N", "N3": "N3", "NC": "CN", "NCO": "OCN",
     "NCS": "SCN", "OH": "HO", "OCH3": "CH3O", "OC2H5": "C2H5O", "OCOCH3": "CH3COO", "OCHO": "HCOO",
@@ -55,7 +55,7 @@ _ONE_ATOM = frozenset({"F", "Cl", "Br", "I", "H"})
 _ATOM = re.compile(r"[A-Z][a-z]?|.")
 _PIECES = re.compile(
     r"(?P<low>(?<=[A-Za-z)\]])\d+)"
-    r"|(?P<high>\^\d+|(?<=[A-Za-z0-9)\]])[+-]$|^[+-](?=[A-Z]))"
+    r"|(?P<high>\^\d+|(?<=[A-Za-z0-9)\]])[+-](?=\)|$)|^[+-](?=[A-Z]))"
     r"|(?P<on>.)",
     re.DOTALL,
 )
@@ -69,12 +69,13 @@ class Run(NamedTuple):
 
 
 class Lettering(NamedTuple):
-    """A way to write a group at the end of its bond: anchored where its bonded atom, of this width in em, is
-    centred before the bond."""
+    """A way to write a group at the end of its bond: the anchored end of the text is the bonded atom, of this
+    width in em, and beyond it what follows (the H of CH in (CH3)2CH)."""
 
     runs: tuple[Run, ...]
     anchor: Anchor
     atom_em: float
+    beyond_em: float = 0.0
 
 
 def runs_of(text: str) -> tuple[Run, ...]:
@@ -115,7 +116,9 @@ def letterings(group: str) -> tuple[Lettering, ...]:
     if group in _ONE_ATOM:
         return (Lettering(runs, "middle", atom_em),)
     if group in _TURNED:
-        return (forward, Lettering(runs_of(_TURNED[group]), "end", atom_em))
+        turned = _TURNED[group]
+        beyond_em = width_em(runs_of(turned[turned.rindex(symbol) + len(symbol) :]))
+        return (forward, Lettering(runs_of(turned), "end", atom_em, beyond_em))
     return (forward, *_kept(runs))
 
 
