@@ -68,7 +68,7 @@ class DrawnChair:
         """(carbon, face, position) as the lines say it: a vertical bond is axial; an equatorial bond of a
         raised carbon is its lower one."""
         first, last = self.bonds[key]
-        at = [locant for locant in range(1, 7) if np.allclose(self.carbon(locant), first, atol=0.011)]
+        at = [locant for locant in range(1, 7) if _same(self.carbon(locant), first)]
         assert len(at) == 1, f"bond {key} starts at no carbon"
         if first[0] == last[0]:
             return at[0], "up" if last[1] < first[1] else "down", "axial"
@@ -177,6 +177,11 @@ def broken_rules(svg: str) -> list[str]:
     return found or _edges(drawn) + _arrow_room(drawn)
 
 
+def _same(one: np.ndarray, two: np.ndarray) -> bool:
+    """Whether two points are the same as far as they are written, to 0.01 px."""
+    return bool(abs(one[0] - two[0]) < 0.011 and abs(one[1] - two[1]) < 0.011)
+
+
 def _slant(one: Ends, two: Ends) -> float:
     """Sine of the angle between two lines."""
     a, b = one[1] - one[0], two[1] - two[0]
@@ -193,7 +198,7 @@ def _ring(chair: DrawnChair) -> list[str]:
     found = []
     for locant in range(1, 7):
         nxt = locant % 6 + 1
-        if not np.allclose(chair.ring[locant, nxt][1], chair.carbon(nxt), atol=0.011):
+        if not _same(chair.ring[locant, nxt][1], chair.carbon(nxt)):
             found.append(f"ring open at {nxt}")
     for one in (1, 2, 3):
         if _slant(chair.ring[one, one + 1], chair.ring[one + 3, (one + 3) % 6 + 1]) > _PARALLEL:

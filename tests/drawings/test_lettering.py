@@ -1,4 +1,4 @@
-"""Names of groups in print. Lowered digits, raised charges and writing from the bonded atom: common practice, no
+"""Names of groups in print. Lowered digits, raised charges, writing from the bonded atom: common practice, no
 source."""
 
 import re

@@ -59,9 +59,11 @@ def line_meets_box(line: Line, box: Box, gap: float) -> bool:
 
 def lines_near(one: Line, two: Line, gap: float) -> bool:
     """Whether two lines cross or come nearer than the gap."""
-    if not boxes_touch(box_of_line(one), box_of_line(two), gap):
-        return False
     (a, b), (c, d) = one, two
+    for axis in (0, 1):
+        low, high = min(c[axis], d[axis]) - gap, max(c[axis], d[axis]) + gap
+        if (a[axis] <= low and b[axis] <= low) or (a[axis] >= high and b[axis] >= high):
+            return False
     if _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0:
         return True
     return min(_to_line(a, two), _to_line(b, two), _to_line(c, one), _to_line(d, one)) < gap
