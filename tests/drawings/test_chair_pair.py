@@ -36,8 +36,8 @@ _BATCHES = range(0, 500, 50)
 
 
 def _letters(text: str) -> list[str]:
-    """Letters of a group whichever end it is written from."""
-    return sorted(text.replace("−", "-").replace("≡", "#"))
+    """Letters of a group whichever end it is written from; COCH3 turned round has brackets, CH3(O)C."""
+    return sorted(re.sub("[()]", "", text.replace("−", "-").replace("≡", "#")))
 
 
 def _written(chair: DrawnChair, legend: dict[str, str]) -> set[tuple[int, str, str, str]]:
