@@ -31,6 +31,8 @@ _LABEL_GAP, _LABEL_SIZE = 11.0, 13.0
 _LINE = 17.0
 _APART = 190.0
 _FURTHEST_MEETING = 170.0
+_PARALLEL = 0.02
+_SAME_PLACE = 30.0
 
 Point = tuple[float, float]
 Bond = tuple[int, int]
@@ -106,7 +108,7 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
     drawn: list[Element] = []
     for view in (left, right):
         drawn += _back(view, centres[view.bond], joints[1])
-    drawn += _joint_labels(joints)
+    drawn += _joint_labels(joints, 128.0)
     for view in (left, right):
         drawn += _front(view, centres[view.bond], joints[0])
     (front, back), (other_front, other_back) = left.bond, right.bond
@@ -268,8 +270,10 @@ def _joint(
     there = [np.array(arms[2].at((0.0, 0.0), 1.0)) for arms in (left_arms, right_arms)]
     # (2) start + s a = goal + t b
     matrix = np.column_stack([there[0], -there[1]])
-    if abs(np.linalg.det(matrix)) < 0.1:
-        return _Joint(carbon=carbon, meets=None)
+    if abs(np.linalg.det(matrix)) < _PARALLEL:
+        facing = there[0][0] > 1.0 - _PARALLEL and there[1][0] < _PARALLEL - 1.0
+        x, y = (start + goal) / 2.0
+        return _Joint(carbon=carbon, meets=(float(x), float(y)) if facing else None)
     along = np.linalg.solve(matrix, goal - start)
     if not all(_BACK_END < step < _FURTHEST_MEETING for step in along):
         return _Joint(carbon=carbon, meets=None)
@@ -277,12 +281,17 @@ def _joint(
     return _Joint(carbon=carbon, meets=(float(x), float(y)))
 
 
-def _joint_labels(joints: Sequence[_Joint]) -> Iterator[Element]:
-    """The joining carbons by name: the higher one above the place where its bonds meet, the other below."""
+def _joint_labels(joints: Sequence[_Joint], level: float) -> Iterator[Element]:
+    """The joining carbons by name: the higher one above the place where its bonds meet, the other below; both
+    on the outer side where they meet in the same place (`level` is the height of the circles' centres)."""
     meeting = [(joint.meets, joint.carbon) for joint in joints if joint.meets]
     meeting.sort(key=lambda joint: joint[0][1])
-    for away, ((x, y), carbon) in zip((-13.0, 13.0), meeting, strict=False):
-        yield words(x, y + away, _joint_name(carbon), size=13.0)
+    away = [-13.0, 13.0]
+    if len(meeting) == 2 and meeting[1][0][1] - meeting[0][0][1] < _SAME_PLACE:
+        away = [-30.0, -13.0] if meeting[0][0][1] < level else [13.0, 30.0]
+        meeting = [(meeting[0 if away[0] < 0.0 else 1][0], carbon) for _, carbon in meeting]
+    for offset, ((x, y), carbon) in zip(away, meeting, strict=False):
+        yield words(x, y + offset, _joint_name(carbon), size=13.0)
 
 
 def _joint_name(carbon: RingCarbon) -> str:
