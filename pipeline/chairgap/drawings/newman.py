@@ -55,12 +55,19 @@ class _Arm:
         angle = math.radians(self.angle_deg)
         return centre[0] + distance * math.sin(angle), centre[1] - distance * math.cos(angle)
 
-    def named(self, centre: Point, distance: float, turn_deg: float = 0.0) -> Element:
+    def named(self, centre: Point, distance: float) -> Element:
         """The label beyond the end of the bond, its near edge as far from it whatever its width."""
-        angle = math.radians(self.angle_deg + turn_deg)
-        x, y = centre[0] + distance * math.sin(angle), centre[1] - distance * math.cos(angle)
+        x, y = self.at(centre, distance)
         wider = max(0.0, width_of(self.label, _LABEL_SIZE) / 2.0 - 5.0)
-        return words(x + wider * math.sin(angle), y, self.label, size=_LABEL_SIZE)
+        across = wider * math.sin(math.radians(self.angle_deg))
+        return words(x + across, y, self.label, size=_LABEL_SIZE)
+
+    def named_beside(self, centre: Point, distance: float, *, clockwise: bool) -> Element:
+        """The label beside the bond, on the side named."""
+        angle = math.radians(self.angle_deg + (90.0 if clockwise else -90.0))
+        x, y = self.at(centre, distance)
+        across = 9.0 + width_of(self.label, _LABEL_SIZE) / 2.0
+        return words(x + across * math.sin(angle), y - 12.0 * math.cos(angle), self.label, size=_LABEL_SIZE)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -321,7 +328,9 @@ def _front(view: _View, centre: Point, joint: _Joint | None = None) -> Iterator[
             yield stroke([centre, joint.meets], width=3.0)
             continue
         near = _near(arm, view.back)
-        turn = 0.0 if near is None else -math.copysign(20.0, near)
         yield stroke([centre, arm.at(centre, _FRONT_END)], width=3.0, data_front=arm.label)
-        yield arm.named(centre, _FRONT_END + _LABEL_GAP, turn)
+        if near is None:
+            yield arm.named(centre, _FRONT_END + _LABEL_GAP)
+        else:
+            yield arm.named_beside(centre, _FRONT_END - 2.0, clockwise=near < 0.0)
     yield disc(*centre, 5.0)

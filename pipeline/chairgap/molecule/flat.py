@@ -25,7 +25,7 @@ _BLACK = {"#000000": "ink"}
 def flat_picture(molecule: Molecule, *, numbers: bool = True) -> Picture:
     """Ring carbon 1 at the top, the others clockwise: the ring is seen from above, so a wedge is up and a
     dashed bond is down. `numbers`: those of the ring carbons, inside the ring."""
-    drawn = _laid_out(molecule)
+    drawn = laid_out(molecule)
     # A canvas of the drawing's own size.
     drawer = rdMolDraw2D.MolDraw2DSVG(-1, -1)
     options: Any = drawer.drawOptions()
@@ -48,7 +48,7 @@ def flat_picture(molecule: Molecule, *, numbers: bool = True) -> Picture:
     return picture(elements, width_px=width_px, height_px=height_px, alt=_told(molecule))
 
 
-def _laid_out(molecule: Molecule) -> Chem.Mol:
+def laid_out(molecule: Molecule) -> Chem.Mol:
     """Heavy atoms with flat coordinates, ring first, and wedges at the stereocentres alone."""
     mol = Chem.RemoveHs(open_molecule(molecule))
     # The copy is only drawn: the marks of carbons that are no stereocentres may go.
