@@ -313,7 +313,7 @@ def _back(view: _View, centre: Point, joint: _Joint | None = None) -> Iterator[E
     for arm in view.back:
         start = arm.at(centre, _RADIUS)
         if joint and arm.joint and joint.meets:
-            yield stroke([start, joint.meets], width=1.8)
+            yield stroke([start, joint.meets], width=1.8, data_joint=f"back {arm.label}")
             continue
         end = _BACK_END if _near(arm, view.front) is None else _BACK_FAR_END
         yield stroke([start, arm.at(centre, end)], width=1.8, data_back=arm.label)
@@ -325,7 +325,7 @@ def _front(view: _View, centre: Point, joint: _Joint | None = None) -> Iterator[
     """Bonds of the front carbon from its dot, thicker than those behind."""
     for arm in view.front:
         if joint and arm.joint and joint.meets:
-            yield stroke([centre, joint.meets], width=3.0)
+            yield stroke([centre, joint.meets], width=3.0, data_joint=f"front {arm.label}")
             continue
         near = _near(arm, view.back)
         yield stroke([centre, arm.at(centre, _FRONT_END)], width=3.0, data_front=arm.label)

@@ -18,7 +18,7 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
     whole. A is solid, B pale with an edge, other an edge of dots. Raises ValueError when a share is negative
     or they do not add up to 1.
     """
-    if min(a, b, other) < 0.0 or abs(a + b + other - 1.0) > 1e-6:
+    if not (min(a, b, other) >= 0.0 and abs(a + b + other - 1.0) <= 1e-6):
         raise ValueError(f"shares {a}, {b} and {other} are not fractions that add up to 1")
     titles = (
         f"chair A ({shortened(names[0], _LONGEST_NAME)})",
