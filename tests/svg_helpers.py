@@ -45,7 +45,7 @@ def texts(root: Element) -> list[str]:
 
 def placed_texts(root: Element) -> Iterator[tuple[str, Point]]:
     for element in root.iter():
-        if tag(element) == "text" and "%" not in element.attrib["x"]:
+        if tag(element) == "text" and "%" not in element.attrib.get("x", "%"):
             yield "".join(element.itertext()), (float(element.attrib["x"]), float(element.attrib["y"]))
 
 

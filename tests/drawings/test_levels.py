@@ -163,15 +163,6 @@ def test_the_flip_has_its_minima_and_saddles_at_their_heights() -> None:
     assert f"{flip.temperature_k:.2f} K" in "".join(texts(root))
 
 
-def test_the_barriers_of_methylcyclohexane_are_those_of_a_chair() -> None:
-    """F. R. Jensen et al., J. Am. Chem. Soc. 1969, 91, 3223: 10.3 kcal/mol for cyclohexane (from memory); the
-    ring of methylcyclohexane flips much as fast. The highest level drawn must lie near it, 3 kcal/mol for
-    the model and for the substituent."""
-    root = sound(flip_levels(flipped("1 up CH3")[0]))
-    scale = per_kcal(root)
-    assert max(height(path, scale) for path in having(root, "data-level")) == pytest.approx(10.3, abs=3.0)
-
-
 def test_a_flip_without_a_path_says_so() -> None:
     flip = replace(flipped("1 up CH3")[0], path=(), rates=None, note="the saddles <found> do not join them")
     picture = flip_levels(flip)

@@ -79,8 +79,8 @@ def test_the_ring_is_numbered_clockwise_from_the_top(spoken: str) -> None:
 
 
 def test_numbers_stand_at_the_atoms_they_name() -> None:
-    """The glyphs of OH lie nearest to number 3 of menthol; nothing else in it is drawn as a filled outline but
-    the wedges of carbons 1 and 4."""
+    """The glyphs of OH lie nearest to number 3 of menthol; the only other filled outlines are the wedges of
+    carbons 1 and 4."""
     root = sound(flat_picture(molecule(MENTHOL)))
     places = {text: np.array(place) for text, place in placed_texts(root) if text.isdigit()}
 
