@@ -87,12 +87,13 @@ def newman(topology: Topology, positions: Floats, bond: Bond) -> Picture:
     """
     view = _view(topology, positions, bond)
     lines = [f"C{bond[0]} in front (dot), C{bond[1]} behind (circle)", *_told(view, positions)]
-    width, centre = 340.0, (170.0, 112.0)
+    width = max(340.0, *(width_of(line, 12.0) for line in lines))
+    centre = (width / 2.0, 112.0)
     drawn = [*_back(view, centre), *_front(view, centre)]
-    drawn += [words(width / 2, 226.0 + _LINE * row, line, size=12.0) for row, line in enumerate(lines)]
+    drawn += [words(width / 2, 230.0 + _LINE * row, line, size=12.0) for row, line in enumerate(lines)]
     alt = f"Newman projection along the ring bond from C{bond[0]} (front) to C{bond[1]} (back): "
     return picture(
-        drawn, width_px=width, height_px=236.0 + _LINE * len(lines), alt=alt + "; ".join([*lines[1:]]) + "."
+        drawn, width_px=width, height_px=232.0 + _LINE * len(lines), alt=alt + "; ".join([*lines[1:]]) + "."
     )
 
 
@@ -127,10 +128,10 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
     told += [f"{_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°" for view in (left, right)]
     width = 300.0 + _APART
     drawn += [
-        words(width / 2, 252.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *told])
+        words(width / 2, 250.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *told])
     ]
     alt = "Newman projection along two opposite ring bonds side by side; " + "; ".join([*lines, *told]) + "."
-    return picture(drawn, width_px=width, height_px=262.0 + _LINE * len([*lines, *told]), alt=alt)
+    return picture(drawn, width_px=width, height_px=252.0 + _LINE * len([*lines, *told]), alt=alt)
 
 
 def _step(bond: Bond) -> int:

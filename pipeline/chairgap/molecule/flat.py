@@ -59,7 +59,29 @@ def laid_out(molecule: Molecule) -> Chem.Mol:
         for index, turn in enumerate(turns)
     }
     rdDepictor.Compute2DCoords(mol, coordMap=ring, canonOrient=False)
-    return rdMolDraw2D.PrepareMolForDrawing(mol, kekulize=True, addChiralHs=False, wedgeBonds=True)
+    drawn = rdMolDraw2D.PrepareMolForDrawing(mol, kekulize=True, addChiralHs=False, wedgeBonds=True)
+    _wedge_groups(drawn)
+    return drawn
+
+
+def _wedge_groups(drawn: Chem.Mol) -> None:
+    """RDKit may put the wedge of a ring carbon on a ring bond; the bond to its group shows more, where no
+    stereocentre of the group has taken it."""
+    for bond in drawn.GetBonds():
+        ends = (bond.GetBeginAtomIdx(), bond.GetEndAtomIdx())
+        if bond.GetBondDir() == Chem.BondDir.NONE or max(ends) > 5:
+            continue
+        outward = next(
+            (
+                other
+                for other in drawn.GetAtomWithIdx(ends[0]).GetBonds()
+                if other.GetOtherAtomIdx(ends[0]) > 5 and other.GetBondDir() == Chem.BondDir.NONE
+            ),
+            None,
+        )
+        if outward is not None and outward.GetBeginAtomIdx() == ends[0]:
+            bond.SetBondDir(Chem.BondDir.NONE)
+            Chem.WedgeBond(outward, ends[0], drawn.GetConformer())
 
 
 def _told(molecule: Molecule) -> str:
