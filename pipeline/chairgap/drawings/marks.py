@@ -1,17 +1,11 @@
 """The strokes, marks and words of the drawings, and the short words of their labels."""
 
-import re
 from collections.abc import Sequence
-from typing import Literal
 
+from chairgap.drawings.lettering import CAP_EM, Anchor, Run, width_em
 from chairgap.drawings.svg import Element, element, shown
 
-Anchor = Literal["start", "middle", "end"]
-
-_COUNT = re.compile(r"(?<=[A-Za-z)])\d+")
-_SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
-_LONGEST_LABEL = 14
-_LETTER_HEIGHT = 0.36
+_LETTER_HEIGHT = CAP_EM / 2.0
 
 
 def words(
@@ -87,13 +81,6 @@ def percent(fraction: float) -> str:
     return f"{100.0 * fraction:.1f} %"
 
 
-def group_label(group: str) -> str:
-    """'C(CH₃)₃' for 'C(CH3)3'; a fragment without a name of its own stays as it is, cut when it is long."""
-    named = "*" not in group
-    label = _COUNT.sub(lambda count: count.group().translate(_SUBSCRIPTS), group) if named else group
-    return shortened(label, _LONGEST_LABEL)
-
-
 def shortened(text: str, most: int) -> str:
     """At most `most` characters on one line, the last an ellipsis where some were left out."""
     line = "".join(letter if letter.isprintable() else " " for letter in text).strip()
@@ -101,8 +88,8 @@ def shortened(text: str, most: int) -> str:
 
 
 def width_of(text: str, size: float) -> float:
-    """About how wide text of this size is, in px; somewhat more than most letters take."""
-    return 0.6 * size * len(text)
+    """Width in px of a line of text of this size, not less than it will be."""
+    return size * width_em((Run(text, 0),))
 
 
 def spread(places: Sequence[float], gap: float, low: float, high: float) -> list[float]:

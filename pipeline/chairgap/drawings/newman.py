@@ -14,8 +14,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from chairgap.drawings.marks import disc, group_label, signed, stroke, width_of, words
+from chairgap.drawings.lettering import CAP_EM, Anchor, Run, letterings, runs_of, text_element, width_em
+from chairgap.drawings.marks import disc, shortened, signed, stroke, width_of, words
 from chairgap.drawings.picture import Picture
+from chairgap.drawings.plane import Point
 from chairgap.drawings.svg import Element, picture
 from chairgap.records import Floats, Ligand, RingCarbon, Topology
 from chairgap.shape.contacts import dihedral_deg
@@ -34,7 +36,11 @@ _FURTHEST_MEETING = 170.0
 _PARALLEL = 0.02
 _SAME_PLACE = 30.0
 
-Point = tuple[float, float]
+# Sine of the angle from the upright beyond which a label on the left is written leftwards.
+_SIDEWAYS = 0.2
+_PLAIN_EM = 0.7
+_LONGEST_LABEL = 18
+
 Bond = tuple[int, int]
 
 
@@ -56,18 +62,29 @@ class _Arm:
         return centre[0] + distance * math.sin(angle), centre[1] - distance * math.cos(angle)
 
     def named(self, centre: Point, distance: float) -> Element:
-        """The label beyond the end of the bond, its near edge as far from it whatever its width."""
+        """The label with its bonded atom in the line of the bond, at this distance."""
         x, y = self.at(centre, distance)
-        wider = max(0.0, width_of(self.label, _LABEL_SIZE) / 2.0 - 5.0)
-        across = wider * math.sin(math.radians(self.angle_deg))
-        return words(x + across, y, self.label, size=_LABEL_SIZE)
+        sideways = math.sin(math.radians(self.angle_deg))
+        runs, anchor, atom_em = self.runs(leftwards=sideways < -_SIDEWAYS)
+        away = {"start": -0.5, "middle": 0.0, "end": 0.5}[anchor] * atom_em * _LABEL_SIZE
+        return _lettered(runs, x + away, y, anchor)
 
     def named_beside(self, centre: Point, distance: float, *, clockwise: bool) -> Element:
         """The label beside the bond, on the side named."""
         angle = math.radians(self.angle_deg + (90.0 if clockwise else -90.0))
         x, y = self.at(centre, distance)
-        across = 9.0 + width_of(self.label, _LABEL_SIZE) / 2.0
-        return words(x + across * math.sin(angle), y - 12.0 * math.cos(angle), self.label, size=_LABEL_SIZE)
+        runs, _, _ = self.runs(leftwards=False)
+        across = 7.0 + width_em(runs) * _LABEL_SIZE / 2.0
+        return _lettered(runs, x + across * math.sin(angle), y - 12.0 * math.cos(angle), "middle")
+
+    def runs(self, *, leftwards: bool) -> tuple[tuple[Run, ...], Anchor, float]:
+        """How the label is written, its anchor, the width of its bonded atom in em. The names of ring carbons
+        and of fragments are no formulas."""
+        if self.joint or self.label != self.group or "*" in self.label:
+            return (Run(self.label, 0),), "end" if leftwards else "start", _PLAIN_EM
+        ways = letterings(self.group)
+        way = next((one for one in ways if one.anchor == "end"), ways[0]) if leftwards else ways[0]
+        return way.runs, way.anchor, way.atom_em
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -125,7 +142,10 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
         f"behind (circles): C{back} and C{other_back}, joined by C{joints[1].carbon.locant}",
     ]
     told = [f"C{view.bond[0]}-C{view.bond[1]}: {_conformation(view)}" for view in (left, right)]
-    told += [f"{_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°" for view in (left, right)]
+    told += [
+        f"ring dihedral {_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°"
+        for view in (left, right)
+    ]
     width = 300.0 + _APART
     drawn += [
         words(width / 2, 250.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *told])
@@ -190,7 +210,7 @@ def _view(topology: Topology, positions: Floats, bond: Bond) -> _View:
 
 
 def _ligand(ligand: Ligand, angle_deg: float) -> _Arm:
-    label = group_label(ligand.group)
+    label = shortened(ligand.group, _LONGEST_LABEL)
     return _Arm(
         atom=ligand.atom,
         label=label,
@@ -199,6 +219,10 @@ def _ligand(ligand: Ligand, angle_deg: float) -> _Arm:
         joint=None,
         angle_deg=angle_deg,
     )
+
+
+def _lettered(runs: tuple[Run, ...], x: float, y: float, anchor: Anchor) -> Element:
+    return text_element(runs, (x, y + CAP_EM / 2.0 * _LABEL_SIZE), _LABEL_SIZE, anchor, "ink")
 
 
 def _apart(one_deg: float, other_deg: float) -> float:
@@ -299,14 +323,19 @@ def _joint_labels(joints: Sequence[_Joint], level: float) -> Iterator[Element]:
         away = [-30.0, -13.0] if meeting[0][0][1] < level else [13.0, 30.0]
         meeting = [(meeting[0 if away[0] < 0.0 else 1][0], carbon) for _, carbon in meeting]
     for offset, ((x, y), carbon) in zip(away, meeting, strict=False):
-        yield words(x, y + offset, _joint_name(carbon), size=13.0)
+        name = _joint_name(carbon)
+        # Too long to stand between the groups of the two circles: beyond them.
+        further = math.copysign(25.0, offset) if width_em(name) * _LABEL_SIZE > _APART - 70.0 else 0.0
+        yield _lettered(name, x, y + offset + further, "middle")
 
 
-def _joint_name(carbon: RingCarbon) -> str:
-    """'CH₂ (C1)' or 'CH(OH) (C1)'."""
-    groups = [group_label(ligand.group) for ligand in carbon.ligands if ligand.group != "H"]
-    hydrogens = {2: "H₂", 1: "H", 0: ""}[2 - len(groups)]
-    return f"C{hydrogens}{''.join(f'({group})' for group in groups)} (C{carbon.locant})"
+def _joint_name(carbon: RingCarbon) -> tuple[Run, ...]:
+    """'CH2 (C1)' or 'CH(OH) (C1)'."""
+    groups = [shortened(one.group, _LONGEST_LABEL) for one in carbon.ligands if one.group != "H"]
+    hydrogens = {2: "H2", 1: "H", 0: ""}[2 - len(groups)]
+    written = f"C{hydrogens}{''.join(f'({group})' for group in groups)}"
+    plain = (Run(written, 0),) if "*" in written else runs_of(written)
+    return (*plain, Run(f" (C{carbon.locant})", 0))
 
 
 def _back(view: _View, centre: Point, joint: _Joint | None = None) -> Iterator[Element]:
