@@ -10,8 +10,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from random import Random
 
-import networkx as nx
-
 GAP_WITHIN_KCAL_MOL = 1.0
 # Sizes of gaps that differ by less than the usual range of an A-value are equal.
 STEP_KCAL_MOL = 0.25
@@ -60,6 +58,8 @@ def best_pairs(costs: Costs, *, items: int, most: int, rng: Random) -> tuple[tup
     Exactly r pairs of n items are a perfect matching of the items and n - 2r further nodes that each stand
     against any item at no cost.
     """
+    import networkx as nx  # here, since every start of the program would pay for it
+
     graph: nx.Graph[int] = nx.Graph()
     graph.add_edges_from(costs)
     possible = len(nx.max_weight_matching(graph, maxcardinality=True))

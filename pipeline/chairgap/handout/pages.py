@@ -2,9 +2,6 @@
 
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
-
 from chairgap.drawings.picture import STYLE, Picture
 from chairgap.handout.sheets import Sheet
 from chairgap.handout.wording import LEFT, RIGHT
@@ -29,6 +26,9 @@ def key_html(sheet: Sheet, *, paper: str, large: bool) -> str:
 
 
 def _rendered(template: str, kind: str, sheet: Sheet, *, paper: str, large: bool) -> str:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined  # here: only these pages need them
+    from markupsafe import Markup
+
     environment = Environment(
         loader=FileSystemLoader(_TEMPLATES),
         autoescape=True,
