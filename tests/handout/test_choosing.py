@@ -91,7 +91,7 @@ def test_doubts_name_what_makes_the_preferred_chair_doubtful() -> None:
     assert "does not decide" in doubts[1]
     assert "below 0.30 kcal/mol" in doubts[2]
     assert doubts[3:] == ["", ""]
-    assert "outside the range" in pool.candidates[3].remarks[0]
+    assert "beyond its range" in pool.candidates[3].remarks[0]
     assert [item.difficulty.warned for item in pool.candidates] == [True, True, True, False, False]
 
 

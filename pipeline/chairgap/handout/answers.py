@@ -17,6 +17,28 @@ class Term:
     value: str
 
 
+@dataclass(frozen=True, kw_only=True)
+class Glance:
+    """The answer to (c) and (d) in one line of a table: dG with its range, the chair, K and percent."""
+
+    gap: str
+    preferred: str
+    equilibrium: str
+
+
+def glance(posed: Posed, settings: Settings) -> Glance:
+    """The estimate's numbers alone, in the direction of the sheet."""
+    sign, estimate = wording.direction_of(posed), posed.estimate
+    gap = sign * (estimate.gap_kcal_mol or 0.0)
+    told = wording.range_words(*wording.turned(sign, estimate.low_kcal_mol, estimate.high_kcal_mol))
+    chair = wording.preferred_chair(posed, gap, settings)
+    return Glance(
+        gap=f"{signed(gap)} ({told})",
+        preferred="neither" if chair is None else wording.frame_words(posed, chair),
+        equilibrium=wording.equilibrium_words(gap, settings.temperature_k),
+    )
+
+
 def terms(posed: Posed) -> tuple[Term, ...]:
     """The ledger, chair 1 first."""
     letters = {chair.letter: wording.frame_words(posed, chair) for chair in posed.chairs}

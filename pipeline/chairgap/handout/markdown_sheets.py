@@ -60,11 +60,17 @@ def key_markdown(sheet: Sheet) -> str:
         "",
         *(f"- {escaped(line)}" for line in (*sheet.rubric, *sheet.notes)),
     ]
+    lines += ["", "## At a glance", "", *_glance(sheet)]
     for answer in sheet.answers:
         lines += ["", *_answer(sheet.letter, answer)]
     lines += ["", *_values(sheet.values), "", "## Sources of the energies", ""]
     lines += [f"- {escaped(source)}" for source in sheet.sources]
-    return "\n".join([*lines, "", *sheet.cautions, "", escaped(sheet.origin)]) + "\n"
+    return (
+        "\n".join(
+            [*lines, "", *(f"- {caution}" for caution in sheet.cautions), "", escaped(sheet.key_origin)]
+        )
+        + "\n"
+    )
 
 
 def _question(letter: str, question: Question) -> Iterator[str]:
@@ -78,6 +84,22 @@ def _question(letter: str, question: Question) -> Iterator[str]:
     yield from table(["Group", *_frames()], [[escaped(group), "", ""] for group in question.groups])
     yield from ("", _asked(estimate), "", "dG = __________ kcal/mol", "", _asked(prefer), "")
     yield "Preferred: __________ K = __________ Percent: __________"
+
+
+def _glance(sheet: Sheet) -> list[str]:
+    head = ["Question", "Molecule", "dG of (c), kcal/mol", "Preferred", "K, percent", "Read first"]
+    rows = [
+        [
+            str(answer.question.number),
+            escaped(answer.name),
+            answer.glance.gap,
+            answer.glance.preferred,
+            answer.glance.equilibrium,
+            "before (d)" if answer.doubts else "note" if answer.remarks else "",
+        ]
+        for answer in sheet.answers
+    ]
+    return table(head, rows)
 
 
 def _answer(letter: str, answer: Answer) -> Iterator[str]:

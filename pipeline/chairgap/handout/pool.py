@@ -124,7 +124,10 @@ def _remarks(result: Result) -> tuple[str, ...]:
     comparison, codes = result.comparison, {reason.code for reason in result.comparison.reasons}
     told = []
     if comparison.size == "disagrees" and comparison.sign == "agrees":
-        told.append("The computed gap lies outside the range of the estimate: gap, K and percent are rough.")
+        told.append(
+            f"The computed gap differs from the estimate by {abs(comparison.difference_kcal_mol or 0.0):.2f} "
+            "kcal/mol, beyond its range: gap, K and percent are those of the hand rules only."
+        )
     if "twist-boat-intrudes" in codes:
         told.append(
             "By the computation a share of this molecule is a twist-boat, which the hand rules do not know."

@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from importlib.metadata import version as version_of
+from pathlib import PurePath
 
 from chairgap.drawings.picture import Picture
 from chairgap.estimate.sources import Source
 from chairgap.handout import wording
-from chairgap.handout.answers import Term, computed_lines, estimate_lines, terms
+from chairgap.handout.answers import Glance, Term, computed_lines, estimate_lines, glance, terms
 from chairgap.handout.choosing import LETTERS, Chosen, Match
 from chairgap.handout.pictures import (
     chairs_picture,
@@ -53,6 +54,7 @@ class Answer:
     chairs: Picture
     single_chairs: tuple[Picture, Picture]
     positions: tuple[tuple[str, str, str], ...]
+    glance: Glance
     terms: tuple[Term, ...]
     estimate: tuple[str, ...]
     computed: tuple[str, ...]
@@ -74,13 +76,14 @@ class Sheet:
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
     origin: str
+    key_origin: str
 
 
 def sheets_of(
     chosen: Chosen, pool: Pool, outcome: Outcome, sources: Mapping[str, Source], seed: int
 ) -> tuple[Sheet, ...]:
     """The versions of a handout."""
-    settings = outcome.study.settings
+    settings, made_by = outcome.study.settings, f"chairgap {version_of('chairgap')}"
     values = values_for(
         [item.posed.molecule.topology for match in chosen.matches for item in match.asked],
         outcome.table,
@@ -100,7 +103,8 @@ def sheets_of(
         ),
         notes=_notes(pool, versions=len(chosen.orders)),
         cautions=CAUTIONS,
-        origin=f"Made by chairgap {version_of('chairgap')}, seed {seed}, table '{outcome.table.name}'.",
+        origin=f"Made by {made_by}.",
+        key_origin=f"Made by {made_by}, seed {seed}, table '{PurePath(outcome.table.name).name}'.",
     )
     return tuple(_version(number, common, chosen, outcome) for number in range(len(chosen.orders)))
 
@@ -168,6 +172,7 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
             (wording.group_words(one), one.position, other.position)
             for one, other in zip(left.groups, right.groups, strict=True)
         ),
+        glance=glance(posed, settings),
         terms=terms(posed),
         estimate=estimate_lines(posed, settings),
         computed=computed_lines(posed, outcome),

@@ -96,10 +96,10 @@ def parts(posed: Posed, settings: Settings) -> tuple[Part, ...]:
         ),
         Part(
             letter="d",
-            text=f"Which chair is preferred at {at}: {LEFT}, {RIGHT}, or neither (when dG without its sign "
-            f"is below {settings.undecided_below_kcal_mol:.2f} kcal/mol)? From your dG, what are "
-            f"K = [chair with {who} equatorial] / [chair with it axial] = exp(dG / RT) and the percent of "
-            f"the chair with it equatorial at {at}?",
+            text=f"Which chair is preferred: {LEFT}, {RIGHT}, or neither (dG without its sign below "
+            f"{settings.undecided_below_kcal_mol:.2f} kcal/mol)? From your dG, work out "
+            f"K = [chair with {who} equatorial] / [chair with it axial] = exp(dG / RT) at {at}, and the "
+            "percent of the chair with it equatorial.",
             points=2,
         ),
     )
@@ -136,15 +136,22 @@ def pattern_words(chair: Chair) -> str:
     return ", ".join(f"{group.group} on carbon {group.carbon} {group.position}" for group in chair.groups)
 
 
+def preferred_chair(posed: Posed, gap_kcal_mol: float, settings: Settings) -> Chair | None:
+    """The chair that a dG of the estimate, in the direction of the sheet, prefers; None for neither."""
+    if posed.result.gaps.equal_by_symmetry or abs(gap_kcal_mol) < settings.undecided_below_kcal_mol:
+        return None
+    wanted = "equatorial" if gap_kcal_mol > 0.0 else "axial"
+    return next(chair for chair in posed.chairs if chair.groups[0].position == wanted)
+
+
 def preferred_words(posed: Posed, gap_kcal_mol: float, settings: Settings) -> str:
-    """Which chair a dG of the estimate prefers, dG in the direction of the sheet."""
+    """The same in words, with the reason for neither."""
+    chair = preferred_chair(posed, gap_kcal_mol, settings)
+    if chair is not None:
+        return f"{frame_words(posed, chair)} ({pattern_words(chair)})"
     if posed.result.gaps.equal_by_symmetry:
         return "neither: the two chairs are the same or mirror images of each other, so dG is exactly 0"
-    if abs(gap_kcal_mol) < settings.undecided_below_kcal_mol:
-        return f"neither: dG without its sign is below {settings.undecided_below_kcal_mol:.2f} kcal/mol"
-    wanted = "equatorial" if gap_kcal_mol > 0.0 else "axial"
-    chair = next(chair for chair in posed.chairs if chair.groups[0].position == wanted)
-    return f"{frame_words(posed, chair)} ({pattern_words(chair)})"
+    return f"neither: dG without its sign is below {settings.undecided_below_kcal_mol:.2f} kcal/mol"
 
 
 def equilibrium_words(gap_kcal_mol: float, temperature_k: float) -> str:
