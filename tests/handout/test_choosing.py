@@ -114,6 +114,11 @@ def test_matches_are_equally_hard_and_no_molecule_stands_twice() -> None:
             one, other = (item.candidate.difficulty for item in match.asked)
             assert (one.groups, one.pitfalls) == (other.groups, other.pitfalls)
             assert abs(one.size_kcal_mol - other.size_kcal_mol) <= 1.0
+            signs = {
+                direction_of(item.posed) * (item.posed.estimate.gap_kcal_mol or 0.0) > 0.0
+                for item in match.asked
+            }
+            assert len(signs) == 1  # one sign of dG for the whole match
             twins = sum(bool(item.posed.writing) for item in match.asked)
             assert twins == match.same_molecule
         own = [match for match in found.matches if match.same_molecule]

@@ -118,17 +118,27 @@ def test_key_has_positions_terms_gap_and_percent() -> None:
             assert words in text, words
 
 
-def test_sign_of_the_sheet_is_that_of_its_first_group() -> None:
-    """cis-4-tert-butylcyclohexanol: OH stands first and is axial in the better chair, so dG is negative."""
-    written = texts(outcome_of(made("1 up OH, 4 up C(CH3)3")), versions=1)
-    text = written["key_A.md"]
-    # 0.60 - 4.90; percent from dG by hand: 100 / (1 + exp(4.30 / 0.5925)) = 0.07
-    assert "0.60 - 4.90 = -4.30 kcal/mol" in text
+def test_dg_has_the_direction_that_the_sheet_gives_it() -> None:
+    """cis-4-tert-butylcyclohexanol: dG of OH is negative, that of tert-butyl positive; the seed chooses."""
+    keys = [texts(outcome_of(made("1 up OH, 4 up C(CH3)3")), versions=1, seed=n) for n in range(6)]
+    negative = [key for key in keys if "0.60 - 4.90 = -4.30 kcal/mol" in key["key_A.md"]]
+    positive = [key for key in keys if "4.90 - 0.60 = +4.30 kcal/mol" in key["key_A.md"]]
+    assert len(negative) + len(positive) == 6 and negative and positive
+    text = negative[0]["key_A.md"]
     assert "over the ranges of the table -4.88 to -3.46" in text
+    # percent from dG by hand: 100 / (1 + exp(4.30 / 0.5925)) = 0.07
     assert percent_a(-4.30, 298.15) == pytest.approx(0.07, abs=0.005)
     assert "0.07 %" in text
     assert "= -4.40 kcal/mol" in text  # computed, in the same direction: the estimate and 0.10 more, turned
     assert "-4.60 to -4.20" in text
+    assert "G(chair with the OH on carbon 1 axial)" in negative[0]["questions_A.md"]
+    assert "G(chair with the C(CH3)3 on carbon 4 axial)" in positive[0]["questions_A.md"]
+
+
+def test_groups_without_a_name_are_explained() -> None:
+    written = texts(outcome_of(made("1 up *CCO, 4 up *CCO", equal=True)), versions=1)
+    assert "*CCO on carbon 1 (up)" in written["questions_A.html"]
+    assert "A group written with * is a SMILES" in written["questions_A.html"]
 
 
 def test_geminal_groups_are_told_by_their_faces() -> None:

@@ -77,8 +77,11 @@ def _over(low: float | None, high: float | None) -> str:
 
 
 def _axial_and_equatorial(posed: Posed) -> tuple[str, str]:
-    """The frames in which the first group is axial and equatorial."""
-    by_position = {chair.groups[0].position: wording.frame_words(posed, chair) for chair in posed.chairs}
+    """The frames in which the group that gives dG its direction is axial and equatorial."""
+    by_position = {
+        wording.reference_in(chair, posed).position: wording.frame_words(posed, chair)
+        for chair in posed.chairs
+    }
     return by_position["axial"], by_position["equatorial"]
 
 

@@ -111,7 +111,11 @@ def _pairs_and_twins(candidates: list[Candidate], wanted: int, rng: Random) -> l
 
 def _match(head: tuple[Candidate, ...], versions: int, outcome: Outcome, rng: Random) -> Match:
     """One question for each version: the head as the study writes it, then twins of the head in turn."""
-    asked = [Asked(candidate=candidate, posed=as_written(candidate.result)) for candidate in head]
+    positive = rng.random() < 0.5  # the sign of dG, the same for the whole match
+    asked = [
+        Asked(candidate=candidate, posed=as_written(candidate.result, positive=positive))
+        for candidate in head
+    ]
     while len(asked) < versions:
         source = asked[len(asked) % len(head)]
         taken = [item.posed for item in asked]

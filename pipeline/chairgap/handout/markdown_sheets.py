@@ -129,14 +129,8 @@ def _values(values: Values) -> Iterator[str]:
         if lines:
             rows = [[escaped(line.what), line.value, escaped(line.source)] for line in lines]
             yield from (*table([head, "kcal/mol", "Source"], rows, right=(1,)), "")
-    yield from (PAIRS_NOTE, "")
+    yield from (escaped(values.note), "")
     yield from (f"{number}. {escaped(source)}" for number, source in enumerate(values.sources, start=1))
-
-
-PAIRS_NOTE = (
-    "Positive energies make a chair worse. A pair of groups that is not in the table is the same in both "
-    "chairs here, and cancels."
-)
 
 
 def _frames() -> tuple[str, str]:

@@ -18,12 +18,15 @@ from chairgap.records import (
     Chair,
     Estimate,
     EstimateTable,
+    Face,
     Molecule,
     Result,
     Settings,
     Topology,
 )
-from chairgap.shape.chairs import position_in_chair, two_chairs
+from chairgap.shape.chairs import two_chairs
+
+Site = tuple[int, Face]
 
 _SAME_KCAL_MOL = 1e-9
 
@@ -31,18 +34,25 @@ _SAME_KCAL_MOL = 1e-9
 @dataclass(frozen=True, kw_only=True)
 class Posed:
     """A molecule with its chairs and ledger as a sheet puts it. Chairs A and B are those of the result, so
-    its gaps hold as they are. writing: '' for the study's own, else how it was changed."""
+    its gaps hold as they are. writing: '' for the study's own, else how it was changed. reference: carbon and
+    face of the group that gives the gap of the sheet its direction (`chairgap.handout.wording`)."""
 
     molecule: Molecule
     chairs: tuple[Chair, Chair]
     estimate: Estimate
     result: Result
     writing: str
+    reference: Site
 
 
-def as_written(result: Result) -> Posed:
-    """The molecule as the study writes it."""
+def as_written(result: Result, *, positive: bool = True) -> Posed:
+    """The molecule as the study writes it. The reference is its first group for which G(chair with it axial)
+    - G(chair with it equatorial) of the estimate is positive, or negative; the first of all when none is."""
+    wanted = "axial" if positive == ((result.estimate.gap_kcal_mol or 0.0) >= 0.0) else "equatorial"
+    groups = result.chairs[1].groups
+    reference = next((group for group in groups if group.position == wanted), groups[0])
     return Posed(
+        reference=(reference.carbon, reference.face),
         molecule=result.molecule,
         chairs=result.chairs,
         estimate=result.estimate,
@@ -66,7 +76,8 @@ def twin(
     molecule = build_written(
         _rewritten(faces, numbering, is_mirror=is_mirror), table, force_field=settings.force_field
     )
-    chairs = _same_chairs(result.chairs, molecule.topology, numbering, is_mirror=is_mirror)
+    sites = _sites(molecule.topology, numbering, is_mirror=is_mirror)
+    chairs = _same_chairs(result.chairs, molecule.topology, sites)
     estimate = estimate_gap(chairs, table)
     if result.gaps.equal_by_symmetry:
         estimate = zero_by_symmetry(estimate)
@@ -82,6 +93,7 @@ def twin(
         estimate=estimate,
         result=result,
         writing="mirror image, renumbered" if is_mirror else "renumbered",
+        reference=next(site for site, source in sites.items() if source == posed.reference),
     )
 
 
@@ -102,16 +114,26 @@ def _rewritten(faces: RingFaces, numbering: Numbering, *, is_mirror: bool) -> Ri
     return renumbered(mirrored(faces, mirror) if is_mirror else faces, numbering)
 
 
+def _sites(topology: Topology, numbering: Numbering, *, is_mirror: bool) -> dict[Site, Site]:
+    """Where each group of the twin (carbon, face) stands in the molecule it was made of."""
+    turned = numbering.flipped != is_mirror
+    other: dict[Face, Face] = {"up": "down", "down": "up"}
+    return {
+        (locant, ligand.face): (
+            numbering.source(locant) + 1,
+            other[ligand.face] if turned else ligand.face,
+        )
+        for locant, ligand in topology.groups
+    }
+
+
 def _same_chairs(
-    chairs: tuple[Chair, Chair], topology: Topology, numbering: Numbering, *, is_mirror: bool
+    chairs: tuple[Chair, Chair], topology: Topology, sites: dict[Site, Site]
 ) -> tuple[Chair, Chair]:
     """The chairs of the twin under the letters of the chairs they are copies of."""
     stands = {(group.carbon, group.face): group.position for group in chairs[0].groups}
-    locant, ligand = topology.groups[0]
-    turned = numbering.flipped != is_mirror
-    face = ligand.face if not turned else "down" if ligand.face == "up" else "up"
-    position = stands[numbering.source(locant) + 1, face]
     one, other = two_chairs(topology)
-    if position_in_chair(locant, ligand.face, one.odd_up_axial) == position:
+    first = one.groups[0]
+    if first.position == stands[sites[first.carbon, first.face]]:
         return one, other
     return replace(other, letter="A"), replace(one, letter="B")

@@ -10,6 +10,12 @@ from chairgap.estimate.a_values import find_row
 from chairgap.estimate.sources import Source
 from chairgap.records import AValueRow, EstimateTable, InteractionRow, Topology
 
+NOTE = (
+    "Positive energies make a chair worse. A group, or a pair of groups, that is not in the table is the "
+    "same in both chairs here, and cancels."
+)
+FRAGMENTS = "A group written with * is a SMILES in which * stands for the ring carbon."
+
 
 @dataclass(frozen=True, kw_only=True)
 class ValueLine:
@@ -22,12 +28,14 @@ class ValueLine:
 
 @dataclass(frozen=True, kw_only=True)
 class Values:
-    """A-values, corrections, and the sources both rest on: their keys, and each with its citation."""
+    """A-values, corrections, and the sources both rest on: their keys, and each with its citation; what must
+    be said of them."""
 
     a_values: tuple[ValueLine, ...]
     corrections: tuple[ValueLine, ...]
     keys: tuple[str, ...]
     sources: tuple[str, ...]
+    note: str
 
 
 def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Mapping[str, Source]) -> Values:
@@ -35,7 +43,9 @@ def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Map
     corrections for every two groups that stand together on one of them."""
     needed: set[str] = set()
     together: set[tuple[str, ...]] = set()
+    fragments = False
     for topology in molecules:
+        fragments = fragments or any("*" in ligand.group for _, ligand in topology.groups)
         rows = (find_row(table, ligand.group) for _, ligand in topology.groups)
         counts = Counter(row.group for row in rows if row)
         needed |= set(counts)
@@ -53,6 +63,7 @@ def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Map
         corrections=tuple(_correction(row, a_rows, numbers[row.source]) for row in pairs),
         keys=keys,
         sources=tuple(sources[key].citation if key in sources else f"{key}." for key in keys),
+        note=f"{NOTE} {FRAGMENTS}" if fragments else NOTE,
     )
 
 

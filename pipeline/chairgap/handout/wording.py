@@ -2,12 +2,13 @@
 question.
 
 A sheet knows no chair A or B, since these letters tell who has fewer axial groups: its chairs are 'chair 1'
-and 'chair 2', the left and the right frame, and every gap has the direction that the first group of the
+and 'chair 2', the left and the right frame, and every gap has the direction that one group of the
 molecule gives it,
 
     dG = G(chair with that group axial) - G(chair with it equatorial),
 
-which is defined for every molecule before anything is known of it, and for one group is its A-value.
+which is defined for every molecule before anything is known of it, and for one group is its A-value. The
+questions of a match have the same sign, so that none of them is harder for it.
 """
 
 import re
@@ -47,14 +48,14 @@ def group_words(group: PlacedLigand) -> str:
     return f"{group.group} on carbon {group.carbon} ({group.face})"
 
 
-def reference_of(posed: Posed) -> PlacedLigand:
-    """The group that gives dG its direction, as it stands in chair B."""
-    return posed.chairs[1].groups[0]
+def reference_in(chair: Chair, posed: Posed) -> PlacedLigand:
+    """The group that gives dG its direction, as it stands in a chair."""
+    return next(group for group in chair.groups if (group.carbon, group.face) == posed.reference)
 
 
 def direction_of(posed: Posed) -> int:
     """+1 when dG of the sheet is G(B) - G(A), -1 when it is G(A) - G(B)."""
-    return 1 if reference_of(posed).position == "axial" else -1
+    return 1 if reference_in(posed.chairs[1], posed).position == "axial" else -1
 
 
 def left_and_right(posed: Posed) -> tuple[Chair, Chair]:
@@ -70,7 +71,7 @@ def frame_words(posed: Posed, chair: Chair) -> str:
 
 def reference_words(posed: Posed) -> str:
     """'the CH3 on carbon 1', or 'the upper CH3 on carbon 1' where the carbon carries two groups."""
-    group = reference_of(posed)
+    group = reference_in(posed.chairs[0], posed)
     alone = sum(other.carbon == group.carbon for other in posed.chairs[0].groups) == 1
     face = "" if alone else "upper " if group.face == "up" else "lower "
     return f"the {face}{group.group} on carbon {group.carbon}"
@@ -141,7 +142,7 @@ def preferred_chair(posed: Posed, gap_kcal_mol: float, settings: Settings) -> Ch
     if posed.result.gaps.equal_by_symmetry or abs(gap_kcal_mol) < settings.undecided_below_kcal_mol:
         return None
     wanted = "equatorial" if gap_kcal_mol > 0.0 else "axial"
-    return next(chair for chair in posed.chairs if chair.groups[0].position == wanted)
+    return next(chair for chair in posed.chairs if reference_in(chair, posed).position == wanted)
 
 
 def preferred_words(posed: Posed, gap_kcal_mol: float, settings: Settings) -> str:
