@@ -28,7 +28,7 @@ CLASSES = {
         "chairs comparison conformers draw(what='chairs') estimate gaps groups ledger name reasons settings "
         "smiles split temperatures to_frame()"
     ),
-    "StudyResult": "conformers failed ledger names refused settings to_frame()",
+    "StudyResult": "conformers failed ledger names refused settings split temperatures to_frame()",
 }
 ERRORS = {"ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"}
 

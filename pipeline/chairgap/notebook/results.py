@@ -23,22 +23,50 @@ Drawn = Literal["chairs", "molecule"]
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, eq=False)
-class MoleculeResult:
-    """One molecule: estimate and computation side by side.
-
-    Every gap is E(chair B) - E(chair A) in kcal/mol; positive means that chair A is preferred.
-    """
+class _Tables:
+    """What a molecule and a study have in common: settings, and the tables of `chairgap study` as frames."""
 
     _outcome: Outcome
-
-    @property
-    def _result(self) -> Result:
-        return self._outcome.results[0]
 
     @property
     def settings(self) -> Settings:
         """Temperature, model, table and search that the numbers belong to."""
         return self._outcome.study.settings
+
+    @property
+    def conformers(self) -> pd.DataFrame:
+        """One row for each conformer, by rising potential energy; the columns of conformers.csv."""
+        return typed(conformers_frame(self._outcome))
+
+    @property
+    def ledger(self) -> pd.DataFrame:
+        """One row for each term of the estimate; the columns of ledger.csv."""
+        return typed(ledger_frame(self._outcome))
+
+    @property
+    def split(self) -> pd.DataFrame:
+        """The difference computed - estimate in parts that add up; the columns of split.csv."""
+        return typed(split_frame(self._outcome))
+
+    @property
+    def temperatures(self) -> pd.DataFrame:
+        """Gap, K and populations at each temperature of the series; the columns of temperatures.csv."""
+        return typed(temperatures_frame(self._outcome))
+
+    def to_frame(self) -> pd.DataFrame:
+        """One row for each molecule with the columns of gaps.csv; refused and failed ones come last."""
+        return typed(gaps_frame(self._outcome))
+
+
+class MoleculeResult(_Tables):
+    """One molecule: estimate and computation side by side.
+
+    Every gap is E(chair B) - E(chair A) in kcal/mol; positive means that chair A is preferred.
+    """
+
+    @property
+    def _result(self) -> Result:
+        return self._outcome.results[0]
 
     @property
     def name(self) -> str:
@@ -80,30 +108,6 @@ class MoleculeResult:
         """Why estimate and computation differ, or cannot be compared."""
         return self._result.comparison.reasons
 
-    @property
-    def conformers(self) -> pd.DataFrame:
-        """One row for each conformer, by rising potential energy; the columns of conformers.csv."""
-        return typed(conformers_frame(self._outcome))
-
-    @property
-    def ledger(self) -> pd.DataFrame:
-        """One row for each term of the estimate; the columns of ledger.csv."""
-        return typed(ledger_frame(self._outcome))
-
-    @property
-    def split(self) -> pd.DataFrame:
-        """The difference computed - estimate in parts that add up; the columns of split.csv."""
-        return typed(split_frame(self._outcome))
-
-    @property
-    def temperatures(self) -> pd.DataFrame:
-        """Gap, K and populations at each temperature of the series; the columns of temperatures.csv."""
-        return typed(temperatures_frame(self._outcome))
-
-    def to_frame(self) -> pd.DataFrame:
-        """One row with the columns of gaps.csv."""
-        return typed(gaps_frame(self._outcome))
-
     def draw(self, what: Drawn = "chairs") -> Drawing:
         """Both chairs, every group a or e; or the flat molecule with wedges. Raises InputError for another
         word."""
@@ -127,16 +131,8 @@ class MoleculeResult:
         return molecule_html(self._outcome, self.draw())
 
 
-@dataclass(frozen=True, kw_only=True, repr=False, eq=False)
-class StudyResult:
+class StudyResult(_Tables):
     """The molecules of a study in its order: a sequence, also looked up by name."""
-
-    _outcome: Outcome
-
-    @property
-    def settings(self) -> Settings:
-        """Temperature, model, table and search that the numbers belong to."""
-        return self._outcome.study.settings
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -152,20 +148,6 @@ class StudyResult:
     def failed(self) -> tuple[Refusal, ...]:
         """Molecules that failed while they were computed."""
         return self._outcome.failed
-
-    @property
-    def conformers(self) -> pd.DataFrame:
-        """One row for each conformer of each molecule; the columns of conformers.csv."""
-        return typed(conformers_frame(self._outcome))
-
-    @property
-    def ledger(self) -> pd.DataFrame:
-        """One row for each term of each estimate; the columns of ledger.csv."""
-        return typed(ledger_frame(self._outcome))
-
-    def to_frame(self) -> pd.DataFrame:
-        """One row for each molecule with the columns of gaps.csv; refused and failed ones come last."""
-        return typed(gaps_frame(self._outcome))
 
     def __len__(self) -> int:
         return len(self._outcome.results)
