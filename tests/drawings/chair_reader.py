@@ -268,7 +268,29 @@ def _crowding(chair: DrawnChair) -> list[str]:
         away = {other: _from_box(bond[1], text.box) for other, bond in bonds}
         if away[key] > 9.0 or min(away, key=away.__getitem__) != key:
             found.append(f"label {key} is not at the end of its bond")
+    return found + _belonging(chair)
+
+
+def _belonging(chair: DrawnChair) -> list[str]:
+    """Numbers nearest to their carbon, letters with their triangles nearest to their bond."""
+    found = []
+    for number, text in chair.numbers.items():
+        away = {locant: _from_box(chair.carbon(locant), text.box) for locant in range(1, 7)}
+        if text.words != str(number) or min(away, key=away.__getitem__) != number:
+            found.append(f"number {number} is not at its carbon")
+    boxes = {key: [text.box] for key, text in chair.marks.items()}
+    for key, (_, box) in chair.triangles.items():
+        boxes.setdefault(key, []).append(box)
+    for key, parts in boxes.items():
+        away = {other: _mark_away(_around(parts), bond) for other, bond in chair.bonds.items()}
+        apart = max(_mark_away(part, chair.bonds[key]) for part in parts)
+        if min(away, key=away.__getitem__) != key or away[key] > 9.0 or apart > 16.0:
+            found.append(f"mark of {key} is not at its bond")
     return found
+
+
+def _mark_away(box: tuple, bond: Ends) -> float:
+    return min(_from_box(dot, box) for dot in _dots(bond)[::4])
 
 
 def _edges(drawn: Drawn) -> list[str]:

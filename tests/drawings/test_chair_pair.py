@@ -46,6 +46,7 @@ def test_five_hundred_random_rings_keep_every_rule(first: int) -> None:
                 drawn, legend = read(picture.svg).chairs, legend_of(picture)
                 for chair, shown in zip(pair, drawn, strict=True):
                     assert shown.letter == chair.letter
+                    assert len(shown.labels) == (12 if name == "hydrogens" else len(chair.groups))
                     assert written(shown, legend) == wanted(chair), f"seed {seed}, {name}"
 
 
