@@ -5,6 +5,7 @@ Text is measured with the glyphs of the DejaVu Sans that matplotlib brings, not 
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from xml.etree import ElementTree
@@ -290,7 +291,12 @@ def _belonging(chair: DrawnChair) -> list[str]:
 
 
 def _mark_away(box: tuple, bond: Ends) -> float:
-    return min(_from_box(dot, box) for dot in _dots(bond)[::4])
+    """From a box to a bond, to 1 px."""
+    many = math.ceil(math.dist(*bond.tolist()))
+    (ax, ay), (bx, by) = bond.tolist()
+    return min(
+        _from_box((ax + at / many * (bx - ax), ay + at / many * (by - ay)), box) for at in range(many + 1)
+    )
 
 
 def _edges(drawn: Drawn) -> list[str]:
@@ -354,6 +360,6 @@ def _between(one: Ends, two: Ends) -> float:
     return float(np.min(np.linalg.norm(_dots(one)[:, None] - _dots(two)[None, :], axis=2)))
 
 
-def _from_box(point: np.ndarray, box: tuple) -> float:
-    outside = np.maximum(0, np.maximum(np.array(box[:2]) - point, point - np.array(box[2:])))
-    return float(np.linalg.norm(outside))
+def _from_box(point: Sequence[float], box: tuple) -> float:
+    across, down = (max(0.0, box[axis] - point[axis], point[axis] - box[axis + 2]) for axis in (0, 1))
+    return math.hypot(across, down)
