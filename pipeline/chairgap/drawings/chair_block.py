@@ -47,7 +47,8 @@ _FACES: tuple[Face, Face] = ("up", "down")
 class ChairOptions:
     """What is shown: numbers of the carbons; groups with bonds and labels (without them twelve empty bonds);
     positions as letters a and e and as kinds of line; faces as marks for up and down; hydrogens on the other
-    bonds; names of the chairs below, or where those are left out their letters."""
+    bonds; names of the chairs below, or where those are left out their letters. With room_for_marks the
+    room of both marks stays free where they are not shown."""
 
     numbers: bool = True
     groups: bool = True
@@ -56,6 +57,7 @@ class ChairOptions:
     hydrogens: bool = False
     names: bool = True
     letters: bool = False
+    room_for_marks: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,14 +119,17 @@ def _block(chair: Chair, options: ChairOptions, bare: Frame, symbols: dict[str, 
 
 
 def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> list[Wanted]:
-    wide = _LETTER_PX * 0.64 * options.positions + _TRIANGLE_PX * options.faces
-    mark = (wide + 2.0 * (options.positions and options.faces), _TRIANGLE_PX)
+    letter, triangle_too = (
+        options.positions or options.room_for_marks,
+        options.faces or options.room_for_marks,
+    )
+    wide = _LETTER_PX * 0.64 * letter + 2.0 * (letter and triangle_too) + _TRIANGLE_PX * triangle_too
     wanted = [
         Wanted(
             carbon=item.carbon,
             face=item.face,
             letterings=_written(item.group, symbols),
-            mark_px=mark if options.positions or options.faces else None,
+            mark_px=(wide, _TRIANGLE_PX) if wide else None,
         )
         for item in chair.groups
     ]

@@ -30,7 +30,7 @@ _ROW = 20.0
 
 _SHOWN = ChairOptions()
 _KEY = ChairOptions(faces=True)
-_ASKED = ChairOptions(positions=False, names=False, letters=True)
+_ASKED = ChairOptions(positions=False, names=False, letters=True, room_for_marks=True)
 _UNSEEN = replace(_ASKED, groups=False)
 _BLANK = replace(_UNSEEN, letters=False)
 
@@ -55,10 +55,11 @@ def key_pair(chairs: tuple[Chair, Chair]) -> Picture:
 
 
 def question_pair(chairs: tuple[Chair, Chair], *, groups_shown: bool = True) -> Picture:
-    """What a student gets, in the order and places of the key.
+    """What a student gets: the chairs in the order of the key, and every bond and label in its place there.
 
-    With groups: label each of them a or e. Without: both numbered frames with twelve empty bonds each, to
-    draw the groups in. No letter, name, colour, width or attribute tells axial from equatorial.
+    With groups: label each of them a or e, beside its bond, where the key has the letter. Without: both
+    numbered frames with twelve empty bonds each, to draw the groups in. No letter, name, colour, width or
+    attribute tells axial from equatorial.
     """
     return chair_pair(chairs, _ASKED if groups_shown else _UNSEEN)
 
