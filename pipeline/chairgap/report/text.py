@@ -24,6 +24,7 @@ from chairgap.report.words import (
 
 MOST_UNTREATED = 50
 MARKS = "Marks: + agrees, x disagrees, ? undecided, - not comparable."
+DIFFERENCE_HEAD = "Computed - estimate, kcal/mol"
 _LEVEL = 2
 
 
@@ -97,7 +98,7 @@ def counts(outcome: Outcome, tally: Tally) -> Part:
 
 def _largest(tally: Tally) -> Part:
     head = ["Molecule", "Computation prefers", "Estimate, kcal/mol", "Gibbs gap, kcal/mol"]
-    head += ["Computed - estimate, kcal/mol", "Verdict", "First reason"]
+    head += [DIFFERENCE_HEAD, "Verdict", "First reason"]
     rows = [
         [
             item.name,

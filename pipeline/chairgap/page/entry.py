@@ -1,0 +1,127 @@
+"""What the page says of one molecule: its row, its section, and the numbers packed into the page."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+
+from chairgap.page.forms import Form
+from chairgap.page.numbers import shape_numbers, thermal_numbers
+from chairgap.page.packing import packed
+from chairgap.page.pictures import pictures_of
+from chairgap.page.rendering import rendered
+from chairgap.records import Outcome, Result, Verdict
+from chairgap.report.digest import by_energy
+from chairgap.report.sections import molecule_parts
+from chairgap.report.text import verdict_row
+from chairgap.report.words import chair_words, deciding_verdict, form_words, short_verdict, signed
+
+MOST_CONFORMERS = 200
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """A molecule in the table: the words of the report's own table with the difference after the computed
+    gap, and what rows are sorted and filtered by."""
+
+    words: tuple[str, ...]
+    estimate_kcal_mol: float | None
+    gibbs_kcal_mol: float | None
+    potential_kcal_mol: float | None
+    difference_kcal_mol: float | None
+    verdict: Verdict
+    verdict_words: str
+    disagrees: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """A molecule on the page. section is HTML ('' when it is packed or there is none); numbers and details
+    are packed ('' where there are none)."""
+
+    row: Row
+    spoken: str
+    section: str = ""
+    numbers: str = ""
+    details: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Texts:
+    """What the files of the study say of the same molecules, without first lines; the first line of the
+    ledger."""
+
+    gaps: str
+    ledger: str
+    structures: str
+    ledger_head: str
+
+
+def entries_of(outcome: Outcome, form: Form, texts: Texts) -> tuple[Entry, ...]:
+    """The results of an outcome; in counts only those that disagree, as rows alone."""
+    if form == "counts":
+        rows = ((result, _row(result)) for result in outcome.results)
+        return tuple(Entry(row=row, spoken=result.molecule.spoken) for result, row in rows if row.disagrees)
+    shared = zip(outcome.results, _by_molecule(outcome, texts), strict=True)
+    return tuple(_entry(outcome, result, form, own) for result, own in shared)
+
+
+def _by_molecule(outcome: Outcome, texts: Texts) -> Iterator[dict[str, str]]:
+    """The share of each molecule in the texts: rows are lines, and records end with their own line."""
+    gaps, ledger = iter(texts.gaps.split("\n")), iter(texts.ledger.split("\n"))
+    records = iter(texts.structures.split("$$$$\n"))
+    for result in outcome.results:
+        terms = "".join(f"{line}\n" for line in islice(ledger, len(result.estimate.terms)))
+        yield {
+            "gaps": f"{next(gaps)}\n",
+            "ledger": texts.ledger_head + terms,
+            "structures": "".join(f"{record}$$$$\n" for record in islice(records, len(result.conformers))),
+        }
+
+
+def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) -> Entry:
+    section, lazy = _section(outcome, result), form == "lazy"
+    return Entry(
+        row=_row(result),
+        spoken=result.molecule.spoken,
+        section="" if lazy else section,
+        numbers=packed({"gaps": own["gaps"], "conformers": thermal_numbers(result)}),
+        details=packed(
+            {
+                "section": section if lazy else "",
+                "ledger": own["ledger"],
+                "structures": own["structures"],
+                "shape": shape_numbers(result),
+            }
+        ),
+    )
+
+
+def _row(result: Result) -> Row:
+    words = verdict_row(result)
+    comparison, gaps = result.comparison, result.gaps
+    difference = signed(comparison.difference_kcal_mol)
+    return Row(
+        words=(*words[:5], difference, *words[5:]),
+        estimate_kcal_mol=result.estimate.gap_kcal_mol,
+        gibbs_kcal_mol=gaps.gibbs_kcal_mol,
+        potential_kcal_mol=gaps.potential_kcal_mol,
+        difference_kcal_mol=comparison.difference_kcal_mol,
+        verdict=deciding_verdict(comparison),
+        verdict_words=short_verdict(comparison),
+        disagrees="disagrees" in (comparison.sign, comparison.size),
+    )
+
+
+def _section(outcome: Outcome, result: Result) -> str:
+    conformers = by_energy(result.conformers)
+    return rendered(
+        "section.html",
+        result=result,
+        parts={part.key: part for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS)},
+        pictures=pictures_of(outcome, result),
+        conformers=[
+            (item.number, f"{item.number}: {chair_words(result, item)}; {form_words(item)}")
+            for item in conformers
+        ],
+        temperature_k=outcome.study.settings.temperature_k,
+    )
