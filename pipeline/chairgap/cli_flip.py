@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 from threadpoolctl import threadpool_limits
 
+from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.flip.dynamics import DEFAULT_TEMPERATURE_K, LEAST_STEPS, run_dynamics, theta_profile
 from chairgap.flip.frames import path_frames
@@ -14,7 +15,6 @@ from chairgap.flip.recipe import compute_flip
 from chairgap.flip.sphere import sphere_map
 from chairgap.records import DynamicsReport, Flip, Molecule, Settings, Study, ThetaProfile
 from chairgap.report.flip_dynamics import dynamics_lines
-from chairgap.report.flip_profile import levels_of
 from chairgap.report.flip_text import CAVEATS, rate_lines, search_sentence
 from chairgap.report.terminal import written_line
 from chairgap.report.words import CAUTIONS, one_line

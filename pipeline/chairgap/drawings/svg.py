@@ -10,7 +10,7 @@ Element = ElementTree.Element
 
 def element(tag: str, *children: Element, text: str = "", **attributes: str | float) -> Element:
     """One element; `class_` stands for class, underscores in names for hyphens, numbers are rounded."""
-    names = {name.rstrip("_").replace("_", "-"): _shown(value) for name, value in attributes.items()}
+    names = {name.rstrip("_").replace("_", "-"): shown(value) for name, value in attributes.items()}
     made = ElementTree.Element(tag, names)
     made.text = text or None
     made.extend(children)
@@ -23,7 +23,7 @@ def picture(children: Iterable[Element], *, width_px: float, height_px: float, a
         "svg",
         *children,
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {_shown(width_px)} {_shown(height_px)}",
+        viewBox=f"0 0 {shown(width_px)} {shown(height_px)}",
         width=width_px,
         height=height_px,
         role="img",
@@ -33,5 +33,6 @@ def picture(children: Iterable[Element], *, width_px: float, height_px: float, a
     return Picture(svg=svg, alt=alt, width_px=width_px, height_px=height_px)
 
 
-def _shown(value: str | float) -> str:
+def shown(value: str | float) -> str:
+    """Text as it is, a number with at most two decimals."""
     return value if isinstance(value, str) else f"{value:.2f}".rstrip("0").rstrip(".")

@@ -3,44 +3,12 @@
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
+from chairgap.drawings.levels import levels_of
 from chairgap.records import Flip
 from chairgap.report.words import one_line
 
 _MINIMUM, _SADDLE = "#1b3a6b", "#d95f02"
 _HALF = 0.34
-
-
-def levels_of(flip: Flip) -> list[tuple[str, str, float, float, float]]:
-    """(kind, name, potential, enthalpy, Gibbs) along the path, above the lowest minimum, kcal/mol."""
-    floor = flip.minima[0]
-    names = {chair.letter: f"chair {chair.letter}\n{chair.name}" for chair in flip.chairs}
-    saddles = {item.number: item for item in flip.saddles}
-
-    def lowest(form: str) -> tuple[str, str, float, float, float]:
-        item = next(item for item in flip.minima if item.form == form)
-        name = names[item.chair] if item.chair else f"{item.shape.family}\n{form}"
-        return (
-            "minimum",
-            name,
-            item.minimum.energy_kcal_mol - floor.minimum.energy_kcal_mol,
-            item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
-            item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
-        )
-
-    levels = [lowest(flip.path[0].from_form)] if flip.path else []
-    for step in flip.path:
-        item = saddles[step.saddle]
-        levels.append(
-            (
-                "saddle",
-                f"{item.shape.family}\n{item.shape.form}",
-                item.saddle.energy_kcal_mol - floor.minimum.energy_kcal_mol,
-                item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
-                item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
-            )
-        )
-        levels.append(lowest(step.to_form))
-    return levels
 
 
 def profile_figure(flip: Flip, model: str) -> Figure:

@@ -9,6 +9,7 @@ from matplotlib.contour import QuadContourSet
 from matplotlib.figure import Figure
 from scipy.interpolate import RBFInterpolator
 
+from chairgap.drawings.dial import on_disc
 from chairgap.records import Flip, Floats, PathFrame, SpherePoint
 from chairgap.report.words import one_line
 from chairgap.shape.canonical import CANONICAL_FORMS
@@ -17,18 +18,6 @@ from chairgap.shape.canonical import CANONICAL_FORMS
 _COLOURS = "cividis"
 _NEAR_EQUATOR_DEG = 96.0
 _LABEL_SIZES = {"chair": 10.0, "twist-boat": 7.5, "boat": 7.5, "half-chair": 6.5, "envelope": 6.5}
-
-
-def on_disc(theta_deg: Floats, phi_deg: Floats, *, north: bool) -> tuple[Floats, Floats]:
-    """x and y of places on one hemisphere, pole in the middle, equator at radius 1; equal areas stay equal.
-
-    J. H. Lambert's azimuthal projection (1772): r = sqrt(2) sin(theta / 2). phi grows counter-clockwise in
-    the north and clockwise in the south, so that the two discs meet at the equator like an opened globe.
-    """
-    tilt = theta_deg if north else 180.0 - theta_deg
-    radius = np.sqrt(2.0) * np.sin(np.radians(tilt) / 2.0)
-    angle = np.radians(phi_deg if north else 180.0 - phi_deg)
-    return radius * np.cos(angle), radius * np.sin(angle)
 
 
 def sphere_figure(

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from importlib.metadata import version
 
+from chairgap.drawings.levels import levels_of
 from chairgap.records import Flip, FlipRates
-from chairgap.report.flip_profile import levels_of
 from chairgap.report.markdown import escaped, table
 from chairgap.report.words import CAUTIONS
 

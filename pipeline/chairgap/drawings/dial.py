@@ -1,0 +1,180 @@
+"""The ring shapes of the conformers on the Cremer-Pople sphere, both halves as discs of equal areas."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from chairgap.drawings.marks import disc, fixed, square, stroke, words
+from chairgap.drawings.picture import Picture
+from chairgap.drawings.svg import Element, element, picture
+from chairgap.records import Conformer, Floats, RingFamily
+from chairgap.shape.canonical import CANONICAL_FORMS
+
+_RADIUS = 118.0
+_NORTH, _SOUTH, _MIDDLE = 164.0, 476.0, 172.0
+_TABLE_AT, _ROW = 660.0, 17.0
+_ROWS = 14
+_TOGETHER_PX = 22.0
+_LEGEND_AT = 334.0
+
+
+def on_disc(theta_deg: Floats, phi_deg: Floats, *, north: bool) -> tuple[Floats, Floats]:
+    """x and y of places on one hemisphere, pole in the middle, equator at radius 1; equal areas stay equal.
+
+    J. H. Lambert's azimuthal projection (1772): r = sqrt(2) sin(theta / 2). phi grows counter-clockwise in
+    the north and clockwise in the south, so that the two discs meet at the equator like an opened globe.
+    """
+    tilt = theta_deg if north else 180.0 - theta_deg
+    radius = np.sqrt(2.0) * np.sin(np.radians(tilt) / 2.0)
+    angle = np.radians(phi_deg if north else 180.0 - phi_deg)
+    return radius * np.cos(angle), radius * np.sin(angle)
+
+
+def ring_dial(conformers: Sequence[Conformer]) -> Picture:
+    """Each conformer at its theta and phi, marked by its family, with its number; Q in the list beside.
+
+    Left the half with theta 0 to 90 degrees (pole: the chair 1C4), right that with 90 to 180 (pole: 4C1);
+    boats and twist-boats lie on the rims.
+    """
+    drawn = [*_half(north=True), *_half(north=False)]
+    for north in (True, False):
+        drawn += _marks([one for one in conformers if (one.shape.theta_deg <= 90.0) is north], north=north)
+    drawn += _list(conformers)
+    drawn += _legend(list(dict.fromkeys(one.shape.family for one in conformers)))
+    told = "; ".join(_told(one) for one in conformers) or "no conformer"
+    alt = f"Ring shapes on the Cremer-Pople sphere, poles: chairs 1C4 and 4C1, equator: boats; {told}."
+    return picture(drawn, width_px=910.0, height_px=_LEGEND_AT + 24.0, alt=alt)
+
+
+def _told(one: Conformer) -> str:
+    shape = one.shape
+    return (
+        f"conformer {one.number} {shape.family} {shape.form}, Q {shape.q_angstrom:.3f} angstrom, "
+        f"theta {shape.theta_deg:.1f}, phi {shape.phi_deg:.1f} degrees"
+    )
+
+
+def _at(theta_deg: float, phi_deg: float, *, north: bool, beyond: float = 1.0) -> tuple[float, float]:
+    x, y = on_disc(np.array(theta_deg), np.array(phi_deg), north=north)
+    reach = _RADIUS * beyond
+    return (_NORTH if north else _SOUTH) + reach * float(x), _MIDDLE - reach * float(y)
+
+
+def _half(*, north: bool) -> Iterator[Element]:
+    centre = _NORTH if north else _SOUTH
+    pole, span = ("1C4", "0° to 90°") if north else ("4C1", "90° to 180°")
+    yield words(centre, 16.0, f"theta {span}, pole: chair {pole}")
+    yield disc(centre, _MIDDLE, _RADIUS, solid=False)
+    for tilt in (30.0, 60.0):
+        radius = _RADIUS * math.sqrt(2.0) * math.sin(math.radians(tilt) / 2.0)
+        yield element(
+            "circle",
+            class_="line-quiet",
+            cx=centre,
+            cy=_MIDDLE,
+            r=radius,
+            stroke_width=0.7,
+            stroke_dasharray="2 4",
+        )
+    for form in CANONICAL_FORMS:
+        if form.family not in ("boat", "twist-boat"):
+            continue
+        rim = [_at(90.0, form.phi_deg, north=north, beyond=beyond) for beyond in (1.0, 1.05)]
+        yield stroke(rim, colour="quiet", width=1.0)
+        x, y = _at(90.0, form.phi_deg, north=north, beyond=1.17)
+        yield words(x, y, form.label, size=10.5, colour="quiet")
+
+
+def _marks(conformers: Sequence[Conformer], *, north: bool) -> Iterator[Element]:
+    """Marks, and the numbers of those that lie together in one label."""
+    places = [_at(one.shape.theta_deg, one.shape.phi_deg, north=north) for one in conformers]
+    for (x, y), one in zip(places, conformers, strict=True):
+        yield from _mark(one.shape.family, x, y)
+    for cluster in _together(places):
+        label = _numbers([conformers[index].number for index in cluster])
+        yield _named([places[index] for index in cluster], label, _NORTH if north else _SOUTH)
+
+
+def _together(places: Sequence[tuple[float, float]]) -> list[list[int]]:
+    """Indices of places, in sets whose neighbours are within _TOGETHER_PX of each other."""
+    clusters: list[list[int]] = []
+    for index, place in enumerate(places):
+        near = [
+            cluster
+            for cluster in clusters
+            if any(math.dist(places[other], place) < _TOGETHER_PX for other in cluster)
+        ]
+        clusters = [cluster for cluster in clusters if cluster not in near]
+        clusters.append([other for cluster in near for other in cluster] + [index])
+    return clusters
+
+
+def _named(places: Sequence[tuple[float, float]], label: str, centre: float) -> Element:
+    """The label on the inner side of its marks; below those at the top, above those at the bottom."""
+    across, down = [place[0] for place in places], [place[1] for place in places]
+    x, y = sum(across) / len(places), sum(down) / len(places)
+    if abs(y - _MIDDLE) > 0.8 * _RADIUS:
+        return words(x, max(down) + 15.0 if y < _MIDDLE else min(down) - 15.0, label)
+    if abs(x - centre) < 0.3 * _RADIUS:
+        return words(x, max(down) + 15.0, label)
+    left = x > centre
+    return words(
+        min(across) - 9.0 if left else max(across) + 9.0, y, label, anchor="end" if left else "start"
+    )
+
+
+def _mark(family: RingFamily, x: float, y: float) -> Iterator[Element]:
+    if family == "chair":
+        yield disc(x, y, 4.6)
+    elif family == "twist-boat":
+        yield disc(x, y, 4.2, solid=False)
+    elif family == "boat":
+        yield square(x, y, 4.2)
+    elif family == "planar":
+        yield stroke([(x - 4.0, y - 4.0), (x + 4.0, y + 4.0)])
+        yield stroke([(x - 4.0, y + 4.0), (x + 4.0, y - 4.0)])
+    else:
+        yield square(x, y, 4.0, solid=False)
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    """'1-3, 7' for 1, 2, 3 and 7; long lists are cut."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    told = [
+        f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(str(number) for number in run) for run in runs
+    ]
+    return ", ".join(told) if len(told) <= 3 else f"{', '.join(told[:3])} …"
+
+
+def _list(conformers: Sequence[Conformer]) -> Iterator[Element]:
+    columns = (("no.", 0.0), ("form", 34.0), ("Q, Å", 112.0), ("theta", 158.0), ("phi", 206.0))
+    for name, offset in columns:
+        yield words(_TABLE_AT + offset, 34.0, name, anchor="start", size=11.0, colour="quiet")
+    shown = conformers if len(conformers) <= _ROWS else conformers[: _ROWS - 1]
+    for row, one in enumerate(shown):
+        shape = one.shape
+        cells = (
+            str(one.number),
+            f"{shape.form} {shape.family}" if shape.family == "planar" else shape.form,
+            fixed(shape.q_angstrom, 3),
+            f"{fixed(shape.theta_deg, 1)}°",
+            f"{fixed(shape.phi_deg, 1)}°",
+        )
+        for cell, (_, offset) in zip(cells, columns, strict=True):
+            yield words(_TABLE_AT + offset, 52.0 + _ROW * row, cell, anchor="start", size=11.0)
+    if len(conformers) > len(shown):
+        left = f"and {len(conformers) - len(shown)} more"
+        yield words(_TABLE_AT, 52.0 + _ROW * len(shown), left, anchor="start", size=11.0)
+
+
+def _legend(families: Sequence[RingFamily]) -> Iterator[Element]:
+    for index, family in enumerate(families):
+        x = 60.0 + 120.0 * index
+        yield from _mark(family, x, _LEGEND_AT)
+        yield words(x + 12.0, _LEGEND_AT, family, anchor="start")

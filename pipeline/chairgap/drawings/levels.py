@@ -1,0 +1,329 @@
+"""Energy levels: those of the conformers of a molecule, and those along the lowest path of a ring flip."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from chairgap.compare.populations import ensemble_kcal_mol
+from chairgap.drawings.marks import fixed, percent, shortened, signed, spread, stroke, width_of, words
+from chairgap.drawings.picture import Picture
+from chairgap.drawings.svg import Element, element, picture
+from chairgap.records import Conformer, Flip, Result
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+
+_TOP, _HEIGHT = 76.0, 300.0
+_AXIS = 66.0
+_BAR, _LABEL_ROW = 52.0, 15.0
+_MOST_LABELLED = 9
+_COLUMN_STARTS = {"A": 84.0, "B": 338.0, "other": 548.0}
+_ARROW_AT = 296.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Column:
+    """One kind of ring shape: its heading, its conformers with their shares, its Gibbs energy as a whole
+    above the lowest conformer, None when it has no conformer."""
+
+    part: str
+    heading: str
+    share: float
+    levels: tuple[tuple[Conformer, float, float], ...]
+    whole_kcal_mol: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Scale:
+    """Heights on the paper: low and high in kcal/mol at bottom and top."""
+
+    low: float
+    high: float
+    top: float
+    height: float
+
+    def y(self, energy_kcal_mol: float) -> float:
+        return self.top + self.height * (self.high - energy_kcal_mol) / (self.high - self.low)
+
+    def ticks(self) -> list[float]:
+        rough = (self.high - self.low) / 6.0
+        step = next((one for one in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0) if one >= rough), 20.0)
+        return [step * k for k in range(int(np.ceil(self.low / step)), int(self.high / step) + 1)]
+
+
+def energy_levels(result: Result, temperature_k: float) -> Picture:
+    """Gibbs energies of the conformers above the lowest one, in three columns; temperature_k is that of the
+    study, to which they belong.
+
+    The dashed level of a column is all its conformers together, -RT ln of their Boltzmann sum with copies;
+    the arrow between those of the chairs is the Gibbs gap G(B) - G(A).
+    """
+    columns = _columns(result, temperature_k)
+    heights = [level for column in columns for _, level, _ in column.levels]
+    wholes = [column.whole_kcal_mol for column in columns if column.whole_kcal_mol is not None]
+    low, high = min([0.0, *wholes]), max([1.0, *heights])
+    scale = _Scale(low=low - 0.03 * (high - low), high=high + 0.03 * (high - low), top=_TOP, height=_HEIGHT)
+    bottom = _TOP + _HEIGHT
+    label = f"Gibbs energy above the lowest conformer at {temperature_k:.2f} K, kcal/mol"
+    drawn = [*_axis(scale, label), *_heading(result)]
+    gap = result.gaps.gibbs_kcal_mol
+    drawn += _gap_arrow(columns, scale, gap, bottom)
+    for column in columns:
+        drawn += _column(column, scale)
+    notes = [
+        "number: Gibbs energy, population with all copies; dashed: all conformers of the column together",
+    ]
+    drawn += [words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet") for note in notes]
+    return picture(
+        drawn, width_px=760.0, height_px=bottom + 58.0, alt=_alt(result, columns, temperature_k, gap)
+    )
+
+
+def _heading(result: Result) -> Iterator[Element]:
+    name = shortened(result.molecule.name, 70)
+    yield words(_AXIS, 16.0, name, anchor="start", size=14.0, font_weight="bold")
+
+
+def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
+    floor = min((one.gibbs_kcal_mol for one in result.conformers), default=0.0)
+    energies = [one.gibbs_kcal_mol - floor for one in result.conformers]
+    every = ensemble_kcal_mol(energies, [one.copies for one in result.conformers], temperature_k)
+    names = {chair.letter: shortened(chair.name, 22) for chair in result.chairs}
+    gaps = result.gaps
+    kinds = (
+        ("A", f"chair A: {names['A']}", gaps.population_a, [one.copies_a for one in result.conformers]),
+        ("B", f"chair B: {names['B']}", gaps.population_b, [one.copies_b for one in result.conformers]),
+        ("other", "not a chair", gaps.population_non_chair, [one.copies_other for one in result.conformers]),
+    )
+    columns = []
+    for part, heading, share, copies in kinds:
+        levels = [
+            (one, energy, _share(energy, count, every, temperature_k))
+            for one, energy, count in zip(result.conformers, energies, copies, strict=True)
+            if count
+        ]
+        levels.sort(key=lambda level: level[1])
+        whole = ensemble_kcal_mol(energies, copies, temperature_k)
+        columns.append(
+            _Column(part=part, heading=heading, share=share, levels=tuple(levels), whole_kcal_mol=whole)
+        )
+    return tuple(columns)
+
+
+def _share(energy: float, copies: int, every: float | None, temperature_k: float) -> float:
+    own = ensemble_kcal_mol([energy], [copies], temperature_k)
+    rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
+    # (1) p = exp(-(G_i - RT ln g_i - G_all) / RT)
+    return float(np.exp(-((own or 0.0) - (every or 0.0)) / rt))
+
+
+def _axis(scale: _Scale, label: str) -> Iterator[Element]:
+    top, bottom = scale.top, scale.top + scale.height
+    yield stroke([(_AXIS, top), (_AXIS, bottom)], width=1.0)
+    for tick in scale.ticks():
+        y = scale.y(tick)
+        yield stroke([(_AXIS - 5.0, y), (_AXIS, y)], width=1.0)
+        yield words(_AXIS - 9.0, y, f"{tick:g}", anchor="end", size=11.0)
+    turned = words(0.0, 0.0, label, size=11.5)
+    turned.set("transform", f"translate(16 {top + scale.height / 2.0:.1f}) rotate(-90)")
+    yield turned
+
+
+def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
+    start = _COLUMN_STARTS[column.part]
+    yield words(start, 40.0, column.heading, anchor="start", size=12.5, font_weight="bold")
+    count = len(column.levels)
+    tail = f"{percent(column.share)}, {_count(count)}"
+    yield words(start, 58.0, tail if count else "no minimum found", anchor="start", size=11.5)
+    if column.whole_kcal_mol is not None:
+        y = scale.y(column.whole_kcal_mol)
+        line = [(start - 6.0, y), (start + _BAR + 6.0, y)]
+        yield stroke(line, colour="quiet", width=1.6, stroke_dasharray="5 4", data_whole=column.part)
+    named = column.levels if count <= _MOST_LABELLED else column.levels[: _MOST_LABELLED - 1]
+    for one, energy, _ in column.levels:
+        y = scale.y(energy)
+        yield stroke([(start, y), (start + _BAR, y)], width=2.4, data_conformer=str(one.number))
+    heights = [scale.y(energy) for _, energy, _ in named]
+    room = (_TOP + _LABEL_ROW, _TOP + _HEIGHT)
+    beside = spread(heights, _LABEL_ROW, *room)
+    for (one, energy, share), place in zip(named, beside, strict=True):
+        line = [(start + _BAR + 2.0, scale.y(energy)), (start + _BAR + 14.0, place)]
+        yield stroke(line, colour="quiet", width=0.7)
+        label = f"{one.number}: {signed(energy)}, {percent(share)}"
+        yield from _on_paper(start + _BAR + 17.0, place, label)
+    if count > len(named):
+        more = f"and {count - len(named)} higher"
+        yield from _on_paper(start + _BAR + 17.0, min(beside) - _LABEL_ROW, more)
+
+
+def _count(conformers: int) -> str:
+    return f"{conformers} conformer{'' if conformers == 1 else 's'}"
+
+
+def _on_paper(x: float, y: float, text: str) -> Iterator[Element]:
+    """Words that cover the lines behind them."""
+    yield element("rect", class_="fill-paper", x=x - 2.0, y=y - 7.0, width=width_of(text, 11.0), height=14.0)
+    yield words(x, y, text, anchor="start", size=11.0)
+
+
+def _gap_arrow(
+    columns: Sequence[_Column], scale: _Scale, gap: float | None, bottom: float
+) -> Iterator[Element]:
+    """From the whole of chair A to that of chair B, and the number in words below."""
+    start, end = (column.whole_kcal_mol for column in columns[:2])
+    if start is None or end is None or gap is None:
+        told = "no Gibbs gap: one of the chairs has no minimum"
+    else:
+        told = f"Gibbs gap G(B) - G(A) = {signed(gap)} kcal/mol; {_favoured(gap)}"
+        yield from _arrow(_ARROW_AT, scale.y(start), scale.y(end))
+        for column, level in zip(columns[:2], (start, end), strict=True):
+            edge = _COLUMN_STARTS[column.part] - 6.0
+            line = [(min(edge, _ARROW_AT), scale.y(level)), (max(edge, _ARROW_AT), scale.y(level))]
+            yield stroke(line, colour="quiet", width=0.7, stroke_dasharray="1 4")
+    yield words(_AXIS, bottom + 24.0, told, anchor="start", size=12.5)
+
+
+def _favoured(gap: float) -> str:
+    if fixed(gap, 2) == "0.00":
+        return "zero: neither chair is preferred"
+    return "positive: chair A is preferred" if gap > 0.0 else "negative: chair B is preferred"
+
+
+def _arrow(x: float, start: float, end: float) -> Iterator[Element]:
+    yield element(
+        "path", class_="line-other", d=f"M{x:.2f} {start:.2f}V{end:.2f}", stroke_width=2.0, data_gap=""
+    )
+    if abs(end - start) > 8.0:
+        tip = 7.0 if end < start else -7.0
+        head = f"M{x:.2f} {end:.2f}l-4 {tip:.2f}h8z"
+        yield element("path", class_="fill-other", d=head)
+
+
+def _alt(result: Result, columns: Sequence[_Column], temperature_k: float, gap: float | None) -> str:
+    parts = []
+    for column in columns:
+        if column.levels:
+            one, energy, _ = column.levels[0]
+            parts.append(
+                f"{column.heading}: {_count(len(column.levels))}, {percent(column.share)}, lowest is "
+                f"conformer {one.number} at {signed(energy)} kcal/mol"
+            )
+        else:
+            parts.append(f"{column.heading}: no minimum found")
+    told = "none" if gap is None else f"{signed(gap)} kcal/mol ({_favoured(gap)})"
+    return (
+        f"Levels of {shortened(result.molecule.name, 200)}, Gibbs energy above the lowest conformer at "
+        f"{temperature_k:.2f} K. {'; '.join(parts)}. Gibbs gap G(B) - G(A): {told}."
+    )
+
+
+def levels_of(flip: Flip) -> list[tuple[str, str, float, float, float]]:
+    """(kind, name, potential, enthalpy, Gibbs) along the path, above the lowest minimum, kcal/mol."""
+    floor = flip.minima[0]
+    names = {chair.letter: f"chair {chair.letter}\n{chair.name}" for chair in flip.chairs}
+    saddles = {item.number: item for item in flip.saddles}
+
+    def lowest(form: str) -> tuple[str, str, float, float, float]:
+        item = next(item for item in flip.minima if item.form == form)
+        name = names[item.chair] if item.chair else f"{item.shape.family}\n{form}"
+        return (
+            "minimum",
+            name,
+            item.minimum.energy_kcal_mol - floor.minimum.energy_kcal_mol,
+            item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
+            item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
+        )
+
+    levels = [lowest(flip.path[0].from_form)] if flip.path else []
+    for step in flip.path:
+        item = saddles[step.saddle]
+        levels.append(
+            (
+                "saddle",
+                f"{item.shape.family}\n{item.shape.form}",
+                item.saddle.energy_kcal_mol - floor.minimum.energy_kcal_mol,
+                item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
+                item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
+            )
+        )
+        levels.append(lowest(step.to_form))
+    return levels
+
+
+def flip_levels(flip: Flip) -> Picture:
+    """Potential energies along the lowest path between the chairs: minima solid, saddles dashed;
+    enthalpies and Gibbs energies (at the flip's temperature) in numbers below. Without a path: its note."""
+    levels = levels_of(flip)
+    name = shortened(flip.molecule.name, 70)
+    if not levels:
+        told = f"{name}: no path between the chairs was found. {shortened(flip.note, 200)}".strip()
+        return picture([words(12.0, 20.0, told, anchor="start")], width_px=760.0, height_px=40.0, alt=told)
+    step = 98.0
+    width = _AXIS + step * len(levels) + 20.0
+    top = max(level[2] for level in levels)
+    scale = _Scale(low=-0.05 * top, high=1.05 * top, top=_TOP, height=_HEIGHT)
+    bottom = _TOP + _HEIGHT
+    drawn = [
+        words(
+            _AXIS,
+            16.0,
+            f"{name}: lowest path of the ring flip",
+            anchor="start",
+            size=14.0,
+            font_weight="bold",
+        ),
+        *_axis(scale, "potential energy above the lowest minimum, kcal/mol"),
+    ]
+    middles = [_AXIS + step * (place + 0.5) for place in range(len(levels))]
+    drawn += _path_line(levels, middles, scale)
+    for level, x in zip(levels, middles, strict=True):
+        drawn += _stop(level, x, scale, bottom)
+    rows = ("E", "H", "G")
+    drawn += [
+        words(_AXIS - 9.0, bottom + 24.0 + 16.0 * row, one, anchor="end", size=11.0)
+        for row, one in enumerate(rows)
+    ]
+    note = (
+        "E potential energy, H enthalpy, G Gibbs energy, above the lowest minimum, kcal/mol; H and G at "
+        f"{flip.temperature_k:.2f} K; dashed: saddle points"
+    )
+    drawn.append(words(_AXIS, bottom + 82.0, note, anchor="start", size=11.0, colour="quiet"))
+    return picture(drawn, width_px=max(width, 760.0), height_px=bottom + 96.0, alt=_flip_alt(flip, levels))
+
+
+def _path_line(
+    levels: Sequence[tuple[str, str, float, float, float]], middles: Sequence[float], scale: _Scale
+) -> Iterator[Element]:
+    ends = [(x, scale.y(level[2])) for level, x in zip(levels, middles, strict=True)]
+    for (x, y), (other_x, other_y) in pairwise(ends):
+        line = [(x + _BAR / 2.0, y), (other_x - _BAR / 2.0, other_y)]
+        yield stroke(line, colour="quiet", width=1.0, stroke_dasharray="1 4")
+
+
+def _stop(
+    level: tuple[str, str, float, float, float], x: float, scale: _Scale, bottom: float
+) -> Iterator[Element]:
+    kind, name, *energies = level
+    y = scale.y(energies[0])
+    dashes = {"stroke_dasharray": "6 4"} if kind == "saddle" else {}
+    yield stroke([(x - _BAR / 2.0, y), (x + _BAR / 2.0, y)], width=3.0, data_level=kind, **dashes)
+    lines = name.split("\n")
+    for row, line in enumerate(reversed(lines)):
+        yield words(x, y - 12.0 - 14.0 * row, shortened(line, 15), size=11.0)
+    for row, energy in enumerate(energies):
+        yield words(x, bottom + 24.0 + 16.0 * row, signed(energy), size=11.0)
+
+
+def _flip_alt(flip: Flip, levels: Sequence[tuple[str, str, float, float, float]]) -> str:
+    told = "; ".join(f"{kind} {' '.join(name.split())} {signed(energy)}" for kind, name, energy, *_ in levels)
+    rates = flip.rates
+    barrier = (
+        f" Gibbs barrier from chair A {signed(rates.barrier_a_gibbs_kcal_mol)}, from chair B "
+        f"{signed(rates.barrier_b_gibbs_kcal_mol)} kcal/mol at {rates.temperature_k:.2f} K."
+        if rates
+        else ""
+    )
+    return (
+        f"Ring flip of {shortened(flip.molecule.name, 200)} along its lowest path, potential energy above "
+        f"the lowest minimum in kcal/mol: {told}.{barrier}"
+    )

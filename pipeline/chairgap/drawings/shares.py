@@ -1,0 +1,65 @@
+"""The shares of chair A, chair B and all other ring shapes as one bar."""
+
+from chairgap.drawings.marks import percent, shortened, words
+from chairgap.drawings.picture import Picture
+from chairgap.drawings.svg import Element, element, picture, shown
+
+_WIDTH, _TOP, _HEIGHT = 520.0, 8.0, 30.0
+_LEGEND = 58.0
+_COLUMNS = (8.0, 190.0, 372.0)
+_LETTER_FROM = 0.06
+_LONGEST_NAME = 15
+
+
+def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> Picture:
+    """Fractions that add up to 1, and the names of the two chairs ('1e', '1a').
+
+    The parts and their words carry data-part 'A', 'B' or 'other'; x and width of a rect are percent of the
+    whole. A is solid, B pale with an edge, other an edge of dots. Raises ValueError when a share is negative
+    or they do not add up to 1.
+    """
+    if min(a, b, other) < 0.0 or abs(a + b + other - 1.0) > 1e-6:
+        raise ValueError(f"shares {a}, {b} and {other} are not fractions that add up to 1")
+    titles = (
+        f"chair A ({shortened(names[0], _LONGEST_NAME)})",
+        f"chair B ({shortened(names[1], _LONGEST_NAME)})",
+        "not a chair",
+    )
+    drawn: list[Element] = []
+    start = 0.0
+    for part, share, title, column in zip(("A", "B", "other"), (a, b, other), titles, _COLUMNS, strict=True):
+        drawn += _part(part, _percent_of(start), _percent_of(share), _TOP, _HEIGHT)
+        drawn += _part(part, str(column), "16", _LEGEND, 16.0, in_bar=False)
+        drawn.append(words(column + 23.0, _LEGEND + 8.0, title, anchor="start"))
+        number = words(column + 23.0, _LEGEND + 26.0, percent(share), anchor="start", size=13.0)
+        number.set("data-share", part)
+        drawn.append(number)
+        start += share
+    for part, share, middle in (("A", a, a / 2.0), ("B", b, a + b / 2.0)):
+        if share >= _LETTER_FROM:
+            letter = words(0.0, _TOP + _HEIGHT / 2.0, part, colour="paper" if part == "A" else "ink")
+            letter.set("x", _percent_of(middle))
+            letter.set("data-letter", part)
+            drawn.append(letter)
+    told = ", ".join(f"{title} {percent(share)}" for title, share in zip(titles, (a, b, other), strict=True))
+    return picture(
+        drawn, width_px=_WIDTH, height_px=_LEGEND + 42.0, alt=f"Computed populations as a bar: {told}."
+    )
+
+
+def _percent_of(share: float) -> str:
+    return f"{100.0 * share:.3f}%"
+
+
+def _part(part: str, x: str, width: str, y: float, height: float, *, in_bar: bool = True) -> list[Element]:
+    """The rects of one part: in the bar they carry data-part, in the legend not."""
+    place = {"x": x, "width": width, "y": shown(y), "height": shown(height)}
+    if in_bar:
+        place["data_part"] = part
+    if part == "A":
+        return [element("rect", class_="fill-ink", **place)]
+    edge = element("rect", class_="line-ink", stroke_width="1.4", **place)
+    if part == "B":
+        return [element("rect", class_="fill-ink", fill_opacity="0.18", **place), edge]
+    edge.set("stroke-dasharray", "2 2")
+    return [edge]

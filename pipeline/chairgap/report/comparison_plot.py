@@ -1,0 +1,245 @@
+"""The plot of a study: computed Gibbs gap against hand estimate, with the 1:1 line and the ranges of both."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import matplotlib as mpl
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from chairgap.drawings.foreign import redrawn
+from chairgap.drawings.marks import shortened, signed, spread
+from chairgap.drawings.picture import LIGHT, Picture
+from chairgap.drawings.svg import picture
+from chairgap.records import Outcome, Result, Verdict
+from chairgap.report.scorecard_plot import figure_bytes
+from chairgap.report.words import deciding_verdict
+
+# Colour and marker tell verdicts apart, each by itself; the last number is the size of the marker.
+_STYLES: dict[Verdict, tuple[str, str, bool, float]] = {
+    "agrees": ("agrees", "o", True, 6.0),
+    "disagrees": ("disagrees", "X", True, 7.5),
+    "undecided": ("other", "D", False, 5.5),
+    "not comparable": ("quiet", "s", False, 5.5),
+}
+_INCHES_WIDE, _INCHES_HIGH, _PX_PER_INCH = 10.4, 6.5, 72.0
+_PANEL = (0.075, 0.13, 0.535, 0.85)
+_NAMED = 7
+_NAME_LENGTH = 30
+_NAME_GAP = 0.045
+_NAMES_AT = 1.05
+_MOST_MARKS = 2500
+_RANGES_UP_TO = 250
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Point:
+    """A molecule on the plot; gaps E(B) - E(A) in kcal/mol with their ranges."""
+
+    name: str
+    verdict: Verdict
+    estimate: tuple[float, float, float]
+    computed: tuple[float, float, float]
+
+    @property
+    def off(self) -> float:
+        return self.computed[0] - self.estimate[0]
+
+
+def comparison_picture(outcome: Outcome) -> Picture:
+    """Estimate (low to high of its table) across, computed Gibbs gap (less and plus its uncertainty) upwards,
+    one mark for each molecule by its verdict, the molecules furthest from the line by name.
+
+    Left out and counted: molecules equal by symmetry, and those without an estimate or a computed gap. Of
+    more than 2500 marks those on nearly the same place are drawn once; above 250 molecules no ranges.
+    """
+    points: list[_Point] = []
+    equal = without = 0
+    for result in outcome.results:
+        point = _point(result)
+        if result.gaps.equal_by_symmetry:
+            equal += 1
+        elif point is None:
+            without += 1
+        else:
+            points.append(point)
+    temperature_k = outcome.study.settings.temperature_k
+    left_out = _left_out(equal, without)
+    svg = _svg(points, temperature_k, left_out)
+    colours = {colour: name for name, colour in LIGHT.items()}
+    return picture(
+        redrawn(svg, colours, links=True),
+        width_px=_INCHES_WIDE * _PX_PER_INCH,
+        height_px=_INCHES_HIGH * _PX_PER_INCH,
+        alt=_told(points, temperature_k, left_out),
+    )
+
+
+def _svg(points: Sequence[_Point], temperature_k: float, left_out: str) -> str:
+    """The figure with ink for black; names are no formulas, whatever signs they hold."""
+    ink = LIGHT["ink"]
+    with mpl.rc_context(
+        {
+            "text.color": ink,
+            "axes.labelcolor": ink,
+            "axes.edgecolor": ink,
+            "xtick.color": ink,
+            "ytick.color": ink,
+            "axes.unicode_minus": False,
+            "text.parse_math": False,
+        }
+    ):
+        return figure_bytes(_figure(points, temperature_k, left_out), "svg").decode()
+
+
+def _point(result: Result) -> _Point | None:
+    estimate, computed, comparison = result.estimate, result.gaps.gibbs_kcal_mol, result.comparison
+    if estimate.gap_kcal_mol is None or computed is None:
+        return None
+    low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
+    below, above = comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol
+    middle = estimate.gap_kcal_mol
+    return _Point(
+        name=result.molecule.name,
+        verdict=deciding_verdict(comparison),
+        estimate=(middle, middle if low is None else low, middle if high is None else high),
+        computed=(computed, computed if below is None else below, computed if above is None else above),
+    )
+
+
+def _left_out(equal: int, without: int) -> str:
+    parts = []
+    if equal:
+        parts.append(f"{equal} equal by symmetry")
+    if without:
+        parts.append(f"{without} without an estimate or a computed gap")
+    return f"left out: {', '.join(parts)}" if parts else ""
+
+
+def _figure(points: Sequence[_Point], temperature_k: float, left_out: str) -> Figure:
+    figure = Figure(figsize=(_INCHES_WIDE, _INCHES_HIGH), dpi=_PX_PER_INCH)
+    FigureCanvasAgg(figure)
+    figure.patch.set_visible(False)
+    axes = figure.add_axes(_PANEL)
+    axes.patch.set_visible(False)
+    low, high = _limits(points)
+    quiet = LIGHT["quiet"]
+    axes.plot([low, high], [low, high], color=LIGHT["ink"], linewidth=1.0, clip_on=False)
+    for place in ([(low, high), (0.0, 0.0)], [(0.0, 0.0), (low, high)]):
+        axes.plot(*place, color=quiet, linewidth=0.7, linestyle=":", clip_on=False)
+    if len(points) <= _RANGES_UP_TO:
+        for xs, ys in _ranges(points):
+            axes.plot(xs, ys, color=quiet, linewidth=0.7, clip_on=False)
+    _marks(axes, points, high - low)
+    _name_the_furthest(axes, points)
+    axes.set_xlabel("hand estimate of G(B) - G(A), kcal/mol (line: range of the table)", fontsize=11)
+    axes.set_ylabel(
+        f"computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K, kcal/mol (line: uncertainty)", fontsize=11
+    )
+    axes.set(xlim=(low, high), ylim=(low, high))
+    notes = ["solid line: computed = estimate; positive: chair A preferred", left_out]
+    figure.text(_PANEL[0], 0.012, "; ".join(note for note in notes if note), fontsize=10)
+    return figure
+
+
+def _limits(points: Sequence[_Point]) -> tuple[float, float]:
+    values = [value for point in points for value in (*point.estimate, *point.computed)]
+    low, high = min([-0.5, *values]), max([1.0, *values])
+    return low - 0.05 * (high - low), high + 0.05 * (high - low)
+
+
+def _ranges(points: Sequence[_Point]) -> Iterator[tuple[list[float], list[float]]]:
+    """All lines across in one, all lines upwards in one, with breaks between."""
+    gap = float("nan")
+    yield (
+        [value for point in points for value in (*point.estimate[1:], gap)],
+        [value for point in points for value in (point.computed[0], point.computed[0], gap)],
+    )
+    yield (
+        [value for point in points for value in (point.estimate[0], point.estimate[0], gap)],
+        [value for point in points for value in (*point.computed[1:], gap)],
+    )
+
+
+def _marks(axes: Axes, points: Sequence[_Point], span: float) -> None:
+    for verdict, (colour, marker, solid, size) in _STYLES.items():
+        chosen = [point for point in points if point.verdict == verdict]
+        if not chosen:
+            continue
+        places = _thinned([(point.estimate[0], point.computed[0]) for point in chosen], span)
+        axes.plot(
+            [x for x, _ in places],
+            [y for _, y in places],
+            label=f"{verdict} ({len(chosen)})",
+            linestyle="none",
+            marker=marker,
+            markersize=size,
+            markerfacecolor=LIGHT[colour] if solid else "none",
+            markeredgecolor=LIGHT[colour],
+            markeredgewidth=0.0 if solid else 1.2,
+            clip_on=False,
+        )
+    if points:
+        axes.legend(loc="upper left", fontsize=10, frameon=False)
+
+
+def _thinned(places: Sequence[tuple[float, float]], span: float) -> list[tuple[float, float]]:
+    """The places, or, of too many, the first in each cell of the coarsest grid that is fine enough."""
+    cells = 400
+    kept = list(dict.fromkeys(places))
+    while len(kept) > _MOST_MARKS // len(_STYLES):
+        firsts: dict[tuple[int, int], tuple[float, float]] = {}
+        for x, y in places:
+            firsts.setdefault((int(x / span * cells // 1), int(y / span * cells // 1)), (x, y))
+        kept = list(firsts.values())
+        cells = cells * 3 // 4
+    return kept
+
+
+def _name_the_furthest(axes: Axes, points: Sequence[_Point]) -> None:
+    """Names in a column right of the panel, each on a height of its own, joined to their marks."""
+    furthest = sorted(points, key=lambda point: -abs(point.off))[:_NAMED]
+    low, high = _limits(points)
+    heights = [(point.computed[0] - low) / (high - low) for point in furthest]
+    if furthest:
+        axes.text(
+            _NAMES_AT,
+            1.0,
+            "furthest from the line,\ncomputed - estimate, kcal/mol:",
+            transform=axes.transAxes,
+            fontsize=9.5,
+            verticalalignment="top",
+        )
+    for point, height in zip(furthest, spread(heights, _NAME_GAP, 0.02, 0.9), strict=True):
+        axes.annotate(
+            f"{signed(point.off)} {shortened(point.name, _NAME_LENGTH)}",
+            (point.estimate[0], point.computed[0]),
+            xytext=(_NAMES_AT, height),
+            textcoords="axes fraction",
+            fontsize=9.5,
+            verticalalignment="center",
+            arrowprops={"arrowstyle": "-", "linewidth": 0.5, "color": LIGHT["quiet"]},
+            annotation_clip=False,
+        )
+
+
+def _told(points: Sequence[_Point], temperature_k: float, left_out: str) -> str:
+    counts = [
+        f"{sum(point.verdict == verdict for point in points)} {verdict}"
+        for verdict in _STYLES
+        if any(point.verdict == verdict for point in points)
+    ]
+    furthest = max(points, key=lambda point: abs(point.off), default=None)
+    far = (
+        f" Furthest from the line: {shortened(furthest.name, 100)}, computed {signed(furthest.computed[0])}, "
+        f"estimate {signed(furthest.estimate[0])} kcal/mol."
+        if furthest
+        else ""
+    )
+    mean = sum(abs(point.off) for point in points) / max(1, len(points))
+    shown = f"{', '.join(counts)}; mean absolute difference {mean:.2f} kcal/mol" if points else "no molecule"
+    return (
+        f"Computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K against the hand estimate, kcal/mol, "
+        f"positive favours chair A: {shown}.{far}{f' {left_out.capitalize()}.' if left_out else ''}"
+    )
