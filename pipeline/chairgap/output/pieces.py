@@ -14,6 +14,7 @@ from chairgap.page.forms import Form
 from chairgap.records import Outcome
 from chairgap.report.cells import csv_text
 from chairgap.report.columns import arrow_bytes, schema_of
+from chairgap.report.comparison_plot import Plotted, plotted
 from chairgap.report.detail_tables import conformers_frame, contacts_frame, ledger_frame, positions_frame
 from chairgap.report.difference_tables import solvents_frame, split_frame, temperatures_frame
 from chairgap.report.digest import source_keys
@@ -45,12 +46,13 @@ class Wanted:
 @dataclass(frozen=True, kw_only=True)
 class Pieces:
     """The rows of every CSV file without its first line, and the structures, by file; the same tables as
-    Arrow record batches by file, where Parquet is wanted; the molecules of the page; the counts; and the
-    sources of the estimates."""
+    Arrow record batches by file, where Parquet is wanted; the molecules of the page, and their points on its
+    plot; the counts; and the sources of the estimates."""
 
     texts: dict[str, str]
     arrow: dict[str, bytes]
     page: tuple[Entry, ...]
+    plotted: Plotted
     tally: Tally
     sources: tuple[str, ...]
 
@@ -72,6 +74,7 @@ def pieces_of(outcome: Outcome, wanted: Wanted) -> Pieces:
         if wanted.parquet
         else {},
         page=entries_of(outcome, wanted.form, of_the_page),
+        plotted=plotted(outcome),
         tally=tally_of(outcome),
         sources=source_keys(outcome),
     )

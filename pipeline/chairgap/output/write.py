@@ -14,9 +14,10 @@ from tempfile import TemporaryFile
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.output.pieces import GAPS, Pieces, Wanted, first_lines, pieces_of, schemas
 from chairgap.page.forms import form_of
-from chairgap.page.whole import Frame, Molecules, frame_of
+from chairgap.page.whole import Molecules, Told, frame_of
 from chairgap.records import Outcome
 from chairgap.report.columns import ParquetFile
+from chairgap.report.comparison_plot import Plotted
 from chairgap.report.files import reason
 from chairgap.report.manifest import PROGRAM, manifest_text
 from chairgap.report.tally import Tally, merged
@@ -140,7 +141,7 @@ def _append(
 ) -> tuple[Tally, tuple[str, ...]]:
     """Write the pieces one behind the other, and the page; the counts, and the sources of the estimates."""
     heads, rest = first_lines(outcome), pieces_of(_without_results(outcome), wanted)
-    tally, keys = Tally(), dict[str, None]()
+    tally, shown, keys = Tally(), Plotted(), dict[str, None]()
     molecules, rows = Molecules(wanted.form), []
     with ExitStack() as opened:
         texts = {name: opened.enter_context((waiting / name).open("wb")) for name in rest.texts}
@@ -159,10 +160,11 @@ def _append(
             more_rows, more_sections = molecules.add(piece.page)
             rows.append(more_rows)
             sections.write(more_sections.encode())
-            tally = merged((tally, piece.tally))
+            tally, shown = merged((tally, piece.tally)), shown + piece.plotted
             keys.update(dict.fromkeys(piece.sources))
         rows.append(molecules.rest())
-        frame = _page_frame(outcome, wanted, tally, tuple(keys), (heads[GAPS], rest.texts[GAPS]))
+        told = _told(wanted, tally, shown, tuple(keys), (heads[GAPS], rest.texts[GAPS]))
+        frame = frame_of(outcome, wanted.form, told)
         page = opened.enter_context((waiting / PAGE).open("wb"))
         page.write("".join((frame.before, *rows, frame.between)).encode())
         sections.seek(0)
@@ -171,17 +173,14 @@ def _append(
     return tally, tuple(keys)
 
 
-def _page_frame(
-    outcome: Outcome, wanted: Wanted, tally: Tally, keys: Sequence[str], gaps: tuple[str, str]
-) -> Frame:
-    beside = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
-    return frame_of(
-        outcome,
-        wanted.form,
-        tally,
-        sources_part(keys, read_sources()),
+def _told(wanted: Wanted, tally: Tally, shown: Plotted, keys: Sequence[str], gaps: tuple[str, str]) -> Told:
+    files = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
+    return Told(
+        tally=tally,
+        plotted=shown,
+        sources=sources_part(keys, read_sources()),
         gaps=gaps,
-        files=tuple(name for name in beside if name != PAGE),
+        files=tuple(name for name in files if name != PAGE),
     )
 
 
@@ -192,7 +191,9 @@ def outcome_texts(outcome: Outcome) -> dict[str, str]:
     pieces, rest = pieces_of(outcome, wanted), pieces_of(_without_results(outcome), wanted)
     molecules = Molecules(wanted.form)
     rows, sections = molecules.add(pieces.page)
-    frame = _page_frame(outcome, wanted, pieces.tally, pieces.sources, (heads[GAPS], rest.texts[GAPS]))
+    gaps = (heads[GAPS], rest.texts[GAPS])
+    told = _told(wanted, pieces.tally, pieces.plotted, pieces.sources, gaps)
+    frame = frame_of(outcome, wanted.form, told)
     page = "".join((frame.before, rows, molecules.rest(), frame.between, sections, frame.after))
     texts = {name: heads.get(name, "") + text for name, text in pieces.texts.items()}
     return texts | {REPORT: report_text(outcome, read_sources()), PAGE: page}

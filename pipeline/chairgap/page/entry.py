@@ -7,7 +7,7 @@ from itertools import islice
 from chairgap.page.forms import Form
 from chairgap.page.numbers import shape_numbers, thermal_numbers
 from chairgap.page.packing import packed
-from chairgap.page.pictures import pictures_of
+from chairgap.page.pictures import drawings_of
 from chairgap.page.rendering import rendered
 from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.digest import by_energy
@@ -118,7 +118,7 @@ def _section(outcome: Outcome, result: Result) -> str:
         "section.html",
         result=result,
         parts={part.key: part for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS)},
-        pictures=pictures_of(outcome, result),
+        pictures=drawings_of(outcome, result),
         conformers=[
             (item.number, f"{item.number}: {chair_words(result, item)}; {form_words(item)}")
             for item in conformers

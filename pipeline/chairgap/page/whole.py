@@ -9,9 +9,11 @@ from chairgap.page.entry import Entry
 from chairgap.page.forms import MOST_ROWS_IN_COUNTS, Form
 from chairgap.page.numbers import constants
 from chairgap.page.packing import packed
+from chairgap.page.pictures import Drawing
 from chairgap.page.rendering import library, policy, rendered, script, style
 from chairgap.records import Outcome
 from chairgap.report.blocks import Part
+from chairgap.report.comparison_plot import Plotted, plot_picture
 from chairgap.report.digest import untreated
 from chairgap.report.manifest import versions
 from chairgap.report.tally import Tally
@@ -78,17 +80,20 @@ class Molecules:
         )
 
 
-def frame_of(
-    outcome: Outcome,
-    form: Form,
-    tally: Tally,
-    sources: Part,
-    *,
-    gaps: tuple[str, str],
-    files: tuple[str, ...],
-) -> Frame:
-    """Head and foot of the page. gaps is the first line of gaps.csv and its rows of molecules that were
-    not treated; files lie beside the page."""
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """What the page says of the whole study: its counts, the points of its plot, the sources of its estimates,
+    the first line of gaps.csv with its rows of molecules that were not treated, and the files beside it."""
+
+    tally: Tally
+    plotted: Plotted
+    sources: Part
+    gaps: tuple[str, str]
+    files: tuple[str, ...]
+
+
+def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
+    """Head and foot of the page."""
     head = verdict_head(outcome)
     whole = rendered(
         "page.html",
@@ -105,17 +110,18 @@ def frame_of(
         sign=SIGN_STATEMENT,
         marks=MARKS,
         verdicts=VERDICT_MARKS,
+        plot=_plot(outcome, told.plotted),
         conditions=conditions(outcome),
         how_to_read=how_to_read(outcome),
-        counts=counts(outcome, tally),
+        counts=counts(outcome, told.tally),
         cautions=cautions(),
-        sources=sources,
+        sources=told.sources,
         untreated=[(word, refusal, lines_of(refusal.message)) for word, refusal in untreated(outcome)],
         versions=versions(),
         written_by=written_by(),
-        files=files,
+        files=told.files,
         constants=constants(outcome),
-        gaps=packed({"head": gaps[0], "rest": gaps[1]}),
+        gaps=packed({"head": told.gaps[0], "rest": told.gaps[1]}),
         rows_go_here=_ROWS,
         sections_go_here=_SECTIONS,
         most_rows=MOST_ROWS_IN_COUNTS,
@@ -123,3 +129,13 @@ def frame_of(
     before, rest = whole.split(_ROWS)
     between, after = rest.split(_SECTIONS)
     return Frame(before=before, between=between, after=after)
+
+
+def _plot(outcome: Outcome, shown: Plotted) -> Drawing | None:
+    if not shown.points:
+        return None
+    return Drawing(
+        key="comparison",
+        title="Computed Gibbs gap against hand estimate",
+        picture=plot_picture(shown, outcome.study.settings.temperature_k),
+    )
