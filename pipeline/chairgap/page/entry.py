@@ -13,23 +13,29 @@ from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.digest import by_energy
 from chairgap.report.sections import molecule_parts
 from chairgap.report.text import verdict_row
-from chairgap.report.words import chair_words, deciding_verdict, form_words, short_verdict, signed
+from chairgap.report.words import chair_words, code_words, deciding_verdict, form_words, short_verdict, signed
 
 MOST_CONFORMERS = 200
 
 
 @dataclass(frozen=True, kw_only=True)
 class Row:
-    """A molecule in the table: the words of the report's own table with the difference after the computed
-    gap, and what rows are sorted and filtered by."""
+    """A molecule in the table, in the words of the report's own table; reasons without their evidence.
 
-    words: tuple[str, ...]
-    estimate_kcal_mol: float | None
-    gibbs_kcal_mol: float | None
-    potential_kcal_mol: float | None
-    difference_kcal_mol: float | None
+    numbers: words and value (kcal/mol, None where there is none) of the estimate, the Gibbs gap, their
+    difference and the potential gap.
+    """
+
+    name: str
+    chair_a: str
+    chair_b: str
+    prefers: str
     verdict: Verdict
-    verdict_words: str
+    short_verdict: str
+    verdicts: str
+    numbers: tuple[tuple[str, float | None], ...]
+    reasons: str
+    difference_kcal_mol: float | None
     disagrees: bool
 
 
@@ -97,17 +103,25 @@ def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) ->
 
 
 def _row(result: Result) -> Row:
-    words = verdict_row(result)
+    name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdicts, _ = verdict_row(result)
     comparison, gaps = result.comparison, result.gaps
-    difference = signed(comparison.difference_kcal_mol)
+    difference = comparison.difference_kcal_mol
     return Row(
-        words=(*words[:5], difference, *words[5:]),
-        estimate_kcal_mol=result.estimate.gap_kcal_mol,
-        gibbs_kcal_mol=gaps.gibbs_kcal_mol,
-        potential_kcal_mol=gaps.potential_kcal_mol,
-        difference_kcal_mol=comparison.difference_kcal_mol,
+        name=name,
+        chair_a=chair_a,
+        chair_b=chair_b,
+        prefers=prefers,
         verdict=deciding_verdict(comparison),
-        verdict_words=short_verdict(comparison),
+        short_verdict=short_verdict(comparison),
+        verdicts=verdicts,
+        numbers=(
+            (estimate, result.estimate.gap_kcal_mol),
+            (gibbs, gaps.gibbs_kcal_mol),
+            (signed(difference), difference),
+            (potential, gaps.potential_kcal_mol),
+        ),
+        reasons="; ".join(map(code_words, comparison.reasons)),
+        difference_kcal_mol=difference,
         disagrees="disagrees" in (comparison.sign, comparison.size),
     )
 

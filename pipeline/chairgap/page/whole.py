@@ -30,7 +30,6 @@ from chairgap.report.text import (
 from chairgap.report.words import SIGN_STATEMENT, VERDICT_MARKS, lines_of
 
 _ROWS, _SECTIONS = "<!--rows-->", "<!--sections-->"
-_RIGHT = (3, 4, 5, 6)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,8 +81,9 @@ class Molecules:
 
 @dataclass(frozen=True, kw_only=True)
 class Told:
-    """What the page says of the whole study: its counts, the points of its plot, the sources of its estimates,
-    the first line of gaps.csv with its rows of molecules that were not treated, and the files beside it."""
+    """What the page says of the whole study: its counts, the points of its plot, the sources of its
+    estimates, the first line of gaps.csv with its rows of molecules that were not treated, and the files
+    beside it."""
 
     tally: Tally
     plotted: Plotted
@@ -94,7 +94,7 @@ class Told:
 
 def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
     """Head and foot of the page."""
-    head = verdict_head(outcome)
+    name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdict, reasons = verdict_head(outcome)
     whole = rendered(
         "page.html",
         outcome=outcome,
@@ -105,8 +105,9 @@ def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
         picture_style=STYLE,
         library=library(),
         script=script(),
-        head=(*head[:5], DIFFERENCE_HEAD, *head[5:]),
-        right=_RIGHT,
+        words_first=(name, chair_a, chair_b, prefers, verdict),
+        numbers=(estimate, gibbs, DIFFERENCE_HEAD, potential),
+        words_last=reasons,
         sign=SIGN_STATEMENT,
         marks=MARKS,
         verdicts=VERDICT_MARKS,

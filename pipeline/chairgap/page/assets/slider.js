@@ -94,6 +94,12 @@ function signed(value) {
   return Number(text) > 0 ? `+${text}` : text;
 }
 
+// Three significant digits, as Python's format .3g.
 function significant(value) {
-  return value !== 0 && (value >= 1000 || value < 1e-4) ? value.toExponential(2).replace(/e([+-])(\d)$/, "e$10$2") : String(Number(value.toPrecision(3)));
+  const [digits, power] = value.toExponential(2).split("e");
+  if (Number(power) >= -4 && Number(power) < 3) {
+    return String(Number(value.toPrecision(3)));
+  }
+  const sign = power.startsWith("-") ? "-" : "+";
+  return `${Number(digits)}e${sign}${power.replace(/[+-]/, "").padStart(2, "0")}`;
 }

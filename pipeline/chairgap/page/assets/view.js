@@ -7,6 +7,7 @@ const SYMBOL_RADIUS = { H: 0.17, C: 0.25 };
 const OTHER_RADIUS = 0.3;
 const RADII = { ring: 0.13, axial: 0.11, plain: 0.06 };
 const MOST_LETTERS = 12;
+const LETTERS = { axial: "a", equatorial: "e" };
 const TURN = Math.PI / 18;
 
 function startShape(section) {
@@ -17,6 +18,8 @@ function startShape(section) {
   const part = (name) => box.querySelector(`[data-shape="${name}"]`);
   part("choice").addEventListener("change", () => (view?.box === box ? turn(section, box) : showStill(box)));
   part("turn").addEventListener("click", () => turn(section, box));
+  part("larger").addEventListener("click", () => view?.resize(0.8));
+  part("smaller").addEventListener("click", () => view?.resize(1.25));
   part("close").addEventListener("click", () => {
     closeView();
     part("turn").focus();
@@ -53,8 +56,8 @@ async function turn(section, box) {
   }
   box.querySelectorAll(".still").forEach((still) => { still.hidden = true; });
   view = new View(box, shape, conformer);
-  tell(box, "Drag, or press the arrow keys, to turn; + and - for size; Home for the first view. The ring has thick " +
-    "dark bonds and the numbers of its carbons; axial bonds are thick, equatorial ones thin, and groups say which they are.");
+  tell(box, "Drag, or press the arrow keys, to turn; + and - for size; Home for the first view. The ring has the thickest " +
+    "bonds and the numbers of its carbons; bonds to axial groups are thicker than to equatorial ones, and the letters a and e name them.");
 }
 
 function closeView() {
@@ -97,7 +100,9 @@ class View {
 
   controls(open) {
     this.stage.hidden = !open;
-    this.box.querySelector('[data-shape="close"]').hidden = !open;
+    for (const name of ["close", "larger", "smaller"]) {
+      this.box.querySelector(`[data-shape="${name}"]`).hidden = !open;
+    }
     this.box.querySelector('[data-shape="turn"]').hidden = open;
     if (open) {
       const about = `3D view of conformer ${this.conformer.number}, ${this.conformer.words}`;
@@ -191,7 +196,7 @@ class View {
     const taken = new Set(groups.map((ligand) => ligand.atom));
     return [
       ...ring.map((atom, at) => [atom, String(at + 1), "ring"]),
-      ...groups.map((ligand) => [ligand.atom, `${shortened(ligand.group)} ${this.positionOf(ligand)}`, this.positionOf(ligand)]),
+      ...groups.map((ligand) => [ligand.atom, `${shortened(ligand.group)} ${LETTERS[this.positionOf(ligand)] ?? ""}`, this.positionOf(ligand)]),
       ...symbols.flatMap((symbol, atom) => (symbol === "C" || symbol === "H" || taken.has(atom) ? [] : [[atom, symbol, "other"]])),
     ];
   }
@@ -213,7 +218,7 @@ class View {
     this.renderer.setSize(width, height, false);
     this.camera.aspect = width / height;
     const narrow = Math.min(1, this.camera.aspect);
-    this.camera.position.set(0, 0, (this.farthest / Math.sin(Math.PI / 12) / narrow) * this.zoom);
+    this.camera.position.set(0, 0, 0.68 * (this.farthest / Math.sin(Math.PI / 12) / narrow) * this.zoom);
     this.camera.updateProjectionMatrix();
     this.camera.updateMatrixWorld();
     this.group.quaternion.copy(this.turned);
@@ -264,6 +269,7 @@ class View {
 
   resize(factor) {
     this.zoom = Math.min(Math.max(this.zoom * factor, 0.3), 3);
+    this.draw();
   }
 
   // One pointer turns; two change the size by their distance.
