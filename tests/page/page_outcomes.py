@@ -5,7 +5,9 @@ from functools import cache
 from pathlib import Path
 
 from chairgap.errors import Place
+from chairgap.output.pieces import Pieces, Wanted, pieces_of
 from chairgap.output.write import write_outcome
+from chairgap.page.forms import form_of
 from chairgap.records import Outcome, Refusal, Result, Settings, Study
 from pipeline_helpers import TABLE, treated
 
@@ -49,6 +51,20 @@ def repeated(count: int) -> Outcome:
 
 def written(outcome: Outcome, folder: Path) -> Path:
     """The page of an outcome, written with all files of its study."""
-    paths, _ = write_outcome(outcome, folder, wall_seconds=1.0)
-    (page,) = (path for path in paths if path.name == "page.html")
-    return page
+    write_outcome(outcome, folder, wall_seconds=1.0)
+    return folder / "page.html"
+
+
+def written_large(count: int, folder: Path) -> Path:
+    """The page of so many molecules. The few are drawn once each; only the names in their rows differ."""
+    outcome, wanted = repeated(count), Wanted(parquet=False, form=form_of(count))
+    few = [pieces_of(replace(outcome_of(one), refused=(), failed=()), wanted) for one in results()]
+
+    def copy(number: int) -> Pieces:
+        piece = few[number % len(few)]
+        (entry,) = piece.page
+        named_row = replace(entry.row, name=outcome.results[number].molecule.name)
+        return replace(piece, page=(replace(entry, row=named_row),))
+
+    write_outcome(outcome, folder, wall_seconds=1.0, pieces=map(copy, range(count)))
+    return folder / "page.html"

@@ -17,11 +17,13 @@ from page_outcomes import ODD_NAME, named, outcome_of, repeated, results
 from chairgap.compare.series import temperature_series
 from chairgap.output.pieces import Wanted, pieces_of
 from chairgap.output.write import outcome_texts
-from chairgap.page.forms import MOST_OPEN, MOST_ROWS_IN_COUNTS, MOST_WITH_SECTIONS
+from chairgap.page.entry import Texts, entries_of
+from chairgap.page.forms import MOST_OPEN, MOST_ROWS_IN_COUNTS, MOST_WITH_SECTIONS, Form, form_of
 from chairgap.page.numbers import thermal_numbers
 from chairgap.page.rendering import library
-from chairgap.page.whole import Molecules
+from chairgap.page.whole import Molecules, Told, frame_of
 from chairgap.records import Outcome, Result
+from chairgap.report.text import sources_part
 from chairgap.report.words import CAUTIONS, reason_words
 
 
@@ -77,13 +79,12 @@ def test_a_text_of_the_user_is_shown_and_never_run() -> None:
     assert elements.text.count(ODD_NAME) >= plain.text.count(ODD_NAME) + 5
 
 
-def test_a_lazy_section_shows_texts_as_text_as_well() -> None:
-    many = repeated(MOST_OPEN + 1)
-    page = page_of(replace(many, results=(named(results()[0], ODD_NAME), *many.results[1:])))
-    sections = [details["section"] for details in packed_in(page, "details")]
-    assert len(sections) == MOST_OPEN + 1 and all(sections)
-    assert all("<script" not in section for section in sections)
-    assert "<script>alert" not in page
+def test_a_packed_section_shows_texts_as_text_as_well() -> None:
+    odd = outcome_of(named(results()[0], ODD_NAME))
+    rows, sections = Molecules("lazy").add(pieces_of(odd, Wanted(parquet=False, form="lazy")).page)
+    (details,) = packed_in(sections, "details")
+    assert len(details["section"]) > 10_000
+    assert "<script" not in details["section"] and "<script>alert" not in rows + sections
 
 
 def test_every_script_and_style_is_one_that_the_policy_names(small: str) -> None:
@@ -138,11 +139,11 @@ def test_the_same_outcome_gives_the_same_bytes(small: str) -> None:
     assert page_of(outcome_of(*results())) == small
 
 
-@pytest.mark.parametrize("count", [6, MOST_OPEN + 6])
-def test_pieces_of_any_size_give_the_same_molecules(count: int) -> None:
+@pytest.mark.parametrize("form", ["open", "lazy"])
+def test_pieces_of_any_size_give_the_same_molecules(form: Form) -> None:
     """However many workers there are, and however many molecules each is given."""
-    whole = repeated(count)
-    wanted = Wanted(parquet=False, form="open" if count <= MOST_OPEN else "lazy")
+    count = 6
+    whole, wanted = repeated(count), Wanted(parquet=False, form=form)
 
     def molecules(together: int) -> tuple[str, str]:
         kept, rows, sections = Molecules(wanted.form), "", ""
@@ -230,8 +231,40 @@ def test_beyond_the_bound_only_the_largest_disagreements_are_listed() -> None:
         for size in sizes
     ]
     assert len(many) > MOST_WITH_SECTIONS
-    made = Molecules("counts")
-    made.add(pieces_of(outcome_of(*many[:600]), Wanted(parquet=False, form="counts")).page)
-    made.add(pieces_of(outcome_of(*many[600:]), Wanted(parquet=False, form="counts")).page)
+    made, nothing = Molecules("counts"), Texts(gaps="", ledger="", structures="", ledger_head="")
+    for part in (many[:600], many[600:]):
+        assert made.add(entries_of(outcome_of(*part), "counts", nothing)) == ("", "")
     rows = re.findall(r'<th scope="row">off by ([0-9.]+)</th>', made.rest())
     assert [float(row) for row in rows] == sorted(sizes, reverse=True)[:MOST_ROWS_IN_COUNTS]
+
+
+@pytest.mark.parametrize(
+    ("molecules", "form"),
+    [
+        (0, "open"),
+        (MOST_OPEN, "open"),
+        (MOST_OPEN + 1, "lazy"),
+        (MOST_WITH_SECTIONS, "lazy"),
+        (MOST_WITH_SECTIONS + 1, "counts"),
+    ],
+)
+def test_the_form_of_the_page_is_told_by_the_number_of_molecules(molecules: int, form: Form) -> None:
+    assert form_of(molecules) == form
+
+
+def test_the_page_of_a_study_in_counts_points_to_the_files() -> None:
+    made = outcome_of(*results())
+    wanted = Wanted(parquet=False, form="counts")
+    pieces = pieces_of(made, wanted)
+    told = Told(
+        tally=pieces.tally,
+        plotted=pieces.plotted,
+        sources=sources_part(pieces.sources, {}),
+        gaps=("", ""),
+        files=("gaps.csv",),
+    )
+    frame = frame_of(made, "counts", told)
+    elements = read(frame.before + frame.between + frame.after)
+    assert "4 molecules treated" in elements.text and "gaps.csv" in elements.text
+    assert len([tag for tag, _ in elements.found if tag == "svg"]) == 1
+    assert not [found for _, found in elements.found if found.get("id") == "temperature"]

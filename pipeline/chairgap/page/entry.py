@@ -85,7 +85,7 @@ def _by_molecule(outcome: Outcome, texts: Texts) -> Iterator[dict[str, str]]:
 
 
 def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) -> Entry:
-    section, lazy = _section(outcome, result), form == "lazy"
+    section, lazy = _section(outcome, result, form), form == "lazy"
     return Entry(
         row=_row(result),
         spoken=result.molecule.spoken,
@@ -126,13 +126,13 @@ def _row(result: Result) -> Row:
     )
 
 
-def _section(outcome: Outcome, result: Result) -> str:
+def _section(outcome: Outcome, result: Result, form: Form) -> str:
     conformers = by_energy(result.conformers)
     return rendered(
         "section.html",
         result=result,
         parts={part.key: part for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS)},
-        pictures=drawings_of(outcome, result),
+        pictures=drawings_of(outcome, result, form),
         conformers=[
             (item.number, f"{item.number}: {chair_words(result, item)}; {form_words(item)}")
             for item in conformers

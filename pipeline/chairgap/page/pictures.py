@@ -11,10 +11,14 @@ from chairgap.drawings.picture import Picture
 from chairgap.drawings.shares import population_bar
 from chairgap.drawings.still import still
 from chairgap.molecule.flat import flat_picture
+from chairgap.page.forms import Form
 from chairgap.records import Conformer, Outcome, Result
 from chairgap.report.digest import by_energy, lowest_in_chair
 from chairgap.report.sections import MOST_CONFORMERS_SHOWN
 from chairgap.report.words import chair_words
+
+# Among many molecules fewer are drawn; each can be turned in 3D all the same.
+_MOST_STILLS: dict[Form, int] = {"open": MOST_CONFORMERS_SHOWN, "lazy": 3, "counts": 0}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,7 +40,7 @@ class Drawings:
     stills: tuple[tuple[int, Drawing], ...]
 
 
-def drawings_of(outcome: Outcome, result: Result) -> Drawings:
+def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
     """All drawings of a molecule; those that need a conformer are left out where there is none."""
     molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
     chairs = [
@@ -63,7 +67,7 @@ def drawings_of(outcome: Outcome, result: Result) -> Drawings:
                 picture=ring_dial(result.conformers),
             ),
         ),
-        stills=tuple(_stills(result)),
+        stills=tuple(_stills(result, _MOST_STILLS[form])),
     )
 
 
@@ -84,9 +88,9 @@ def _newman(result: Result) -> Iterator[Drawing]:
             )
 
 
-def _stills(result: Result) -> Iterator[tuple[int, Drawing]]:
+def _stills(result: Result, most: int) -> Iterator[tuple[int, Drawing]]:
     """The lowest conformers, and in any case the lowest of each chair."""
-    chosen = by_energy(result.conformers)[:MOST_CONFORMERS_SHOWN]
+    chosen = by_energy(result.conformers)[:most]
     for chair in result.chairs:
         best = lowest_in_chair(result.conformers, chair.letter)
         if best is not None and all(best is not item for item in chosen):
