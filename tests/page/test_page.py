@@ -20,9 +20,10 @@ from chairgap.output.write import outcome_texts
 from chairgap.page.entry import Texts, entries_of
 from chairgap.page.forms import MOST_OPEN, MOST_ROWS_IN_COUNTS, MOST_WITH_SECTIONS, Form, form_of
 from chairgap.page.numbers import thermal_numbers
-from chairgap.page.rendering import library
+from chairgap.page.rendering import library, said
 from chairgap.page.whole import Molecules, Told, frame_of
 from chairgap.records import Outcome, Result
+from chairgap.report.blocks import Own
 from chairgap.report.text import sources_part
 from chairgap.report.words import CAUTIONS, reason_words
 
@@ -207,6 +208,11 @@ def test_a_study_of_which_nothing_was_treated_says_so() -> None:
 def test_a_molecule_without_conformers_has_a_section() -> None:
     bare = replace(results()[0], conformers=())
     assert "None was found." in read(page_of(outcome_of(bare))).text
+
+
+def test_code_in_words_of_our_own_is_code_and_in_others_is_text() -> None:
+    assert said(Own("named `1a 2e` & so on")) == "named <code>1a 2e</code> &amp; so on"
+    assert said("named `1a <b>`") == "named `1a &lt;b&gt;`"
 
 
 def test_chairs_equal_by_symmetry_are_told(small: str) -> None:

@@ -40,7 +40,7 @@ def rendered(template: str, **values: object) -> str:
 def said(text: str) -> Markup:
     """A text of the report as HTML; in words of our own, backquotes mark code."""
     shown = escape(one_line(text))
-    return Markup(_CODE.sub(r"<code>\1</code>", shown)) if isinstance(text, Own) else shown
+    return Markup(_CODE.sub(r"<code>\1</code>", str(shown))) if isinstance(text, Own) else shown
 
 
 @cache
