@@ -35,7 +35,11 @@ _X_HEIGHT_EM = 0.56
 _TRIANGLE_PX = 8.0
 _EMPTY_PX = 30.0
 # Ring scales, and the widest label in em before a group becomes R and a number, in the order of trying.
-_SIZES = tuple((widest, scale) for widest in (11.0, 4.5) for scale in (1.0, 1.2, 1.45, 1.75, 2.1))
+_SIZES = (
+    *((11.0, scale) for scale in (1.0, 1.2, 1.45)),
+    *((4.5, scale) for scale in (1.0, 1.2, 1.45, 1.75, 2.1)),
+    *((1.5, scale) for scale in (1.45, 1.75, 2.1)),
+)
 _FACES: tuple[Face, Face] = ("up", "down")
 
 
@@ -43,7 +47,8 @@ _FACES: tuple[Face, Face] = ("up", "down")
 class ChairOptions:
     """What is shown: numbers of the carbons; groups with bonds and labels (without them twelve empty bonds);
     positions as letters a and e and as kinds of line; faces as marks for up and down; hydrogens on the other
-    bonds; names of the chairs below, or where those are left out their letters."""
+    bonds; names of the chairs below, or where those are left out their letters. With room_for_marks the
+    room of both marks stays free where they are not shown."""
 
     numbers: bool = True
     groups: bool = True
@@ -52,6 +57,7 @@ class ChairOptions:
     hydrogens: bool = False
     names: bool = True
     letters: bool = False
+    room_for_marks: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,9 +83,13 @@ def blocks_of(chairs: Sequence[Chair], options: ChairOptions) -> Blocks:
     for widest, scale in _SIZES:
         written_out = [group for group in groups if "*" in group or width_em(runs_of(group)) > widest]
         symbols = {group: number for number, group in enumerate(written_out, start=1)}
-        made = [_block(chair, options, frame(chair.odd_up_axial, scale), symbols) for chair in chairs]
-        blocks = [block for block in made if block is not None]
-        if len(blocks) == len(chairs):
+        blocks: list[Block] = []
+        for chair in chairs:
+            block = _block(chair, options, frame(chair.odd_up_axial, scale), symbols)
+            if block is None:
+                break
+            blocks.append(block)
+        else:
             return Blocks(blocks=tuple(blocks), symbols=symbols if options.groups else {})
     raise AssertionError(f"no room found for {groups}; twelve symbols have room at these scales")
 
@@ -109,14 +119,17 @@ def _block(chair: Chair, options: ChairOptions, bare: Frame, symbols: dict[str, 
 
 
 def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> list[Wanted]:
-    wide = _LETTER_PX * 0.64 * options.positions + _TRIANGLE_PX * options.faces
-    mark = (wide + 2.0 * (options.positions and options.faces), _TRIANGLE_PX)
+    letter, triangle_too = (
+        options.positions or options.room_for_marks,
+        options.faces or options.room_for_marks,
+    )
+    wide = _LETTER_PX * 0.64 * letter + 2.0 * (letter and triangle_too) + _TRIANGLE_PX * triangle_too
     wanted = [
         Wanted(
             carbon=item.carbon,
             face=item.face,
             letterings=_written(item.group, symbols),
-            mark_px=mark if options.positions or options.faces else None,
+            mark_px=(wide, _TRIANGLE_PX) if wide else None,
         )
         for item in chair.groups
     ]
@@ -242,6 +255,10 @@ def legend_lines(symbols: dict[str, int], room_px: float) -> list[tuple[Run, ...
     lines: list[tuple[Run, ...]] = []
     for group, number in symbols.items():
         line = (*runs_of(symbol(number)), Run(" = ", 0))
+        whole = (*line, *runs_of(group))
+        if "*" not in group and width_em(whole) * CAPTION_PX <= room_px:
+            lines.append(whole)
+            continue
         for letter in group:
             if width_em((*line, Run(letter, 0))) * CAPTION_PX > room_px:
                 lines.append(line)

@@ -29,10 +29,14 @@ class Frame:
         x, y = self.points[locant - 1]
         return float(x), float(y)
 
+    def axial(self, locant: int) -> Point:
+        """Axial bonds are vertical, up from raised carbons."""
+        return (0.0, -1.0 if self.raised[locant - 1] else 1.0)
+
     def direction(self, locant: int, face: Face) -> Point:
-        """Axial bonds are vertical; an equatorial one is parallel to the ring bonds one away from it."""
+        """An equatorial bond is parallel to the ring bonds one away from it."""
         if self.position(locant, face) == "axial":
-            return (0.0, -1.0 if face == "up" else 1.0)
+            return self.axial(locant)
         x, y = self.outward[locant - 1]
         return float(x), float(y)
 
@@ -48,7 +52,7 @@ class Frame:
         equatorial bond at the two ends; elsewhere the ring bond to the near end when the axial bond crosses
         the inside of the ring, else the other ring bond."""
         here = self.points[locant - 1]
-        axial = np.array([0.0, -1.0 if self.raised[locant - 1] else 1.0])
+        axial = np.array(self.axial(locant))
         inside = axial[1] * here[1] < 0.0
         second = self.outward[locant - 1]
         if locant not in (1, 4):

@@ -1,7 +1,9 @@
 """Where groups, their marks and carbon numbers stand round a chair so that nothing touches anything else."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from chairgap.drawings.chair_frame import LOCANTS, Frame
 from chairgap.drawings.lettering import CAP_EM, Anchor, Lettering, Run, box_of
@@ -15,8 +17,10 @@ _ROUND_LABEL = 4.0  # from a label to any other bond, label, mark or number
 _ROUND_BOND = 6.0  # from a bond to another
 _ROUND_MARK = 3.0
 _TO_NUMBER = 12.0
-_LENGTHS = (30.0, 25.0, 36.0, 20.0, 43.0, 51.0, 60.0, 70.0, 82.0, 96.0)
-_STEPS = 4000
+_MARK_ALONG = 0.66  # of an equatorial bond, clear of the ring bond beside it
+_BESIDE_AXIAL = 3.0  # the price of an equatorial mark on the side of the axial bond
+_LENGTHS = (30.0, 25.0, 36.0, 20.0, 43.0, 51.0)
+_NODES = 60  # ligands placed before a search gives up; most need no second try
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,8 +33,7 @@ class Wanted:
     mark_px: tuple[float, float] | None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Spot:
+class Spot(NamedTuple):
     """A ligand as it will be drawn; `at` is the anchor of its text on the base line."""
 
     carbon: int
@@ -66,39 +69,45 @@ def number_box(frame: Frame, locant: int) -> Box:
 
 def placed(frame: Frame, standing: Fixed, wanted: Sequence[Wanted]) -> tuple[Spot, ...] | None:
     """One spot for every ligand such that nothing touches, or None when none is found."""
-    choices = []
-    for item in wanted:
-        spots = [spot for spot in _spots(frame, item) if _is_clear(spot, standing)]
-        choices.append(sorted(spots, key=lambda spot: spot.cost))
-    choices.sort(key=len)
-    found = _search(choices)
-    if found is None:
-        return None
-    return tuple(sorted(found, key=lambda spot: (spot.carbon, spot.face != "up")))
-
-
-def _search(choices: list[list[Spot]]) -> list[Spot] | None:
-    """Depth first, cheapest spots first, within a number of steps."""
-    chosen: list[Spot] = []
-    tries = [iter(choices[0])] if choices else []
-    for _ in range(_STEPS):
-        if len(chosen) == len(choices):
-            return chosen
-        spot = next((one for one in tries[-1] if not any(_clash(one, other) for other in chosen)), None)
-        if spot is not None:
-            chosen.append(spot)
-            tries.append(iter(choices[len(chosen)]) if len(chosen) < len(choices) else iter(()))
-        elif chosen:
-            chosen.pop()
-            tries.pop()
-        else:
-            return None
+    for lengths in (_LENGTHS[:3], _LENGTHS):  # most ligands need no other
+        choices = {}
+        for place, item in enumerate(wanted):
+            spots = [spot for spot in _spots(frame, item, lengths) if _is_clear(spot, standing)]
+            if not spots:
+                break
+            choices[place] = sorted(spots, key=lambda spot: spot.cost)
+        if len(choices) < len(wanted):
+            continue
+        found = _search(choices, Counter(nodes=_NODES))
+        if found is not None:
+            return tuple(found[place] for place in range(len(wanted)))
     return None
 
 
-def _spots(frame: Frame, wanted: Wanted) -> Iterator[Spot]:
+def _search(open_choices: dict[int, list[Spot]], left: Counter[str]) -> dict[int, Spot] | None:
+    """Depth first: the ligand with the fewest spots left takes its cheapest, and the others lose what touches
+    it; within a number of nodes."""
+    if not open_choices:
+        return {}
+    place = min(open_choices, key=lambda key: len(open_choices[key]))
+    for spot in open_choices[place]:
+        left["nodes"] -= 1
+        if left["nodes"] < 0:
+            return None
+        others = {
+            key: [other for other in spots if not _clash(spot, other)]
+            for key, spots in open_choices.items()
+            if key != place
+        }
+        found = _search(others, left) if all(others.values()) else None
+        if found is not None:
+            return {place: spot, **found}
+    return None
+
+
+def _spots(frame: Frame, wanted: Wanted, lengths: tuple[float, ...]) -> Iterator[Spot]:
     direction = frame.direction(wanted.carbon, wanted.face)
-    for length in _LENGTHS:
+    for length in lengths:
         for lettering in wanted.letterings:
             for side in (1.0, -1.0) if wanted.mark_px else (0.0,):
                 yield _spot(frame, wanted, lettering, direction, (length, side))
@@ -111,14 +120,20 @@ def _spot(
     end = (x + length * dx, y + length * dy)
     half_wide, half_high = lettering.atom_em * LABEL_PX / 2, CAP_EM * LABEL_PX / 2
     reach = min(half_wide / abs(dx) if dx else 1e9, half_high / abs(dy) if dy else 1e9) + _BEFORE_LABEL
-    shift = {"start": -half_wide, "middle": 0.0, "end": half_wide}[lettering.anchor]
+    whole = box_of(lettering.runs, "start", (0.0, 0.0), LABEL_PX)
+    if abs(dy) > 0.5:  # what hangs below the base line or stands above a capital keeps its distance too
+        reach += whole.bottom if dy < 0.0 else -whole.top - 2 * half_high
+    beyond = lettering.beyond_em * LABEL_PX if abs(dy) > 0.5 else 0.0
+    shift = {"start": -half_wide, "middle": 0.0, "end": half_wide + beyond}[lettering.anchor]
     at = (end[0] + reach * dx + shift, end[1] + reach * dy + half_high)
-    mark = None
+    mark, beside = None, 0.0
     if wanted.mark_px:
         wide, high = wanted.mark_px
         away = wide / 2 * abs(dy) + high / 2 * abs(dx) + _ROUND_MARK + 0.5
-        middle = (x + length * dx * 0.55 + side * away * -dy, y + length * dy * 0.55 + side * away * dx)
+        along = length * (_MARK_ALONG if dx else 0.5)
+        middle = (x + along * dx - side * away * dy, y + along * dy + side * away * dx)
         mark = box_at(middle, wide, high)
+        beside = _BESIDE_AXIAL if side * dx * frame.axial(wanted.carbon)[1] > 0.0 else 0.0
     return Spot(
         carbon=wanted.carbon,
         face=wanted.face,
@@ -129,7 +144,7 @@ def _spot(
         at=at,
         label=box_of(lettering.runs, lettering.anchor, at, LABEL_PX),
         mark=mark,
-        cost=_cost(lettering, direction, length),
+        cost=_cost(lettering, direction, length) + beside,
     )
 
 
@@ -146,7 +161,7 @@ def _cost(lettering: Lettering, direction: Point, length: float) -> float:
 def _is_clear(spot: Spot, standing: Fixed) -> bool:
     """Whether a spot touches neither the ring, nor a number, nor itself."""
     boxes = [(spot.label, _ROUND_LABEL), *([(spot.mark, _ROUND_MARK)] if spot.mark else [])]
-    if line_meets_box(spot.bond, spot.label, 0.0):
+    if line_meets_box(spot.bond, spot.label, 2.2):
         return False
     if spot.mark and boxes_touch(spot.mark, spot.label, _ROUND_MARK):
         return False

@@ -30,7 +30,7 @@ _ROW = 20.0
 
 _SHOWN = ChairOptions()
 _KEY = ChairOptions(faces=True)
-_ASKED = ChairOptions(positions=False, names=False, letters=True)
+_ASKED = ChairOptions(positions=False, names=False, letters=True, room_for_marks=True)
 _UNSEEN = replace(_ASKED, groups=False)
 _BLANK = replace(_UNSEEN, letters=False)
 
@@ -55,10 +55,11 @@ def key_pair(chairs: tuple[Chair, Chair]) -> Picture:
 
 
 def question_pair(chairs: tuple[Chair, Chair], *, groups_shown: bool = True) -> Picture:
-    """What a student gets, in the order and places of the key.
+    """What a student gets: the chairs in the order of the key, and every bond and label in its place there.
 
-    With groups: label each of them a or e. Without: both numbered frames with twelve empty bonds each, to
-    draw the groups in. No letter, name, colour, width or attribute tells axial from equatorial.
+    With groups: label each of them a or e, beside its bond, where the key has the letter. Without: both
+    numbered frames with twelve empty bonds each, to draw the groups in. No letter, name, colour, width or
+    attribute tells axial from equatorial.
     """
     return chair_pair(chairs, _ASKED if groups_shown else _UNSEEN)
 
@@ -89,8 +90,9 @@ def flip_arrow(left_px: float, middle_px: float, length_px: float) -> tuple[Elem
 
 def _told(chairs: Sequence[Chair], options: ChairOptions) -> str:
     if not options.groups:
-        told = " ".join(told_frame(f"Chair {chair.letter}", chair.odd_up_axial) for chair in chairs)
-        return f"Every ring carbon has two empty bonds. {told}"
+        names = [f"Chair {chair.letter}{f', {chair.name}' * options.names}" for chair in chairs]
+        frames = (told_frame(name, chair.odd_up_axial) for name, chair in zip(names, chairs, strict=True))
+        return f"Every ring carbon has two empty bonds. {' '.join(frames)}"
     shown = options.positions or options.names
     return " ".join(told_chair(chair, positions=shown) for chair in chairs)
 
@@ -113,15 +115,16 @@ def _drawn(chairs: Sequence[Chair], options: ChairOptions, alt: str) -> Picture:
         children.append(element("g", *block.elements, *captions, transform=shift, data_chair=chair.letter))
         x += block.box.right - block.box.left
     below = middle + inner.bottom + _ROW * max(len(block.caption) for block in made.blocks) + _MARGIN
-    legend = list(_legend(made.symbols, options, below, x - _MARGIN))
+    faces = options.faces and options.groups and any(chair.groups for chair in chairs)
+    legend = list(_legend(made.symbols, faces, below, x - _MARGIN))
     height = below + _ROW * len(legend)
     return picture([*children, *legend], width_px=x + _MARGIN, height_px=height, alt=alt)
 
 
-def _legend(symbols: dict[str, int], options: ChairOptions, top: float, room_px: float) -> Iterator[Element]:
+def _legend(symbols: dict[str, int], faces: bool, top: float, room_px: float) -> Iterator[Element]:
     """One element for each row."""
     line_tops = count_from(top + _ROW - _MARGIN, _ROW)
-    if options.faces and options.groups:
+    if faces:
         yield faces_legend(_MARGIN, next(line_tops))
     for line in legend_lines(symbols, room_px):
         yield text_element(line, (_MARGIN, next(line_tops)), CAPTION_PX, "start", "ink", data_legend="")

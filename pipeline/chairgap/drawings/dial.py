@@ -42,9 +42,17 @@ def ring_dial(conformers: Sequence[Conformer]) -> Picture:
         drawn += _marks([one for one in conformers if (one.shape.theta_deg <= 90.0) is north], north=north)
     drawn += _list(conformers)
     drawn += _legend(list(dict.fromkeys(one.shape.family for one in conformers)))
-    told = "; ".join(_told(one) for one in conformers) or "no conformer"
+    shown, left = _shown(conformers)
+    told = "; ".join([*(_told(one) for one in shown), *left]) or "no conformer"
     alt = f"Ring shapes on the Cremer-Pople sphere, poles: chairs 1C4 and 4C1, equator: boats; {told}."
     return picture(drawn, width_px=910.0, height_px=_LEGEND_AT + 24.0, alt=alt)
+
+
+def _shown(conformers: Sequence[Conformer]) -> tuple[Sequence[Conformer], list[str]]:
+    """Those there is room for, and words for the others."""
+    if len(conformers) <= _ROWS:
+        return conformers, []
+    return conformers[: _ROWS - 1], [f"and {len(conformers) - _ROWS + 1} more"]
 
 
 def _told(one: Conformer) -> str:
@@ -89,8 +97,12 @@ def _half(*, north: bool) -> Iterator[Element]:
 def _marks(conformers: Sequence[Conformer], *, north: bool) -> Iterator[Element]:
     """Marks, and the numbers of those that lie together in one label."""
     places = [_at(one.shape.theta_deg, one.shape.phi_deg, north=north) for one in conformers]
-    for (x, y), one in zip(places, conformers, strict=True):
-        yield from _mark(one.shape.family, x, y)
+    # Marks of one kind on the same px would only cover each other.
+    spots = {
+        (one.shape.family, round(x), round(y)): (x, y) for (x, y), one in zip(places, conformers, strict=True)
+    }
+    for (family, *_), (x, y) in spots.items():
+        yield from _mark(family, x, y)
     for cluster in _together(places):
         label = _numbers([conformers[index].number for index in cluster])
         yield _named([places[index] for index in cluster], label, _NORTH if north else _SOUTH)
@@ -156,7 +168,7 @@ def _list(conformers: Sequence[Conformer]) -> Iterator[Element]:
     columns = (("no.", 0.0), ("form", 34.0), ("Q, Å", 112.0), ("theta", 158.0), ("phi", 206.0))
     for name, offset in columns:
         yield words(_TABLE_AT + offset, 34.0, name, anchor="start", size=11.0, colour="quiet")
-    shown = conformers if len(conformers) <= _ROWS else conformers[: _ROWS - 1]
+    shown, left = _shown(conformers)
     for row, one in enumerate(shown):
         shape = one.shape
         cells = (
@@ -168,9 +180,8 @@ def _list(conformers: Sequence[Conformer]) -> Iterator[Element]:
         )
         for cell, (_, offset) in zip(cells, columns, strict=True):
             yield words(_TABLE_AT + offset, 52.0 + _ROW * row, cell, anchor="start", size=11.0)
-    if len(conformers) > len(shown):
-        left = f"and {len(conformers) - len(shown)} more"
-        yield words(_TABLE_AT, 52.0 + _ROW * len(shown), left, anchor="start", size=11.0)
+    for more in left:
+        yield words(_TABLE_AT, 52.0 + _ROW * len(shown), more, anchor="start", size=11.0)
 
 
 def _legend(families: Sequence[RingFamily]) -> Iterator[Element]:

@@ -1,6 +1,7 @@
 """Names of groups as they are set in print: lowered digits, raised charges, turned round on the left."""
 
 import re
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from chairgap.drawings.plane import Box, Point
@@ -8,23 +9,24 @@ from chairgap.drawings.svg import Element, element
 
 Anchor = Literal["start", "middle", "end"]
 
-# Advance widths in 1/1000 em, measured from the DejaVu Sans that matplotlib brings (version 2.37); wider
-# than Helvetica and Arial letter for letter, so a box from it holds the text in any font of the style sheet.
+# Advance widths in 1/1000 em, rounded up: the wider of DejaVu Sans 2.35 and Liberation Sans 1.07 (which has
+# the widths of Helvetica and Arial), measured from the font files. A box from them holds the text in any font
+# of the style sheet.
 _WIDTHS = {
     letter: width
     for width, letters in {
-        275: "'", 278: "ijl", 295: "IJ", 318: " ,.·", 337: "/:;\\|", 352: "f", 361: "-", 390: "()[]",
-        392: "t", 401: "!", 411: "r", 460: '"', 500: "*_`", 521: "s", 525: "z", 531: "?", 550: "c",
-        557: "L", 575: "F", 579: "k", 592: "vxy", 603: "P", 611: "TY", 612: "o", 613: "a", 615: "e",
-        632: "E", 634: "hnu", 635: "Sbdgpq", 636: "$0123456789{}", 656: "K", 684: "AV", 685: "XZ",
-        686: "B", 695: "R", 698: "C", 732: "U", 748: "N", 752: "H", 770: "D", 775: "G", 780: "&",
-        787: "OQ", 818: "w", 838: "#+<=>^~≡−→", 863: "M", 950: "%", 974: "m", 989: "W",
+        275: "'", 278: "ijl", 295: "I", 318: " ,.·", 337: "/:;\\|", 353: "f", 361: "-", 391: "()[]",
+        393: "t", 401: "!", 412: "r", 460: '"', 500: "*J`", 521: "s", 525: "z", 550: "c", 557: "?_",
+        558: "L", 580: "k", 592: "vxy", 611: "FT", 612: "o", 613: "a", 616: "e", 634: "hnu", 635: "bdgpq",
+        637: "$0123456789{}", 667: "EKPSY", 685: "AV", 686: "XZ", 687: "B", 723: "CR", 732: "U", 749: "N",
+        752: "H", 771: "D", 778: "G", 780: "&", 788: "OQ", 818: "w", 838: "#+<=>^~≡−", 863: "M", 951: "%",
+        975: "m", 989: "W", 1016: "@",
     }.items()
     for letter in letters
 }  # fmt: skip
-_WIDEST = 1000
+_WIDEST = 1030  # of a letter that is not listed
 _SMALL = 0.72
-_LOWERED_EM = 0.22
+_LOWERED_EM = 0.18
 _RAISED_EM = 0.36
 CAP_EM = 0.73
 _HANGING = re.compile(r"[^A-Za-z0-9 +=−≡·.\-]|[gjpqyQJ]")
@@ -34,7 +36,7 @@ _HANGING = re.compile(r"[^A-Za-z0-9 +=−≡·.\-]|[gjpqyQJ]")
 _TURNED = {
     "CH3": "H3C", "CH(CH3)2": "(CH3)2CH", "C(CH3)3": "(CH3)3C", "CH2C(CH3)3": "(CH3)3CCH2",
     "CH2OSO2C6H4CH3": "CH3C6H4SO2OCH2", "CH=CH2": "H2C=CH", "C#CH": "HC#C", "CF3": "F3C", "CN": "NC",
-    "CHO": "OHC", "COCl": "ClOC", "CO2H": "HO2C", "CO2-": "-O2C", "CO2CH3": "CH3O2C",
+    "CHO": "OHC", "COCH3": "CH3(O)C", "COCl": "ClOC", "CO2H": "HO2C", "CO2-": "-O2C", "CO2CH3": "CH3O2C",
     "CO2C2H5": "C2H5O2C", "CO2CH(CH3)2": "(CH3)2CHO2C", "NH2": "H2N", "NHCH3": "CH3NH",
     "N(CH3)2": "(CH3)2N", "NH3+": "+H3N", "NO2": "O2N", "N3": "N3", "NC": "CN", "NCO": "OCN",
     "NCS": "SCN", "OH": "HO", "OCH3": "CH3O", "OC2H5": "C2H5O", "OCOCH3": "CH3COO", "OCHO": "HCOO",
@@ -53,7 +55,7 @@ _ONE_ATOM = frozenset({"F", "Cl", "Br", "I", "H"})
 _ATOM = re.compile(r"[A-Z][a-z]?|.")
 _PIECES = re.compile(
     r"(?P<low>(?<=[A-Za-z)\]])\d+)"
-    r"|(?P<high>\^\d+|(?<=[A-Za-z0-9)\]])[+-]$|^[+-](?=[A-Z]))"
+    r"|(?P<high>\^\d+|(?<=[A-Za-z0-9)\]])[+-](?=\)|$)|^[+-](?=[A-Z]))"
     r"|(?P<on>.)",
     re.DOTALL,
 )
@@ -67,12 +69,13 @@ class Run(NamedTuple):
 
 
 class Lettering(NamedTuple):
-    """A way to write a group at the end of its bond: anchored where its bonded atom, of this width in em, is
-    centred before the bond."""
+    """A way to write a group at the end of its bond: the anchored end of the text is the bonded atom, of this
+    width in em, and beyond it what follows (the H of CH in (CH3)2CH)."""
 
     runs: tuple[Run, ...]
     anchor: Anchor
     atom_em: float
+    beyond_em: float = 0.0
 
 
 def runs_of(text: str) -> tuple[Run, ...]:
@@ -92,6 +95,7 @@ def symbol(number: int) -> str:
     return f"R^{number}"
 
 
+@lru_cache(maxsize=4096)
 def width_em(runs: tuple[Run, ...]) -> float:
     """Width of a line of text in em, not less than it will be."""
     return sum(
@@ -112,7 +116,9 @@ def letterings(group: str) -> tuple[Lettering, ...]:
     if group in _ONE_ATOM:
         return (Lettering(runs, "middle", atom_em),)
     if group in _TURNED:
-        return (forward, Lettering(runs_of(_TURNED[group]), "end", atom_em))
+        turned = _TURNED[group]
+        beyond_em = width_em(runs_of(turned[turned.rindex(symbol) + len(symbol) :]))
+        return (forward, Lettering(runs_of(turned), "end", atom_em, beyond_em))
     return (forward, *_kept(runs))
 
 
@@ -128,8 +134,14 @@ def _kept(runs: tuple[Run, ...]) -> tuple[Lettering, Lettering]:
 
 def box_of(runs: tuple[Run, ...], anchor: Anchor, at: Point, size_px: float) -> Box:
     """The box of a line of text whose anchor is at this point of its base line."""
-    width = width_em(runs) * size_px
+    width, (rise, fall) = width_em(runs) * size_px, _rise_fall_em(runs)
     left = at[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * width
+    return Box(left, at[1] - rise * size_px, left + width, at[1] + fall * size_px)
+
+
+@lru_cache(maxsize=4096)
+def _rise_fall_em(runs: tuple[Run, ...]) -> tuple[float, float]:
+    """How far a line of text reaches above and below its base line."""
     rise, fall = CAP_EM + 0.02, 0.02
     for text, level in runs:
         if level > 0:
@@ -138,7 +150,7 @@ def box_of(runs: tuple[Run, ...], anchor: Anchor, at: Point, size_px: float) -> 
             fall = max(fall, _LOWERED_EM + 0.02)
         elif _HANGING.search(text):
             rise, fall = max(rise, 0.78), max(fall, 0.24)
-    return Box(left, at[1] - rise * size_px, left + width, at[1] + fall * size_px)
+    return rise, fall
 
 
 def text_element(

@@ -17,6 +17,8 @@ _TOP, _HEIGHT = 76.0, 300.0
 _AXIS = 66.0
 _BAR, _LABEL_ROW = 52.0, 15.0
 _MOST_LABELLED = 9
+# Levels without a label nearer than this to the one below would only thicken it.
+_FINEST_PX = 1.0
 _COLUMN_STARTS = {"A": 84.0, "B": 338.0, "other": 548.0}
 _ARROW_AT = 296.0
 
@@ -70,10 +72,8 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     drawn += _gap_arrow(columns, scale, gap, bottom)
     for column in columns:
         drawn += _column(column, scale)
-    notes = [
-        "number: Gibbs energy, population with all copies; dashed: all conformers of the column together",
-    ]
-    drawn += [words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet") for note in notes]
+    note = "number: Gibbs energy, population with all copies; dashed: all conformers of the column together"
+    drawn.append(words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet"))
     return picture(
         drawn, width_px=760.0, height_px=bottom + 58.0, alt=_alt(result, columns, temperature_k, gap)
     )
@@ -88,7 +88,7 @@ def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
     floor = min((one.gibbs_kcal_mol for one in result.conformers), default=0.0)
     energies = [one.gibbs_kcal_mol - floor for one in result.conformers]
     every = ensemble_kcal_mol(energies, [one.copies for one in result.conformers], temperature_k)
-    names = {chair.letter: shortened(chair.name, 22) for chair in result.chairs}
+    names = {chair.letter: shortened(chair.name, 17) for chair in result.chairs}
     gaps = result.gaps
     kinds = (
         ("A", f"chair A: {names['A']}", gaps.population_a, [one.copies_a for one in result.conformers]),
@@ -140,9 +140,12 @@ def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
         line = [(start - 6.0, y), (start + _BAR + 6.0, y)]
         yield stroke(line, colour="quiet", width=1.6, stroke_dasharray="5 4", data_whole=column.part)
     named = column.levels if count <= _MOST_LABELLED else column.levels[: _MOST_LABELLED - 1]
-    for one, energy, _ in column.levels:
+    last = float("inf")
+    for rank, (one, energy, _) in enumerate(column.levels):
         y = scale.y(energy)
-        yield stroke([(start, y), (start + _BAR, y)], width=2.4, data_conformer=str(one.number))
+        if rank < len(named) or last - y >= _FINEST_PX:
+            yield stroke([(start, y), (start + _BAR, y)], width=2.4, data_conformer=str(one.number))
+            last = y
     heights = [scale.y(energy) for _, energy, _ in named]
     room = (_TOP + _LABEL_ROW, _TOP + _HEIGHT)
     beside = spread(heights, _LABEL_ROW, *room)
@@ -185,8 +188,8 @@ def _gap_arrow(
 
 def _favoured(gap: float) -> str:
     if fixed(gap, 2) == "0.00":
-        return "zero: neither chair is preferred"
-    return "positive: chair A is preferred" if gap > 0.0 else "negative: chair B is preferred"
+        return "zero: neither chair is lower"
+    return "positive: chair A is the lower chair" if gap > 0.0 else "negative: chair B is the lower chair"
 
 
 def _arrow(x: float, start: float, end: float) -> Iterator[Element]:

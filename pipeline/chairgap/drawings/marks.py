@@ -1,17 +1,12 @@
 """The strokes, marks and words of the drawings, and the short words of their labels."""
 
-import re
 from collections.abc import Sequence
-from typing import Literal
 
+from chairgap.drawings.lettering import CAP_EM, Anchor, Run, width_em
 from chairgap.drawings.svg import Element, element, shown
+from chairgap.records import Topology
 
-Anchor = Literal["start", "middle", "end"]
-
-_COUNT = re.compile(r"(?<=[A-Za-z)])\d+")
-_SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
-_LONGEST_LABEL = 14
-_LETTER_HEIGHT = 0.36
+_LETTER_HEIGHT = CAP_EM / 2.0
 
 
 def words(
@@ -87,11 +82,10 @@ def percent(fraction: float) -> str:
     return f"{100.0 * fraction:.1f} %"
 
 
-def group_label(group: str) -> str:
-    """'C(CH₃)₃' for 'C(CH3)3'; a fragment without a name of its own stays as it is, cut when it is long."""
-    named = "*" not in group
-    label = _COUNT.sub(lambda count: count.group().translate(_SUBSCRIPTS), group) if named else group
-    return shortened(label, _LONGEST_LABEL)
+def groups_told(topology: Topology) -> str:
+    """'groups: CH3 up on C1, OH down on C3', or 'groups: none'."""
+    told = ", ".join(f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in topology.groups)
+    return f"groups: {told or 'none'}"
 
 
 def shortened(text: str, most: int) -> str:
@@ -101,20 +95,28 @@ def shortened(text: str, most: int) -> str:
 
 
 def width_of(text: str, size: float) -> float:
-    """About how wide text of this size is, in px; somewhat more than most letters take."""
-    return 0.6 * size * len(text)
+    """Width in px of a line of text of this size, not less than it will be."""
+    return size * width_em((Run(text, 0),))
 
 
 def spread(places: Sequence[float], gap: float, low: float, high: float) -> list[float]:
-    """Places of labels at least `gap` apart and, while there is room, between low and high; each as near to
-    the place given for it as a single pass up and one down put it. Order is kept."""
+    """Places of labels at least `gap` apart and between low and high (beyond high where there is no room),
+    each as near to the place given for it as least squares put them. Order is kept.
+
+    Source: pooling of adjacent violators (M. Ayer et al., Ann. Math. Stat. 1955, 26, 641, from memory), on
+    the places less their rank times gap.
+    """
     order = sorted(range(len(places)), key=lambda index: places[index])
-    put = [places[index] for index in order]
-    for index, place in enumerate(put):
-        put[index] = max(place, low if index == 0 else put[index - 1] + gap)
-    for index in reversed(range(len(put))):
-        put[index] = min(put[index], high if index == len(put) - 1 else put[index + 1] - gap)
+    pools: list[tuple[float, int]] = []
+    for rank, index in enumerate(order):
+        mean, count = places[index] - rank * gap, 1
+        while pools and pools[-1][0] > mean:
+            other, more = pools.pop()
+            mean, count = (mean * count + other * more) / (count + more), count + more
+        pools.append((mean, count))
+    level = [mean for mean, count in pools for _ in range(count)]
+    room = max(low, high - gap * (len(places) - 1))
     placed = [0.0] * len(places)
-    for index, place in zip(order, put, strict=True):
-        placed[index] = place
+    for rank, index in enumerate(order):
+        placed[index] = min(max(level[rank], low), room) + rank * gap
     return placed

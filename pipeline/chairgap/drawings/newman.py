@@ -14,8 +14,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from chairgap.drawings.marks import disc, group_label, signed, stroke, width_of, words
+from chairgap.drawings.lettering import CAP_EM, Anchor, Run, letterings, runs_of, text_element, width_em
+from chairgap.drawings.marks import disc, groups_told, shortened, signed, stroke, width_of, words
 from chairgap.drawings.picture import Picture
+from chairgap.drawings.plane import Point
 from chairgap.drawings.svg import Element, picture
 from chairgap.records import Floats, Ligand, RingCarbon, Topology
 from chairgap.shape.contacts import dihedral_deg
@@ -31,8 +33,14 @@ _LABEL_GAP, _LABEL_SIZE = 11.0, 13.0
 _LINE = 17.0
 _APART = 190.0
 _FURTHEST_MEETING = 170.0
+_PARALLEL = 0.02
+_SAME_PLACE = 30.0
 
-Point = tuple[float, float]
+# Sine of the angle from the upright beyond which a label on the left is written leftwards.
+_SIDEWAYS = 0.2
+_PLAIN_EM = 0.7
+_LONGEST_LABEL = 18
+
 Bond = tuple[int, int]
 
 
@@ -53,12 +61,30 @@ class _Arm:
         angle = math.radians(self.angle_deg)
         return centre[0] + distance * math.sin(angle), centre[1] - distance * math.cos(angle)
 
-    def named(self, centre: Point, distance: float, turn_deg: float = 0.0) -> Element:
-        """The label beyond the end of the bond, its near edge as far from it whatever its width."""
-        angle = math.radians(self.angle_deg + turn_deg)
-        x, y = centre[0] + distance * math.sin(angle), centre[1] - distance * math.cos(angle)
-        wider = max(0.0, width_of(self.label, _LABEL_SIZE) / 2.0 - 5.0)
-        return words(x + wider * math.sin(angle), y, self.label, size=_LABEL_SIZE)
+    def named(self, centre: Point, distance: float) -> Element:
+        """The label with its bonded atom in the line of the bond, at this distance."""
+        x, y = self.at(centre, distance)
+        sideways = math.sin(math.radians(self.angle_deg))
+        runs, anchor, atom_em = self.runs(leftwards=sideways < -_SIDEWAYS)
+        away = {"start": -0.5, "middle": 0.0, "end": 0.5}[anchor] * atom_em * _LABEL_SIZE
+        return _lettered(runs, x + away, y, anchor)
+
+    def named_beside(self, centre: Point, distance: float, *, clockwise: bool) -> Element:
+        """The label beside the bond, on the side named."""
+        angle = math.radians(self.angle_deg + (90.0 if clockwise else -90.0))
+        x, y = self.at(centre, distance)
+        runs, _, _ = self.runs(leftwards=False)
+        across = 7.0 + width_em(runs) * _LABEL_SIZE / 2.0
+        return _lettered(runs, x + across * math.sin(angle), y - 12.0 * math.cos(angle), "middle")
+
+    def runs(self, *, leftwards: bool) -> tuple[tuple[Run, ...], Anchor, float]:
+        """How the label is written, its anchor, the width of its bonded atom in em. The names of ring carbons
+        and of fragments are no formulas."""
+        if self.joint or self.label != self.group or "*" in self.label:
+            return (Run(self.label, 0),), "end" if leftwards else "start", _PLAIN_EM
+        ways = letterings(self.group)
+        way = next((one for one in ways if one.anchor == "end"), ways[0]) if leftwards else ways[0]
+        return way.runs, way.anchor, way.atom_em
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,12 +104,16 @@ def newman(topology: Topology, positions: Floats, bond: Bond) -> Picture:
     """
     view = _view(topology, positions, bond)
     lines = [f"C{bond[0]} in front (dot), C{bond[1]} behind (circle)", *_told(view, positions)]
-    width, centre = 340.0, (170.0, 112.0)
+    width = max(340.0, *(width_of(line, 12.0) for line in lines))
+    centre = (width / 2.0, 112.0)
     drawn = [*_back(view, centre), *_front(view, centre)]
-    drawn += [words(width / 2, 226.0 + _LINE * row, line, size=12.0) for row, line in enumerate(lines)]
+    drawn += [words(width / 2, 230.0 + _LINE * row, line, size=12.0) for row, line in enumerate(lines)]
     alt = f"Newman projection along the ring bond from C{bond[0]} (front) to C{bond[1]} (back): "
     return picture(
-        drawn, width_px=width, height_px=236.0 + _LINE * len(lines), alt=alt + "; ".join([*lines[1:]]) + "."
+        drawn,
+        width_px=width,
+        height_px=232.0 + _LINE * len(lines),
+        alt=alt + "; ".join([*lines[1:], groups_told(topology)]) + ".",
     )
 
 
@@ -106,7 +136,7 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
     drawn: list[Element] = []
     for view in (left, right):
         drawn += _back(view, centres[view.bond], joints[1])
-    drawn += _joint_labels(joints)
+    drawn += _joint_labels(joints, 128.0)
     for view in (left, right):
         drawn += _front(view, centres[view.bond], joints[0])
     (front, back), (other_front, other_back) = left.bond, right.bond
@@ -115,13 +145,17 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
         f"behind (circles): C{back} and C{other_back}, joined by C{joints[1].carbon.locant}",
     ]
     told = [f"C{view.bond[0]}-C{view.bond[1]}: {_conformation(view)}" for view in (left, right)]
-    told += [f"{_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°" for view in (left, right)]
+    told += [
+        f"ring dihedral {_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°"
+        for view in (left, right)
+    ]
     width = 300.0 + _APART
     drawn += [
-        words(width / 2, 252.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *told])
+        words(width / 2, 250.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *told])
     ]
-    alt = "Newman projection along two opposite ring bonds side by side; " + "; ".join([*lines, *told]) + "."
-    return picture(drawn, width_px=width, height_px=262.0 + _LINE * len([*lines, *told]), alt=alt)
+    alt = "Newman projection along two opposite ring bonds side by side; "
+    alt += "; ".join([*lines, *told, groups_told(topology)]) + "."
+    return picture(drawn, width_px=width, height_px=252.0 + _LINE * len([*lines, *told]), alt=alt)
 
 
 def _step(bond: Bond) -> int:
@@ -180,7 +214,7 @@ def _view(topology: Topology, positions: Floats, bond: Bond) -> _View:
 
 
 def _ligand(ligand: Ligand, angle_deg: float) -> _Arm:
-    label = group_label(ligand.group)
+    label = shortened(ligand.group, _LONGEST_LABEL)
     return _Arm(
         atom=ligand.atom,
         label=label,
@@ -189,6 +223,10 @@ def _ligand(ligand: Ligand, angle_deg: float) -> _Arm:
         joint=None,
         angle_deg=angle_deg,
     )
+
+
+def _lettered(runs: tuple[Run, ...], x: float, y: float, anchor: Anchor) -> Element:
+    return text_element(runs, (x, y + CAP_EM / 2.0 * _LABEL_SIZE), _LABEL_SIZE, anchor, "ink")
 
 
 def _apart(one_deg: float, other_deg: float) -> float:
@@ -268,8 +306,10 @@ def _joint(
     there = [np.array(arms[2].at((0.0, 0.0), 1.0)) for arms in (left_arms, right_arms)]
     # (2) start + s a = goal + t b
     matrix = np.column_stack([there[0], -there[1]])
-    if abs(np.linalg.det(matrix)) < 0.1:
-        return _Joint(carbon=carbon, meets=None)
+    if abs(np.linalg.det(matrix)) < _PARALLEL:
+        facing = there[0][0] > 1.0 - _PARALLEL and there[1][0] < _PARALLEL - 1.0
+        x, y = (start + goal) / 2.0
+        return _Joint(carbon=carbon, meets=(float(x), float(y)) if facing else None)
     along = np.linalg.solve(matrix, goal - start)
     if not all(_BACK_END < step < _FURTHEST_MEETING for step in along):
         return _Joint(carbon=carbon, meets=None)
@@ -277,19 +317,29 @@ def _joint(
     return _Joint(carbon=carbon, meets=(float(x), float(y)))
 
 
-def _joint_labels(joints: Sequence[_Joint]) -> Iterator[Element]:
-    """The joining carbons by name: the higher one above the place where its bonds meet, the other below."""
+def _joint_labels(joints: Sequence[_Joint], level: float) -> Iterator[Element]:
+    """The joining carbons by name: the higher one above the place where its bonds meet, the other below; both
+    on the outer side where they meet in the same place (`level` is the height of the circles' centres)."""
     meeting = [(joint.meets, joint.carbon) for joint in joints if joint.meets]
     meeting.sort(key=lambda joint: joint[0][1])
-    for away, ((x, y), carbon) in zip((-13.0, 13.0), meeting, strict=False):
-        yield words(x, y + away, _joint_name(carbon), size=13.0)
+    away = [-13.0, 13.0]
+    if len(meeting) == 2 and meeting[1][0][1] - meeting[0][0][1] < _SAME_PLACE:
+        away = [-30.0, -13.0] if meeting[0][0][1] < level else [13.0, 30.0]
+        meeting = [(meeting[0 if away[0] < 0.0 else 1][0], carbon) for _, carbon in meeting]
+    for offset, ((x, y), carbon) in zip(away, meeting, strict=False):
+        name = _joint_name(carbon)
+        # Too long to stand between the groups of the two circles: beyond them.
+        further = math.copysign(25.0, offset) if width_em(name) * _LABEL_SIZE > _APART - 70.0 else 0.0
+        yield _lettered(name, x, y + offset + further, "middle")
 
 
-def _joint_name(carbon: RingCarbon) -> str:
-    """'CH₂ (C1)' or 'CH(OH) (C1)'."""
-    groups = [group_label(ligand.group) for ligand in carbon.ligands if ligand.group != "H"]
-    hydrogens = {2: "H₂", 1: "H", 0: ""}[2 - len(groups)]
-    return f"C{hydrogens}{''.join(f'({group})' for group in groups)} (C{carbon.locant})"
+def _joint_name(carbon: RingCarbon) -> tuple[Run, ...]:
+    """'CH2 (C1)' or 'CH(OH) (C1)'."""
+    groups = [shortened(one.group, _LONGEST_LABEL) for one in carbon.ligands if one.group != "H"]
+    hydrogens = {2: "H2", 1: "H", 0: ""}[2 - len(groups)]
+    written = f"C{hydrogens}{''.join(f'({group})' for group in groups)}"
+    plain = (Run(written, 0),) if "*" in written else runs_of(written)
+    return (*plain, Run(f" (C{carbon.locant})", 0))
 
 
 def _back(view: _View, centre: Point, joint: _Joint | None = None) -> Iterator[Element]:
@@ -297,7 +347,7 @@ def _back(view: _View, centre: Point, joint: _Joint | None = None) -> Iterator[E
     for arm in view.back:
         start = arm.at(centre, _RADIUS)
         if joint and arm.joint and joint.meets:
-            yield stroke([start, joint.meets], width=1.8)
+            yield stroke([start, joint.meets], width=1.8, data_joint=f"back {arm.label}")
             continue
         end = _BACK_END if _near(arm, view.front) is None else _BACK_FAR_END
         yield stroke([start, arm.at(centre, end)], width=1.8, data_back=arm.label)
@@ -309,10 +359,12 @@ def _front(view: _View, centre: Point, joint: _Joint | None = None) -> Iterator[
     """Bonds of the front carbon from its dot, thicker than those behind."""
     for arm in view.front:
         if joint and arm.joint and joint.meets:
-            yield stroke([centre, joint.meets], width=3.0)
+            yield stroke([centre, joint.meets], width=3.0, data_joint=f"front {arm.label}")
             continue
         near = _near(arm, view.back)
-        turn = 0.0 if near is None else -math.copysign(20.0, near)
         yield stroke([centre, arm.at(centre, _FRONT_END)], width=3.0, data_front=arm.label)
-        yield arm.named(centre, _FRONT_END + _LABEL_GAP, turn)
+        if near is None:
+            yield arm.named(centre, _FRONT_END + _LABEL_GAP)
+        else:
+            yield arm.named_beside(centre, _FRONT_END - 2.0, clockwise=near < 0.0)
     yield disc(*centre, 5.0)

@@ -44,23 +44,26 @@ def boxes_touch(one: Box, two: Box, gap: float) -> bool:
 def line_meets_box(line: Line, box: Box, gap: float) -> bool:
     """Whether a line enters the box grown by the gap on every side (clipping by parameter intervals)."""
     (ax, ay), (bx, by) = line
+    left, top, right, bottom = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
+    if (ax <= left and bx <= left) or (ax >= right and bx >= right):
+        return False
+    if (ay <= top and by <= top) or (ay >= bottom and by >= bottom):
+        return False
     enters, leaves = 0.0, 1.0
-    bounds = ((ax, bx - ax, box.left - gap, box.right + gap), (ay, by - ay, box.top - gap, box.bottom + gap))
-    for start, along, low, high in bounds:
-        if along == 0.0:
-            if not low < start < high:
-                return False
-            continue
-        first, last = sorted(((low - start) / along, (high - start) / along))
-        enters, leaves = max(enters, first), min(leaves, last)
+    for start, along, low, high in ((ax, bx - ax, left, right), (ay, by - ay, top, bottom)):
+        if along:
+            first, last = (low - start) / along, (high - start) / along
+            enters, leaves = max(enters, min(first, last)), min(leaves, max(first, last))
     return enters < leaves
 
 
 def lines_near(one: Line, two: Line, gap: float) -> bool:
     """Whether two lines cross or come nearer than the gap."""
-    if not boxes_touch(box_of_line(one), box_of_line(two), gap):
-        return False
     (a, b), (c, d) = one, two
+    for axis in (0, 1):
+        low, high = min(c[axis], d[axis]) - gap, max(c[axis], d[axis]) + gap
+        if (a[axis] <= low and b[axis] <= low) or (a[axis] >= high and b[axis] >= high):
+            return False
     if _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0:
         return True
     return min(_to_line(a, two), _to_line(b, two), _to_line(c, one), _to_line(d, one)) < gap

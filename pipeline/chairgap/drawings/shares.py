@@ -8,7 +8,7 @@ _WIDTH, _TOP, _HEIGHT = 520.0, 8.0, 30.0
 _LEGEND = 58.0
 _COLUMNS = (8.0, 190.0, 372.0)
 _LETTER_FROM = 0.06
-_LONGEST_NAME = 15
+_LONGEST_NAME = 22
 
 
 def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> Picture:
@@ -18,22 +18,25 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
     whole. A is solid, B pale with an edge, other an edge of dots. Raises ValueError when a share is negative
     or they do not add up to 1.
     """
-    if min(a, b, other) < 0.0 or abs(a + b + other - 1.0) > 1e-6:
+    if not (min(a, b, other) >= 0.0 and abs(a + b + other - 1.0) <= 1e-6):
         raise ValueError(f"shares {a}, {b} and {other} are not fractions that add up to 1")
-    titles = (
-        f"chair A ({shortened(names[0], _LONGEST_NAME)})",
-        f"chair B ({shortened(names[1], _LONGEST_NAME)})",
-        "not a chair",
-    )
+    kinds = ("chair A", "chair B", "not a chair")
+    named = [*(shortened(name, _LONGEST_NAME) for name in names), ""]
     drawn: list[Element] = []
     start = 0.0
-    for part, share, title, column in zip(("A", "B", "other"), (a, b, other), titles, _COLUMNS, strict=True):
+    for part, share, kind, name, column in zip(
+        ("A", "B", "other"), (a, b, other), kinds, named, _COLUMNS, strict=True
+    ):
         drawn += _part(part, _percent_of(start), _percent_of(share), _TOP, _HEIGHT)
         drawn += _part(part, str(column), "16", _LEGEND, 16.0, in_bar=False)
-        drawn.append(words(column + 23.0, _LEGEND + 8.0, title, anchor="start"))
+        drawn.append(words(column + 23.0, _LEGEND + 8.0, kind, anchor="start"))
         number = words(column + 23.0, _LEGEND + 26.0, percent(share), anchor="start", size=13.0)
         number.set("data-share", part)
         drawn.append(number)
+        if name:
+            drawn.append(
+                words(column + 23.0, _LEGEND + 43.0, name, anchor="start", size=11.0, colour="quiet")
+            )
         start += share
     for part, share, middle in (("A", a, a / 2.0), ("B", b, a + b / 2.0)):
         if share >= _LETTER_FROM:
@@ -41,9 +44,12 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
             letter.set("x", _percent_of(middle))
             letter.set("data-letter", part)
             drawn.append(letter)
-    told = ", ".join(f"{title} {percent(share)}" for title, share in zip(titles, (a, b, other), strict=True))
+    told = ", ".join(
+        f"{kind}{f' ({name})' if name else ''} {percent(share)}"
+        for kind, name, share in zip(kinds, named, (a, b, other), strict=True)
+    )
     return picture(
-        drawn, width_px=_WIDTH, height_px=_LEGEND + 42.0, alt=f"Computed populations as a bar: {told}."
+        drawn, width_px=_WIDTH, height_px=_LEGEND + 56.0, alt=f"Computed populations as a bar: {told}."
     )
 
 

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from chairgap.drawings.marks import disc, stroke, words
+from chairgap.drawings.marks import disc, groups_told, stroke, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, picture, shown
 from chairgap.records import Floats, Integers, Topology
@@ -36,8 +36,7 @@ def still(topology: Topology, positions: Floats) -> Picture:
     painted = [(float(depth[atom]), _atom(topology, atom, places[atom], depth)) for atom in range(len(depth))]
     # A bond lies just behind the farther of its atoms, so that both discs cover its ends.
     painted += [
-        (float(depth[pair].min()) - 1e-6, _bond(places[pair[0]], places[pair[1]], depth, pair))
-        for pair in topology.bonds
+        (float(depth[pair].min()) - 1e-6, _bond(topology, places, depth, pair)) for pair in topology.bonds
     ]
     painted.sort(key=lambda piece: piece[0])
     width, height = (float(size) for size in high - low)
@@ -75,38 +74,38 @@ def _atom(topology: Topology, atom: int, place: tuple[float, float], depth: Floa
     grown = 1.0 + _NEARER * (2.0 * near - 1.0)
     radius = _RADII.get(symbol, _HETERO_RADIUS) * grown
     locants = {carbon.atom: carbon.locant for carbon in topology.carbons}
-    pale = _PALEST + (1.0 - _PALEST) * near
-    if symbol == "H":
+    pale = shown(_PALEST + (1.0 - _PALEST) * near)
+    if symbol == "C" and atom in locants:
+        number = words(*place, str(locants[atom]), size=12.5 * grown, colour="paper")
+        return [disc(*place, radius + 1.0, data_atom=str(atom)), number]
+    if symbol == "C":
+        radius *= 0.75
         return [
             disc(*place, radius, colour="paper"),
-            disc(*place, radius, solid=False, stroke_opacity=shown(pale)),
+            disc(*place, radius, fill_opacity=pale, data_atom=str(atom)),
         ]
-    if symbol != "C":
-        letter = words(*place, symbol, size=12.5 * grown)
-        return [disc(*place, radius, colour="paper"), disc(*place, radius, solid=False), letter]
-    if atom in locants:
-        number = words(*place, str(locants[atom]), size=12.5 * grown, colour="paper")
-        return [disc(*place, radius + 1.0), number]
-    return [
-        disc(*place, radius * 0.75, colour="paper"),
-        disc(*place, radius * 0.75, fill_opacity=shown(pale)),
+    body = [
+        disc(*place, radius, colour="paper"),
+        disc(*place, radius, solid=False, stroke_opacity=pale, data_atom=str(atom)),
     ]
+    return body if symbol == "H" else [*body, words(*place, symbol, size=12.5 * grown)]
 
 
 def _bond(
-    one: tuple[float, float], other: tuple[float, float], depth: Floats, pair: Integers
+    topology: Topology, places: list[tuple[float, float]], depth: Floats, pair: Integers
 ) -> list[Element]:
+    """The line on a broader one of paper, which cuts what lies behind; those to hydrogens cut nothing."""
     near = _nearness(depth, float(depth[pair].mean()))
     width = 2.2 + 2.0 * near
-    return [
-        stroke([one, other], colour="paper", width=width + 4.0),
-        stroke([one, other], width=width, stroke_opacity=shown(_PALEST + (1.0 - _PALEST) * near)),
-    ]
+    ends = [places[atom] for atom in pair]
+    line = stroke(ends, width=width, stroke_opacity=shown(_PALEST + (1.0 - _PALEST) * near))
+    if "H" in (topology.symbols[atom] for atom in pair):
+        return [line]
+    return [stroke(ends, colour="paper", width=width + 4.0), line]
 
 
 def _told(topology: Topology) -> str:
-    groups = ", ".join(f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in topology.groups)
     return (
         "Still picture of the conformer from its computed coordinates, seen from slightly above the ring, C1 "
-        f"at the right, ring carbons numbered clockwise; groups: {groups or 'none'}."
+        f"at the right, ring carbons numbered clockwise; {groups_told(topology)}."
     )

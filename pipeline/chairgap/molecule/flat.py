@@ -10,7 +10,7 @@ from rdkit.Chem.Draw import rdMolDraw2D
 from rdkit.Geometry import Point2D
 
 from chairgap.drawings.foreign import redrawn
-from chairgap.drawings.marks import shortened, words
+from chairgap.drawings.marks import groups_told, shortened, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import picture
 from chairgap.molecule.build import open_molecule
@@ -25,7 +25,7 @@ _BLACK = {"#000000": "ink"}
 def flat_picture(molecule: Molecule, *, numbers: bool = True) -> Picture:
     """Ring carbon 1 at the top, the others clockwise: the ring is seen from above, so a wedge is up and a
     dashed bond is down. `numbers`: those of the ring carbons, inside the ring."""
-    drawn = _laid_out(molecule)
+    drawn = laid_out(molecule)
     # A canvas of the drawing's own size.
     drawer = rdMolDraw2D.MolDraw2DSVG(-1, -1)
     options: Any = drawer.drawOptions()
@@ -48,7 +48,7 @@ def flat_picture(molecule: Molecule, *, numbers: bool = True) -> Picture:
     return picture(elements, width_px=width_px, height_px=height_px, alt=_told(molecule))
 
 
-def _laid_out(molecule: Molecule) -> Chem.Mol:
+def laid_out(molecule: Molecule) -> Chem.Mol:
     """Heavy atoms with flat coordinates, ring first, and wedges at the stereocentres alone."""
     mol = Chem.RemoveHs(open_molecule(molecule))
     # The copy is only drawn: the marks of carbons that are no stereocentres may go.
@@ -59,14 +59,33 @@ def _laid_out(molecule: Molecule) -> Chem.Mol:
         for index, turn in enumerate(turns)
     }
     rdDepictor.Compute2DCoords(mol, coordMap=ring, canonOrient=False)
-    return rdMolDraw2D.PrepareMolForDrawing(mol, kekulize=True, addChiralHs=False, wedgeBonds=True)
+    drawn = rdMolDraw2D.PrepareMolForDrawing(mol, kekulize=True, addChiralHs=False, wedgeBonds=True)
+    _wedge_groups(drawn)
+    return drawn
+
+
+def _wedge_groups(drawn: Chem.Mol) -> None:
+    """RDKit may put the wedge of a ring carbon on a ring bond; the bond to its group shows more, where no
+    stereocentre of the group has taken it."""
+    for bond in drawn.GetBonds():
+        ends = (bond.GetBeginAtomIdx(), bond.GetEndAtomIdx())
+        if bond.GetBondDir() == Chem.BondDir.NONE or max(ends) > 5:
+            continue
+        outward = next(
+            (
+                other
+                for other in drawn.GetAtomWithIdx(ends[0]).GetBonds()
+                if other.GetOtherAtomIdx(ends[0]) > 5 and other.GetBondDir() == Chem.BondDir.NONE
+            ),
+            None,
+        )
+        if outward is not None and outward.GetBeginAtomIdx() == ends[0]:
+            bond.SetBondDir(Chem.BondDir.NONE)
+            Chem.WedgeBond(outward, ends[0], drawn.GetConformer())
 
 
 def _told(molecule: Molecule) -> str:
-    groups = ", ".join(
-        f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in molecule.topology.groups
-    )
     return (
         f"Flat drawing of {shortened(molecule.name, 200)}, ring carbons 1 to 6 clockwise from the top, "
-        f"wedge up, dashed bond down; groups: {groups or 'none'}."
+        f"wedge up, dashed bond down; {groups_told(molecule.topology)}."
     )

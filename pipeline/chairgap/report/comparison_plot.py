@@ -153,15 +153,16 @@ def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> Fig
     axes.plot([low, high], [low, high], color=LIGHT["ink"], linewidth=1.0, clip_on=False)
     for place in ([(low, high), (0.0, 0.0)], [(0.0, 0.0), (low, high)]):
         axes.plot(*place, color=quiet, linewidth=0.7, linestyle=":", clip_on=False)
-    if len(points) <= _RANGES_UP_TO:
+    ranged = len(points) <= _RANGES_UP_TO
+    if ranged:
         for xs, ys in _ranges(points):
             axes.plot(xs, ys, color=quiet, linewidth=0.7, clip_on=False)
     _marks(axes, points, high - low)
     _name_the_furthest(axes, points)
-    axes.set_xlabel("hand estimate of G(B) - G(A), kcal/mol (line: range of the table)", fontsize=11)
-    axes.set_ylabel(
-        f"computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K, kcal/mol (line: uncertainty)", fontsize=11
-    )
+    across = "hand estimate of G(B) - G(A), kcal/mol"
+    upwards = f"computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K, kcal/mol"
+    axes.set_xlabel(across + ranged * " (line: range of the table)", fontsize=11)
+    axes.set_ylabel(upwards + ranged * " (line: uncertainty)", fontsize=11)
     axes.set(xlim=(low, high), ylim=(low, high))
     notes = ["solid line: computed = estimate; positive: chair A preferred", left_out]
     figure.text(_PANEL[0], 0.012, "; ".join(note for note in notes if note), fontsize=10)
