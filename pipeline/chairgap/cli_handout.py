@@ -10,8 +10,8 @@ from chairgap.errors import InputError, Place
 from chairgap.handout.choosing import LETTERS
 from chairgap.handout.files import check_handout_folder, write_handout
 from chairgap.handout.make import PAPERS, Wanted, make_handout, possible_names
+from chairgap.output.write import check_folder
 from chairgap.report.terminal import written_line
-from chairgap.report.write import check_folder
 from chairgap.study import read_study
 from chairgap.study_text import did_you_mean
 

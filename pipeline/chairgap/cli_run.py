@@ -24,10 +24,10 @@ from chairgap.batch.status import noting
 from chairgap.batch.store import Store
 from chairgap.cli_bar import progress_bar
 from chairgap.errors import readable
+from chairgap.output.write import MOST_IN_FULL, check_folder, wanted_of, write_outcome
 from chairgap.records import Outcome, Study
 from chairgap.report.tally import Tally
 from chairgap.report.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables
-from chairgap.report.write import MOST_IN_FULL, check_folder, wants_parquet, write_outcome
 from chairgap.run import context_of, run_study
 
 PIPED_WIDTH = 100
@@ -65,9 +65,7 @@ def ran_in_folder(study: Study, folder: Path, how: How) -> Iterator[Ran]:
             with closing(_executor(study, how)) as executor:
                 outcome = run_study(study, progress=progress, store=store, executor=executor)
                 pieces = (
-                    written_up(
-                        outcome.results, context_of(study), executor, progress, parquet=wants_parquet(outcome)
-                    )
+                    written_up(outcome.results, context_of(study), executor, progress, wanted_of(outcome))
                     if isinstance(outcome.results, Results)
                     else None
                 )

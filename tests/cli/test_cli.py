@@ -13,8 +13,8 @@ from rdkit.Chem import AllChem
 
 from chairgap import cli_run
 from chairgap.errors import EngineError, Place
+from chairgap.output.write import FILES
 from chairgap.records import EstimateTable, Outcome, Refusal, Study
-from chairgap.report.write import FILES
 
 BENZENE = (
     "There is no ring of six sp3 carbons: the six-membered ring is aromatic; give a substituted cyclohexane."

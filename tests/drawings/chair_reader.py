@@ -5,6 +5,7 @@ Text is measured with the glyphs of the DejaVu Sans that matplotlib brings, not 
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from xml.etree import ElementTree
@@ -268,7 +269,34 @@ def _crowding(chair: DrawnChair) -> list[str]:
         away = {other: _from_box(bond[1], text.box) for other, bond in bonds}
         if away[key] > 9.0 or min(away, key=away.__getitem__) != key:
             found.append(f"label {key} is not at the end of its bond")
+    return found + _belonging(chair)
+
+
+def _belonging(chair: DrawnChair) -> list[str]:
+    """Numbers nearest to their carbon, letters with their triangles nearest to their bond."""
+    found = []
+    for number, text in chair.numbers.items():
+        away = {locant: _from_box(chair.carbon(locant), text.box) for locant in range(1, 7)}
+        if text.words != str(number) or min(away, key=away.__getitem__) != number:
+            found.append(f"number {number} is not at its carbon")
+    boxes = {key: [text.box] for key, text in chair.marks.items()}
+    for key, (_, box) in chair.triangles.items():
+        boxes.setdefault(key, []).append(box)
+    for key, parts in boxes.items():
+        away = {other: _mark_away(_around(parts), bond) for other, bond in chair.bonds.items()}
+        apart = max(_mark_away(part, chair.bonds[key]) for part in parts)
+        if min(away, key=away.__getitem__) != key or away[key] > 9.0 or apart > 16.0:
+            found.append(f"mark of {key} is not at its bond")
     return found
+
+
+def _mark_away(box: tuple, bond: Ends) -> float:
+    """From a box to a bond, to 1 px."""
+    many = math.ceil(math.dist(*bond.tolist()))
+    (ax, ay), (bx, by) = bond.tolist()
+    return min(
+        _from_box((ax + at / many * (bx - ax), ay + at / many * (by - ay)), box) for at in range(many + 1)
+    )
 
 
 def _edges(drawn: Drawn) -> list[str]:
@@ -332,6 +360,6 @@ def _between(one: Ends, two: Ends) -> float:
     return float(np.min(np.linalg.norm(_dots(one)[:, None] - _dots(two)[None, :], axis=2)))
 
 
-def _from_box(point: np.ndarray, box: tuple) -> float:
-    outside = np.maximum(0, np.maximum(np.array(box[:2]) - point, point - np.array(box[2:])))
-    return float(np.linalg.norm(outside))
+def _from_box(point: Sequence[float], box: tuple) -> float:
+    across, down = (max(0.0, box[axis] - point[axis], point[axis] - box[axis + 2]) for axis in (0, 1))
+    return math.hypot(across, down)

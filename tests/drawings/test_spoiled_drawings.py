@@ -74,6 +74,20 @@ _CHANGES: dict[str, tuple[Callable[[ElementTree.Element], None], str]] = {
         lambda root: _shift(_item(root, number="3"), "y", -9.0),
         "number 3 on a line",
     ),
+    "two numbers are exchanged": (
+        lambda root: [
+            _item(root, number="3").set("data-number", "x"),
+            _item(root, number="4").set("data-number", "3"),
+            _item(root, number="x").set("data-number", "4"),
+        ],
+        "number 3 is not at its carbon",
+    ),
+    "a letter stands at another bond": (
+        lambda root: [
+            _item(root, mark="2 down").set(name, _item(root, mark="4 up").get(name)) for name in "xy"
+        ],
+        "mark of (2, 'down') is not at its bond",
+    ),
     "two labels meet": (
         lambda root: [
             _item(root, label="2 down").set(name, _item(root, label="1 up").get(name)) for name in "xy"

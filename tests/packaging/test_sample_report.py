@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from chairgap.batch.store import STORE
-from chairgap.report.write import outcome_texts
+from chairgap.output.write import outcome_texts
 from chairgap.run import run_study
 from chairgap.study import read_study
 from chairgap.tables import computation_checksums, table_checksums

@@ -141,6 +141,9 @@ def test_a_study_without_points_is_an_empty_plot_with_its_line(results: tuple[Re
 
 def test_one_point() -> None:
     picture = comparison_picture(outcome(placed("alone", 1.74, 1.5)))
+    assert "hand estimate of G(B) - G(A), kcal/mol (line: range of the table)" in texts(
+        sound(picture, links=True)
+    )
     assert "1 agrees; mean absolute difference 0.24 kcal/mol" in picture.alt
     assert "Furthest from the line: alone, computed +1.50, estimate +1.74 kcal/mol." in picture.alt
     assert any(text.startswith("-0.24 alone") for text in texts(sound(picture, links=True)))
@@ -179,6 +182,7 @@ def test_a_large_study_stays_small_and_keeps_its_counts() -> None:
         assert len(picture.svg) < 300_000
         root = sound(picture, links=True)
         assert f"agrees ({count // 4})" in texts(root)
+        assert not any("range" in text or "uncertainty" in text for text in texts(root))
     across, _ = scales(root)
     # Every molecule has a mark within 2 % of the width of the panel.
     span = abs(np.polyval(across, 450.0) - np.polyval(across, 55.0))

@@ -14,9 +14,9 @@ from rdkit import Chem
 
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
+from chairgap.output.write import FILES, check_folder, outcome_texts, write_outcome
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Outcome
 from chairgap.report.manifest import manifest_text
-from chairgap.report.write import FILES, check_folder, outcome_texts, write_outcome
 from chairgap.tables import read_estimate_table
 
 

@@ -7,6 +7,7 @@ from chairgap.batch.content import planned
 from chairgap.batch.results import WriteUp, result_of
 from chairgap.errors import ChairgapError, MoleculeError
 from chairgap.molecule.build import build_molecules, build_written
+from chairgap.output.pieces import Pieces, pieces_of
 from chairgap.records import (
     Computed,
     Context,
@@ -18,7 +19,6 @@ from chairgap.records import (
     Refusal,
     Task,
 )
-from chairgap.report.pieces import Pieces, pieces_of
 from chairgap.treat import medium_series, on_surface, search
 
 
@@ -73,7 +73,7 @@ def write_up(context: Context, item: tuple[int, WriteUp]) -> Pieces:
         for planned, content in wanted.molecules
     )
     part = Outcome(study=context.study, table=context.table, results=results, refused=(), failed=())
-    return pieces_of(part, parquet=wanted.parquet)
+    return pieces_of(part, wanted.wanted)
 
 
 def _defect(error: Exception) -> str:

@@ -8,6 +8,7 @@ from typing import overload
 from chairgap.batch.codec import unpacked
 from chairgap.batch.store import STORE, Store, damaged
 from chairgap.judge import judge
+from chairgap.output.pieces import Wanted
 from chairgap.parts import Part
 from chairgap.records import Computed, Context, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
 
@@ -21,11 +22,11 @@ _PARTS_HELD = 4096
 @dataclass(frozen=True, kw_only=True)
 class WriteUp:
     """Molecules to be written up together: each with its packed computation; their parts by checksum (None
-    for a part that could not be computed); and whether Parquet is wanted."""
+    for a part that could not be computed); and what is wanted of them."""
 
     molecules: tuple[tuple[Planned, bytes], ...]
     parts: dict[str, Part | None]
-    parquet: bool
+    wanted: Wanted
 
 
 def result_of(
@@ -79,13 +80,13 @@ class Results(Sequence[Result]):
             return tuple(map(self._read, self._positions[index]))
         return self._read(self._positions[index])
 
-    def write_ups(self, *, parquet: bool) -> Iterator[WriteUp]:
+    def write_ups(self, wanted: Wanted) -> Iterator[WriteUp]:
         """All molecules in the order of the study, packed as they are, a few together."""
         for first in range(0, len(self._positions), _TOGETHER):
             positions = self._positions[first : first + _TOGETHER]
             molecules = tuple(self._packed(position) for position in positions)
             keys = dict.fromkeys(task.key for planned, _ in molecules for task in planned.parts)
-            yield WriteUp(molecules=molecules, parts={key: self._part(key) for key in keys}, parquet=parquet)
+            yield WriteUp(molecules=molecules, parts={key: self._part(key) for key in keys}, wanted=wanted)
 
     def _read(self, position: int) -> Result:
         planned, content = self._packed(position)

@@ -10,6 +10,7 @@ from chairgap.batch.jobs import compute_task, plan_requests, write_up
 from chairgap.batch.results import Results
 from chairgap.batch.store import Store
 from chairgap.errors import EngineError
+from chairgap.output.pieces import Pieces, Wanted
 from chairgap.records import (
     Context,
     Lost,
@@ -21,7 +22,6 @@ from chairgap.records import (
     Study,
     Tick,
 )
-from chairgap.report.pieces import Pieces
 
 Progress = Callable[[Tick], None]
 Requests = tuple[int, tuple[MoleculeRequest, ...]]
@@ -94,20 +94,20 @@ def compute(context: Context, store: Store, executor: Executor, progress: Progre
 
 
 def written_up(
-    results: Results, context: Context, executor: Executor, progress: Progress, *, parquet: bool
+    results: Results, context: Context, executor: Executor, progress: Progress, wanted: Wanted
 ) -> Iterator[Pieces]:
     """What the files say of the results, in order, made by the executor. Raises EngineError when a piece of
     this work is lost."""
     total, done = len(results), 0
     progress(Tick(stage=WRITING, done=0, total=total))
-    items = enumerate(results.write_ups(parquet=parquet))
-    for (_, wanted), found in in_order(
+    items = enumerate(results.write_ups(wanted))
+    for (_, work), found in in_order(
         executor.run(write_up, context, items, time_s=context.study.settings.limits.time_s)
     ):
         if isinstance(found, Lost):
-            names = f"{wanted.molecules[0][0].name} to {wanted.molecules[-1][0].name}"
+            names = f"{work.molecules[0][0].name} to {work.molecules[-1][0].name}"
             raise EngineError(f"Writing up {names} was lost: {found.message} Run the same command again.")
-        done += len(wanted.molecules)
+        done += len(work.molecules)
         progress(Tick(stage=WRITING, done=done, total=total))
         yield found
 

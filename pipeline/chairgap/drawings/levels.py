@@ -72,10 +72,8 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     drawn += _gap_arrow(columns, scale, gap, bottom)
     for column in columns:
         drawn += _column(column, scale)
-    notes = [
-        "number: Gibbs energy, population with all copies; dashed: all conformers of the column together",
-    ]
-    drawn += [words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet") for note in notes]
+    note = "number: Gibbs energy, population with all copies; dashed: all conformers of the column together"
+    drawn.append(words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet"))
     return picture(
         drawn, width_px=760.0, height_px=bottom + 58.0, alt=_alt(result, columns, temperature_k, gap)
     )

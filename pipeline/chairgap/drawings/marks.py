@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from chairgap.drawings.lettering import CAP_EM, Anchor, Run, width_em
 from chairgap.drawings.svg import Element, element, shown
+from chairgap.records import Topology
 
 _LETTER_HEIGHT = CAP_EM / 2.0
 
@@ -79,6 +80,12 @@ def percent(fraction: float) -> str:
     if 0.9995 < fraction < 1.0:
         return "above 99.9 %"
     return f"{100.0 * fraction:.1f} %"
+
+
+def groups_told(topology: Topology) -> str:
+    """'groups: CH3 up on C1, OH down on C3', or 'groups: none'."""
+    told = ", ".join(f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in topology.groups)
+    return f"groups: {told or 'none'}"
 
 
 def shortened(text: str, most: int) -> str:

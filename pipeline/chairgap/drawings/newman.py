@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from chairgap.drawings.lettering import CAP_EM, Anchor, Run, letterings, runs_of, text_element, width_em
-from chairgap.drawings.marks import disc, shortened, signed, stroke, width_of, words
+from chairgap.drawings.marks import disc, groups_told, shortened, signed, stroke, width_of, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.plane import Point
 from chairgap.drawings.svg import Element, picture
@@ -110,7 +110,10 @@ def newman(topology: Topology, positions: Floats, bond: Bond) -> Picture:
     drawn += [words(width / 2, 230.0 + _LINE * row, line, size=12.0) for row, line in enumerate(lines)]
     alt = f"Newman projection along the ring bond from C{bond[0]} (front) to C{bond[1]} (back): "
     return picture(
-        drawn, width_px=width, height_px=232.0 + _LINE * len(lines), alt=alt + "; ".join([*lines[1:]]) + "."
+        drawn,
+        width_px=width,
+        height_px=232.0 + _LINE * len(lines),
+        alt=alt + "; ".join([*lines[1:], groups_told(topology)]) + ".",
     )
 
 
@@ -150,7 +153,8 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
     drawn += [
         words(width / 2, 250.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *told])
     ]
-    alt = "Newman projection along two opposite ring bonds side by side; " + "; ".join([*lines, *told]) + "."
+    alt = "Newman projection along two opposite ring bonds side by side; "
+    alt += "; ".join([*lines, *told, groups_told(topology)]) + "."
     return picture(drawn, width_px=width, height_px=252.0 + _LINE * len([*lines, *told]), alt=alt)
 
 

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from chairgap.drawings.marks import disc, stroke, words
+from chairgap.drawings.marks import disc, groups_told, stroke, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, picture, shown
 from chairgap.records import Floats, Integers, Topology
@@ -105,8 +105,7 @@ def _bond(
 
 
 def _told(topology: Topology) -> str:
-    groups = ", ".join(f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in topology.groups)
     return (
         "Still picture of the conformer from its computed coordinates, seen from slightly above the ring, C1 "
-        f"at the right, ring carbons numbered clockwise; groups: {groups or 'none'}."
+        f"at the right, ring carbons numbered clockwise; {groups_told(topology)}."
     )

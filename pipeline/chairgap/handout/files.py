@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import InputError, Place
+from chairgap.report.files import write_files
 from chairgap.report.manifest import PROGRAM
-from chairgap.report.write import write_files
 
 HANDOUT = "handout.json"
 

@@ -10,7 +10,7 @@ from rdkit.Chem.Draw import rdMolDraw2D
 from rdkit.Geometry import Point2D
 
 from chairgap.drawings.foreign import redrawn
-from chairgap.drawings.marks import shortened, words
+from chairgap.drawings.marks import groups_told, shortened, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import picture
 from chairgap.molecule.build import open_molecule
@@ -85,10 +85,7 @@ def _wedge_groups(drawn: Chem.Mol) -> None:
 
 
 def _told(molecule: Molecule) -> str:
-    groups = ", ".join(
-        f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in molecule.topology.groups
-    )
     return (
         f"Flat drawing of {shortened(molecule.name, 200)}, ring carbons 1 to 6 clockwise from the top, "
-        f"wedge up, dashed bond down; groups: {groups or 'none'}."
+        f"wedge up, dashed bond down; {groups_told(molecule.topology)}."
     )

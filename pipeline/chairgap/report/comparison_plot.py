@@ -2,19 +2,19 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-
-import matplotlib as mpl
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+from typing import TYPE_CHECKING
 
 from chairgap.drawings.foreign import redrawn
 from chairgap.drawings.marks import shortened, signed, spread
 from chairgap.drawings.picture import LIGHT, Picture
 from chairgap.drawings.svg import picture
 from chairgap.records import Outcome, Result, Verdict
-from chairgap.report.scorecard_plot import figure_bytes
+from chairgap.report.canvas import blank_figure, figure_bytes
 from chairgap.report.words import deciding_verdict
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 # Colour and marker tell verdicts apart, each by itself; the last number is the size of the marker.
 _STYLES: dict[Verdict, tuple[str, str, bool, float]] = {
@@ -34,7 +34,7 @@ _RANGES_UP_TO = 250
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Point:
+class Point:
     """A molecule on the plot; gaps E(B) - E(A) in kcal/mol with their ranges."""
 
     name: str
@@ -47,14 +47,31 @@ class _Point:
         return self.computed[0] - self.estimate[0]
 
 
-def comparison_picture(outcome: Outcome) -> Picture:
-    """Estimate (low to high of its table) across, computed Gibbs gap (less and plus its uncertainty) upwards,
-    one mark for each molecule by its verdict, the molecules furthest from the line by name.
+@dataclass(frozen=True, kw_only=True)
+class Plotted:
+    """What a plot shows of some molecules: their points, and how many are left out, by reason."""
 
-    Left out and counted: molecules equal by symmetry, and those without an estimate or a computed gap. Of
-    more than 2500 marks those on nearly the same place are drawn once; above 250 molecules no ranges.
-    """
-    points: list[_Point] = []
+    points: tuple[Point, ...] = ()
+    equal: int = 0
+    without: int = 0
+
+    def __add__(self, other: "Plotted") -> "Plotted":
+        return Plotted(
+            points=self.points + other.points,
+            equal=self.equal + other.equal,
+            without=self.without + other.without,
+        )
+
+
+def comparison_picture(outcome: Outcome) -> Picture:
+    """`plot_picture` of all results."""
+    return plot_picture(plotted(outcome), outcome.study.settings.temperature_k)
+
+
+def plotted(outcome: Outcome) -> Plotted:
+    """The points of the results: molecules equal by symmetry, and those without an estimate or a computed
+    gap, are only counted."""
+    points: list[Point] = []
     equal = without = 0
     for result in outcome.results:
         point = _point(result)
@@ -64,20 +81,30 @@ def comparison_picture(outcome: Outcome) -> Picture:
             without += 1
         else:
             points.append(point)
-    temperature_k = outcome.study.settings.temperature_k
-    left_out = _left_out(equal, without)
-    svg = _svg(points, temperature_k, left_out)
+    return Plotted(points=tuple(points), equal=equal, without=without)
+
+
+def plot_picture(shown: Plotted, temperature_k: float) -> Picture:
+    """Estimate (low to high of its table) across, computed Gibbs gap (less and plus its uncertainty) upwards,
+    one mark for each molecule by its verdict, the molecules furthest from the line by name.
+
+    Of more than 2500 marks those on nearly the same place are drawn once; above 250 molecules no ranges.
+    """
+    left_out = _left_out(shown.equal, shown.without)
+    svg = _svg(shown.points, temperature_k, left_out)
     colours = {colour: name for name, colour in LIGHT.items()}
     return picture(
         redrawn(svg, colours, links=True),
         width_px=_INCHES_WIDE * _PX_PER_INCH,
         height_px=_INCHES_HIGH * _PX_PER_INCH,
-        alt=_told(points, temperature_k, left_out),
+        alt=_told(shown.points, temperature_k, left_out),
     )
 
 
-def _svg(points: Sequence[_Point], temperature_k: float, left_out: str) -> str:
+def _svg(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
     """The figure with ink for black; names are no formulas, whatever signs they hold."""
+    import matplotlib as mpl
+
     ink = LIGHT["ink"]
     with mpl.rc_context(
         {
@@ -93,14 +120,14 @@ def _svg(points: Sequence[_Point], temperature_k: float, left_out: str) -> str:
         return figure_bytes(_figure(points, temperature_k, left_out), "svg").decode()
 
 
-def _point(result: Result) -> _Point | None:
+def _point(result: Result) -> Point | None:
     estimate, computed, comparison = result.estimate, result.gaps.gibbs_kcal_mol, result.comparison
     if estimate.gap_kcal_mol is None or computed is None:
         return None
     low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
     below, above = comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol
     middle = estimate.gap_kcal_mol
-    return _Point(
+    return Point(
         name=result.molecule.name,
         verdict=deciding_verdict(comparison),
         estimate=(middle, middle if low is None else low, middle if high is None else high),
@@ -117,9 +144,10 @@ def _left_out(equal: int, without: int) -> str:
     return f"left out: {', '.join(parts)}" if parts else ""
 
 
-def _figure(points: Sequence[_Point], temperature_k: float, left_out: str) -> Figure:
-    figure = Figure(figsize=(_INCHES_WIDE, _INCHES_HIGH), dpi=_PX_PER_INCH)
-    FigureCanvasAgg(figure)
+def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> "Figure":
+    figure = blank_figure(_INCHES_WIDE, _INCHES_HIGH)
+    figure.set_layout_engine("none")
+    figure.set_dpi(_PX_PER_INCH)
     figure.patch.set_visible(False)
     axes = figure.add_axes(_PANEL)
     axes.patch.set_visible(False)
@@ -128,28 +156,29 @@ def _figure(points: Sequence[_Point], temperature_k: float, left_out: str) -> Fi
     axes.plot([low, high], [low, high], color=LIGHT["ink"], linewidth=1.0, clip_on=False)
     for place in ([(low, high), (0.0, 0.0)], [(0.0, 0.0), (low, high)]):
         axes.plot(*place, color=quiet, linewidth=0.7, linestyle=":", clip_on=False)
-    if len(points) <= _RANGES_UP_TO:
+    ranged = len(points) <= _RANGES_UP_TO
+    if ranged:
         for xs, ys in _ranges(points):
             axes.plot(xs, ys, color=quiet, linewidth=0.7, clip_on=False)
     _marks(axes, points, high - low)
     _name_the_furthest(axes, points)
-    axes.set_xlabel("hand estimate of G(B) - G(A), kcal/mol (line: range of the table)", fontsize=11)
-    axes.set_ylabel(
-        f"computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K, kcal/mol (line: uncertainty)", fontsize=11
-    )
+    across = "hand estimate of G(B) - G(A), kcal/mol"
+    upwards = f"computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K, kcal/mol"
+    axes.set_xlabel(across + ranged * " (line: range of the table)", fontsize=11)
+    axes.set_ylabel(upwards + ranged * " (line: uncertainty)", fontsize=11)
     axes.set(xlim=(low, high), ylim=(low, high))
     notes = ["solid line: computed = estimate; positive: chair A preferred", left_out]
     figure.text(_PANEL[0], 0.012, "; ".join(note for note in notes if note), fontsize=10)
     return figure
 
 
-def _limits(points: Sequence[_Point]) -> tuple[float, float]:
+def _limits(points: Sequence[Point]) -> tuple[float, float]:
     values = [value for point in points for value in (*point.estimate, *point.computed)]
     low, high = min([-0.5, *values]), max([1.0, *values])
     return low - 0.05 * (high - low), high + 0.05 * (high - low)
 
 
-def _ranges(points: Sequence[_Point]) -> Iterator[tuple[list[float], list[float]]]:
+def _ranges(points: Sequence[Point]) -> Iterator[tuple[list[float], list[float]]]:
     """All lines across in one, all lines upwards in one, with breaks between."""
     gap = float("nan")
     yield (
@@ -162,7 +191,7 @@ def _ranges(points: Sequence[_Point]) -> Iterator[tuple[list[float], list[float]
     )
 
 
-def _marks(axes: Axes, points: Sequence[_Point], span: float) -> None:
+def _marks(axes: "Axes", points: Sequence[Point], span: float) -> None:
     for verdict, (colour, marker, solid, size) in _STYLES.items():
         chosen = [point for point in points if point.verdict == verdict]
         if not chosen:
@@ -197,7 +226,7 @@ def _thinned(places: Sequence[tuple[float, float]], span: float) -> list[tuple[f
     return kept
 
 
-def _name_the_furthest(axes: Axes, points: Sequence[_Point]) -> None:
+def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
     """Names in a column right of the panel, each on a height of its own, joined to their marks."""
     furthest = sorted(points, key=lambda point: -abs(point.off))[:_NAMED]
     low, high = _limits(points)
@@ -224,7 +253,7 @@ def _name_the_furthest(axes: Axes, points: Sequence[_Point]) -> None:
         )
 
 
-def _told(points: Sequence[_Point], temperature_k: float, left_out: str) -> str:
+def _told(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
     counts = [
         f"{sum(point.verdict == verdict for point in points)} {verdict}"
         for verdict in _STYLES

@@ -40,7 +40,7 @@ def manifest_text(
             "refused": len(outcome.refused),
             "failed": len(outcome.failed),
         },
-        "versions": {"python": platform.python_version(), **{name: version(name) for name in _PACKAGES}},
+        "versions": versions(),
         "platform": {"system": platform.platform(), "machine": platform.machine()},
         "a_value_table": outcome.table.name,
         "table_sha256": dict(sorted(table_checksums.items())),
@@ -49,3 +49,8 @@ def manifest_text(
     text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"
     # A file name that is no UTF-8 reaches Python with lone surrogates; JSON has an escape for them.
     return text.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def versions() -> dict[str, str]:
+    """Python, the program and the libraries that its numbers rest on."""
+    return {"python": platform.python_version(), **{name: version(name) for name in _PACKAGES}}

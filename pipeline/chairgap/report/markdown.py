@@ -1,8 +1,9 @@
-"""Small pieces of Markdown: escaped text, code spans, pipe tables."""
+"""Small pieces of Markdown: escaped text, code spans, pipe tables, and blocks written with them."""
 
 import re
 from collections.abc import Sequence
 
+from chairgap.report.blocks import Block, Bullets, Own, Paragraph, Part
 from chairgap.report.words import one_line
 
 _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
@@ -29,3 +30,27 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence
     """The lines of a pipe table; cells are already escaped, columns in `right` stand at the right."""
     rule = ["---:" if column in right else "---" for column in range(len(head))]
     return [f"| {' | '.join(row)} |" for row in (head, rule, *rows)]
+
+
+def part_lines(part: Part, *, level: int) -> list[str]:
+    """A part under a heading of this level."""
+    lines = [f"{'#' * level} {_written(part.title)}"] if part.title else []
+    for block in part.blocks:
+        lines.extend(["", *_block(block)] if lines else _block(block))
+    return lines
+
+
+def _block(block: Block) -> list[str]:
+    if isinstance(block, Paragraph):
+        return [_written(line) for line in block.lines]
+    if isinstance(block, Bullets):
+        return [f"- {_written(item)}" for item in block.items]
+    rows = [
+        [cell if column in block.right else _written(cell) for column, cell in enumerate(row)]
+        for row in block.rows
+    ]
+    return table(block.head, rows, right=block.right)
+
+
+def _written(text: str) -> str:
+    return text if isinstance(text, Own) else escaped(text)

@@ -1,8 +1,9 @@
-"""One molecule's section of report.md."""
+"""What is said of one molecule, as parts, and its section of report.md."""
 
 from chairgap.records import Chair, Conformer, Outcome, Result, SeriesPoint, SolventPoint
+from chairgap.report.blocks import Own, Paragraph, Part, Table, bullets, paragraph, table
 from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
-from chairgap.report.markdown import code, escaped, table
+from chairgap.report.markdown import code, escaped, part_lines
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -26,101 +27,117 @@ from chairgap.report.words import (
 from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
+_SECTION_LEVEL, _PART_LEVEL = 2, 3
 
 
 def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]:
     """The lines of one molecule, from its name to its notes."""
     molecule = result.molecule
-    parts = [
-        [f"## {number}. {escaped(molecule.name)}"],
-        [f"{escaped(molecule.spoken)}; SMILES {code(molecule.smiles)}"],
-        [f"- {_chair_line(chair)}" for chair in result.chairs],
+    lines = [f"{'#' * _SECTION_LEVEL} {number}. {escaped(molecule.name)}", ""]
+    lines.append(f"{escaped(molecule.spoken)}; SMILES {code(molecule.smiles)}")
+    for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS_SHOWN):
+        lines.extend(["", *part_lines(part, level=_PART_LEVEL)])
+    return lines
+
+
+def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) -> tuple[Part, ...]:
+    """Everything said of one molecule, in order; parts that have nothing to say are left out."""
+    parts = (
+        Part(key="chairs", blocks=bullets([_chair_line(chair) for chair in result.chairs])),
         _verdict(result),
         _ledger(result),
         _gaps(outcome, result),
         _why(outcome, result),
-        [populations_sentence(outcome, result)],
-        _series(outcome, result),
-        _conformers(outcome, result),
+        Part(key="populations", blocks=(paragraph(Own(populations_sentence(outcome, result))),)),
+        _temperature(result),
+        _solvents(outcome, result),
+        _conformers(outcome, result, most_conformers),
         _contacts(result),
-        ["### What was searched", "", coverage_sentences(result), "", engines_sentence(result)],
-        _notes(result),
-    ]
-    lines: list[str] = []
-    for part in parts:
-        lines.extend(["", *part] if lines and part else part)
-    return lines
+        Part(
+            key="search",
+            title="What was searched",
+            blocks=(paragraph(coverage_sentences(result)), paragraph(engines_sentence(result))),
+        ),
+        Part(key="notes", title="Notes", blocks=bullets(notes(result))),
+    )
+    return tuple(part for part in parts if part.blocks)
 
 
 def _chair_line(chair: Chair) -> str:
     def list_of(position: str) -> str:
         return ", ".join(f"{g.carbon} {g.face} {g.group}" for g in chair.groups if g.position == position)
 
-    return escaped(
+    return (
         f"Chair {chair.letter} ({chair.name}): axial {list_of('axial') or 'none'}; "
         f"equatorial {list_of('equatorial') or 'none'}"
     )
 
 
-def _verdict(result: Result) -> list[str]:
+def _verdict(result: Result) -> Part:
     sign, size = verdict_words(result.comparison)
     lines = [
         f"Estimate and computed Gibbs gap: {sign}; {size} (computed - estimate = "
         f"{signed(result.comparison.difference_kcal_mol)} kcal/mol; positive: towards chair A). "
-        f"Preferred by the computation: {escaped(preferred_words(result))}."
+        f"Preferred by the computation: {preferred_words(result)}."
     ]
     if result.gaps.equal_by_symmetry:
         lines.append("The two chairs are the same or mirror images: their gap is exactly 0 by symmetry.")
-    reasons = [f"- {escaped(reason_words(reason))}" for reason in result.comparison.reasons]
-    return [*lines, "", *reasons] if reasons else lines
+    reasons = [reason_words(reason) for reason in result.comparison.reasons]
+    return Part(key="verdict", blocks=(paragraph(*lines), *bullets(reasons)))
 
 
-def _ledger(result: Result) -> list[str]:
+def _ledger(result: Result) -> Part:
     estimate = result.estimate
-    lines = ["### Hand estimate, Gibbs energy, kcal/mol", ""]
-    if estimate.terms:
-        head = ["Chair", "Kind", "Carbons", "Groups", "Energy the chair carries", "Source", "In words"]
-        rows = [
-            [
-                term.chair,
-                term.kind,
-                joined_numbers(term.carbons),
-                escaped(", ".join(term.groups)),
-                term_words(term),
-                escaped(term.source),
-                escaped(term.words),
-            ]
-            for term in estimate.terms
+    head = ["Chair", "Kind", "Carbons", "Groups", "Energy the chair carries", "Source", "In words"]
+    rows = [
+        [
+            term.chair,
+            term.kind,
+            joined_numbers(term.carbons),
+            ", ".join(term.groups),
+            Own(term_words(term)),
+            term.source,
+            term.words,
         ]
-        lines += [*table(head, rows), ""]
-    else:
-        lines += ["No term: neither chair carries anything the table speaks of.", ""]
-    lines.append(f"Estimated gap G(B) - G(A), kcal/mol: {estimate_words(result)}.")
+        for term in estimate.terms
+    ]
+    lines = [f"Estimated gap G(B) - G(A), kcal/mol: {estimate_words(result)}."]
     if estimate.missing:
-        named = "; ".join(escaped(term) for term in estimate.missing)
+        named = "; ".join(estimate.missing)
         lines.append(f"The estimate is incomplete. Without a published value, and left out: {named}.")
     if "geminal" in estimate.flags:
         lines.append("Two groups share a carbon (geminal): A-values do not simply add there.")
-    return lines
+    nothing = paragraph("No term: neither chair carries anything the table speaks of.")
+    return Part(
+        key="ledger",
+        title="Hand estimate, Gibbs energy, kcal/mol",
+        blocks=(table(head, rows) if rows else nothing, Paragraph(lines=tuple(lines))),
+    )
 
 
-def _gaps(outcome: Outcome, result: Result) -> list[str]:
+def _gaps(outcome: Outcome, result: Result) -> Part:
     rows = [
         [kind, signed(value), signed(None if value is None else kj_from_kcal(value))]
         for kind, value in gap_kinds(outcome, result)
     ]
     settings = outcome.study.settings
-    title = f"### Computed gaps, {settings.method}, {settings.medium.name}"
-    return [title, "", *table(["Kind", "kcal/mol", "kJ/mol"], rows, right=(1, 2))]
+    return Part(
+        key="gaps",
+        title=f"Computed gaps, {settings.method}, {settings.medium.name}",
+        blocks=(table(["Kind", "kcal/mol", "kJ/mol"], rows, right=(1, 2)),),
+    )
 
 
-def _why(outcome: Outcome, result: Result) -> list[str]:
-    told = [uncertainty_sentence(outcome, result), escaped(split_sentence(outcome, result))]
-    return ["### Difference between computed gap and estimate", "", *(f"- {line}" for line in told if line)]
+def _why(outcome: Outcome, result: Result) -> Part:
+    told = [uncertainty_sentence(outcome, result), split_sentence(outcome, result)]
+    return Part(
+        key="difference",
+        title="Difference between computed gap and estimate",
+        blocks=bullets([line for line in told if line]),
+    )
 
 
-def _series(outcome: Outcome, result: Result) -> list[str]:
-    settings = outcome.study.settings
+def _temperature(result: Result) -> Part:
     head = ["T, K", "G(B) - G(A), kcal/mol", "K = [A]/[B]", "A, %", "B, %", "non-chair, %"]
     rows = [
         [
@@ -131,16 +148,24 @@ def _series(outcome: Outcome, result: Result) -> list[str]:
         ]
         for point in result.temperatures.points
     ]
-    lines = ["### Temperature", "", *table(head, rows, right=range(len(head)))] if rows else []
+    if not rows:
+        return Part(key="temperature", blocks=())
     told = series_sentence(result)
-    lines += ["", told] if told else []
-    if not result.media:
-        return lines
+    blocks: list[Table | Paragraph] = [table(head, rows, right=range(len(head)))]
+    return Part(
+        key="temperature",
+        title="Temperature",
+        blocks=(*blocks, paragraph(told)) if told else tuple(blocks),
+    )
+
+
+def _solvents(outcome: Outcome, result: Result) -> Part:
+    settings = outcome.study.settings
     head = ["Medium", "Dielectric constant", "E(B) - E(A), kcal/mol", "G(B) - G(A), kcal/mol"]
     head += ["A, %", "B, %", "non-chair, %", "H bonds, best of A", "best of B"]
     rows = [
         [
-            escaped(point.solvent),
+            point.solvent,
             f"{point.dielectric:.4g}",
             signed(point.potential_kcal_mol),
             signed(point.gibbs_kcal_mol),
@@ -150,18 +175,21 @@ def _series(outcome: Outcome, result: Result) -> list[str]:
         ]
         for point in result.media
     ]
-    title = f"### Solvent, {settings.method}, {settings.temperature_k:.2f} K"
-    return [*lines, *([""] if lines else []), title, "", *table(head, rows, right=range(1, len(head)))]
+    return Part(
+        key="solvent",
+        title=f"Solvent, {settings.method}, {settings.temperature_k:.2f} K",
+        blocks=(table(head, rows, right=range(1, len(head))),) if rows else (),
+    )
 
 
 def _shares(point: SeriesPoint | SolventPoint) -> tuple[float, float, float]:
     return point.population_a, point.population_b, point.population_non_chair
 
 
-def _conformers(outcome: Outcome, result: Result) -> list[str]:
+def _conformers(outcome: Outcome, result: Result, most: int) -> Part:
     ordered = by_energy(result.conformers)
     if not ordered:
-        return ["### Conformers", "", "None was found."]
+        return Part(key="conformers", title="Conformers", blocks=(paragraph("None was found."),))
     shares = fractions(result.conformers, outcome.study.settings.temperature_k)
     least_gibbs = min(conformer.gibbs_kcal_mol for conformer in ordered)
     head = ["No.", "Chair", "Ring", "Potential", "Gibbs", "Population, %", "Copies"]
@@ -169,8 +197,8 @@ def _conformers(outcome: Outcome, result: Result) -> list[str]:
     rows = [
         [
             str(conformer.number),
-            escaped(chair_words(result, conformer)),
-            escaped(form_words(conformer)),
+            chair_words(result, conformer),
+            form_words(conformer),
             f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
             f"{conformer.gibbs_kcal_mol - least_gibbs:.2f}",
             f"{100 * shares[conformer.number]:.1f}",
@@ -179,41 +207,37 @@ def _conformers(outcome: Outcome, result: Result) -> list[str]:
             f"{conformer.shape.theta_deg:.1f}",
             f"{conformer.shape.phi_deg:.1f}",
         ]
-        for conformer in ordered[:MOST_CONFORMERS_SHOWN]
+        for conformer in ordered[:most]
     ]
+    more = [paragraph(f"{len(ordered) - most} more are in conformers.csv.")] if len(ordered) > most else []
     at = f"{outcome.study.settings.temperature_k:.2f} K"
-    title = f"### Conformers, kcal/mol above the lowest; Gibbs and population at {at}"
-    lines = [title, "", *table(head, rows, right=range(3, len(head)))]
-    if len(ordered) > MOST_CONFORMERS_SHOWN:
-        lines += ["", f"{len(ordered) - MOST_CONFORMERS_SHOWN} more are in conformers.csv."]
-    return lines
+    return Part(
+        key="conformers",
+        title=f"Conformers, kcal/mol above the lowest; Gibbs and population at {at}",
+        blocks=(table(head, rows, right=range(3, len(head))), *more),
+    )
 
 
-def _contacts(result: Result) -> list[str]:
-    lines = ["### Near pairs in the best conformer of each chair", ""]
+def _contacts(result: Result) -> Part:
+    lines = []
     for chair in result.chairs:
         best = lowest_in_chair(result.conformers, chair.letter)
         if best is None:
-            lines.append(f"- Chair {chair.letter}: no minimum was found.")
+            lines.append(f"Chair {chair.letter}: no minimum was found.")
         elif best.chair != chair.letter:
             lines.append(
-                f"- Chair {chair.letter}: a copy by symmetry of conformer {best.number} of chair "
+                f"Chair {chair.letter}: a copy by symmetry of conformer {best.number} of chair "
                 f"{best.chair}, with the same near pairs at the carbons that correspond."
             )
         else:
-            lines.append(f"- Chair {chair.letter}, conformer {best.number}: {_contact_words(best)}.")
-    return lines
+            lines.append(f"Chair {chair.letter}, conformer {best.number}: {_contact_words(best)}.")
+    return Part(key="contacts", title="Near pairs in the best conformer of each chair", blocks=bullets(lines))
 
 
 def _contact_words(conformer: Conformer) -> str:
     words = [
-        f"{c.kind} {c.carbons[0]} {escaped(c.groups[0])} / {c.carbons[1]} {escaped(c.groups[1])} "
-        f"{c.distance_angstrom:.2f} Å" + ("" if c.dihedral_deg is None else f" ({c.dihedral_deg:.0f}°)")
+        f"{c.kind} {c.carbons[0]} {c.groups[0]} / {c.carbons[1]} {c.groups[1]} {c.distance_angstrom:.2f} Å"
+        + ("" if c.dihedral_deg is None else f" ({c.dihedral_deg:.0f}°)")
         for c in conformer.contacts
     ]
     return "; ".join(words) or "none"
-
-
-def _notes(result: Result) -> list[str]:
-    told = notes(result)
-    return ["### Notes", "", *(f"- {escaped(note)}" for note in told)] if told else []

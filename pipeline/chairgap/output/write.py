@@ -4,23 +4,29 @@ import hashlib
 import json
 import secrets
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import ExitStack, closing, contextmanager
 from datetime import UTC, datetime
+from itertools import chain
 from pathlib import Path
-from typing import IO
+from tempfile import TemporaryFile
 
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.output.pieces import GAPS, Pieces, Wanted, first_lines, pieces_of, schemas
+from chairgap.page.forms import form_of
+from chairgap.page.whole import Molecules, Told, frame_of
 from chairgap.records import Outcome
 from chairgap.report.columns import ParquetFile
+from chairgap.report.comparison_plot import Plotted
+from chairgap.report.files import reason
 from chairgap.report.manifest import PROGRAM, manifest_text
-from chairgap.report.pieces import Pieces, first_lines, pieces_of, schemas
 from chairgap.report.tally import Tally, merged
-from chairgap.report.text import report_text, summary_text
+from chairgap.report.text import report_text, sources_part, summary_text
 from chairgap.tables import computation_checksums, read_sources, table_checksums
 
 MANIFEST = "manifest.json"
 REPORT = "report.md"
+PAGE = "page.html"
 FILES = (
     "gaps.csv",
     "conformers.csv",
@@ -32,6 +38,7 @@ FILES = (
     "solvents.csv",
     "conformers.sdf",
     REPORT,
+    PAGE,
     MANIFEST,
 )
 PARQUET_FILES = tuple(name.replace(".csv", ".parquet") for name in FILES if name.endswith(".csv"))
@@ -55,7 +62,7 @@ def check_folder(folder: Path) -> None:
         probe.unlink()
         taken = [name for name in (*FILES, *PARQUET_FILES) if (folder / name).exists()]
     except OSError as error:
-        message = f"The folder cannot be written to ({_reason(error)}). Name another one with --output."
+        message = f"The folder cannot be written to ({reason(error)}). Name another one with --output."
         raise InputError(message, place=place) from None
     if taken and not any(map(_is_ours, (folder / MANIFEST, folder / _WAITING / MANIFEST))):
         message = (
@@ -73,10 +80,13 @@ def _is_ours(manifest: Path) -> bool:
     return isinstance(content, dict) and content.get("program") == PROGRAM
 
 
-def wants_parquet(outcome: Outcome) -> bool:
-    """Whether Parquet files are written besides CSV."""
-    wanted = outcome.study.settings.parquet
-    return len(outcome.results) > MOST_IN_FULL if wanted is None else wanted
+def wanted_of(outcome: Outcome) -> Wanted:
+    """Whether Parquet files are written besides CSV, and in which form the page holds its molecules."""
+    parquet, molecules = outcome.study.settings.parquet, len(outcome.results)
+    return Wanted(
+        parquet=molecules > MOST_IN_FULL if parquet is None else parquet,
+        form=form_of(molecules),
+    )
 
 
 def write_outcome(
@@ -90,22 +100,16 @@ def write_outcome(
     writing fails.
     """
     check_folder(folder)
-    rest = Outcome(
-        study=outcome.study,
-        table=outcome.table,
-        results=(),
-        refused=outcome.refused,
-        failed=outcome.failed,
-    )
-    parquet = wants_parquet(outcome)
-    names = [name for name in FILES if name != MANIFEST] + list(PARQUET_FILES if parquet else ())
+    wanted = wanted_of(outcome)
+    names = [name for name in FILES if name != MANIFEST] + list(PARQUET_FILES if wanted.parquet else ())
     with _waiting(folder) as waiting:
-        made = pieces if pieces is not None else (pieces_of(outcome_of_results(outcome), parquet=parquet),)
-        tally, keys = _append(waiting, outcome, _then(made, rest, parquet=parquet), parquet=parquet)
+        made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
+        tally, keys = _append(waiting, outcome, made, wanted)
         if len(outcome.results) <= MOST_IN_FULL:
             report = report_text(outcome, read_sources())
         else:
-            report = summary_text(outcome, tally, keys, (n for n in names if n != REPORT), read_sources())
+            beside = (name for name in names if name != REPORT)
+            report = summary_text(outcome, tally, keys, beside, read_sources())
         (waiting / REPORT).write_bytes(report.encode())
         manifest = manifest_text(
             outcome,
@@ -118,52 +122,81 @@ def write_outcome(
         return _put_in_place(waiting, folder, [*names, MANIFEST]), tally
 
 
-def outcome_of_results(outcome: Outcome) -> Outcome:
-    """The same outcome without its refused and failed molecules."""
+def _results_alone(outcome: Outcome) -> Outcome:
     return Outcome(study=outcome.study, table=outcome.table, results=outcome.results, refused=(), failed=())
 
 
-def _then(pieces: Iterable[Pieces], rest: Outcome, *, parquet: bool) -> Iterator[Pieces]:
-    yield from pieces
-    yield pieces_of(rest, parquet=parquet)
+def _without_results(outcome: Outcome) -> Outcome:
+    return Outcome(
+        study=outcome.study,
+        table=outcome.table,
+        results=(),
+        refused=outcome.refused,
+        failed=outcome.failed,
+    )
 
 
 def _append(
-    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], *, parquet: bool
+    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: Wanted
 ) -> tuple[Tally, tuple[str, ...]]:
-    """Write the pieces one behind the other; the counts, and the sources of the estimates."""
-    texts: dict[str, IO[bytes]] = {}
-    tables: dict[str, ParquetFile] = {}
-    tally, keys = Tally(), dict[str, None]()
-    try:
-        for name, line in first_lines(outcome).items():
-            texts[name] = (waiting / name).open("wb")
+    """Write the pieces one behind the other, and the page; the counts, and the sources of the estimates."""
+    heads, rest = first_lines(outcome), pieces_of(_without_results(outcome), wanted)
+    tally, shown, keys = Tally(), Plotted(), dict[str, None]()
+    molecules, rows = Molecules(wanted.form), []
+    with ExitStack() as opened:
+        texts = {name: opened.enter_context((waiting / name).open("wb")) for name in rest.texts}
+        for name, line in heads.items():
             texts[name].write(line.encode())
-        for name, schema in schemas(outcome).items() if parquet else ():
-            tables[name] = ParquetFile(waiting / name, schema)
-        for piece in pieces:
+        tables = {
+            name: opened.enter_context(closing(ParquetFile(waiting / name, schema)))
+            for name, schema in (schemas(outcome) if wanted.parquet else {}).items()
+        }
+        sections = opened.enter_context(TemporaryFile(dir=waiting))
+        for piece in chain(pieces, (rest,)):
             for name, text in piece.texts.items():
-                if name not in texts:
-                    texts[name] = (waiting / name).open("wb")
                 texts[name].write(text.encode())
             for name, content in piece.arrow.items():
                 tables[name].append(content)
-            tally = merged((tally, piece.tally))
+            more_rows, more_sections = molecules.add(piece.page)
+            rows.append(more_rows)
+            sections.write(more_sections.encode())
+            tally, shown = merged((tally, piece.tally)), shown + piece.plotted
             keys.update(dict.fromkeys(piece.sources))
-    finally:
-        for text_file in texts.values():
-            text_file.close()
-        for table in tables.values():
-            table.close()
+        rows.append(molecules.rest())
+        told = _told(wanted, tally, shown, tuple(keys), (heads[GAPS], rest.texts[GAPS]))
+        frame = frame_of(outcome, wanted.form, told)
+        page = opened.enter_context((waiting / PAGE).open("wb"))
+        page.write("".join((frame.before, *rows, frame.between)).encode())
+        sections.seek(0)
+        shutil.copyfileobj(sections, page)
+        page.write(frame.after.encode())
     return tally, tuple(keys)
 
 
+def _told(wanted: Wanted, tally: Tally, shown: Plotted, keys: Sequence[str], gaps: tuple[str, str]) -> Told:
+    files = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
+    return Told(
+        tally=tally,
+        plotted=shown,
+        sources=sources_part(keys, read_sources()),
+        gaps=gaps,
+        files=tuple(name for name in files if name != PAGE),
+    )
+
+
 def outcome_texts(outcome: Outcome) -> dict[str, str]:
-    """The text of every CSV file, of the structures and of the report, by name; the same outcome gives the
-    same bytes."""
-    heads = first_lines(outcome)
-    texts = {name: heads.get(name, "") + text for name, text in pieces_of(outcome).texts.items()}
-    return texts | {REPORT: report_text(outcome, read_sources())}
+    """The text of every CSV file, of the structures, of the report and of the page, by name; the same outcome
+    gives the same bytes."""
+    heads, wanted = first_lines(outcome), wanted_of(outcome)
+    pieces, rest = pieces_of(outcome, wanted), pieces_of(_without_results(outcome), wanted)
+    molecules = Molecules(wanted.form)
+    rows, sections = molecules.add(pieces.page)
+    gaps = (heads[GAPS], rest.texts[GAPS])
+    told = _told(wanted, pieces.tally, pieces.plotted, pieces.sources, gaps)
+    frame = frame_of(outcome, wanted.form, told)
+    page = "".join((frame.before, rows, molecules.rest(), frame.between, sections, frame.after))
+    texts = {name: heads.get(name, "") + text for name, text in pieces.texts.items()}
+    return texts | {REPORT: report_text(outcome, read_sources()), PAGE: page}
 
 
 @contextmanager
@@ -176,7 +209,7 @@ def _waiting(folder: Path) -> Iterator[Path]:
         waiting.mkdir(parents=True)
         yield waiting
     except OSError as error:
-        message = f"It cannot be written ({_reason(error)}). Make room, or name another folder with --output."
+        message = f"It cannot be written ({reason(error)}). Make room, or name another folder with --output."
         raise ChairgapError(message, place=Place(file=str(folder))) from None
     finally:
         # A manifest that still waits tells the next run whose the files are that were put in place before.
@@ -198,31 +231,3 @@ def _put_in_place(waiting: Path, folder: Path, names: Iterable[str]) -> tuple[Pa
 def _checksum(path: Path) -> str:
     with path.open("rb") as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
-
-
-def write_files(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
-    """Write files by name into a folder, all beside their places first; returns their paths.
-
-    Raises ChairgapError when writing fails; no half file is then left.
-    """
-    mark = secrets.token_hex(8)
-    beside = {folder / name: folder / f".{name}.{mark}" for name in contents}
-    path = folder
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for path, waiting in beside.items():
-            waiting.write_bytes(contents[path.name])
-        for path, waiting in beside.items():
-            waiting.replace(path)
-    except OSError as error:
-        message = f"It cannot be written ({_reason(error)}). Make room, or name another folder with --output."
-        raise ChairgapError(message, place=Place(file=str(path))) from None
-    finally:
-        for waiting in beside.values():
-            with suppress(OSError):
-                waiting.unlink(missing_ok=True)
-    return tuple(beside)
-
-
-def _reason(error: OSError) -> str:
-    return (error.strerror or type(error).__name__).lower()

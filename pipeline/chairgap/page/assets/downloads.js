@@ -1,0 +1,57 @@
+// Files made from what the page holds.
+
+function startDownloads() {
+  document.addEventListener("click", async (event) => {
+    const button = event.target.closest("button[data-save]");
+    if (!button) {
+      return;
+    }
+    const section = button.closest("section.molecule");
+    switch (button.dataset.save) {
+      case "gaps":
+        return save("gaps.csv", "text/csv", await gapsText());
+      case "ledger":
+        return save(`${fileName(section)}-ledger.csv`, "text/csv", (await detailsOf(section)).ledger);
+      case "structures":
+        return save(`${fileName(section)}.sdf`, "chemical/x-mdl-sdfile", (await detailsOf(section)).structures);
+      default: {
+        const figure = button.closest("figure");
+        const name = section ? `${fileName(section)}-${figure.dataset.file}` : figure.dataset.file;
+        return save(`${name}.svg`, "image/svg+xml", drawingText(figure.querySelector("svg")));
+      }
+    }
+  });
+}
+
+async function gapsText() {
+  const { head, rest } = await unpack(document.getElementById("gaps"));
+  const rows = await Promise.all(sections().map(async (section) => (await numbersOf(section)).gaps));
+  return head + rows.join("") + rest;
+}
+
+// A drawing as a file of its own: with its style sheet, on paper (chairgap/drawings/picture.py, alone).
+function drawingText(svg) {
+  const copy = svg.cloneNode(true);
+  const style = document.createElementNS("http://www.w3.org/2000/svg", "style");
+  style.textContent = document.getElementById("picture-style").textContent;
+  const paper = document.createElementNS("http://www.w3.org/2000/svg", "rect");
+  paper.setAttribute("class", "fill-paper");
+  paper.setAttribute("width", "100%");
+  paper.setAttribute("height", "100%");
+  copy.prepend(style, paper);
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${new XMLSerializer().serializeToString(copy)}\n`;
+}
+
+function fileName(section) {
+  const name = section.querySelector("h2").textContent.replace(/^\d+\.\s*/, "");
+  const plain = name.replace(/[^A-Za-z0-9]+/g, "-").replace(/^-|-$/g, "");
+  return `${section.dataset.number}-${plain || "molecule"}`.slice(0, 80);
+}
+
+function save(name, type, text) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+}

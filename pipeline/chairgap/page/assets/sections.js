@@ -1,0 +1,63 @@
+// Sections: a packed one is put in when it is opened; each is started once.
+
+function startSections() {
+  for (const section of sections()) {
+    const details = section.querySelector("details");
+    details.addEventListener("toggle", () => details.open && fill(section));
+    if (details.open) {
+      fill(section);
+    }
+  }
+  document.getElementById("open-all")?.addEventListener("click", () => openAll());
+  document.getElementById("close-all")?.addEventListener("click", () => {
+    sections().forEach((section) => { section.querySelector("details").open = false; });
+  });
+  document.getElementById("print")?.addEventListener("click", async () => {
+    await openAll();
+    window.print();
+  });
+  window.addEventListener("beforeprint", () => {
+    for (const section of sections().filter((one) => one.dataset.filled)) {
+      section.querySelector("details").open = true;
+    }
+  });
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest('a[href^="#molecule-"]');
+    if (link) {
+      open(link.hash);
+    }
+  });
+  window.addEventListener("hashchange", () => open(location.hash));
+  open(location.hash);
+}
+
+async function open(hash) {
+  const section = hash.startsWith("#molecule-") && document.getElementById(hash.slice(1));
+  if (section) {
+    section.querySelector("details").open = true;
+    await fill(section);
+    section.scrollIntoView();
+    section.querySelector("summary").focus({ preventScroll: true });
+  }
+}
+
+async function openAll() {
+  for (const section of sections()) {
+    section.querySelector("details").open = true;
+    await fill(section);
+  }
+}
+
+async function fill(section) {
+  if (section.dataset.filled) {
+    return;
+  }
+  section.dataset.filled = "yes";
+  const body = section.querySelector(".body");
+  if (!body.firstElementChild) {
+    // Made by the same templates as the rest of the page, which escape every text.
+    body.innerHTML = (await detailsOf(section)).section;
+  }
+  startShape(section);
+  await refresh(section);
+}

@@ -1,0 +1,105 @@
+// One slider for the page: G(B) - G(A), K and populations are recomputed from the numbers in the page, for
+// rows and for open sections. Verdicts stay those of the study's temperature.
+
+let temperatureK = constants.temperature_k;
+let moves = 0;
+
+function startSlider() {
+  const slider = document.getElementById("temperature");
+  if (!slider) {
+    return;
+  }
+  const number = document.getElementById("temperature-number");
+  slider.addEventListener("input", () => moveTo(Number(slider.value)));
+  slider.addEventListener("keydown", (event) => {
+    const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[event.key];
+    if (step) {
+      event.preventDefault();
+      moveTo(temperatureK + step);
+    }
+  });
+  number.addEventListener("change", () => moveTo(number.valueAsNumber));
+  document.getElementById("temperature-reset").addEventListener("click", () => moveTo(constants.temperature_k));
+  moveTo(constants.temperature_k);
+}
+
+function moveTo(wantedK) {
+  const wanted = Number.isFinite(wantedK) ? wantedK : temperatureK;
+  temperatureK = Math.min(Math.max(wanted, constants.lowest_k), constants.highest_k);
+  const slider = document.getElementById("temperature");
+  slider.value = String(temperatureK);
+  slider.setAttribute("aria-valuetext", `${fixed(temperatureK, 2)} kelvin`);
+  document.getElementById("temperature-number").value = fixed(temperatureK, 2);
+  document.getElementById("temperature-celsius").textContent = `(${fixed(temperatureK - 273.15, 1)} °C)`;
+  refreshAll();
+}
+
+// Many molecules take a moment: a later move ends an earlier one.
+async function refreshAll() {
+  moves += 1;
+  const move = moves;
+  for (const section of sections()) {
+    const { conformers } = await numbersOf(section);
+    if (move !== moves) {
+      return;
+    }
+    show(section, atTemperature(conformers, temperatureK));
+  }
+}
+
+async function refresh(section) {
+  show(section, atTemperature((await numbersOf(section)).conformers, temperatureK));
+}
+
+function show(section, found) {
+  const row = document.querySelector(`#table a[href="#${section.id}"]`)?.closest("tr");
+  for (const place of [...(row?.querySelectorAll("[data-live]") ?? []), ...section.querySelectorAll("[data-live]")]) {
+    const kind = place.dataset.live;
+    if (kind === "temperature") {
+      place.textContent = `${fixed(temperatureK, 2)} K (${fixed(temperatureK - 273.15, 1)} °C)`;
+      continue;
+    }
+    const value = found?.[kind] ?? null;
+    place.dataset.key = value === null ? "" : String(value);
+    place.textContent = inWords(kind, value);
+  }
+  const bar = section.querySelector(".bar");
+  if (bar && found) {
+    bar.querySelector(".a").style.width = `${100 * found.share_a}%`;
+    bar.querySelector(".b").style.width = `${100 * found.share_b}%`;
+    bar.querySelector(".other").style.width = `${100 * found.share_other}%`;
+    bar.setAttribute("aria-label", `Populations at ${fixed(temperatureK, 2)} K: chair A ${inWords("share_a", found.share_a)} %, ` +
+      `chair B ${inWords("share_b", found.share_b)} %, non-chair ${inWords("share_other", found.share_other)} %`);
+  }
+}
+
+function inWords(kind, value) {
+  if (value === null) {
+    return kind === "constant" ? "not defined" : "none";
+  }
+  if (kind === "gibbs") {
+    return signed(value);
+  }
+  return kind === "constant" ? significant(value) : fixed(100 * value, 1);
+}
+
+// The number forms of the report (chairgap/report/words.py).
+function fixed(value, decimals) {
+  const text = value.toFixed(decimals);
+  return Number(text) === 0 ? text.replace("-", "") : text;
+}
+
+function signed(value) {
+  const text = fixed(value, 2);
+  return Number(text) > 0 ? `+${text}` : text;
+}
+
+// Three significant digits, as Python's format .3g.
+function significant(value) {
+  const [digits, power] = value.toExponential(2).split("e");
+  if (Number(power) >= -4 && Number(power) < 3) {
+    return String(Number(value.toPrecision(3)));
+  }
+  const sign = power.startsWith("-") ? "-" : "+";
+  return `${Number(digits)}e${sign}${power.replace(/[+-]/, "").padStart(2, "0")}`;
+}

@@ -1,0 +1,24 @@
+// What happens when the page has been read.
+
+function startColours() {
+  const button = document.getElementById("colours");
+  const dark = window.matchMedia("(prefers-color-scheme: dark)");
+  const isDark = () => (document.documentElement.dataset.colours ?? (dark.matches ? "dark" : "light")) === "dark";
+  const told = () => {
+    button.setAttribute("aria-pressed", String(isDark()));
+    paintView();
+  };
+  button.addEventListener("click", () => {
+    document.documentElement.dataset.colours = isDark() ? "light" : "dark";
+    told();
+  });
+  dark.addEventListener("change", told);
+  told();
+}
+
+document.documentElement.classList.remove("no-js");
+startColours();
+startTable();
+startSlider();
+startSections();
+startDownloads();

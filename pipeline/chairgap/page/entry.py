@@ -1,0 +1,141 @@
+"""What the page says of one molecule: its row, its section, and the numbers packed into the page."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+
+from chairgap.page.forms import Form
+from chairgap.page.numbers import shape_numbers, thermal_numbers
+from chairgap.page.packing import packed
+from chairgap.page.pictures import drawings_of
+from chairgap.page.rendering import rendered
+from chairgap.records import Outcome, Result, Verdict
+from chairgap.report.digest import by_energy
+from chairgap.report.sections import molecule_parts
+from chairgap.report.text import verdict_row
+from chairgap.report.words import chair_words, code_words, deciding_verdict, form_words, short_verdict, signed
+
+MOST_CONFORMERS = 200
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """A molecule in the table, in the words of the report's own table; reasons without their evidence.
+
+    numbers: words and value (kcal/mol, None where there is none) of the estimate, the Gibbs gap, their
+    difference and the potential gap.
+    """
+
+    name: str
+    chair_a: str
+    chair_b: str
+    prefers: str
+    verdict: Verdict
+    short_verdict: str
+    verdicts: str
+    numbers: tuple[tuple[str, float | None], ...]
+    reasons: str
+    difference_kcal_mol: float | None
+    disagrees: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """A molecule on the page. section is HTML ('' when it is packed or there is none); numbers and details
+    are packed ('' where there are none)."""
+
+    row: Row
+    spoken: str
+    section: str = ""
+    numbers: str = ""
+    details: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Texts:
+    """What the files of the study say of the same molecules, without first lines; the first line of the
+    ledger."""
+
+    gaps: str
+    ledger: str
+    structures: str
+    ledger_head: str
+
+
+def entries_of(outcome: Outcome, form: Form, texts: Texts) -> tuple[Entry, ...]:
+    """The results of an outcome; in counts only those that disagree, as rows alone."""
+    if form == "counts":
+        rows = ((result, _row(result)) for result in outcome.results)
+        return tuple(Entry(row=row, spoken=result.molecule.spoken) for result, row in rows if row.disagrees)
+    shared = zip(outcome.results, _by_molecule(outcome, texts), strict=True)
+    return tuple(_entry(outcome, result, form, own) for result, own in shared)
+
+
+def _by_molecule(outcome: Outcome, texts: Texts) -> Iterator[dict[str, str]]:
+    """The share of each molecule in the texts: rows are lines, and records end with their own line."""
+    gaps, ledger = iter(texts.gaps.split("\n")), iter(texts.ledger.split("\n"))
+    records = iter(texts.structures.split("$$$$\n"))
+    for result in outcome.results:
+        terms = "".join(f"{line}\n" for line in islice(ledger, len(result.estimate.terms)))
+        yield {
+            "gaps": f"{next(gaps)}\n",
+            "ledger": texts.ledger_head + terms,
+            "structures": "".join(f"{record}$$$$\n" for record in islice(records, len(result.conformers))),
+        }
+
+
+def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) -> Entry:
+    section, lazy = _section(outcome, result, form), form == "lazy"
+    return Entry(
+        row=_row(result),
+        spoken=result.molecule.spoken,
+        section="" if lazy else section,
+        numbers=packed({"gaps": own["gaps"], "conformers": thermal_numbers(result)}),
+        details=packed(
+            {
+                "section": section if lazy else "",
+                "ledger": own["ledger"],
+                "structures": own["structures"],
+                "shape": shape_numbers(result),
+            }
+        ),
+    )
+
+
+def _row(result: Result) -> Row:
+    name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdicts, _ = verdict_row(result)
+    comparison, gaps = result.comparison, result.gaps
+    difference = comparison.difference_kcal_mol
+    return Row(
+        name=name,
+        chair_a=chair_a,
+        chair_b=chair_b,
+        prefers=prefers,
+        verdict=deciding_verdict(comparison),
+        short_verdict=short_verdict(comparison),
+        verdicts=verdicts,
+        numbers=(
+            (estimate, result.estimate.gap_kcal_mol),
+            (gibbs, gaps.gibbs_kcal_mol),
+            (signed(difference), difference),
+            (potential, gaps.potential_kcal_mol),
+        ),
+        reasons="; ".join(map(code_words, comparison.reasons)),
+        difference_kcal_mol=difference,
+        disagrees="disagrees" in (comparison.sign, comparison.size),
+    )
+
+
+def _section(outcome: Outcome, result: Result, form: Form) -> str:
+    conformers = by_energy(result.conformers)
+    return rendered(
+        "section.html",
+        result=result,
+        parts={part.key: part for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS)},
+        pictures=drawings_of(outcome, result, form),
+        conformers=[
+            (item.number, f"{item.number}: {chair_words(result, item)}; {form_words(item)}")
+            for item in conformers
+        ],
+        temperature_k=outcome.study.settings.temperature_k,
+    )

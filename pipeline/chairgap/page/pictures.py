@@ -1,0 +1,107 @@
+"""The drawings of one molecule, each with its title."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from chairgap.drawings.chair_pair import chair_pair
+from chairgap.drawings.dial import ring_dial
+from chairgap.drawings.levels import energy_levels
+from chairgap.drawings.newman import newman_double
+from chairgap.drawings.picture import Picture
+from chairgap.drawings.shares import population_bar
+from chairgap.drawings.still import still
+from chairgap.molecule.flat import flat_picture
+from chairgap.page.forms import Form
+from chairgap.records import Conformer, Outcome, Result
+from chairgap.report.digest import by_energy, lowest_in_chair
+from chairgap.report.sections import MOST_CONFORMERS_SHOWN
+from chairgap.report.words import chair_words
+
+# Among many molecules fewer are drawn; each can be turned in 3D all the same.
+_MOST_STILLS: dict[Form, int] = {"open": MOST_CONFORMERS_SHOWN, "lazy": 3, "counts": 0}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Drawing:
+    """A picture with its title and the word that names its file."""
+
+    key: str
+    title: str
+    picture: Picture
+
+
+@dataclass(frozen=True, kw_only=True)
+class Drawings:
+    """The drawings of a molecule by place in its section; stills by number of the conformer."""
+
+    chairs: tuple[Drawing, ...]
+    populations: tuple[Drawing, ...]
+    shapes: tuple[Drawing, ...]
+    stills: tuple[tuple[int, Drawing], ...]
+
+
+def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
+    """All drawings of a molecule; those that need a conformer are left out where there is none."""
+    molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
+    chairs = [
+        Drawing(key="chairs", title="Both chairs", picture=chair_pair(result.chairs)),
+        Drawing(key="flat", title="Structure", picture=flat_picture(molecule)),
+        *_newman(result),
+    ]
+    if not result.conformers:
+        return Drawings(chairs=tuple(chairs), populations=(), shapes=(), stills=())
+    at_k = outcome.study.settings.temperature_k
+    shares = (gaps.population_a, gaps.population_b, gaps.population_non_chair)
+    bar = population_bar(*shares, (chair_a.name, chair_b.name))
+    levels = energy_levels(result, at_k)
+    return Drawings(
+        chairs=tuple(chairs),
+        populations=(
+            Drawing(key="populations", title=f"Populations at {at_k:.2f} K", picture=bar),
+            Drawing(key="levels", title="Energies of the conformers", picture=levels),
+        ),
+        shapes=(
+            Drawing(
+                key="ring-shapes",
+                title="Ring shapes on the sphere of theta and phi",
+                picture=ring_dial(result.conformers),
+            ),
+        ),
+        stills=tuple(_stills(result, _MOST_STILLS[form])),
+    )
+
+
+def _newman(result: Result) -> Iterator[Drawing]:
+    """Along the bond from the first carbon with a group, and its opposite, in the best conformer of each
+    chair; a chair that is a copy of the other is not drawn again."""
+    topology = result.molecule.topology
+    first = topology.groups[0][0] if topology.groups else 1
+    front, behind, across, beyond = ((first + step - 1) % 6 + 1 for step in (0, 1, 4, 3))
+    bonds = ((front, behind), (across, beyond))
+    for chair in result.chairs:
+        best = lowest_in_chair(result.conformers, chair.letter)
+        if best is not None and best.chair == chair.letter:
+            yield Drawing(
+                key=f"newman-{chair.letter}",
+                title=f"Newman projections, chair {chair.letter}, conformer {best.number}",
+                picture=newman_double(topology, best.minimum.positions, bonds),
+            )
+
+
+def _stills(result: Result, most: int) -> Iterator[tuple[int, Drawing]]:
+    """The lowest conformers, and in any case the lowest of each chair."""
+    chosen = by_energy(result.conformers)[:most]
+    for chair in result.chairs:
+        best = lowest_in_chair(result.conformers, chair.letter)
+        if best is not None and all(best is not item for item in chosen):
+            chosen.append(best)
+    for conformer in chosen:
+        yield conformer.number, _still(result, conformer)
+
+
+def _still(result: Result, conformer: Conformer) -> Drawing:
+    return Drawing(
+        key=f"conformer-{conformer.number}",
+        title=f"Conformer {conformer.number}, {chair_words(result, conformer)}",
+        picture=still(result.molecule.topology, conformer.minimum.positions),
+    )

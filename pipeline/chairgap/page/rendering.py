@@ -1,0 +1,87 @@
+"""Templates and files of the page. Everything a template shows is escaped, but for drawings of ours."""
+
+import base64
+import hashlib
+import re
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+from chairgap.drawings.picture import DARK, LIGHT, STYLE
+from chairgap.report.blocks import Own
+from chairgap.report.words import one_line
+
+_HERE = Path(__file__).resolve().parent
+_CODE = re.compile("`([^`]+)`")
+# In this order: each may use what stands before it.
+_SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "downloads", "start")
+
+
+@cache
+def environment() -> Environment:
+    """The templates: escaping everywhere, and an error for a name that is not there."""
+    made = Environment(
+        loader=FileSystemLoader(_HERE / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["said"] = said
+    return made
+
+
+def rendered(template: str, **values: object) -> str:
+    return environment().get_template(template).render(**values)
+
+
+def said(text: str) -> Markup:
+    """A text of the report as HTML; in words of our own, backquotes mark code."""
+    shown = escape(one_line(text))
+    return Markup(_CODE.sub(r"<code>\1</code>", str(shown))) if isinstance(text, Own) else shown
+
+
+@cache
+def style() -> str:
+    """The style sheet of the page; those of the drawings and its colours come first."""
+    light, dark = (
+        ";".join(f"--{name}:{colour}" for name, colour in palette.items()) for palette in (LIGHT, DARK)
+    )
+    sheet = _text("assets/page.css")
+    return sheet.replace("/*LIGHT*/", light).replace("/*DARK*/", dark)
+
+
+@cache
+def script() -> str:
+    """Our own script, all its files in one scope."""
+    parts = [_text(f"assets/{name}.js") for name in _SCRIPTS]
+    return "\n".join(['(() => {\n"use strict";', *parts, "})();"])
+
+
+@cache
+def library() -> str:
+    """The bundled library with its licence."""
+    licence = _text("vendor/three.LICENSE").replace("*/", "* /")
+    return f"/*\n{licence}*/\n{_text('vendor/three.js')}"
+
+
+@cache
+def policy() -> str:
+    """What the page may load: its own scripts and styles, told by their checksums, and nothing else."""
+    scripts = " ".join(_checksum(text) for text in (library(), script()))
+    styles = " ".join(_checksum(text) for text in (STYLE, style()))
+    return (
+        f"default-src 'none'; script-src {scripts}; style-src {styles}; img-src data: blob:; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _checksum(text: str) -> str:
+    digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode("ascii")
+    return f"'sha256-{digest}'"
+
+
+def _text(name: str) -> str:
+    return (_HERE / name).read_text(encoding="utf-8")

@@ -1,0 +1,142 @@
+"""The whole page, put together as its molecules come: rows first, then sections, between head and foot."""
+
+import heapq
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from chairgap.drawings.picture import STYLE
+from chairgap.page.entry import Entry
+from chairgap.page.forms import MOST_ROWS_IN_COUNTS, Form
+from chairgap.page.numbers import constants
+from chairgap.page.packing import packed
+from chairgap.page.pictures import Drawing
+from chairgap.page.rendering import library, policy, rendered, script, style
+from chairgap.records import Outcome
+from chairgap.report.blocks import Part
+from chairgap.report.comparison_plot import Plotted, plot_picture
+from chairgap.report.digest import untreated
+from chairgap.report.manifest import versions
+from chairgap.report.tally import Tally
+from chairgap.report.text import (
+    DIFFERENCE_HEAD,
+    MARKS,
+    cautions,
+    conditions,
+    counts,
+    how_to_read,
+    verdict_head,
+    written_by,
+)
+from chairgap.report.words import SIGN_STATEMENT, VERDICT_MARKS, lines_of
+
+_ROWS, _SECTIONS = "<!--rows-->", "<!--sections-->"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Frame:
+    """The page without its molecules: before the rows, between rows and sections, after the sections."""
+
+    before: str
+    between: str
+    after: str
+
+
+class Molecules:
+    """The molecules of a page, written as they come in the order of the study. In counts the rows wait until
+    all are known, and only the largest differences are kept."""
+
+    def __init__(self, form: Form):
+        self._form = form
+        self._number = 0
+        self._largest: list[tuple[float, int, Entry]] = []
+
+    def add(self, entries: Iterable[Entry]) -> tuple[str, str]:
+        """The rows and the sections of the next molecules."""
+        rows, sections = [], []
+        for entry in entries:
+            self._number += 1
+            if self._form == "counts":
+                self._keep(entry)
+                continue
+            rows.append(rendered("row.html", entry=entry, number=self._number, form=self._form))
+            sections.append(rendered("molecule.html", entry=entry, number=self._number, form=self._form))
+        return "".join(rows), "".join(sections)
+
+    def _keep(self, entry: Entry) -> None:
+        # Of equal differences the one that came first is kept and told first.
+        item = (abs(entry.row.difference_kcal_mol or 0.0), -self._number, entry)
+        if len(self._largest) < MOST_ROWS_IN_COUNTS:
+            heapq.heappush(self._largest, item)
+        else:
+            heapq.heappushpop(self._largest, item)
+
+    def rest(self) -> str:
+        """The rows that waited."""
+        largest = (entry for _, _, entry in sorted(self._largest, key=lambda item: item[:2], reverse=True))
+        return "".join(
+            rendered("row.html", entry=entry, number=number, form=self._form)
+            for number, entry in enumerate(largest, 1)
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """What the page says of the whole study: its counts, the points of its plot, the sources of its
+    estimates, the first line of gaps.csv with its rows of molecules that were not treated, and the files
+    beside it."""
+
+    tally: Tally
+    plotted: Plotted
+    sources: Part
+    gaps: tuple[str, str]
+    files: tuple[str, ...]
+
+
+def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
+    """Head and foot of the page."""
+    name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdict, reasons = verdict_head(outcome)
+    whole = rendered(
+        "page.html",
+        outcome=outcome,
+        settings=outcome.study.settings,
+        form=form,
+        policy=policy(),
+        style=style(),
+        picture_style=STYLE,
+        library=library(),
+        script=script(),
+        words_first=(name, chair_a, chair_b, prefers, verdict),
+        numbers=(estimate, gibbs, DIFFERENCE_HEAD, potential),
+        words_last=reasons,
+        sign=SIGN_STATEMENT,
+        marks=MARKS,
+        verdicts=VERDICT_MARKS,
+        plot=_plot(outcome, told.plotted),
+        conditions=conditions(outcome),
+        how_to_read=how_to_read(outcome),
+        counts=counts(outcome, told.tally),
+        cautions=cautions(),
+        sources=told.sources,
+        untreated=[(word, refusal, lines_of(refusal.message)) for word, refusal in untreated(outcome)],
+        versions=versions(),
+        written_by=written_by(),
+        files=told.files,
+        constants=constants(outcome),
+        gaps=packed({"head": told.gaps[0], "rest": told.gaps[1]}),
+        rows_go_here=_ROWS,
+        sections_go_here=_SECTIONS,
+        most_rows=MOST_ROWS_IN_COUNTS,
+    )
+    before, rest = whole.split(_ROWS)
+    between, after = rest.split(_SECTIONS)
+    return Frame(before=before, between=between, after=after)
+
+
+def _plot(outcome: Outcome, shown: Plotted) -> Drawing | None:
+    if not shown.points:
+        return None
+    return Drawing(
+        key="comparison",
+        title="Computed Gibbs gap against hand estimate",
+        picture=plot_picture(shown, outcome.study.settings.temperature_k),
+    )

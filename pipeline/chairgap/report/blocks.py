@@ -1,0 +1,59 @@
+"""What the report says, apart from how it is written: Markdown and page are made from the same blocks."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class Own(str):
+    """Words of our own that a form of writing may take as they are: nothing in them comes from a user or a
+    table. Backquotes in them mark code."""
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paragraph:
+    """Lines that follow each other."""
+
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bullets:
+    """A list of lines."""
+
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Table:
+    """A table of texts. Its head is our own; columns in `right` hold numbers of ours, put to the right."""
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: tuple[int, ...] = ()
+
+
+Block = Paragraph | Bullets | Table
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """Blocks under a title ('' for none); key names the part for those who place it."""
+
+    key: str
+    title: str = ""
+    blocks: tuple[Block, ...]
+
+
+def paragraph(*lines: str) -> Paragraph:
+    return Paragraph(lines=lines)
+
+
+def bullets(items: Sequence[str]) -> tuple[Bullets, ...]:
+    """A list, or nothing for no item."""
+    return (Bullets(items=tuple(items)),) if items else ()
+
+
+def table(head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = ()) -> Table:
+    return Table(head=tuple(head), rows=tuple(map(tuple, rows)), right=tuple(right))

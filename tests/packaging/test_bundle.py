@@ -1,0 +1,28 @@
+"""The bundled library of the page is what its command makes, byte for byte, and its README names it."""
+
+import hashlib
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from bundle_three import PACKAGES, VENDOR, bundle
+
+
+def test_checksum_and_versions_are_those_that_are_written_down() -> None:
+    digest = hashlib.sha256((VENDOR / "three.js").read_bytes()).hexdigest()
+    assert (VENDOR / "three.sha256").read_text() == f"{digest}  three.js\n"
+    told = (VENDOR / "README.md").read_text()
+    for package in PACKAGES:
+        name, version = package.split("@")
+        assert f"`{name}` {version}" in told
+
+
+@pytest.mark.skipif(shutil.which("npm") is None, reason="npm is missing (Debian: apt-get install npm)")
+def test_the_bundle_made_anew_is_the_same(tmp_path: Path) -> None:
+    try:
+        content, licence = bundle(tmp_path)
+    except subprocess.CalledProcessError as error:
+        pytest.skip(f"npm gave no packages: {error.stderr.decode(errors='replace')[-300:]}")
+    assert content == (VENDOR / "three.js").read_bytes()
+    assert licence == (VENDOR / "three.LICENSE").read_bytes()

@@ -1,0 +1,357 @@
+"""The page in a browser: opened from a file, without the network, and everything that can be moved works."""
+
+import csv
+import io
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browser import Watched, axe_script, playwright_with_browser, wait_until
+from page_outcomes import outcome_of, results, written, written_large
+from PIL import Image
+from playwright.sync_api import Browser, Locator, Page
+from rdkit import Chem
+
+from chairgap.compare.series import temperature_series
+from chairgap.output.write import outcome_texts
+
+LARGE = 500
+LAST_COMPUTED = "() => document.querySelector('#table tr:last-child [data-live=gibbs]').dataset.key !== ''"
+
+
+@pytest.fixture(scope="module")
+def launch() -> Iterator[Callable[..., Browser]]:
+    with playwright_with_browser() as start:
+        yield start
+
+
+@pytest.fixture(scope="module")
+def browser(launch: Callable[..., Browser]) -> Browser:
+    return launch()
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return written(outcome_of(*results()), tmp_path_factory.mktemp("small"))
+
+
+@pytest.fixture(scope="module")
+def large(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return written_large(LARGE, tmp_path_factory.mktemp("large"))
+
+
+@pytest.fixture
+def opened(browser: Browser, small: Path) -> Iterator[Watched]:
+    """The small page, which must neither ask the network nor complain, whatever a test does with it."""
+    context = browser.new_context(viewport={"width": 1280, "height": 900}, accept_downloads=True)
+    watched = Watched(context.new_page(), small)
+    yield watched
+    assert watched.asked_the_network_for() == []
+    assert watched.complaints == []
+    context.close()
+
+
+def names(page: Page) -> list[str]:
+    return page.locator("#table tbody tr:visible th").all_inner_texts()
+
+
+def colours_in(place: Locator) -> int:
+    """How many different colours a picture of this place has."""
+    image = Image.open(io.BytesIO(place.screenshot())).convert("RGB")
+    found = image.getcolors(maxcolors=1 << 24)
+    return 0 if found is None else len(found)
+
+
+def saved(page: Page, button: Locator) -> tuple[str, str]:
+    """The name and the text of what a button saves."""
+    with page.expect_download() as download:
+        button.click()
+    return download.value.suggested_filename, Path(download.value.path()).read_text(encoding="utf-8")
+
+
+def test_it_opens_from_a_file_with_the_table_of_verdicts(opened: Watched) -> None:
+    page = opened.page
+    assert page.url.startswith("file://") and page.title() == "Made for tests of the page"
+    assert page.locator("main > section").first.get_attribute("id") == "verdicts"
+    assert names(page) == [result.molecule.name for result in results()]
+    assert page.locator("section.molecule").count() == len(results())
+    assert page.get_by_text("A computed preference is no lab instruction.").is_visible()
+
+
+@pytest.mark.parametrize("media", ["light", "dark"])
+@pytest.mark.parametrize("width", [1280, 390])
+def test_nothing_is_wider_than_the_page(browser: Browser, small: Path, width: int, media: Any) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 900}, color_scheme=media)
+    page = Watched(context.new_page(), small).page
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    picture = page.screenshot(full_page=True)
+    assert len(picture) > 50_000
+    dark = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    assert (dark == "rgb(18, 24, 31)") == (media == "dark")
+    context.close()
+
+
+def test_heads_sort_the_table_both_ways_and_say_so(opened: Watched) -> None:
+    page = opened.page
+    head = page.locator("#table thead th").filter(has_text="Gibbs gap at")
+    by_gap = sorted(results(), key=lambda result: result.gaps.gibbs_kcal_mol or 0.0)
+    head.get_by_role("button").click()
+    assert head.get_attribute("aria-sort") == "ascending"
+    assert names(page) == [result.molecule.name for result in by_gap]
+    head.get_by_role("button").press("Enter")
+    assert head.get_attribute("aria-sort") == "descending"
+    assert names(page) == [result.molecule.name for result in reversed(by_gap)]
+    page.locator("#table thead th").filter(has_text="Molecule").get_by_role("button").click()
+    assert head.get_attribute("aria-sort") is None
+    assert names(page) == sorted(names(page), key=str.casefold)
+
+
+def test_filters_leave_what_is_asked_for_and_count_it(opened: Watched) -> None:
+    page = opened.page
+    page.get_by_label("Only disagreements").check()
+    wanted = [
+        result.molecule.name
+        for result in results()
+        if "disagrees" in (result.comparison.sign, result.comparison.size)
+    ]
+    assert names(page) == wanted and 0 < len(wanted) < len(results())
+    assert page.locator("#shown").inner_text() == f"{len(wanted)} of {len(results())} molecules shown"
+    page.get_by_label("Only disagreements").uncheck()
+    page.get_by_label("Name contains").fill("cl")
+    assert all("Cl" in name for name in names(page)) and len(names(page)) == 1
+    page.get_by_label("Name contains").fill("")
+    page.get_by_role("combobox", name="Verdict").select_option("not comparable")
+    assert len(names(page)) < len(results())
+    assert page.locator("#shown").get_attribute("role") == "status"
+
+
+@pytest.mark.parametrize("temperature_k", [100.0, 233.0, 298.15, 600.0])
+def test_the_slider_gives_the_numbers_of_the_program(opened: Watched, temperature_k: float) -> None:
+    page = opened.page
+    page.locator("#temperature-number").fill(str(temperature_k))
+    page.locator("#temperature-number").press("Enter")
+    wait_until(
+        page,
+        "k => [...document.querySelectorAll('section.molecule')].every("
+        "one => one.querySelector('[data-live=temperature]').textContent.startsWith(k.toFixed(2)))",
+        temperature_k,
+    )
+    for number, result in enumerate(results(), 1):
+        masses_u = result.molecule.topology.masses_u
+        (point,) = temperature_series(result.conformers, masses_u, [temperature_k]).points
+
+        def live(kind: str, at: str = f"#molecule-{number}") -> float:
+            return float(page.locator(f"{at} [data-live={kind}]").first.get_attribute("data-key") or "nan")
+
+        assert live("gibbs") == pytest.approx(point.gibbs_kcal_mol, abs=1e-6)
+        assert live("constant") == pytest.approx(point.equilibrium_constant, rel=5e-6)
+        assert live("share_a") == pytest.approx(point.population_a, abs=1e-6)
+        assert live("share_b") == pytest.approx(point.population_b, abs=1e-6)
+        assert live("share_other") == pytest.approx(point.population_non_chair, abs=1e-6)
+        row = f"#table tr:nth-child({number})"
+        assert live("gibbs", row) == live("gibbs") and live("share_a", row) == live("share_a")
+
+
+def test_the_slider_moves_by_keys_shows_celsius_and_goes_back(opened: Watched) -> None:
+    page = opened.page
+    verdicts = page.locator("#table td.verdict").all_inner_texts()
+    slider = page.locator("#temperature")
+    slider.focus()
+    slider.press("ArrowRight")
+    slider.press("PageUp")
+    assert page.locator("#temperature-number").input_value() == "309.15"
+    assert page.locator("#temperature-celsius").inner_text() == "(36.0 °C)"
+    page.locator("#temperature-number").fill("9999")
+    page.locator("#temperature-number").press("Enter")
+    assert page.locator("#temperature-number").input_value() == "600.00"
+    page.get_by_role("button", name="Reset").click()
+    assert page.locator("#temperature-number").input_value() == "298.15"
+    assert page.locator("#table td.verdict").all_inner_texts() == verdicts
+    assert page.get_by_text("verdicts stay those of 298.15 K").is_visible()
+
+
+def test_the_3d_view_draws_turns_and_closes(opened: Watched) -> None:
+    page = opened.page
+    box = page.locator("#molecule-1 .shape")
+    assert page.locator("canvas").count() == 0 and box.locator(".still:visible").count() == 1
+    box.get_by_role("button", name="Turn in 3D").click()
+    stage = box.locator(".stage")
+    stage.locator("canvas").wait_for()
+    assert box.locator(".still:visible").count() == 0
+    assert colours_in(stage) > 50
+    wait_until(page, "() => document.activeElement.classList.contains('stage')")
+    canvas = stage.locator("canvas")
+    seen = [canvas.screenshot()]
+    for key in ("ArrowRight", "ArrowUp", "+", "Home"):
+        page.keyboard.press(key)
+        seen.append(canvas.screenshot())
+    assert len(set(seen[:4])) == 4, "each key changes the picture"
+    assert seen[4] == seen[0], "Home brings the first view back"
+    middle = stage.bounding_box()
+    assert middle is not None
+    page.mouse.move(middle["x"] + 200, middle["y"] + 150)
+    page.mouse.down()
+    page.mouse.move(middle["x"] + 260, middle["y"] + 170)
+    page.mouse.up()
+    assert canvas.screenshot() != seen[0]
+    # Another molecule takes the one view over.
+    page.locator("#molecule-3").get_by_role("button", name="Turn in 3D").click()
+    page.locator("#molecule-3 canvas").wait_for()
+    assert page.locator("canvas").count() == 1 and box.locator(".still:visible").count() == 1
+    page.locator("#molecule-3").get_by_role("button", name="Back to the still picture").click()
+    assert page.locator("canvas").count() == 0
+
+
+def test_every_conformer_can_be_chosen(opened: Watched) -> None:
+    page = opened.page
+    box = page.locator("#molecule-3 .shape")
+    conformers = results()[2].conformers
+    assert box.locator("option").count() == len(conformers)
+    number = str(max(conformer.number for conformer in conformers))
+    box.get_by_role("combobox").select_option(number)
+    assert box.locator(".still:visible").get_attribute("data-conformer") == number
+    box.get_by_role("button", name="Turn in 3D").click()
+    label = box.locator(".stage").get_attribute("aria-label") or ""
+    assert label.startswith(f"3D view of conformer {number}, ")
+    axial = sum(item.position == "axial" and item.group != "H" for item in conformers[-1].ligands)
+    shown = box.locator(".stage .label").all_inner_texts()
+    assert sum(text.endswith(" a") for text in shown) == axial
+    assert {"1", "2", "3", "4", "5", "6"} <= set(shown)
+
+
+def test_without_webgl_the_still_picture_stays(launch: Callable[..., Browser], small: Path) -> None:
+    flat = launch("--disable-3d-apis")
+    watched = Watched(flat.new_page(), small)
+    box = watched.page.locator("#molecule-1 .shape")
+    box.get_by_role("button", name="Turn in 3D").click()
+    box.get_by_text("no WebGL").wait_for()
+    assert box.locator(".still:visible").count() == 1 and box.locator("canvas").count() == 0
+    assert watched.complaints == []
+    flat.close()
+
+
+def test_it_is_read_without_javascript(browser: Browser, small: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(small.as_uri())
+    assert page.locator("section.molecule .body:visible").count() == len(results())
+    assert page.locator("button:visible, input:visible, select:visible").count() == 0
+    context.close()
+
+
+def test_what_is_saved_is_what_the_files_hold(opened: Watched) -> None:
+    page, texts = opened.page, outcome_texts(outcome_of(*results()))
+    name, text = saved(page, page.get_by_role("button", name="Save table"))
+    assert (name, text) == ("gaps.csv", texts["gaps.csv"])
+    section = page.locator("#molecule-2")
+    name, text = saved(page, section.get_by_role("button", name="Save conformers"))
+    assert name.endswith(".sdf") and text in texts["conformers.sdf"]
+    supplier = Chem.SDMolSupplier()
+    supplier.SetData(text, removeHs=False)
+    assert len(supplier) == len(results()[1].conformers)
+    name, text = saved(page, section.get_by_role("button", name="Save hand estimate"))
+    assert name.endswith("-ledger.csv")
+    assert [row["name"] for row in csv.DictReader(io.StringIO(text))] == [
+        results()[1].molecule.name for _ in results()[1].estimate.terms
+    ]
+
+
+def test_a_saved_drawing_is_a_file_of_its_own(opened: Watched, browser: Browser, tmp_path: Path) -> None:
+    page = opened.page
+    figure = page.locator("#molecule-1 figure").first
+    name, text = saved(page, figure.get_by_role("button", name="Save as SVG"))
+    assert name.endswith("-chairs.svg") and text.startswith("<?xml")
+    (tmp_path / name).write_text(text, encoding="utf-8")
+    alone = browser.new_page()
+    alone.goto((tmp_path / name).as_uri())
+    assert alone.evaluate("document.documentElement.tagName") == "svg"
+    assert colours_in(alone.locator(":root")) > 20
+    alone.close()
+
+
+def test_everything_is_reached_by_the_tab_key(opened: Watched) -> None:
+    page = opened.page
+    wanted = page.evaluate(
+        "[...document.querySelectorAll('a[href], button, input, select, summary, [tabindex=\"0\"]')]"
+        ".filter(one => one.checkVisibility() && one.tabIndex >= 0).length"
+    )
+    page.evaluate("document.body.focus()")
+    seen: list[tuple[str, bool]] = []
+    for _ in range(wanted + 5):
+        page.keyboard.press("Tab")
+        mark = page.evaluate(
+            "(() => { const one = document.activeElement; one.dataset.met ??= String(Math.random());"
+            " const style = getComputedStyle(one);"
+            " return [one.dataset.met, style.outlineStyle !== 'none' || one === document.body]; })()"
+        )
+        seen.append(tuple(mark))
+    assert all(outlined for _, outlined in seen), "focus is seen"
+    assert len({met for met, _ in seen}) >= wanted
+
+
+def test_colours_are_changed_by_a_button(opened: Watched) -> None:
+    page = opened.page
+    button = page.get_by_role("button", name="Dark colours")
+    before = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    button.press("Enter")
+    assert button.get_attribute("aria-pressed") == "true"
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") != before
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_it_prints_light_and_without_controls(opened: Watched, size: str) -> None:
+    page = opened.page
+    page.get_by_role("button", name="Dark colours").click()
+    page.locator("#molecule-2 summary").click()
+    page.emulate_media(media="print")
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
+    assert page.locator("button:visible:not(thead button), input:visible, select:visible").count() == 0
+    assert len(page.pdf(format=size)) > 50_000
+    assert page.locator("#molecule-2 details").get_attribute("open") is not None, "opened before printing"
+
+
+@pytest.mark.parametrize("media", ["light", "dark"])
+def test_nothing_bars_a_reader(browser: Browser, small: Path, media: Any) -> None:
+    """axe-core (Deque Systems, MPL-2.0) finds no violation, slight ones included; contrast is one rule."""
+    script = axe_script()
+    context = browser.new_context(viewport={"width": 1280, "height": 900}, color_scheme=media)
+    page = Watched(context.new_page(), small).page
+    page.locator("#molecule-1").get_by_role("button", name="Turn in 3D").click()
+    page.locator("canvas").wait_for()
+    page.evaluate(script)
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+    told = [(item["id"], item["impact"], item["nodes"][0]["html"][:200]) for item in found["violations"]]
+    assert told == []
+    assert any(item["id"] == "color-contrast" for item in found["passes"])
+    context.close()
+
+
+def test_a_large_page_opens_and_its_sections_come_when_asked_for(browser: Browser, large: Path) -> None:
+    watched = Watched(browser.new_page(), large)
+    page = watched.page
+    assert len(names(page)) == LARGE
+    assert page.locator("section.molecule svg").count() == 0, "nothing is unpacked yet"
+    page.get_by_label("Name contains").fill("molecule no. 321")
+    page.locator("#table tbody tr:visible a").click()
+    section = page.locator("#molecule-321")
+    section.locator("svg").first.wait_for()
+    assert section.get_by_role("heading", name="The two chairs").is_visible()
+    assert page.locator("section.molecule .body:not(:empty)").count() == 1
+    section.get_by_role("button", name="Turn in 3D").click()
+    section.locator("canvas").wait_for()
+    page.locator("#molecule-7 summary").press("Enter")
+    page.locator("#molecule-7 svg").first.wait_for()
+    wait_until(page, LAST_COMPUTED)
+    assert watched.asked_the_network_for() == [] and watched.complaints == []
+    page.close()
+
+
+def test_all_sections_of_a_packed_page_can_be_opened(browser: Browser, tmp_path: Path) -> None:
+    page = Watched(browser.new_page(), written_large(41, tmp_path)).page
+    page.get_by_role("button", name="Open all sections").click()
+    wait_until(page, "() => document.querySelectorAll('details[open] .body svg').length > 41 * 5")
+    wait_until(page, "() => document.querySelectorAll('details[open]').length === 41")
+    page.get_by_role("button", name="Close all sections").click()
+    assert page.locator("details[open]").count() == 0
+    page.close()

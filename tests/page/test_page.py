@@ -1,0 +1,276 @@
+"""The page as text: every text is shown as text, everything is in it, and the same outcome gives the same
+bytes."""
+
+import base64
+import hashlib
+import json
+import re
+import zlib
+from dataclasses import replace
+from html.parser import HTMLParser
+from typing import Any
+
+import numpy as np
+import pytest
+from page_outcomes import ODD_NAME, named, outcome_of, repeated, results
+
+from chairgap.compare.series import temperature_series
+from chairgap.output.pieces import Wanted, pieces_of
+from chairgap.output.write import outcome_texts
+from chairgap.page.entry import Texts, entries_of
+from chairgap.page.forms import MOST_OPEN, MOST_ROWS_IN_COUNTS, MOST_WITH_SECTIONS, Form, form_of
+from chairgap.page.numbers import thermal_numbers
+from chairgap.page.rendering import library, said
+from chairgap.page.whole import Molecules, Told, frame_of
+from chairgap.records import Outcome, Result
+from chairgap.report.blocks import Own
+from chairgap.report.text import sources_part
+from chairgap.report.words import CAUTIONS, reason_words
+
+
+class Elements(HTMLParser):
+    """Every element with its attributes, and the text of the page outside scripts and styles."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: list[tuple[str, dict[str, str | None]]] = []
+        self.text = ""
+        self._inside = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found.append((tag, dict(attrs)))
+        self._inside = tag if tag in ("script", "style") else self._inside
+
+    def handle_endtag(self, tag: str) -> None:
+        self._inside = "" if tag == self._inside else self._inside
+
+    def handle_data(self, data: str) -> None:
+        self.text += "" if self._inside else data
+
+
+def page_of(outcome: Outcome) -> str:
+    return outcome_texts(outcome)["page.html"]
+
+
+def read(page: str) -> Elements:
+    parser = Elements()
+    parser.feed(page)
+    return parser
+
+
+def packed_in(page: str, kind: str) -> list[Any]:
+    """What lies packed in the page, undone by the standard library alone."""
+    found = re.findall(rf'<script type="application/json" class="{kind}">"([^"]*)"</script>', page)
+    return [json.loads(zlib.decompress(base64.b64decode(text))) for text in found]
+
+
+@pytest.fixture(scope="module")
+def small() -> str:
+    return page_of(outcome_of(*results()))
+
+
+def test_a_text_of_the_user_is_shown_and_never_run() -> None:
+    odd = named(results()[0], ODD_NAME)
+    study = outcome_of(odd, title=ODD_NAME)
+    elements = read(page_of(replace(study, study=replace(study.study, file=f"{ODD_NAME}.toml"))))
+    plain = read(page_of(outcome_of(named(results()[0], "plain"), title="plain")))
+    assert [tag for tag, _ in elements.found] == [tag for tag, _ in plain.found]
+    # Title, heading, row, section and study file (and drawings that bear the name); the refused molecule has
+    # this name on both pages.
+    assert elements.text.count(ODD_NAME) >= plain.text.count(ODD_NAME) + 5
+
+
+def test_a_packed_section_shows_texts_as_text_as_well() -> None:
+    odd = outcome_of(named(results()[0], ODD_NAME))
+    rows, sections = Molecules("lazy").add(pieces_of(odd, Wanted(parquet=False, form="lazy")).page)
+    (details,) = packed_in(sections, "details")
+    assert len(details["section"]) > 10_000
+    assert "<script" not in details["section"] and "<script>alert" not in rows + sections
+
+
+def test_every_script_and_style_is_one_that_the_policy_names(small: str) -> None:
+    elements = read(small)
+    ((_, policy),) = [(tag, found["content"]) for tag, found in elements.found if "http-equiv" in found]
+    assert policy is not None and policy.startswith("default-src 'none'; ")
+    bodies = re.findall(r"<(?:script|style(?: id=\"picture-style\")?)>(.*?)</(?:script|style)>", small, re.S)
+    assert len(bodies) == 4
+    for body in bodies:
+        digest = base64.b64encode(hashlib.sha256(body.encode()).digest()).decode()
+        assert f"'sha256-{digest}'" in policy
+    assert not [found for _, found in elements.found if any(name.startswith("on") for name in found)]
+    assert not [found for _, found in elements.found if "src" in found or "style" in found]
+
+
+def test_the_library_holds_nothing_that_ends_its_script_and_keeps_its_licence() -> None:
+    assert "</script" not in library().lower() and "<!--" not in library()
+    assert "The MIT License" in library()[:200]
+
+
+def test_every_picture_has_words(small: str) -> None:
+    pictures = [found for tag, found in read(small).found if tag == "svg"]
+    # Chairs, structure, populations, levels and dial of each molecule, Newman projections and stills besides.
+    assert len(pictures) > 6 * len(results())
+    for found in pictures:
+        assert found["role"] == "img" and len(found["aria-label"] or "") > 15
+    assert not [found for tag, found in read(small).found if tag == "img"]
+
+
+def test_no_identifier_stands_twice(small: str) -> None:
+    names = [found["id"] for _, found in read(small).found if "id" in found]
+    assert len(names) == len(set(names))
+
+
+def test_what_the_report_says_of_each_molecule_is_on_the_page(small: str) -> None:
+    shown = re.sub(r"\s+", " ", read(small).text)
+    for result in results():
+        for text in (
+            result.molecule.name,
+            result.molecule.smiles,
+            *(reason_words(reason) for reason in result.comparison.reasons),
+            *(term.words for term in result.estimate.terms),
+        ):
+            assert re.sub(r"\s+", " ", text) in shown
+    for caution in CAUTIONS:
+        assert caution in shown
+    assert "made.toml:20" in shown or "made.toml, line 20" in shown or "line 20" in shown
+    assert "There is no saturated ring of six carbons. Give a cyclohexane." in shown
+
+
+def test_the_same_outcome_gives_the_same_bytes(small: str) -> None:
+    assert page_of(outcome_of(*results())) == small
+
+
+@pytest.mark.parametrize("form", ["open", "lazy"])
+def test_pieces_of_any_size_give_the_same_molecules(form: Form) -> None:
+    """However many workers there are, and however many molecules each is given."""
+    count = 6
+    whole, wanted = repeated(count), Wanted(parquet=False, form=form)
+
+    def molecules(together: int) -> tuple[str, str]:
+        kept, rows, sections = Molecules(wanted.form), "", ""
+        for first in range(0, count, together):
+            part = replace(whole, results=whole.results[first : first + together], refused=(), failed=())
+            more_rows, more_sections = kept.add(pieces_of(part, wanted).page)
+            rows, sections = rows + more_rows, sections + more_sections
+        return rows + kept.rest(), sections
+
+    assert molecules(count) == molecules(5) == molecules(1)
+
+
+def test_tables_are_in_the_page_as_their_files_have_them(small: str) -> None:
+    texts = outcome_texts(outcome_of(*results()))
+    ends = re.search(r'id="gaps">"([^"]*)"<', small)
+    assert ends is not None
+    gaps = json.loads(zlib.decompress(base64.b64decode(ends[1])))
+    rows = "".join(numbers["gaps"] for numbers in packed_in(small, "numbers"))
+    assert gaps["head"] + rows + gaps["rest"] == texts["gaps.csv"]
+    details = packed_in(small, "details")
+    assert "".join(one["structures"] for one in details) == texts["conformers.sdf"]
+    head, *terms = texts["ledger.csv"].splitlines()
+    assert [line for one in details for line in one["ledger"].splitlines()[1:]] == terms
+    assert {one["ledger"].splitlines()[0] for one in details} == {head}
+
+
+def gibbs_again(numbers: dict[str, Any], temperature_k: float) -> float:
+    """Gibbs energy from what the page ships, by textbook formulas (D. A. McQuarrie, Statistical Mechanics,
+    1976, chapters 6 and 8, from memory), with CODATA constants of its own."""
+    rt = 8.31446261815324 / 4184.0 * temperature_k
+    quanta = np.maximum(numbers["frequencies_cm1"], 100.0) * 2.8591459e-3
+    vibrations = float(np.sum(0.5 * quanta + rt * np.log(1.0 - np.exp(-quanta / rt))))
+    rotation = -rt * (numbers["ln_q_rot_1k"] + 1.5 * np.log(temperature_k))
+    return float(numbers["energy_kcal_mol"] + vibrations + rotation)
+
+
+@pytest.mark.parametrize("result", results(), ids=lambda result: result.molecule.name)
+def test_the_shipped_numbers_give_the_gap_of_the_series(result: Result) -> None:
+    for temperature_k in (120.0, 298.15, 590.0):
+        rt = 8.31446261815324 / 4184.0 * temperature_k
+        sums = np.zeros(3)
+        for numbers in json.loads(json.dumps(thermal_numbers(result))):
+            sums += np.array(numbers["copies"]) * np.exp(
+                -gibbs_again(numbers, temperature_k) / rt + 150.0 / rt
+            )
+        (point,) = temperature_series(
+            result.conformers, result.molecule.topology.masses_u, [temperature_k]
+        ).points
+        assert point.gibbs_kcal_mol == pytest.approx(-rt * np.log(sums[1] / sums[0]), abs=2e-6)
+        shares = (point.population_a, point.population_b, point.population_non_chair)
+        assert shares == pytest.approx(tuple(sums / sums.sum()), abs=1e-5)
+
+
+def test_a_study_of_which_nothing_was_treated_says_so() -> None:
+    elements = read(page_of(outcome_of()))
+    assert "No molecule was treated; the reasons stand below." in elements.text
+    assert "There is no saturated ring of six carbons." in elements.text
+    assert not [tag for tag, _ in elements.found if tag in ("table", "svg", "input")]
+
+
+def test_a_molecule_without_conformers_has_a_section() -> None:
+    bare = replace(results()[0], conformers=())
+    assert "None was found." in read(page_of(outcome_of(bare))).text
+
+
+def test_code_in_words_of_our_own_is_code_and_in_others_is_text() -> None:
+    assert said(Own("named `1a 2e` & so on")) == "named <code>1a 2e</code> &amp; so on"
+    assert said("named `1a <b>`") == "named `1a &lt;b&gt;`"
+
+
+def test_chairs_equal_by_symmetry_are_told(small: str) -> None:
+    assert "their gap is exactly 0 by symmetry" in read(small).text
+
+
+def test_twelve_molecules_take_less_than_8_mb() -> None:
+    assert len(page_of(repeated(12)).encode()) < 8_000_000
+
+
+def test_beyond_the_bound_only_the_largest_disagreements_are_listed() -> None:
+    """1001 molecules and more: counts, and at most so many rows, largest difference first."""
+    base = next(
+        result for result in results() if "disagrees" in (result.comparison.sign, result.comparison.size)
+    )
+    sizes = [((7 * n) % (MOST_ROWS_IN_COUNTS + 50)) / 100.0 for n in range(MOST_ROWS_IN_COUNTS + 50)]
+    many = [
+        replace(
+            named(base, f"off by {size}"),
+            comparison=replace(base.comparison, difference_kcal_mol=size),
+        )
+        for size in sizes
+    ]
+    assert len(many) > MOST_WITH_SECTIONS
+    made, nothing = Molecules("counts"), Texts(gaps="", ledger="", structures="", ledger_head="")
+    for part in (many[:600], many[600:]):
+        assert made.add(entries_of(outcome_of(*part), "counts", nothing)) == ("", "")
+    rows = re.findall(r'<th scope="row">off by ([0-9.]+)</th>', made.rest())
+    assert [float(row) for row in rows] == sorted(sizes, reverse=True)[:MOST_ROWS_IN_COUNTS]
+
+
+@pytest.mark.parametrize(
+    ("molecules", "form"),
+    [
+        (0, "open"),
+        (MOST_OPEN, "open"),
+        (MOST_OPEN + 1, "lazy"),
+        (MOST_WITH_SECTIONS, "lazy"),
+        (MOST_WITH_SECTIONS + 1, "counts"),
+    ],
+)
+def test_the_form_of_the_page_is_told_by_the_number_of_molecules(molecules: int, form: Form) -> None:
+    assert form_of(molecules) == form
+
+
+def test_the_page_of_a_study_in_counts_points_to_the_files() -> None:
+    made = outcome_of(*results())
+    wanted = Wanted(parquet=False, form="counts")
+    pieces = pieces_of(made, wanted)
+    told = Told(
+        tally=pieces.tally,
+        plotted=pieces.plotted,
+        sources=sources_part(pieces.sources, {}),
+        gaps=("", ""),
+        files=("gaps.csv",),
+    )
+    frame = frame_of(made, "counts", told)
+    elements = read(frame.before + frame.between + frame.after)
+    assert "4 molecules treated" in elements.text and "gaps.csv" in elements.text
+    assert len([tag for tag, _ in elements.found if tag == "svg"]) == 1
+    assert not [found for _, found in elements.found if found.get("id") == "temperature"]
