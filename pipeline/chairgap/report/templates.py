@@ -11,7 +11,7 @@ from chairgap.drawings.picture import Picture
 
 @cache
 def environment(folder: Path) -> Environment:
-    """The templates of a folder. `drawn` puts in the SVG of a `Picture`, which is escaped where it is made."""
+    """The templates of a folder. `drawn` puts in the SVG of a `Picture`, escaped where it is made."""
     made = Environment(
         loader=FileSystemLoader(folder),
         autoescape=True,
