@@ -3,8 +3,8 @@
 from pathlib import Path
 
 import pytest
-
 from handout_helpers import made, outcome_of, reason, texts
+
 from page.browser import axe_script, playwright_with_browser
 
 RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice"]}
