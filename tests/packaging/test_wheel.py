@@ -30,6 +30,7 @@ REPORT_FILES = {
     "solvents.csv",
     "conformers.sdf",
     "report.md",
+    "page.html",
     "manifest.json",
 }
 

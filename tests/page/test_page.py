@@ -212,6 +212,8 @@ def test_a_molecule_without_conformers_has_a_section() -> None:
 
 def test_code_in_words_of_our_own_is_code_and_in_others_is_text() -> None:
     assert said(Own("named `1a 2e` & so on")) == "named <code>1a 2e</code> &amp; so on"
+    assert said(Own("it **matters**")) == "it <strong>matters</strong>"
+    assert said("named `1a **<b>**`") == "named `1a **&lt;b&gt;**`"
     assert said("named `1a <b>`") == "named `1a &lt;b&gt;`"
 
 

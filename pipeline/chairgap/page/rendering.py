@@ -14,6 +14,7 @@ from chairgap.report.blocks import Own
 from chairgap.report.words import one_line
 
 _HERE = Path(__file__).resolve().parent
+_STRONG = re.compile(r"\*\*([^*]+)\*\*")
 _CODE = re.compile("`([^`]+)`")
 # In this order: each may use what stands before it.
 _SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "downloads", "start")
@@ -38,9 +39,11 @@ def rendered(template: str, **values: object) -> str:
 
 
 def said(text: str) -> Markup:
-    """A text of the report as HTML; in words of our own, backquotes mark code."""
+    """A text of the report as HTML, with the marks in words of our own (see `Own`)."""
     shown = escape(one_line(text))
-    return Markup(_CODE.sub(r"<code>\1</code>", str(shown))) if isinstance(text, Own) else shown
+    if not isinstance(text, Own):
+        return shown
+    return Markup(_STRONG.sub(r"<strong>\1</strong>", _CODE.sub(r"<code>\1</code>", str(shown))))
 
 
 @cache
