@@ -162,7 +162,7 @@ def groups_table(rows: Sequence[ScorecardRow], groups: Sequence[str]) -> Table:
         row = found[models[0], group]
         span = f"{row.a_value_low_kcal_mol:.2f} to {row.a_value_high_kcal_mol:.2f}"
         told = [found.get((model, group)) for model in models]
-        cells.append([Own(group), f"{row.a_value_kcal_mol:.2f} ({span})", *map(_gap_words, told)])
+        cells.append([Own(group), Own(f"{row.a_value_kcal_mol:.2f} ({span})"), *map(_gap_words, told)])
     return table(head, cells, right=range(2, len(head)))
 
 
