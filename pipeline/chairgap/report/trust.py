@@ -69,8 +69,8 @@ def trust_part(rows: Sequence[ScorecardRow]) -> Part:
                 Own(
                     f"Over the {common} groups that all models know, {best.model} has the smallest mean "
                     f"error, {best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. Errors of this size "
-                    "are as large as the A-values of many polar groups: **a computed gap below about 1 kcal/mol "
-                    "decides nothing for a polar group.** Wrong in sign:"
+                    "are as large as the A-values of many polar groups: **a computed gap below about "
+                    "1 kcal/mol decides nothing for a polar group.** Wrong in sign:"
                 )
             ),
             *bullets([Own(_wrong(score)) for score in scores]),
