@@ -9,7 +9,7 @@ from chairgap.page.entry import Entry
 from chairgap.page.forms import MOST_ROWS_IN_COUNTS, Form
 from chairgap.page.numbers import constants
 from chairgap.page.packing import packed
-from chairgap.page.pictures import Drawing
+from chairgap.page.pictures import Drawing, drawn
 from chairgap.page.rendering import library, policy, rendered, script, style
 from chairgap.records import Outcome
 from chairgap.report.blocks import Part
@@ -138,11 +138,9 @@ def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
 def _plot(outcome: Outcome, shown: Plotted) -> Drawing | None:
     if not shown.points:
         return None
-    return Drawing(
-        key="comparison",
-        title="Computed Gibbs gap against hand estimate",
-        picture=plot_picture(shown, outcome.study.settings.temperature_k),
-    )
+    temperature_k = outcome.study.settings.temperature_k
+    title = "Computed Gibbs gap against hand estimate"
+    return drawn("comparison", title, lambda: plot_picture(shown, temperature_k))
 
 
 def _directed(head: str) -> str:
