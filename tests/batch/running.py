@@ -23,7 +23,7 @@ substituents = ["2 up F", "3 down Cl", "5 down CH3"]
 name = "refused"
 smiles = "c1ccccc1"
 [[pattern]]
-groups = ["CH3", "Cl"]
+groups = ["F", "Cl"]
 carbons = [1, 2]
 mirror_images = "once"
 """

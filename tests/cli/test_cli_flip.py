@@ -4,6 +4,7 @@ import csv
 from pathlib import Path
 
 import numpy as np
+import pytest
 from rdkit import Chem
 
 FILES = {
@@ -84,6 +85,7 @@ def test_all_molecules_of_a_study_get_folders_of_their_own(chairgap, tmp_path: P
     assert {folder.name for folder in (tmp_path / "new").iterdir()} == {"F-one", "two"}
 
 
+@pytest.mark.long
 def test_a_twist_boat_as_the_lowest_form_is_told(chairgap, tmp_path: Path) -> None:
     code, out, _ = chairgap(
         "flip", "1 up C(CH3)3, 4 up C(CH3)3", "--step", "45", "--temperature", "125", "--output", "new"

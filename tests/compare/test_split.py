@@ -244,7 +244,7 @@ def test_pair_has_the_sense_of_the_molecules_chairs(
         "2 up CH3, 5 up OH",
         "3 down CH3, 3 up Cl",
         "2 down F, 3 down OH",
-        "2 up *[C@H](C)F, 4 up OH, 5 down CN",
+        pytest.param("2 up *[C@H](C)F, 4 up OH, 5 down CN", marks=pytest.mark.long),
         "1 up CO2-, 3 up CH3, 6 down F",
     ],
 )
@@ -300,7 +300,7 @@ def test_single_groups_have_the_sense_of_the_molecules_chairs(spoken: str) -> No
         "2 up CH3, 5 up OH",
         "3 down CH3, 3 up Cl",
         "2 down F, 3 down OH",
-        "4 up *[C@H](C)O, 6 up F",
+        pytest.param("4 up *[C@H](C)O, 6 up F", marks=pytest.mark.long),
         "1 up NH3+, 2 down CO2-",
         "5 up CH3, 6 down CH3",
     ],

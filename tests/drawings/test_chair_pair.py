@@ -242,6 +242,13 @@ def test_names_are_escaped() -> None:
     assert words == {"<script>", "\"&'"}
 
 
+def test_control_characters_do_not_break_the_file() -> None:
+    """XML 1.0, section 2.2, has no place for them."""
+    drawn = read(key_pair(chairs({(1, "up"): "a\x07b"})).svg)
+    assert [text.words for chair in drawn.chairs for text in chair.labels.values()] == ["a b", "a b"]
+    assert "a b on carbon 1" in drawn.alt
+
+
 def test_same_labels_same_bytes_in_any_process() -> None:
     code = (
         "import sys; sys.path.insert(0, sys.argv[1])\n"

@@ -35,6 +35,10 @@ RANDOM = [
     "1 up C(CH3)3",
 ]
 
+# Those whose second flip, from another numbering and seed, takes a few seconds at most.
+QUICK = ["1 up CH3", "1 up Cl", "1 up CH3, 1 down CH3", "1 up F, 2 up Cl", "1 up CN, 4 down CH3"]
+SOME = [one if one in QUICK else pytest.param(one, marks=pytest.mark.long) for one in RANDOM]
+
 
 def labels(flip: Flip, positions: Floats) -> dict[tuple[int, str], str]:
     """(carbon, face) -> axial or equatorial, from the geometry."""
@@ -99,7 +103,7 @@ def test_descents_reach_the_minimum_the_saddle_names(spoken: str) -> None:
             assert near.energy_kcal_mol - frame.energy_kcal_mol < 0.3
 
 
-@pytest.mark.parametrize("spoken", ["1 up CH3", "1 up OH, 3 up OH"])
+@pytest.mark.parametrize("spoken", ["1 up CH3", pytest.param("1 up OH, 3 up OH", marks=pytest.mark.long)])
 def test_saddles_are_first_order_and_stationary(spoken: str) -> None:
     """By a Hessian formed anew: one imaginary mode and no more; gradient below the promise."""
     flip, _ = flipped(spoken)
@@ -145,13 +149,14 @@ def test_twist_boat_as_minimum_is_told() -> None:
     assert flip.path, "both chairs are minima, and joined"
 
 
+@pytest.mark.long
 def test_a_chair_without_minimum_is_told() -> None:
     flip, _ = flipped("1 up C(CH3)3, 3 up C(CH3)3")
     assert not flip.path and flip.rates is None
     assert "Chair B has no minimum" in flip.note
 
 
-@pytest.mark.parametrize("spoken", RANDOM)
+@pytest.mark.parametrize("spoken", SOME)
 def test_saddle_energies_do_not_depend_on_numbering_or_seed(spoken: str) -> None:
     """The ring carbons numbered from another carbon the other way round, and another seed of the search."""
     one, _ = flipped(spoken)
@@ -167,7 +172,7 @@ def test_saddle_energies_do_not_depend_on_numbering_or_seed(spoken: str) -> None
     assert np.abs(first - second).max() < 1e-4
 
 
-@pytest.mark.parametrize("spoken", RANDOM)
+@pytest.mark.parametrize("spoken", SOME)
 def test_saddles_are_found_again_from_elsewhere(spoken: str) -> None:
     """Turned in space, every atom pushed at random by 0.05 angstrom and the ring held 0.03 angstrom off, then
     relaxed as every start is: the same saddle to 1e-4 kcal/mol."""

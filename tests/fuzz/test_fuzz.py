@@ -25,7 +25,7 @@ REFUSED = Outcome(
 DONE = Outcome(code=0, out="A table.\n", err="", files=CASE.files | WRITTEN)
 
 
-@pytest.mark.parametrize("first", [0, 100])
+@pytest.mark.parametrize("first", [0, pytest.param(100, marks=pytest.mark.long)])
 def test_a_share_of_the_cases_holds(first: int) -> None:
     results = run_range(SEED, first, first + 100)
     assert [entry for entry in results if entry["faults"]] == []

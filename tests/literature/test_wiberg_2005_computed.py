@@ -60,7 +60,9 @@ def test_trans_1_2_dichloride_gains_ee_in_the_published_order_of_media() -> None
     assert gaps == sorted(gaps) and gaps[-1] - gaps[0] > 0.5  # published: 1.75
 
 
-@pytest.mark.parametrize("spoken", ["1 up OH, 3 up OH", "1 up OH, 3 up OCH3"])
+@pytest.mark.parametrize(
+    "spoken", ["1 up OH, 3 up OH", pytest.param("1 up OH, 3 up OCH3", marks=pytest.mark.long)]
+)
 def test_diaxial_hydrogen_bond_fades_with_polarity(spoken: str) -> None:
     points = series(spoken, ("gas phase", "tetrachloromethane", "chloroform", "acetone", "water"))
     shares = [ee_share(point) for point in points]

@@ -108,7 +108,9 @@ def test_minimise_returns_what_settle_demands() -> None:
     assert gradient_rms(model.energy_and_gradient(found)[1]) <= GRADIENT_RMS_KCAL_MOL_ANGSTROM
 
 
-@pytest.mark.parametrize("smiles", ["C[Sn](C)(C)C1CCCCC1", "C[Se]C1CCCCC1"])
+@pytest.mark.parametrize(
+    "smiles", [pytest.param("C[Sn](C)(C)C1CCCCC1", marks=pytest.mark.long), "C[Se]C1CCCCC1"]
+)
 def test_minimises_where_the_force_field_has_no_parameters(
     smiles: str, capfd: pytest.CaptureFixture[str]
 ) -> None:

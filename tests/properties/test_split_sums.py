@@ -115,7 +115,7 @@ def test_parts_add_up_for_any_energies_and_table(
     assert sum(tabulated) == pytest.approx(estimate.gap_kcal_mol, abs=1e-9)
 
 
-@settings(max_examples=12, deadline=None, derandomize=True)
+@settings(max_examples=6, deadline=None, derandomize=True)
 @given(spoken=spoken_lists(LIGHT, 5), which=st.integers(0, 2))
 def test_parts_add_up_for_computed_molecules(
     tables: tuple[EstimateTable, ...], spoken: str, which: int
@@ -135,7 +135,11 @@ def test_parts_add_up_for_computed_molecules(
 
 @pytest.mark.parametrize(
     "spoken",
-    ["1 up CH3, 2 down CH3, 4 up *[C@H](F)C", "1 up OH, 3 up CH3, 3 down Cl", "2 up NH3+, 4 up CO2-, 5 up F"],
+    [
+        pytest.param("1 up CH3, 2 down CH3, 4 up *[C@H](F)C", marks=pytest.mark.long),
+        "1 up OH, 3 up CH3, 3 down Cl",
+        pytest.param("2 up NH3+, 4 up CO2-, 5 up F", marks=pytest.mark.long),
+    ],
 )
 def test_parts_add_up_with_every_shipped_table(tables: tuple[EstimateTable, ...], spoken: str) -> None:
     """The computed side does not know of the table."""
@@ -150,7 +154,7 @@ def test_parts_add_up_with_every_shipped_table(tables: tuple[EstimateTable, ...]
 
 # --- numbering and mirror image ------------------------------------------------------------------------
 
-FEW = settings(max_examples=5, deadline=None, derandomize=True)
+FEW = settings(max_examples=3, deadline=None, derandomize=True)
 # Best conformers agree to 1e-8 kcal/mol, a part is a sum of up to eleven; rotamers far up may be missed from
 # other starts (see test_pipeline_numbering), which moves an ensemble by up to 0.002.
 WITHIN = {"pair": 1e-6, "non-additivity": 1e-6, "single group": 2e-3, "rotamers": 8e-3, "vibrations": 8e-3}
@@ -219,6 +223,7 @@ def test_mirror_image(spoken: str) -> None:
     assert alike(by_carbons(one, 1), by_carbons(other, sign))
 
 
+@pytest.mark.long
 def test_mirror_image_of_a_handed_group_in_a_row_of_three() -> None:
     """A fixed case: parts as those of the mirror image, and not as those of the other hand."""
     spoken = "1 up *[C@H](F)C, 2 up OH, 4 down CH3"

@@ -14,8 +14,9 @@ from chairgap.cli_scorecard import scored_models
 from chairgap.errors import InputError
 from chairgap.estimate.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
 from chairgap.records import ScorecardRow
+from chairgap.report.canvas import figure_bytes
 from chairgap.report.cells import csv_text
-from chairgap.report.scorecard_plot import figure_bytes, scorecard_figure
+from chairgap.report.scorecard_plot import scorecard_figure
 from chairgap.report.scorecard_tables import model_scores, models_frame, scorecard_frame
 from chairgap.report.write_scorecard import write_scorecard
 from chairgap.scorecard import run_scorecard
@@ -121,6 +122,7 @@ def test_scorecard_and_study_give_the_same_gap() -> None:
         assert treated(f"1 up {group}").gaps.gibbs_kcal_mol == pytest.approx(shipped[group], abs=1e-3)
 
 
+@pytest.mark.long
 def test_quantum_rows_come_out_again() -> None:
     """GFN2-xTB at the minima of MMFF94; the shipped row was made by another run of the same version."""
     pytest.importorskip("tblite")

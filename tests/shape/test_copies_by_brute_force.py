@@ -113,7 +113,7 @@ def labelled_minima(spoken: str, step_deg: float, swap: tuple[int, int] | None) 
         ("1 up CH3, 3 up CH3, 5 up CH3", 360.0),
         ("1 up Cl, 2 down CH3", 360.0),
         ("1 up OH, 4 down OH", 60.0),
-        ("1 up C(CH3)3, 3 down C(CH3)3", 60.0),
+        pytest.param("1 up C(CH3)3, 3 down C(CH3)3", 60.0, marks=pytest.mark.long),
     ],
 )
 def test_copies_are_the_labelled_minima(spoken: str, step_deg: float) -> None:

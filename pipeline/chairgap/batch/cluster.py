@@ -23,6 +23,7 @@ from chairgap.records import Context, Lost
 _AHEAD = 3
 _OPTION = Place(file="command line", field="--cluster")
 _WAIT_FOR_WORKERS_S = 60
+_WAIT_FOR_ANSWER_S = 10
 
 
 class Cluster:
@@ -35,7 +36,7 @@ class Cluster:
             message = "A cluster needs the extra library: pip install 'chairgap[cluster]'."
             raise InputError(message, place=_OPTION) from None
         try:
-            self._client = Client(address, timeout=10, set_as_default=False)
+            self._client = Client(address, timeout=_WAIT_FOR_ANSWER_S, set_as_default=False)
             self._client.wait_for_workers(1, timeout=_WAIT_FOR_WORKERS_S)
         except (OSError, ValueError, TimeoutError) as error:
             message = (

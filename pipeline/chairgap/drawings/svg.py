@@ -12,7 +12,7 @@ def element(tag: str, *children: Element, text: str = "", **attributes: str | fl
     """One element; `class_` stands for class, underscores in names for hyphens, numbers are rounded."""
     names = {name.rstrip("_").replace("_", "-"): shown(value) for name, value in attributes.items()}
     made = ElementTree.Element(tag, names)
-    made.text = text or None
+    made.text = shown(text) or None
     made.extend(children)
     return made
 
@@ -34,5 +34,7 @@ def picture(children: Iterable[Element], *, width_px: float, height_px: float, a
 
 
 def shown(value: str | float) -> str:
-    """Text as it is, a number with at most two decimals."""
-    return value if isinstance(value, str) else f"{value:.2f}".rstrip("0").rstrip(".")
+    """A number with at most two decimals; text but for control characters, which XML cannot hold."""
+    if isinstance(value, str):
+        return value if value.isprintable() else "".join(c if c.isprintable() else " " for c in value)
+    return f"{value:.2f}".rstrip("0").rstrip(".")

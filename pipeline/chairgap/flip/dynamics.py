@@ -7,12 +7,12 @@ masses, no constraints, on the Reference platform, so that the same seed gives t
 import math
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
 import openmm
 from openmm import app, unit
 from openmm.app.metadynamics import BiasVariable, Metadynamics
-from scipy.interpolate import CubicSpline
 
 from chairgap.compare.populations import shares
 from chairgap.compare.thermochemistry import rotational
@@ -23,6 +23,9 @@ from chairgap.molecule.build import open_molecule
 from chairgap.records import DynamicsReport, Flip, FlipMinimum, Floats, Settings, ThetaProfile, Topology
 from chairgap.shape.pucker_vector import RING_COSINES, RING_SINES, WEIGHTS, pucker_vector
 from chairgap.units import ANGSTROM_PER_NM, GAS_CONSTANT_KCAL_PER_MOL_K, KCAL_MOL_PER_CM1, KJ_PER_KCAL
+
+if TYPE_CHECKING:
+    from scipy.interpolate import CubicSpline
 
 DEFAULT_TEMPERATURE_K = 1000.0
 STEP_FS = 0.5
@@ -304,9 +307,11 @@ def _sampled_profile(flip: Flip, settings: Settings, temperature_k: float, steps
     return profile_of_samples(theta, bias_curve_kcal_mol(meta, factor)(theta), temperature_k)
 
 
-def bias_curve_kcal_mol(meta: Metadynamics, factor: float) -> CubicSpline:
+def bias_curve_kcal_mol(meta: Metadynamics, factor: float) -> "CubicSpline":
     """The bias as a function of theta in radians, kcal/mol, exactly as OpenMM interpolates it."""
     free = meta.getFreeEnergy().value_in_unit(unit.kilojoule_per_mole) / KJ_PER_KCAL
+    from scipy.interpolate import CubicSpline
+
     # (2) F = -V (T + dT) / dT is what the class gives back; between grid points OpenMM draws a natural spline
     grid = np.linspace(0.0, math.pi, _BIAS_GRID_POINTS)
     return CubicSpline(grid, -free * (factor - 1.0) / factor, bc_type="natural")

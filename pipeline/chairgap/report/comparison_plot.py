@@ -2,19 +2,19 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-
-import matplotlib as mpl
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+from typing import TYPE_CHECKING
 
 from chairgap.drawings.foreign import redrawn
 from chairgap.drawings.marks import shortened, signed, spread
 from chairgap.drawings.picture import LIGHT, Picture
 from chairgap.drawings.svg import picture
 from chairgap.records import Outcome, Result, Verdict
-from chairgap.report.scorecard_plot import figure_bytes
+from chairgap.report.canvas import blank_figure, figure_bytes
 from chairgap.report.words import deciding_verdict
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 # Colour and marker tell verdicts apart, each by itself; the last number is the size of the marker.
 _STYLES: dict[Verdict, tuple[str, str, bool, float]] = {
@@ -103,6 +103,8 @@ def plot_picture(shown: Plotted, temperature_k: float) -> Picture:
 
 def _svg(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
     """The figure with ink for black; names are no formulas, whatever signs they hold."""
+    import matplotlib as mpl
+
     ink = LIGHT["ink"]
     with mpl.rc_context(
         {
@@ -142,9 +144,10 @@ def _left_out(equal: int, without: int) -> str:
     return f"left out: {', '.join(parts)}" if parts else ""
 
 
-def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> Figure:
-    figure = Figure(figsize=(_INCHES_WIDE, _INCHES_HIGH), dpi=_PX_PER_INCH)
-    FigureCanvasAgg(figure)
+def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> "Figure":
+    figure = blank_figure(_INCHES_WIDE, _INCHES_HIGH)
+    figure.set_layout_engine("none")
+    figure.set_dpi(_PX_PER_INCH)
     figure.patch.set_visible(False)
     axes = figure.add_axes(_PANEL)
     axes.patch.set_visible(False)
@@ -188,7 +191,7 @@ def _ranges(points: Sequence[Point]) -> Iterator[tuple[list[float], list[float]]
     )
 
 
-def _marks(axes: Axes, points: Sequence[Point], span: float) -> None:
+def _marks(axes: "Axes", points: Sequence[Point], span: float) -> None:
     for verdict, (colour, marker, solid, size) in _STYLES.items():
         chosen = [point for point in points if point.verdict == verdict]
         if not chosen:
@@ -223,7 +226,7 @@ def _thinned(places: Sequence[tuple[float, float]], span: float) -> list[tuple[f
     return kept
 
 
-def _name_the_furthest(axes: Axes, points: Sequence[Point]) -> None:
+def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
     """Names in a column right of the panel, each on a height of its own, joined to their marks."""
     furthest = sorted(points, key=lambda point: -abs(point.off))[:_NAMED]
     low, high = _limits(points)

@@ -1,12 +1,16 @@
 """dynamics.csv, theta_profile.csv and its figure, and the lines that go with them."""
 
+from typing import TYPE_CHECKING
+
 import pandas as pd
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
 
 from chairgap.records import DynamicsReport, Flip, ThetaProfile
+from chairgap.report.canvas import blank_figure
 from chairgap.report.cells import frame_of
 from chairgap.report.words import one_line
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 DYNAMICS_HEADERS = (
     "ring_family",
@@ -69,10 +73,9 @@ def theta_profile_frame(profile: ThetaProfile) -> pd.DataFrame:
     )
 
 
-def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> Figure:
+def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> "Figure":
     """Both free energies against theta, with the band of the standard error over the runs."""
-    figure = Figure(figsize=(7.0, 4.6), layout="constrained")
-    FigureCanvasAgg(figure)
+    figure = blank_figure(7.0, 4.6)
     axes = figure.subplots()
     theta, low = profile.theta_deg, profile.free_energy_kcal_mol
     axes.fill_between(

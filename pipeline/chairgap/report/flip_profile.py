@@ -1,21 +1,23 @@
 """The profile of a ring flip: levels of the lowest path with names and numbers."""
 
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+from typing import TYPE_CHECKING
 
 from chairgap.drawings.levels import levels_of
 from chairgap.records import Flip
+from chairgap.report.canvas import blank_figure
 from chairgap.report.words import one_line
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 _MINIMUM, _SADDLE = "#1b3a6b", "#d95f02"
 _HALF = 0.34
 
 
-def profile_figure(flip: Flip, model: str) -> Figure:
+def profile_figure(flip: Flip, model: str) -> "Figure":
     """Levels of potential energy with their names; enthalpy and Gibbs energy stand in numbers below each."""
     levels = levels_of(flip)
-    figure = Figure(figsize=(max(5.5, 1.5 * len(levels)), 5.2), layout="constrained")
-    FigureCanvasAgg(figure)
+    figure = blank_figure(max(5.5, 1.5 * len(levels)), 5.2)
     axes = figure.subplots()
     for place, (kind, name, potential, enthalpy, gibbs) in enumerate(levels):
         colour = _MINIMUM if kind == "minimum" else _SADDLE

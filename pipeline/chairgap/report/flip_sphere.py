@@ -1,18 +1,20 @@
 """The map of ring shapes: both hemispheres of the Cremer-Pople sphere, equal areas, with the 38 forms."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.contour import QuadContourSet
-from matplotlib.figure import Figure
-from scipy.interpolate import RBFInterpolator
 
 from chairgap.drawings.dial import on_disc
 from chairgap.records import Flip, Floats, PathFrame, SpherePoint
+from chairgap.report.canvas import blank_figure
 from chairgap.report.words import one_line
 from chairgap.shape.canonical import CANONICAL_FORMS
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.contour import QuadContourSet
+    from matplotlib.figure import Figure
 
 # Perceptually uniform from dark to light, told apart by colour-blind readers and in grey.
 _COLOURS = "cividis"
@@ -22,10 +24,9 @@ _LABEL_SIZES = {"chair": 10.0, "twist-boat": 7.5, "boat": 7.5, "half-chair": 6.5
 
 def sphere_figure(
     flip: Flip, points: Sequence[SpherePoint], frames: Sequence[PathFrame], model: str
-) -> Figure:
+) -> "Figure":
     """Energy as filled contours with lines, the names of the 38 forms, and the path as a line with dots."""
-    figure = Figure(figsize=(11.5, 5.8), layout="constrained")
-    FigureCanvasAgg(figure)
+    figure = blank_figure(11.5, 5.8)
     north, south = figure.subplots(1, 2)
     energies = np.array([point.energy_kcal_mol for point in points])
     levels = np.arange(0.0, np.ceil(energies.max()) + 1.0, 1.0)
@@ -46,6 +47,8 @@ def sphere_figure(
 
 def _smooth(points: Sequence[SpherePoint], theta_deg: Floats, phi_deg: Floats) -> Floats:
     """The energy between the places of the map: a cubic radial function through all of them."""
+    from scipy.interpolate import RBFInterpolator
+
     here = _unit(
         np.array([point.theta_deg for point in points]), np.array([point.phi_deg for point in points])
     )
@@ -59,7 +62,9 @@ def _unit(theta_deg: Floats, phi_deg: Floats) -> Floats:
     return np.stack([np.sin(theta) * np.cos(phi), np.sin(theta) * np.sin(phi), np.cos(theta)], axis=-1)
 
 
-def _hemisphere(axes: Axes, points: Sequence[SpherePoint], levels: Floats, *, north: bool) -> QuadContourSet:
+def _hemisphere(
+    axes: "Axes", points: Sequence[SpherePoint], levels: Floats, *, north: bool
+) -> "QuadContourSet":
     span = np.linspace(0.0, 90.0, 46) if north else np.linspace(180.0, 90.0, 46)
     theta, phi = np.meshgrid(span, np.linspace(0.0, 360.0, 121), indexing="ij")
     energy = np.maximum(_smooth(points, theta, phi), 0.0)
@@ -73,7 +78,7 @@ def _hemisphere(axes: Axes, points: Sequence[SpherePoint], levels: Floats, *, no
     return filled
 
 
-def _labels(axes: Axes, *, north: bool) -> None:
+def _labels(axes: "Axes", *, north: bool) -> None:
     for form in CANONICAL_FORMS:
         if form.theta_deg > 90.5 if north else form.theta_deg < 89.5:
             continue
@@ -93,7 +98,7 @@ def _labels(axes: Axes, *, north: bool) -> None:
         )
 
 
-def _path(axes: Axes, frames: Sequence[PathFrame], *, north: bool) -> None:
+def _path(axes: "Axes", frames: Sequence[PathFrame], *, north: bool) -> None:
     """The path's frames on this hemisphere, broken where it leaves; dots at its minima and saddles."""
     theta = np.array([frame.shape.theta_deg for frame in frames])
     phi = np.array([frame.shape.phi_deg for frame in frames])

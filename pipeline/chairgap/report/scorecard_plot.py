@@ -1,15 +1,15 @@
 """The plot of the scorecard: computed against tabulated, one panel for each model, with the 1:1 line."""
 
-import io
 from collections.abc import Sequence
 from math import ceil
-
-import matplotlib as mpl
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+from typing import TYPE_CHECKING
 
 from chairgap.records import ScorecardRow
+from chairgap.report.canvas import blank_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 # Marker shapes tell signs apart as well as colours do (dark blue and orange, apart in grey too).
 _STYLES = {
@@ -22,13 +22,12 @@ _LABELLED = 7
 _NAMES_AT = 3.35
 
 
-def scorecard_figure(rows: Sequence[ScorecardRow]) -> Figure:
+def scorecard_figure(rows: Sequence[ScorecardRow]) -> "Figure":
     """A figure with a panel for each model: A-value (with its range) across, computed Gibbs gap upwards."""
     models = list(dict.fromkeys(row.model for row in rows))
     columns = 2 if len(models) in (2, 4) else min(_MOST_COLUMNS, len(models))
     lines = ceil(len(models) / columns)
-    figure = Figure(figsize=(4.4 * columns, 4.0 * lines + 0.5), layout="constrained")
-    FigureCanvasAgg(figure)
+    figure = blank_figure(4.4 * columns, 4.0 * lines + 0.5)
     panels = figure.subplots(lines, columns, squeeze=False).ravel()
     low, high = _limits(rows)
     for panel, model in zip(panels, models, strict=False):
@@ -49,7 +48,7 @@ def _limits(rows: Sequence[ScorecardRow]) -> tuple[float, float]:
     return min(-1.0, min(values)) - 0.4, max(values) + 0.4
 
 
-def _panel(axes: Axes, rows: Sequence[ScorecardRow], model: str, limits: tuple[float, float]) -> None:
+def _panel(axes: "Axes", rows: Sequence[ScorecardRow], model: str, limits: tuple[float, float]) -> None:
     known = [row for row in rows if row.gibbs_kcal_mol is not None]
     axes.plot(limits, limits, color="#555555", linewidth=1.0, zorder=1)
     axes.axhline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
@@ -81,7 +80,7 @@ def _panel(axes: Axes, rows: Sequence[ScorecardRow], model: str, limits: tuple[f
     axes.legend(loc="upper left", fontsize=8, frameon=False)
 
 
-def _name_the_worst(axes: Axes, rows: Sequence[ScorecardRow], limits: tuple[float, float]) -> None:
+def _name_the_worst(axes: "Axes", rows: Sequence[ScorecardRow], limits: tuple[float, float]) -> None:
     """Names of the points furthest from the line, in a column right of the crowd, each on a height of its
     own; under the point where it stands in that column itself."""
     worst = sorted(rows, key=lambda row: -abs(row.error_kcal_mol or 0.0))[:_LABELLED]
@@ -101,13 +100,3 @@ def _name_the_worst(axes: Axes, rows: Sequence[ScorecardRow], limits: tuple[floa
             arrowprops=None if alone else {"arrowstyle": "-", "linewidth": 0.5, "color": "#888888"},
             zorder=2,
         )
-
-
-def figure_bytes(figure: Figure, kind: str) -> bytes:
-    """The figure as 'svg' or 'png'; the same figure gives the same bytes (no date, fixed identifiers)."""
-    buffer = io.BytesIO()
-    with mpl.rc_context({"svg.hashsalt": "chairgap", "svg.fonttype": "none"}):
-        figure.savefig(
-            buffer, format=kind, dpi=150, metadata={"Date": None} if kind == "svg" else {"Software": None}
-        )
-    return buffer.getvalue()

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from scipy.stats import spearmanr
 
 from chairgap.estimate.scorecard import AXIAL_GAP, COLUMNS
 from chairgap.records import ScorecardRow
@@ -64,6 +63,8 @@ def _score(model: str, rows: Sequence[ScorecardRow], not_common: set[str]) -> Mo
     potential = np.array([row.potential_kcal_mol for row in known], dtype=float)
     common = np.array([row.group not in not_common for row in known])
     errors = np.abs(gibbs - a_values)
+    from scipy.stats import spearmanr
+
     return ModelScore(
         model=model,
         groups=len(known),

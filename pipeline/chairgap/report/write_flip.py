@@ -6,6 +6,7 @@ from pathlib import Path
 
 from chairgap.molecule.sdf import sdf_block
 from chairgap.records import DynamicsReport, Flip, PathFrame, SpherePoint, ThetaProfile
+from chairgap.report.canvas import figure_bytes
 from chairgap.report.cells import csv_text
 from chairgap.report.files import write_files
 from chairgap.report.flip_dynamics import (
@@ -18,7 +19,6 @@ from chairgap.report.flip_profile import profile_figure
 from chairgap.report.flip_sphere import sphere_figure
 from chairgap.report.flip_tables import map_frame, path_frame, stationary_frame
 from chairgap.report.flip_text import flip_text
-from chairgap.report.scorecard_plot import figure_bytes
 from chairgap.report.words import fixed, one_line
 
 

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from chairgap.records import ScorecardRow
+from chairgap.report.canvas import figure_bytes
 from chairgap.report.cells import csv_text
 from chairgap.report.files import write_files
-from chairgap.report.scorecard_plot import figure_bytes, scorecard_figure
+from chairgap.report.scorecard_plot import scorecard_figure
 from chairgap.report.scorecard_tables import models_frame, scorecard_frame
 
 
