@@ -15,7 +15,7 @@ from typing import Annotated, Any, NoReturn
 import typer
 from typer.core import TyperGroup
 
-from chairgap import cli_flip, cli_key, cli_scorecard
+from chairgap import cli_flip, cli_handout, cli_key, cli_scorecard
 from chairgap.batch.status import status_lines
 from chairgap.cli_run import How, run_here, run_in_folder, show
 from chairgap.errors import ChairgapError, InputError, Place, StudyError, readable
@@ -114,6 +114,7 @@ def _every_command(
 app.add_typer(cli_key.app, name="key")
 app.command()(cli_scorecard.scorecard)
 app.command()(cli_flip.flip)
+app.command()(cli_handout.handout)
 
 
 # --- commands --------------------------------------------------------------------------------------------

@@ -43,33 +43,46 @@ class How:
     quiet: bool = False
 
 
-def run_in_folder(study: Study, folder: Path, how: How) -> NoReturn:
-    """Run a study with its store in a folder, going on from what is there; write its files, show its table,
-    and leave with the exit code."""
+@dataclass(frozen=True, kw_only=True)
+class Ran:
+    """A study that has run in a folder: what came out, the files that were written, and it in counts."""
+
+    outcome: Outcome
+    paths: tuple[Path, ...]
+    tally: Tally
+
+
+@contextmanager
+def ran_in_folder(study: Study, folder: Path, how: How) -> Iterator[Ran]:
+    """Run a study with its store in a folder, going on from what is there, and write its files. Within the
+    block the results of a large study can be read."""
     _tell_notes(study)
     check_folder(folder)
     began = time.perf_counter()
-    with (
-        store_in(folder, fresh=how.fresh) as store,
-        _telling_how_to_go_on(store, folder),
-        progress_bar(quiet=how.quiet) as bar,
-    ):
-        progress = noting(store, study.settings.title, bar)
-        with closing(_executor(study, how)) as executor:
-            outcome = run_study(study, progress=progress, store=store, executor=executor)
-            pieces = (
-                written_up(outcome.results, context_of(study), executor, progress, wanted_of(outcome))
-                if isinstance(outcome.results, Results)
-                else None
-            )
-            paths, tally = write_outcome(
-                outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces
-            )
-        store.forget_other_versions(versions())
-        store.note("finished", f"{time.time():.3f}")
-    if not how.quiet:
-        show(_table_of(outcome, tally))
-    _leave(outcome, paths)
+    with store_in(folder, fresh=how.fresh) as store:
+        with _telling_how_to_go_on(store, folder), progress_bar(quiet=how.quiet) as bar:
+            progress = noting(store, study.settings.title, bar)
+            with closing(_executor(study, how)) as executor:
+                outcome = run_study(study, progress=progress, store=store, executor=executor)
+                pieces = (
+                    written_up(outcome.results, context_of(study), executor, progress, wanted_of(outcome))
+                    if isinstance(outcome.results, Results)
+                    else None
+                )
+                paths, tally = write_outcome(
+                    outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces
+                )
+            store.forget_other_versions(versions())
+            store.note("finished", f"{time.time():.3f}")
+        yield Ran(outcome=outcome, paths=paths, tally=tally)
+
+
+def run_in_folder(study: Study, folder: Path, how: How) -> NoReturn:
+    """Run a study in a folder (see `ran_in_folder`), show its table, and leave with the exit code."""
+    with ran_in_folder(study, folder, how) as ran:
+        if not how.quiet:
+            show(_table_of(ran.outcome, ran.tally))
+        _leave(ran.outcome, ran.paths)
 
 
 def run_here(study: Study, folder: Path | None) -> NoReturn:
@@ -144,10 +157,11 @@ def _leave(outcome: Outcome, paths: tuple[Path, ...]) -> NoReturn:
     typer.echo("")
     for line in closing_lines(paths):
         typer.echo(line)
-    raise typer.Exit(_exit_code(outcome))
+    raise typer.Exit(exit_code(outcome))
 
 
-def _exit_code(outcome: Outcome) -> int:
+def exit_code(outcome: Outcome) -> int:
+    """0 done, 1 some molecules were refused or failed, 2 or 3 when all were."""
     if not outcome.results:
         return 3 if outcome.failed else 2
     return 1 if outcome.refused or outcome.failed else 0

@@ -82,7 +82,11 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
         names = {name for name in archive.namelist() if not name.split("/")[0].endswith(".dist-info")}
-    code = {file.relative_to(PACKAGE.parent).as_posix() for file in PACKAGE.rglob("*.py")}
+    code = {
+        file.relative_to(PACKAGE.parent).as_posix()
+        for file in PACKAGE.rglob("*")
+        if file.is_file() and "__pycache__" not in file.parts
+    }
     shipped = {
         f"chairgap/{folder}/{file.name}"
         for folder in ("data", "configs")
@@ -90,7 +94,8 @@ def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> Non
     }
     assert {"chairgap/cli.py", "chairgap/search/explore.py"} <= code
     assert {"chairgap/data/a_values.csv", "chairgap/configs/demo.toml"} <= shipped
-    assert names == code | shipped | {"chairgap/py.typed"}
+    assert {"chairgap/py.typed", "chairgap/handout/templates/questions.html"} <= code
+    assert names == code | shipped
 
 
 def test_wheel_metadata_is_what_pyproject_declares(wheel: Path) -> None:
@@ -140,3 +145,13 @@ def test_installed_program_reads_its_own_tables(installed: Path, tmp_path: Path)
         installed / "python", "-m", "chairgap", "tables", "textbook", "--check", cwd=tmp_path
     )
     assert not list(tmp_path.iterdir())
+
+
+def test_installed_package_has_its_pages_and_its_names(installed: Path, tmp_path: Path) -> None:
+    asked = "import chairgap; found = chairgap.compare_chairs('1 up F', effort='quick'); "
+    shown = run(installed / "python", "-c", f"{asked}print(found); found._repr_html_()", cwd=tmp_path)
+    assert shown.startswith("<1 up F: estimate +0.28 (0.15 to 0.42)")
+    study = 'title = "T"\n[search]\neffort = "quick"\n[[molecule]]\nname = "F"\nsmiles = "FC1CCCCC1"\n'
+    (tmp_path / "one.toml").write_text(study, encoding="utf-8")
+    run(installed / "chairgap", "handout", "one.toml", "--no-pdf", cwd=tmp_path)
+    assert (tmp_path / "reports" / "one" / "handout" / "questions_B.html").is_file()

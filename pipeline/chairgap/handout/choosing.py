@@ -1,0 +1,124 @@
+"""Which molecules stand on which version: matches of equal difficulty, in an order of each version's own."""
+
+from dataclasses import dataclass
+from random import Random
+
+from chairgap.errors import InputError, Place
+from chairgap.handout.matching import Difficulty, best_pairs, costs_of
+from chairgap.handout.pool import Candidate, Pool
+from chairgap.handout.posed import Posed, as_written, twin
+from chairgap.records import Outcome
+
+USUAL_QUESTIONS = 5
+LETTERS = "ABCD"
+# Matching takes time by the cube of their number, so a larger pool is drawn from, kind by kind.
+_MOST_MATCHED = 60
+_MOST_OF_A_KIND = 20
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """A molecule on a version: the candidate it comes from, and how it is put there."""
+
+    candidate: Candidate
+    posed: Posed
+
+
+@dataclass(frozen=True, kw_only=True)
+class Match:
+    """Questions of equal difficulty, one for each version in the order of LETTERS."""
+
+    asked: tuple[Asked, ...]
+
+    @property
+    def same_molecule(self) -> bool:
+        return len({id(item.candidate) for item in self.asked[:2]}) < len(self.asked[:2])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Chosen:
+    """The matches, and for each version the order in which it asks them (positions in `matches`)."""
+
+    matches: tuple[Match, ...]
+    orders: tuple[tuple[int, ...], ...]
+
+
+def choose(pool: Pool, outcome: Outcome, *, questions: int | None, versions: int, rng: Random) -> Chosen:
+    """So many matches by the seed; without a number USUAL_QUESTIONS, or as many as the pool holds.
+
+    Two versions take different molecules of equal difficulty as far as the pool has them, then the same
+    molecule in another writing; a third and fourth version take those of the first two in other writings.
+    Raises InputError when the pool is empty or too small.
+    """
+    wanted = _wanted(pool, questions, Place(file=outcome.study.file))
+    candidates = list(pool.candidates)
+    rng.shuffle(candidates)
+    if versions == 1:
+        candidates.sort(key=lambda candidate: candidate.difficulty.warned)
+        heads: list[tuple[Candidate, ...]] = [(candidate,) for candidate in candidates[:wanted]]
+    else:
+        heads = _pairs_and_twins(_drawn(candidates, wanted), wanted, rng)
+    matches = tuple(_match(head, versions, outcome, rng) for head in heads)
+    orders = tuple(tuple(rng.sample(range(wanted), wanted)) for _ in range(versions))
+    return Chosen(matches=matches, orders=orders)
+
+
+def _wanted(pool: Pool, questions: int | None, place: Place) -> int:
+    count = len(pool.candidates)
+    if count == 0:
+        reasons = "; ".join(f"{name}: {why}" for name, why in pool.left_out[:5])
+        message = (
+            f"No molecule of the study can be asked about ({reasons}). Add molecules with one or more groups "
+            "of the table."
+        )
+        raise InputError(message, place=place)
+    if questions is not None and questions > count:
+        message = (
+            f"{questions} questions are more than the molecules that can be asked about, which are {count}. "
+            f"Ask for at most {count} with --questions, or add molecules to the study."
+        )
+        raise InputError(message, place=place, value=questions, expected=f"1 to {count}")
+    return min(USUAL_QUESTIONS, count) if questions is None else questions
+
+
+def _drawn(candidates: list[Candidate], wanted: int) -> list[Candidate]:
+    """All candidates of a small pool; of a larger one some kinds, each with several of its members."""
+    most = max(_MOST_MATCHED, 3 * wanted)
+    if len(candidates) <= most:
+        return candidates
+    kinds: dict[tuple[int, frozenset[str]], list[Candidate]] = {}
+    for candidate in candidates:
+        hard: Difficulty = candidate.difficulty
+        kinds.setdefault((hard.groups, hard.pitfalls), []).append(candidate)
+    first = [candidate for kind in kinds.values() for candidate in kind[:_MOST_OF_A_KIND]]
+    rest = [candidate for kind in kinds.values() for candidate in kind[_MOST_OF_A_KIND:]]
+    return [*first, *rest][:most]
+
+
+def _pairs_and_twins(candidates: list[Candidate], wanted: int, rng: Random) -> list[tuple[Candidate, ...]]:
+    """`wanted` heads of matches: pairs of different candidates as many as there can be, then single ones."""
+    costs = costs_of([candidate.difficulty for candidate in candidates])
+    count = len(candidates)
+    pairs = best_pairs(costs, items=count, most=min(wanted, count - wanted), rng=rng)
+    used = {item for pair in pairs for item in pair}
+    alone = sorted(set(range(count)) - used, key=lambda item: candidates[item].difficulty.warned)
+    heads: list[tuple[Candidate, ...]] = []
+    for pair in pairs:
+        one, other = rng.sample(pair, 2)
+        heads.append((candidates[one], candidates[other]))
+    return [*heads, *((candidates[item],) for item in alone[: wanted - len(pairs)])]
+
+
+def _match(head: tuple[Candidate, ...], versions: int, outcome: Outcome, rng: Random) -> Match:
+    """One question for each version: the head as the study writes it, then twins of the head in turn."""
+    positive = rng.random() < 0.5  # the sign of dG, the same for the whole match
+    asked = [
+        Asked(candidate=candidate, posed=as_written(candidate.result, positive=positive))
+        for candidate in head
+    ]
+    while len(asked) < versions:
+        source = asked[len(asked) % len(head)]
+        taken = [item.posed for item in asked]
+        made = twin(source.posed, taken, outcome.study.settings, outcome.table, rng)
+        asked.append(Asked(candidate=source.candidate, posed=made))
+    return Match(asked=tuple(asked))

@@ -1,0 +1,107 @@
+"""The recipe: the outcome of a study in, the files of a handout out."""
+
+from dataclasses import dataclass
+from importlib.metadata import version as version_of
+from random import Random
+from typing import Any
+
+from chairgap.handout.browser import NoPdf, find_browser, pdf_of
+from chairgap.handout.choosing import LETTERS, choose
+from chairgap.handout.markdown_sheets import (
+    KEY_DRAWINGS,
+    QUESTION_DRAWINGS,
+    key_drawings,
+    key_markdown,
+    question_drawings,
+    questions_markdown,
+)
+from chairgap.handout.matching_table import matching_frame
+from chairgap.handout.pages import key_html, questions_html
+from chairgap.handout.pool import pool_of
+from chairgap.handout.sheets import sheets_of
+from chairgap.records import Outcome
+from chairgap.report.cells import csv_text
+from chairgap.tables import read_sources
+
+MATCHING = "matching.csv"
+PAPERS = ("A4", "Letter")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wanted:
+    """What a handout shall be. questions None: a usual number, or as many as there are."""
+
+    versions: int = 2
+    questions: int | None = None
+    seed: int = 1
+    large_print: bool = False
+    paper: str = PAPERS[0]
+    pdf: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class Handout:
+    """The files by name (with / for folders), what handout.json says of them, and remarks for the user."""
+
+    contents: dict[str, bytes]
+    facts: dict[str, Any]
+    remarks: tuple[str, ...]
+
+
+def make_handout(outcome: Outcome, wanted: Wanted) -> Handout:
+    """Choose the questions by the seed, and write up sheets, keys and the table of matches.
+
+    The same outcome, seed and versions give the same bytes, but for PDF. Raises InputError when the study has
+    too few molecules that can be asked about.
+    """
+    rng = Random(wanted.seed)
+    pool = pool_of(outcome, rng)
+    chosen = choose(pool, outcome, questions=wanted.questions, versions=wanted.versions, rng=rng)
+    sheets = sheets_of(chosen, pool, outcome, read_sources(), wanted.seed)
+    texts = {MATCHING: csv_text(matching_frame(chosen, outcome, wanted.seed))}
+    for sheet in sheets:
+        paper, large = wanted.paper, wanted.large_print
+        texts[f"questions_{sheet.letter}.html"] = questions_html(sheet, paper=paper, large=large)
+        texts[f"key_{sheet.letter}.html"] = key_html(sheet, paper=paper, large=large)
+        texts[f"questions_{sheet.letter}.md"] = questions_markdown(sheet)
+        texts[f"key_{sheet.letter}.md"] = key_markdown(sheet)
+    texts |= {f"{QUESTION_DRAWINGS}/{name}": text for name, text in question_drawings(sheets).items()}
+    texts |= {f"{KEY_DRAWINGS}/{name}": text for name, text in key_drawings(sheets).items()}
+    printed, remarks = _printed(texts) if wanted.pdf else ({}, ())
+    contents = {name: text.encode() for name, text in texts.items()} | printed
+    settings = outcome.study.settings
+    facts = {
+        "version": version_of("chairgap"),
+        "study_title": settings.title,
+        "seed": wanted.seed,
+        "versions": [LETTERS[number] for number in range(wanted.versions)],
+        "questions": len(chosen.matches),
+        "matches_of_different_molecules": sum(not match.same_molecule for match in chosen.matches),
+        "large_print": wanted.large_print,
+        "paper": wanted.paper,
+    }
+    return Handout(contents=contents, facts=facts, remarks=remarks)
+
+
+def possible_names(versions: int) -> tuple[str, ...]:
+    """Names that a handout of so many versions writes in any case, to be looked for before a study runs."""
+    kinds = [
+        f"{kind}_{LETTERS[n]}.{end}"
+        for kind in ("questions", "key")
+        for n in range(versions)
+        for end in ("html", "md", "pdf")
+    ]
+    return (MATCHING, *kinds)
+
+
+def _printed(texts: dict[str, str]) -> tuple[dict[str, bytes], tuple[str, ...]]:
+    """The PDF of each HTML file, and why some are missing."""
+    made: dict[str, bytes] = {}
+    try:
+        browser = find_browser()
+        for name, text in texts.items():
+            if name.endswith(".html"):
+                made[name.replace(".html", ".pdf")] = pdf_of(text, browser)
+    except NoPdf as error:
+        return made, (str(error),)
+    return made, ()

@@ -1,0 +1,157 @@
+"""Question sheets and keys as Markdown, with their drawings as SVG files beside them.
+
+The drawings of a key lie in a folder of their own, so that a folder of questions can be handed out whole.
+"""
+
+from collections.abc import Iterator
+
+from chairgap.drawings.picture import Picture, alone
+from chairgap.handout.sheets import Answer, Question, Sheet
+from chairgap.handout.values import Values
+from chairgap.handout.wording import LEFT, RIGHT, Part
+from chairgap.report.markdown import escaped, table
+
+QUESTION_DRAWINGS, KEY_DRAWINGS = "drawings", "key_drawings"
+_FRAMES = "chair_frames.svg"
+
+
+def question_drawings(sheets: tuple[Sheet, ...]) -> dict[str, str]:
+    """The SVG files of the question sheets by name."""
+    questions = [(sheet.letter, question) for sheet in sheets for question in sheet.questions]
+    files = {_FRAMES: alone(questions[0][1].frames)}
+    return files | {_molecule(letter, question): alone(question.molecule) for letter, question in questions}
+
+
+def key_drawings(sheets: tuple[Sheet, ...]) -> dict[str, str]:
+    """The SVG files of the keys by name."""
+    return {
+        _chairs(sheet.letter, answer): alone(answer.chairs) for sheet in sheets for answer in sheet.answers
+    }
+
+
+def questions_markdown(sheet: Sheet) -> str:
+    """The question sheet of a version; nothing of its key is in it."""
+    lines = [
+        f"# {escaped(sheet.title)}",
+        "",
+        f"Question sheet, version {sheet.letter}: {len(sheet.questions)} questions, {_points(sheet.points)}",
+        "",
+        "Name or number: ____________________ Date: __________",
+        "",
+        "## Before you begin",
+        "",
+        *(f"- {escaped(line)}" for line in sheet.conventions),
+        "",
+        *_values(sheet.values),
+    ]
+    for question in sheet.questions:
+        lines += ["", *_question(sheet.letter, question)]
+    return "\n".join([*lines, "", escaped(sheet.origin)]) + "\n"
+
+
+def key_markdown(sheet: Sheet) -> str:
+    """The key of a version."""
+    lines = [
+        f"# {escaped(sheet.title)}",
+        "",
+        f"Key, version {sheet.letter}: for the instructor, {_points(sheet.points)}",
+        "",
+        "## How to mark",
+        "",
+        *(f"- {escaped(line)}" for line in (*sheet.rubric, *sheet.notes)),
+    ]
+    lines += ["", "## At a glance", "", *_glance(sheet)]
+    for answer in sheet.answers:
+        lines += ["", *_answer(sheet.letter, answer)]
+    lines += ["", *_values(sheet.values), "", "## Sources of the energies", ""]
+    lines += [f"- {escaped(source)}" for source in sheet.sources]
+    return (
+        "\n".join(
+            [*lines, "", *(f"- {caution}" for caution in sheet.cautions), "", escaped(sheet.key_origin)]
+        )
+        + "\n"
+    )
+
+
+def _question(letter: str, question: Question) -> Iterator[str]:
+    name = f": {escaped(question.name)}" if question.name else ""
+    yield from (f"## Question {question.number}{name}", "")
+    yield from (_image(question.molecule, f"{QUESTION_DRAWINGS}/{_molecule(letter, question)}"), "")
+    yield from (f"- {escaped(group)}" for group in question.groups)
+    draw, label, estimate, prefer = question.parts
+    yield from ("", _asked(draw), "", _image(question.frames, f"{QUESTION_DRAWINGS}/{_FRAMES}"), "")
+    yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", _asked(label), "")
+    yield from table(["Group", *_frames()], [[escaped(group), "", ""] for group in question.groups])
+    yield from ("", _asked(estimate), "", "dG = __________ kcal/mol", "", _asked(prefer), "")
+    yield "Preferred: __________ K = __________ Percent: __________"
+
+
+def _glance(sheet: Sheet) -> list[str]:
+    head = ["Question", "Molecule", "dG of (c), kcal/mol", "Preferred", "K, percent", "Read first"]
+    rows = [
+        [
+            str(answer.question.number),
+            escaped(answer.name),
+            answer.glance.gap,
+            answer.glance.preferred,
+            answer.glance.equilibrium,
+            "before (d)" if answer.doubts else "note" if answer.remarks else "",
+        ]
+        for answer in sheet.answers
+    ]
+    return table(head, rows)
+
+
+def _answer(letter: str, answer: Answer) -> Iterator[str]:
+    yield from (f"## Question {answer.question.number}: {escaped(answer.name)}", "")
+    if answer.doubts or answer.remarks:
+        head = "Do not mark (d) before you have read this." if answer.doubts else "Note:"
+        yield from (f"**{head}** {escaped(' '.join((*answer.doubts, *answer.remarks)))}", "")
+    yield from (escaped(answer.against), "", "(a)", "")
+    yield from (_image(answer.chairs, f"{KEY_DRAWINGS}/{_chairs(letter, answer)}"), "")
+    yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", "(b)", "")
+    yield from table(["Group", *_frames()], [[escaped(cell) for cell in row] for row in answer.positions])
+    yield from ("", "(c, d)", "")
+    rows = [[term.chair, escaped(term.words), term.value] for term in answer.terms]
+    if rows:
+        yield from (*table(["Chair", "Term", "kcal/mol"], rows, right=(2,)), "")
+    yield from (f"- {escaped(line)}" for line in answer.estimate)
+    yield from ("", "Computation beside the estimate:", "")
+    yield from (f"- {escaped(line)}" for line in answer.computed)
+
+
+def _values(values: Values) -> Iterator[str]:
+    yield from ("## Energies for the estimates", "")
+    for head, lines in (
+        ("A-value, G(axial) - G(equatorial)", values.a_values),
+        ("Correction for two groups of one chair, on top of the A-values", values.corrections),
+    ):
+        if lines:
+            rows = [[escaped(line.what), line.value, escaped(line.source)] for line in lines]
+            yield from (*table([head, "kcal/mol", "Source"], rows, right=(1,)), "")
+    yield from (escaped(values.note), "")
+    yield from (f"{number}. {escaped(source)}" for number, source in enumerate(values.sources, start=1))
+
+
+def _frames() -> tuple[str, str]:
+    return LEFT.capitalize(), RIGHT.capitalize()
+
+
+def _asked(part: Part) -> str:
+    return f"**({part.letter})** {escaped(part.text)} ({_points(part.points)})"
+
+
+def _points(count: int) -> str:
+    return f"{count} point{'' if count == 1 else 's'}"
+
+
+def _image(picture: Picture, path: str) -> str:
+    return f"![{escaped(picture.alt)}]({path})"
+
+
+def _molecule(letter: str, question: Question) -> str:
+    return f"questions_{letter}_{question.number}.svg"
+
+
+def _chairs(letter: str, answer: Answer) -> str:
+    return f"key_{letter}_{answer.question.number}.svg"

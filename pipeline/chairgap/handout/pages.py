@@ -1,0 +1,64 @@
+"""Question sheets and keys as HTML files that hold everything and ask the network for nothing."""
+
+from pathlib import Path
+
+from chairgap.drawings.picture import STYLE, Picture
+from chairgap.handout.sheets import Sheet
+from chairgap.handout.wording import LEFT, RIGHT
+
+_TEMPLATES = Path(__file__).parent / "templates"
+USUAL_PT, LARGE_PT = 10.5, 18.0
+_MOLECULE_SCALE, _FRAME_SCALE, _CHAIRS_SCALE = 1.35, 1.0, 0.85
+_SINGLE_SCALE = 2.0
+_MOLECULE_HEIGHT_PX = 165.0
+# What the margins of the style sheet leave of a page, less the footer of the last one.
+_PAGE_MM = {"A4": 258, "Letter": 240}
+
+
+def questions_html(sheet: Sheet, *, paper: str, large: bool) -> str:
+    """The question sheet of a version; nothing of its key is in it."""
+    return _rendered("questions.html", "question sheet", sheet, paper=paper, large=large)
+
+
+def key_html(sheet: Sheet, *, paper: str, large: bool) -> str:
+    """The key of a version."""
+    return _rendered("key.html", "key", sheet, paper=paper, large=large)
+
+
+def _rendered(template: str, kind: str, sheet: Sheet, *, paper: str, large: bool) -> str:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined  # here: only these pages need them
+    from markupsafe import Markup
+
+    environment = Environment(
+        loader=FileSystemLoader(_TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["width_px"] = _width_px
+    environment.filters["drawn"] = Markup  # our own drawings, escaped where they are made
+    return environment.get_template(template).render(
+        sheet=sheet,
+        kind=kind,
+        paper=paper,
+        large=large,
+        text_pt=LARGE_PT if large else USUAL_PT,
+        foot_pt=LARGE_PT if large else 8,
+        scale=LARGE_PT / USUAL_PT if large else 1.0,
+        page_mm=_PAGE_MM[paper],
+        molecule_scale=_MOLECULE_SCALE,
+        molecule_height_px=_MOLECULE_HEIGHT_PX,
+        frame_scale=_FRAME_SCALE,
+        chairs_scale=_CHAIRS_SCALE,
+        single_scale=_SINGLE_SCALE,
+        frames=(LEFT, RIGHT),
+        drawing_style=Markup(STYLE),
+        style=Markup((_TEMPLATES / "style.css").read_text(encoding="utf-8")),
+    )
+
+
+def _width_px(picture: Picture, scale: float, most_high_px: float) -> str:
+    """The width at which a drawing is shown: its own by the scale, less where it would be too high."""
+    return f"{picture.width_px * min(scale, most_high_px / picture.height_px):.0f}"

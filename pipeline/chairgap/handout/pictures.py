@@ -1,0 +1,74 @@
+"""The drawings of a handout, with words that fit its sheets."""
+
+from dataclasses import replace
+from xml.etree import ElementTree
+
+from chairgap.drawings.chair_pair import ChairOptions, blank_pair, chair_pair, one_chair
+from chairgap.drawings.picture import Picture
+from chairgap.handout.posed import Posed
+from chairgap.handout.wording import LEFT, LEFT_ODD_UP_AXIAL, RIGHT, group_words, left_and_right
+from chairgap.molecule.flat import flat_picture
+from chairgap.records import Chair
+
+_SVG = "http://www.w3.org/2000/svg"
+_FRAMES = (f"{LEFT}: carbons 1, 3 and 5 are raised", f"{RIGHT}: carbons 2, 4 and 6 are raised")
+_ANSWER = ChairOptions(faces=True, names=False)
+_BONDS = {"up": "on a wedge (up)", "down": "on a hashed bond (down)"}
+
+
+def molecule_picture(posed: Posed) -> Picture:
+    """The flat drawing, told without a word on axial or equatorial."""
+    told = "; ".join(
+        f"{group.group} on carbon {group.carbon} {_BONDS[group.face]}" for group in posed.chairs[0].groups
+    )
+    words = f"Six-membered ring with its carbons numbered 1 to 6 clockwise: {told}."
+    return retold(flat_picture(posed.molecule), words)
+
+
+def frames_picture() -> Picture:
+    """The two empty frames to draw in, side by side."""
+    words = f"Two empty chair frames with numbered carbons. Left, {_FRAMES[0]}; right, {_FRAMES[1]}."
+    return retold(blank_pair(), words)
+
+
+def single_frames() -> tuple[Picture, Picture]:
+    """The same frames each by itself, for large print."""
+    options = ChairOptions(groups=False, positions=False, names=False)
+    bare = [
+        Chair(letter="A", odd_up_axial=raised, name="", groups=())
+        for raised in (LEFT_ODD_UP_AXIAL, not LEFT_ODD_UP_AXIAL)
+    ]
+    left, right = (
+        retold(one_chair(chair, options), f"Empty frame of {words}.")
+        for chair, words in zip(bare, _FRAMES, strict=True)
+    )
+    return left, right
+
+
+def chairs_picture(posed: Posed) -> Picture:
+    """The answer: both chairs in the order of the frames."""
+    chairs = left_and_right(posed)
+    words = [_told(name, chair) for name, chair in zip((LEFT, RIGHT), chairs, strict=True)]
+    return retold(chair_pair(chairs, _ANSWER), " ".join(words))
+
+
+def single_chairs(posed: Posed) -> tuple[Picture, Picture]:
+    """The same chairs each by itself, for large print."""
+    left, right = (
+        retold(one_chair(chair, _ANSWER), _told(name, chair))
+        for name, chair in zip((LEFT, RIGHT), left_and_right(posed), strict=True)
+    )
+    return left, right
+
+
+def _told(name: str, chair: Chair) -> str:
+    groups = "; ".join(f"{group_words(group)} {group.position}" for group in chair.groups)
+    return f"{name.capitalize()}: {groups}."
+
+
+def retold(picture: Picture, words: str) -> Picture:
+    """The same drawing with other words for those who do not see it."""
+    ElementTree.register_namespace("", _SVG)
+    root = ElementTree.fromstring(picture.svg)
+    root.set("aria-label", words)
+    return replace(picture, svg=ElementTree.tostring(root, encoding="unicode"), alt=words)

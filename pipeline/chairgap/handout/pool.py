@@ -1,0 +1,137 @@
+"""Which molecules of a study can be asked about, and what an instructor is warned of."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from random import Random
+
+from chairgap.compare.reasons import CHARGED
+from chairgap.handout.matching import Difficulty
+from chairgap.handout.pitfalls import pitfalls_of
+from chairgap.molecule.build import writing_of
+from chairgap.molecule.fragments import mirror
+from chairgap.molecule.numbering import RingFaces, identity, mirrored
+from chairgap.records import Outcome, Result
+
+# Of a larger study the seed draws so many molecules: each is judged from the store when it is read.
+MOST_LOOKED_AT = 400
+
+
+@dataclass(frozen=True, kw_only=True)
+class Candidate:
+    """A molecule that can be asked about. doubts: why it is doubtful which chair is preferred; remarks: why
+    the numbers are rough. An instructor reads both before marking."""
+
+    result: Result
+    difficulty: Difficulty
+    doubts: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pool:
+    """Candidates in the order of the study; left_out: (name, why) of molecules that cannot be asked about.
+    drawn and treated: how many molecules were looked at, of how many."""
+
+    candidates: tuple[Candidate, ...]
+    left_out: tuple[tuple[str, str], ...]
+    drawn: int
+    treated: int
+
+
+def pool_of(outcome: Outcome, rng: Random) -> Pool:
+    """The molecules of a study that can be asked about, each structure (or its mirror image) once."""
+    results: Sequence[Result] = outcome.results
+    places = range(len(results))
+    if len(results) > MOST_LOOKED_AT:
+        places = sorted(rng.sample(places, MOST_LOOKED_AT))  # type: ignore[assignment]
+    candidates: list[Candidate] = []
+    left_out: list[tuple[str, str]] = []
+    seen: dict[RingFaces, str] = {}
+    for place in places:
+        result = results[place]
+        why = _why_not(result) or _seen_before(result, seen)
+        if why:
+            left_out.append((result.molecule.name, why))
+        else:
+            candidates.append(_candidate(result, outcome))
+    return Pool(
+        candidates=tuple(candidates), left_out=tuple(left_out), drawn=len(places), treated=len(results)
+    )
+
+
+def _why_not(result: Result) -> str:
+    """Why a molecule has no answer that the hand rules give, or ''."""
+    estimate, comparison = result.estimate, result.comparison
+    if not result.molecule.topology.groups:
+        return "it has no group, so there is nothing to place"
+    if not estimate.complete:
+        return f"the table has no value for {'; '.join(estimate.missing)}, so the estimate lacks a term"
+    if estimate.gap_kcal_mol is None:
+        return "there is no estimate"
+    if comparison.preferred == "non-chair":
+        return (
+            "by the computation its best form is a twist-boat and no chair, which the hand rules do not know"
+        )
+    absent = [reason.evidence for reason in comparison.reasons if reason.code == "chair-missing"]
+    return absent[0] if absent else ""
+
+
+def _seen_before(result: Result, seen: dict[RingFaces, str]) -> str:
+    faces = writing_of(result.molecule.topology)
+    one = min(identity(faces), identity(mirrored(faces, mirror)))
+    if one in seen:
+        return f"it is the same molecule as {seen[one]}, or its mirror image"
+    seen[one] = result.molecule.name
+    return ""
+
+
+def _candidate(result: Result, outcome: Outcome) -> Candidate:
+    doubts = _doubts(result, outcome.study.settings.undecided_below_kcal_mol)
+    difficulty = Difficulty(
+        groups=len(result.molecule.topology.groups),
+        size_kcal_mol=abs(result.estimate.gap_kcal_mol or 0.0),
+        pitfalls=pitfalls_of(result, outcome.table, outcome.study.settings),
+        warned=bool(doubts),
+    )
+    return Candidate(result=result, difficulty=difficulty, doubts=doubts, remarks=_remarks(result))
+
+
+def _doubts(result: Result, undecided_below_kcal_mol: float) -> tuple[str, ...]:
+    """What makes it doubtful which chair is preferred."""
+    estimate, comparison = result.estimate, result.comparison
+    low, gap, high = estimate.low_kcal_mol, estimate.gap_kcal_mol, estimate.high_kcal_mol
+    if result.gaps.equal_by_symmetry:
+        return ()
+    told = []
+    if low is not None and high is not None and low < 0.0 < high:
+        told.append(
+            "The range of the estimate holds zero: with other published values the other chair is preferred."
+        )
+    elif gap is not None and abs(gap) < undecided_below_kcal_mol:
+        told.append(
+            f"The estimate is below {undecided_below_kcal_mol:.2f} kcal/mol: neither chair is clearly "
+            "preferred."
+        )
+    if comparison.sign == "disagrees":
+        told.append("The computation prefers the other chair, beyond its uncertainty.")
+    elif comparison.preferred == "undecided":
+        told.append("The computation does not decide: its Gibbs gap is too small or within its uncertainty.")
+    return tuple(told)
+
+
+def _remarks(result: Result) -> tuple[str, ...]:
+    """What makes the numbers doubtful, though not which chair is preferred."""
+    comparison, codes = result.comparison, {reason.code for reason in result.comparison.reasons}
+    told = []
+    if comparison.size == "disagrees" and comparison.sign == "agrees":
+        told.append(
+            f"The computed gap differs from the estimate by {abs(comparison.difference_kcal_mol or 0.0):.2f} "
+            "kcal/mol, beyond its range: gap, K and percent are those of the hand rules only."
+        )
+    if "twist-boat-intrudes" in codes:
+        told.append(
+            "By the computation a share of this molecule is a twist-boat, which the hand rules do not know."
+        )
+    if CHARGED in codes:
+        told.append("It carries a charge: A-values are of solutions, the computation is of the bare ion.")
+    return tuple(told)

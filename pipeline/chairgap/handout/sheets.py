@@ -1,0 +1,202 @@
+"""Question sheets and keys as records, with the words and pictures that every form of them shows."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from importlib.metadata import version as version_of
+from pathlib import PurePath
+
+from chairgap.drawings.picture import Picture
+from chairgap.estimate.sources import Source
+from chairgap.handout import wording
+from chairgap.handout.answers import Glance, Term, computed_lines, estimate_lines, glance, terms
+from chairgap.handout.choosing import LETTERS, Chosen, Match
+from chairgap.handout.pictures import (
+    chairs_picture,
+    frames_picture,
+    molecule_picture,
+    single_chairs,
+    single_frames,
+)
+from chairgap.handout.pitfalls import in_words
+from chairgap.handout.pool import Pool
+from chairgap.handout.posed import Posed
+from chairgap.handout.values import Values, values_for
+from chairgap.records import Outcome, Settings
+from chairgap.report.table_views import citation
+from chairgap.report.words import CAUTIONS, one_line
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+
+MOST_TOLD = 40
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """A question as students see it. name: '' where it would give something away."""
+
+    number: int
+    name: str
+    molecule: Picture
+    frames: Picture
+    single_frames: tuple[Picture, Picture]
+    groups: tuple[str, ...]
+    parts: tuple[wording.Part, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """The answer to a question, for the instructor. positions: (group, in chair 1, in chair 2)."""
+
+    question: Question
+    name: str
+    against: str
+    doubts: tuple[str, ...]
+    remarks: tuple[str, ...]
+    chairs: Picture
+    single_chairs: tuple[Picture, Picture]
+    positions: tuple[tuple[str, str, str], ...]
+    glance: Glance
+    terms: tuple[Term, ...]
+    estimate: tuple[str, ...]
+    computed: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """One version: what its question sheet and its key show."""
+
+    letter: str
+    title: str
+    points: int
+    conventions: tuple[str, ...]
+    values: Values
+    questions: tuple[Question, ...]
+    answers: tuple[Answer, ...]
+    rubric: tuple[str, ...]
+    sources: tuple[str, ...]
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]
+    origin: str
+    key_origin: str
+
+
+def sheets_of(
+    chosen: Chosen, pool: Pool, outcome: Outcome, sources: Mapping[str, Source], seed: int
+) -> tuple[Sheet, ...]:
+    """The versions of a handout."""
+    settings, made_by = outcome.study.settings, f"chairgap {version_of('chairgap')}"
+    values = values_for(
+        [item.posed.molecule.topology for match in chosen.matches for item in match.asked],
+        outcome.table,
+        sources,
+    )
+    common = Sheet(
+        letter="",
+        title=one_line(settings.title),
+        points=0,
+        conventions=wording.conventions(settings, GAS_CONSTANT_KCAL_PER_MOL_K * settings.temperature_k),
+        values=values,
+        questions=(),
+        answers=(),
+        rubric=wording.RUBRIC,
+        sources=tuple(
+            f"{number}: {citation(key, sources)}" for number, key in enumerate(values.keys, start=1)
+        ),
+        notes=_notes(pool, versions=len(chosen.orders)),
+        cautions=CAUTIONS,
+        origin=f"Made by {made_by}.",
+        key_origin=f"Made by {made_by}, seed {seed}, table '{PurePath(outcome.table.name).name}'.",
+    )
+    return tuple(_version(number, common, chosen, outcome) for number in range(len(chosen.orders)))
+
+
+def _version(number: int, common: Sheet, chosen: Chosen, outcome: Outcome) -> Sheet:
+    answers = tuple(
+        _answer(place, chosen.matches[index], number, _against(index, number, chosen), outcome)
+        for place, index in enumerate(chosen.orders[number], start=1)
+    )
+    return replace(
+        common,
+        letter=LETTERS[number],
+        points=sum(part.points for answer in answers for part in answer.question.parts),
+        questions=tuple(answer.question for answer in answers),
+        answers=answers,
+    )
+
+
+def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
+    """What an instructor must know of the choice."""
+    told = [
+        "The answers are those of the hand estimate from the table of the sheet; what the force field says "
+        "stands beside each, with the reasons where the two differ.",
+    ]
+    if versions > 1:
+        told.append(
+            "Questions of equal difficulty have as many groups, the same pitfalls and estimates of like "
+            "size; where the study has no such pair, the versions have the same molecule in another writing. "
+            "matching.csv tells which stands against which."
+        )
+    if pool.drawn < pool.treated:
+        told.append(f"The seed drew {pool.drawn} of the study's {pool.treated} molecules to choose from.")
+    told += [f"Not asked about: {one_line(name)}, since {why}." for name, why in pool.left_out[:MOST_TOLD]]
+    if len(pool.left_out) > MOST_TOLD:
+        told.append(f"{len(pool.left_out) - MOST_TOLD} more were not asked about for such reasons.")
+    return tuple(told)
+
+
+def _against(index: int, number: int, chosen: Chosen) -> str:
+    """Where the questions of equal difficulty stand on the other versions."""
+    others = [
+        f"version {LETTERS[other]}, question {order.index(index) + 1}"
+        for other, order in enumerate(chosen.orders)
+        if other != number
+    ]
+    return "; ".join(others)
+
+
+def _answer(place: int, match: Match, number: int, against: str, outcome: Outcome) -> Answer:
+    asked = match.asked[number]
+    posed, candidate = asked.posed, asked.candidate
+    settings, name = outcome.study.settings, one_line(posed.result.molecule.name)
+    left, right = wording.left_and_right(posed)
+    writing = f" ({posed.writing} for this sheet: {posed.molecule.spoken})" if posed.writing else ""
+    stands = f"Stands against {against}. " if against else ""
+    return Answer(
+        question=_question(place, posed, settings, name if names_shown(match) else ""),
+        name=f"{name}{writing}",
+        against=f"{stands}Pitfalls: {in_words(candidate.difficulty.pitfalls)}.",
+        doubts=candidate.doubts,
+        remarks=candidate.remarks,
+        chairs=chairs_picture(posed),
+        single_chairs=single_chairs(posed),
+        positions=tuple(
+            (wording.group_words(one), one.position, other.position)
+            for one, other in zip(left.groups, right.groups, strict=True)
+        ),
+        glance=glance(posed, settings),
+        terms=terms(posed),
+        estimate=estimate_lines(posed, settings),
+        computed=computed_lines(posed, outcome),
+    )
+
+
+def names_shown(match: Match) -> bool:
+    """Names stand on a sheet when no question of the match is another writing, for which the name would not
+    hold, and none of the names gives anything away."""
+    return all(
+        not item.posed.writing
+        and wording.may_be_shown(item.posed.result.molecule.name)
+        and item.posed.result.molecule.name != item.posed.molecule.spoken
+        for item in match.asked
+    )
+
+
+def _question(place: int, posed: Posed, settings: Settings, name: str) -> Question:
+    return Question(
+        number=place,
+        name=name,
+        molecule=molecule_picture(posed),
+        frames=frames_picture(),
+        single_frames=single_frames(),
+        groups=tuple(wording.group_words(group) for group in posed.chairs[0].groups),
+        parts=wording.parts(posed, settings),
+    )

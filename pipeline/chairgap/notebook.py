@@ -1,1 +1,0 @@
-"""Results for notebooks and scripts: what `import chairgap` offers."""

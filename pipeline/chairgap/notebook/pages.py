@@ -1,0 +1,103 @@
+"""How results look in a notebook: plain HTML with tables, no script, nothing asked from the network."""
+
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from chairgap.notebook.drawing import Drawing
+from chairgap.records import Outcome, Result
+from chairgap.report.digest import notes, untreated
+from chairgap.report.sentences import gap_kinds, populations_sentence, split_sentence, uncertainty_sentence
+from chairgap.report.words import (
+    SIGN_STATEMENT,
+    code_words,
+    estimate_words,
+    lines_of,
+    preferred_words,
+    reason_words,
+    short_verdict,
+    signed,
+    term_words,
+)
+from chairgap.units import kj_from_kcal
+
+MOST_SHOWN = 100
+_TEMPLATES = Path(__file__).parent / "templates"
+
+
+def molecule_html(outcome: Outcome, drawing: Drawing) -> str:
+    """One molecule: verdict, both chairs, gaps, ledger, reasons."""
+    (result,) = outcome.results
+    gaps = [
+        (kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
+        for kind, value in gap_kinds(outcome, result)
+    ]
+    sentences = (
+        uncertainty_sentence(outcome, result),
+        split_sentence(outcome, result),
+        populations_sentence(outcome, result),
+    )
+    return _rendered(
+        "molecule.html",
+        conditions=_conditions(outcome),
+        drawing=drawing,
+        molecule=result.molecule,
+        row=_row(result),
+        gaps=gaps,
+        terms=[(term.chair, term.words, term_words(term)) for term in result.estimate.terms],
+        missing=result.estimate.missing,
+        reasons=[reason_words(reason) for reason in result.comparison.reasons],
+        sentences=[sentence for sentence in sentences if sentence],
+        notes=notes(result),
+    )
+
+
+def study_html(outcome: Outcome) -> str:
+    """The verdicts of a study as one table."""
+    lost = [
+        (status, refusal.name, " ".join(lines_of(refusal.message))) for status, refusal in untreated(outcome)
+    ]
+    return _rendered(
+        "study.html",
+        title=outcome.study.settings.title,
+        conditions=_conditions(outcome),
+        rows=[_row(result) for result in outcome.results[:MOST_SHOWN]],
+        more=max(0, len(outcome.results) - MOST_SHOWN),
+        lost=lost[:MOST_SHOWN],
+        more_lost=max(0, len(lost) - MOST_SHOWN),
+        notes=outcome.study.notes,
+    )
+
+
+def _row(result: Result) -> dict[str, str]:
+    """The cells of a row of verdicts; the main reason only where the two do not agree in both."""
+    comparison = result.comparison
+    agree = comparison.sign == comparison.size == "agrees"
+    reasons = () if agree else comparison.reasons[:1]
+    return {
+        "name": result.molecule.name,
+        "prefers": preferred_words(result),
+        "estimate": estimate_words(result),
+        "gibbs": signed(result.gaps.gibbs_kcal_mol),
+        "verdict": short_verdict(comparison),
+        "reason": "".join(code_words(reason) for reason in reasons),
+    }
+
+
+def _conditions(outcome: Outcome) -> str:
+    settings = outcome.study.settings
+    return (
+        f"{settings.method}, {settings.medium.name}, {settings.temperature_k:.2f} K; A-values of table "
+        f"'{outcome.table.name}'; {SIGN_STATEMENT}. Energies in kcal/mol."
+    )
+
+
+def _rendered(template: str, **values: object) -> str:
+    environment = Environment(
+        loader=FileSystemLoader(_TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template(template).render(**values)

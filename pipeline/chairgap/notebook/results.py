@@ -1,0 +1,177 @@
+"""What `compare_chairs` and `run_study` give: a molecule or a study, with tables, drawings and a look."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Literal, get_args
+
+import pandas as pd
+
+from chairgap.drawings.chair_pair import key_pair
+from chairgap.errors import InputError, Place
+from chairgap.molecule.flat import flat_picture
+from chairgap.notebook.drawing import Drawing, drawing_of
+from chairgap.notebook.frames import typed
+from chairgap.notebook.pages import molecule_html, study_html
+from chairgap.records import Chair, Comparison, Estimate, Gaps, Outcome, Reason, Refusal, Result, Settings
+from chairgap.report.detail_tables import conformers_frame, ledger_frame
+from chairgap.report.difference_tables import split_frame, temperatures_frame
+from chairgap.report.gaps_table import gaps_frame
+from chairgap.report.words import estimate_words, preferred_words, short_verdict, signed
+from chairgap.study_text import did_you_mean
+
+Drawn = Literal["chairs", "molecule"]
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, eq=False)
+class _Tables:
+    """What a molecule and a study have in common: settings, and the tables of `chairgap study` as frames."""
+
+    _outcome: Outcome
+
+    @property
+    def settings(self) -> Settings:
+        """Temperature, model, table and search that the numbers belong to."""
+        return self._outcome.study.settings
+
+    @property
+    def conformers(self) -> pd.DataFrame:
+        """One row for each conformer, by rising potential energy; the columns of conformers.csv."""
+        return typed(conformers_frame(self._outcome))
+
+    @property
+    def ledger(self) -> pd.DataFrame:
+        """One row for each term of the estimate; the columns of ledger.csv."""
+        return typed(ledger_frame(self._outcome))
+
+    @property
+    def split(self) -> pd.DataFrame:
+        """The difference computed - estimate in parts that add up; the columns of split.csv."""
+        return typed(split_frame(self._outcome))
+
+    @property
+    def temperatures(self) -> pd.DataFrame:
+        """Gap, K and populations at each temperature of the series; the columns of temperatures.csv."""
+        return typed(temperatures_frame(self._outcome))
+
+    def to_frame(self) -> pd.DataFrame:
+        """One row for each molecule with the columns of gaps.csv; refused and failed ones come last."""
+        return typed(gaps_frame(self._outcome))
+
+
+class MoleculeResult(_Tables):
+    """One molecule: estimate and computation side by side.
+
+    Every gap is E(chair B) - E(chair A) in kcal/mol; positive means that chair A is preferred.
+    """
+
+    @property
+    def _result(self) -> Result:
+        return self._outcome.results[0]
+
+    @property
+    def name(self) -> str:
+        """What the molecule is called."""
+        return self._result.molecule.name
+
+    @property
+    def smiles(self) -> str:
+        """Canonical isomeric SMILES."""
+        return self._result.molecule.smiles
+
+    @property
+    def groups(self) -> str:
+        """The groups as a spoken list: '1 up CH3, 2 down OH'."""
+        return self._result.molecule.spoken
+
+    @property
+    def chairs(self) -> tuple[Chair, Chair]:
+        """Chairs A and B with the position of every group."""
+        return self._result.chairs
+
+    @property
+    def estimate(self) -> Estimate:
+        """The hand estimate: gap_kcal_mol with low_ and high_kcal_mol, terms, missing."""
+        return self._result.estimate
+
+    @property
+    def gaps(self) -> Gaps:
+        """The computed gaps: potential_, ensemble_, gibbs_kcal_mol and others, populations (fractions)."""
+        return self._result.gaps
+
+    @property
+    def comparison(self) -> Comparison:
+        """Verdicts on sign and size, the preferred chair, the difference computed - estimate in kcal/mol."""
+        return self._result.comparison
+
+    @property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Why estimate and computation differ, or cannot be compared."""
+        return self._result.comparison.reasons
+
+    def draw(self, what: Drawn = "chairs") -> Drawing:
+        """Both chairs, every group a or e; or the flat molecule with wedges. Raises InputError for another
+        word."""
+        known = get_args(Drawn)
+        if what not in known:
+            message = f"There is no drawing '{what}'.{did_you_mean(what, known)} Write {' or '.join(known)}."
+            raise InputError(message, place=Place(file="draw()", field="what"), value=what)
+        if what == "chairs":
+            return drawing_of(key_pair(self._result.chairs))
+        return drawing_of(flat_picture(self._result.molecule))
+
+    def __repr__(self) -> str:
+        return (
+            f"<{self.name}: estimate {estimate_words(self._result)}, Gibbs gap G(B) - G(A) "
+            f"{signed(self.gaps.gibbs_kcal_mol)} kcal/mol at {self.settings.temperature_k:.2f} K by "
+            f"{self.settings.model}; computation prefers {preferred_words(self._result)}; "
+            f"{short_verdict(self.comparison)}>"
+        )
+
+    def _repr_html_(self) -> str:
+        return molecule_html(self._outcome, self.draw())
+
+
+class StudyResult(_Tables):
+    """The molecules of a study in its order: a sequence, also looked up by name."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the molecules that were treated."""
+        return tuple(result.molecule.name for result in self._outcome.results)
+
+    @property
+    def refused(self) -> tuple[Refusal, ...]:
+        """Molecules that were not treated, each with name, message and place."""
+        return self._outcome.refused
+
+    @property
+    def failed(self) -> tuple[Refusal, ...]:
+        """Molecules that failed while they were computed."""
+        return self._outcome.failed
+
+    def __len__(self) -> int:
+        return len(self._outcome.results)
+
+    def __iter__(self) -> Iterator[MoleculeResult]:
+        return map(self._one, self._outcome.results)
+
+    def __getitem__(self, key: int | str) -> MoleculeResult:
+        """By position, or by name. Raises InputError, with the nearest name, when there is none; IndexError
+        behind the last."""
+        if isinstance(key, str):
+            names = self.names
+            if key not in names:
+                message = f"No molecule here is called '{key}'.{did_you_mean(key, names)} '.names' lists all."
+                raise InputError(message, value=key)
+            key = names.index(key)
+        return self._one(self._outcome.results[key])
+
+    def _one(self, result: Result) -> MoleculeResult:
+        return MoleculeResult(_outcome=replace(self._outcome, results=(result,), refused=(), failed=()))
+
+    def __repr__(self) -> str:
+        lost = len(self.refused) + len(self.failed)
+        return f"<{self.settings.title}: {len(self)} molecules, {lost} refused or failed>"
+
+    def _repr_html_(self) -> str:
+        return study_html(self._outcome)

@@ -1,0 +1,74 @@
+"""Results for handouts: real molecule, chairs and ledger of a spoken list, with invented computed gaps."""
+
+from dataclasses import replace
+
+from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
+from chairgap.handout.make import Handout, Wanted, make_handout
+from chairgap.handout.matching import Difficulty
+from chairgap.records import Outcome, Reason, Result, Settings, Study
+from chairgap.shape.chairs import two_chairs
+from pipeline_helpers import TABLE, molecule
+from report.made_outcome import result as made_result
+
+SET = (
+    ("methylcyclohexane", "1 up CH3"),
+    ("ethylcyclohexane", "1 up C2H5"),
+    ("cyclohexanol", "1 up OH"),
+    ("chlorocyclohexane", "1 up Cl"),
+    ("trans-4-methylcyclohexanol", "1 up OH, 4 down CH3"),
+    ("trans-4-ethylcyclohexanol", "1 up OH, 4 down C2H5"),
+    ("cis-1,3-dimethylcyclohexane", "1 up CH3, 3 up CH3"),
+    ("trans-1,2-dimethylcyclohexane", "1 up CH3, 2 down CH3"),
+)
+
+
+def made(
+    spoken: str, name: str = "", *, equal: bool = False, preferred: str = "", **changes: object
+) -> Result:
+    """A result whose computed Gibbs gap is the estimate plus 0.1 kcal/mol; changes go into its comparison."""
+    built = replace(molecule(spoken), name=name or spoken)
+    chairs = two_chairs(built.topology)
+    estimate = estimate_gap(chairs, TABLE)
+    estimate = zero_by_symmetry(estimate) if equal else estimate
+    base, gap = made_result(), 0.0 if equal else (estimate.gap_kcal_mol or 0.0) + 0.1
+    chosen = preferred or ("equal" if equal else "A" if gap > 0 else "B")
+    comparison = replace(
+        base.comparison,
+        computed_low_kcal_mol=gap - 0.2,
+        computed_high_kcal_mol=gap + 0.2,
+        preferred=chosen,
+        **changes,
+    )
+    return replace(
+        base,
+        molecule=built,
+        chairs=chairs,
+        estimate=estimate,
+        gaps=replace(base.gaps, gibbs_kcal_mol=gap, equal_by_symmetry=equal),
+        comparison=comparison,
+    )
+
+
+def reason(code: str) -> Reason:
+    return Reason(code=code, evidence=f"invented {code}")
+
+
+def outcome_of(*results: Result, title: str = "Set 1") -> Outcome:
+    study = Study(settings=Settings(title=title, output="out"), requests=(), text="", file="made.toml")
+    return Outcome(study=study, table=TABLE, results=results, refused=(), failed=())
+
+
+def usual_outcome() -> Outcome:
+    return outcome_of(*(made(spoken, name) for name, spoken in SET))
+
+
+def handout(outcome: Outcome, **wanted: object) -> Handout:
+    return make_handout(outcome, Wanted(pdf=False, **wanted))
+
+
+def texts(outcome: Outcome, **wanted: object) -> dict[str, str]:
+    return {name: content.decode() for name, content in handout(outcome, **wanted).contents.items()}
+
+
+def hard(size_kcal_mol: float, groups: int = 1, *pitfalls: str, warned: bool = False) -> Difficulty:
+    return Difficulty(groups=groups, size_kcal_mol=size_kcal_mol, pitfalls=frozenset(pitfalls), warned=warned)

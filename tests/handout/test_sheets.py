@@ -1,0 +1,252 @@
+"""What stands on a question sheet and what must not; what stands in a key."""
+
+import csv
+import io
+import re
+from xml.etree import ElementTree
+
+import pytest
+from handout_helpers import handout, made, outcome_of, reason, texts, usual_outcome
+
+from chairgap.compare.verdict import percent_a
+from chairgap.handout.wording import may_be_shown
+
+QUESTIONS = ("questions_A.html", "questions_B.html", "questions_A.md", "questions_B.md")
+KEYS = ("key_A.html", "key_B.html", "key_A.md", "key_B.md")
+
+
+@pytest.fixture(scope="module")
+def written() -> dict[str, str]:
+    return texts(usual_outcome(), questions=5)
+
+
+def alts(text: str) -> list[str]:
+    """The words that stand for drawings, in HTML and in Markdown."""
+    return re.findall(r'aria-label="([^"]*)"', text) + re.findall(r"!\[([^\]]*)\]", text)
+
+
+def spoken_of(written: dict[str, str], version: str) -> dict[int, str]:
+    rows = csv.DictReader(io.StringIO(written["matching.csv"]))
+    return {int(row["question"]): row["spoken"] for row in rows if row["version"] == version}
+
+
+def test_files_of_a_handout(written) -> None:
+    drawings = {f"drawings/questions_{v}_{n}.svg" for v in "AB" for n in range(1, 6)}
+    answers = {f"key_drawings/key_{v}_{n}.svg" for v in "AB" for n in range(1, 6)}
+    assert set(written) == {
+        *(*QUESTIONS, *KEYS, "matching.csv", "drawings/chair_frames.svg"),
+        *drawings,
+        *answers,
+    }
+
+
+# --- no answer among the questions -----------------------------------------------------------------------
+
+
+def test_drawings_and_their_words_give_no_answer_away(written) -> None:
+    for name in QUESTIONS:
+        assert alts(written[name])
+        for words in alts(written[name]):
+            assert not re.search(r"axial|equatorial|chair [AB]\b|prefer|kcal", words), words
+    for name, text in written.items():
+        if name.startswith("drawings/"):
+            drawn = re.sub(r"<style>.*?</style>", "", text, flags=re.DOTALL)
+            assert not re.search(r"axial|equatorial|>[ae]<|[1-6][ae]\b", drawn), name
+
+
+def test_drawings_within_pages_give_no_answer_away(written) -> None:
+    for name in ("questions_A.html", "questions_B.html"):
+        drawings = re.findall(r"<svg.*?</svg>", written[name], flags=re.DOTALL)
+        assert len(drawings) == 10
+        assert not any(re.search(r"axial|equatorial|>[ae]<", drawing) for drawing in drawings)
+
+
+def test_questions_name_no_chair_by_its_answer_and_no_estimate(written) -> None:
+    for version in "AB":
+        rows = csv.DictReader(io.StringIO(written["matching.csv"]))
+        sizes = [float(row["estimated_gap_size_kcal_mol"]) for row in rows if row["version"] == version]
+        asked = [written[f"questions_{version}.{end}"] for end in ("html", "md")]
+        table = {f"{float(n):.2f}" for n in re.findall(r">(\d\.\d\d)<", asked[0])}
+        for text in asked:
+            assert not re.search(
+                r"\b[1-6][ae]( [1-6][ae])*\b", re.sub(r"<style>.*?</style>", "", text, flags=re.S)
+            )
+            assert "key" not in re.sub(r"<style>.*?</style>", "", text, flags=re.S).casefold()
+            for size in sizes:
+                if (
+                    f"{size:.2f}" not in table
+                ):  # the A-value of one group is the answer and stands in the table
+                    assert f"{size:.2f}" not in text
+            assert "MMFF94" not in text
+
+
+def test_names_that_tell_are_not_shown() -> None:
+    assert all(map(may_be_shown, ("menthol", "cis-1,3-dimethylcyclohexane", "problem 4", "1-ethyl-4-nitro")))
+    telling = ("diaxial case", "1e 4a", "Equatorial OH", "twist-boat", "most stable", "5.4 kcal", "ax-Me")
+    assert not any(map(may_be_shown, telling))
+    hidden = texts(outcome_of(made("1 up CH3", "axial trap")), versions=1)
+    assert "axial trap" not in hidden["questions_A.html"] + hidden["questions_A.md"]
+    assert "axial trap" in hidden["key_A.html"]
+
+
+def test_names_are_shown_for_all_or_none_of_a_match() -> None:
+    different = texts(outcome_of(made("1 up CH3", "one name"), made("1 up C2H5", "other name")), questions=1)
+    shown = different["questions_A.html"] + different["questions_B.html"]
+    assert "one name" in shown and "other name" in shown
+    twins = texts(outcome_of(made("1 up OH, 3 down CH3", "some name")), questions=1)
+    assert "some name" not in twins["questions_A.html"] + twins["questions_B.html"]
+
+
+# --- the key ---------------------------------------------------------------------------------------------
+
+
+def test_key_has_positions_terms_gap_and_percent() -> None:
+    # cis-1,3-dimethylcyclohexane: 1.74 + 1.74 + 1.96 = 5.44 kcal/mol (Allinger and Miller 1961 for the pair)
+    written = texts(outcome_of(made("1 up CH3, 3 up CH3", "cis-1,3")), versions=1)
+    for name in ("key_A.html", "key_A.md"):
+        text = " ".join(written[name].split())
+        for words in (
+            "dG = G(chair 1) - G(chair 2) = 5.44 - 0.00 = +5.44 kcal/mol",
+            "over the ranges of the table +5.40 to +5.52",
+            "Preferred: chair 2 (CH3 on carbon 1 equatorial, CH3 on carbon 3 equatorial)",
+            "K = 9,720, 99.99 % for chair 2, the chair with the CH3 on carbon 1 equatorial",
+            "A-value of CH3 1.74",
+            "Computation prefers: chair 2",
+            "MMFF94, gas phase: Gibbs energy, quasi-harmonic, at 298.15 K, G(chair 1) - G(chair 2) = +5.54",
+            "A person decides a grade.",
+        ):
+            assert words in text, words
+
+
+def test_dg_has_the_direction_that_the_sheet_gives_it() -> None:
+    """cis-4-tert-butylcyclohexanol: dG of OH is negative, that of tert-butyl positive; the seed chooses."""
+    keys = [texts(outcome_of(made("1 up OH, 4 up C(CH3)3")), versions=1, seed=n) for n in range(6)]
+    negative = [key for key in keys if "0.60 - 4.90 = -4.30 kcal/mol" in key["key_A.md"]]
+    positive = [key for key in keys if "4.90 - 0.60 = +4.30 kcal/mol" in key["key_A.md"]]
+    assert len(negative) + len(positive) == 6 and negative and positive
+    text = negative[0]["key_A.md"]
+    assert "over the ranges of the table -4.88 to -3.46" in text
+    # percent from dG by hand: 100 / (1 + exp(4.30 / 0.5925)) = 0.07
+    assert percent_a(-4.30, 298.15) == pytest.approx(0.07, abs=0.005)
+    assert "0.07 %" in text
+    assert "= -4.40 kcal/mol" in text  # computed, in the same direction: the estimate and 0.10 more, turned
+    assert "-4.60 to -4.20" in text
+    assert "G(chair with the OH on carbon 1 axial)" in negative[0]["questions_A.md"]
+    assert "G(chair with the C(CH3)3 on carbon 4 axial)" in positive[0]["questions_A.md"]
+
+
+def test_groups_without_a_name_are_explained() -> None:
+    written = texts(outcome_of(made("1 up *CCO, 4 up *CCO", equal=True)), versions=1)
+    assert "*CCO on carbon 1 (up)" in written["questions_A.html"]
+    assert "A group written with * is a SMILES" in written["questions_A.html"]
+
+
+def test_geminal_groups_are_told_by_their_faces() -> None:
+    written = texts(outcome_of(made("1 up CH3, 1 down CH3", equal=True)), versions=1)
+    assert "G(chair with the upper CH3 on carbon 1 axial)" in written["questions_A.html"]
+    assert "neither: the two chairs are the same or mirror images" in written["key_A.html"]
+
+
+def test_doubts_stand_before_the_answer() -> None:
+    doubtful = made("1 up OH, 4 down CH3", sign="disagrees", preferred="B", reasons=(reason("vibrations"),))
+    written = texts(outcome_of(doubtful), versions=1)
+    for name in ("key_A.html", "key_A.md"):
+        text = written[name]
+        warned = text.index("Do not mark (d) before you have read this")
+        assert warned < text.index("The computation prefers the other chair") < text.index("(a)", warned)
+        assert "vibrations: invented vibrations" in text
+    assert "Do not mark" not in written["questions_A.html"]
+
+
+def test_reasons_of_a_twin_say_whose_numbering_they_have() -> None:
+    doubtful = made("1 up OH, 3 down CH3", size="disagrees", reasons=(reason("vibrations"),))
+    written = texts(outcome_of(doubtful), versions=2)
+    assert "carbons as in" not in written["key_A.html"]
+    assert "carbons as in &#39;1 up OH, 3 down CH3&#39;" in written["key_B.html"]
+
+
+def test_key_tells_what_was_left_out() -> None:
+    written = texts(outcome_of(made("1 up CH3"), made("1 up Cl, 2 down Cl", "odd one")), versions=1)
+    assert (
+        "Not asked about: odd one, since the table has no value for vicinal gauche Cl/Cl"
+        in written["key_A.html"]
+    )
+    assert "odd one" not in written["questions_A.html"]
+
+
+# --- seeds, matching, Markdown, markup -------------------------------------------------------------------
+
+
+def test_same_seed_same_bytes_and_another_seed_another_sheet() -> None:
+    one, again = (handout(usual_outcome(), seed=7, questions=4).contents for _ in range(2))
+    assert one == again
+    sheets = {handout(usual_outcome(), seed=seed, questions=4).contents["matching.csv"] for seed in range(6)}
+    assert len(sheets) == 6
+
+
+def test_matching_table_tells_why_questions_are_equal(written) -> None:
+    rows = list(csv.DictReader(io.StringIO(written["matching.csv"])))
+    assert len(rows) == 10
+    for one, other in zip(rows[::2], rows[1::2], strict=True):
+        assert (one["match"], one["version"], other["version"]) == (other["match"], "A", "B")
+        assert (one["groups"], one["pitfalls"]) == (other["groups"], other["pitfalls"])
+        apart = float(other["estimated_gap_size_kcal_mol"]) - float(one["estimated_gap_size_kcal_mol"])
+        told = float(other["estimated_gap_size_minus_that_of_version_A_kcal_mol"])
+        assert told == pytest.approx(apart, abs=1e-9)
+        if other["same_molecule_as_version"]:
+            assert (other["molecule"], apart) == (one["molecule"], 0.0)
+            assert other["writing"] in ("mirror image, renumbered", "renumbered")
+            assert other["spoken"] != one["spoken"]
+        else:
+            assert other["molecule"] != one["molecule"]
+    assert {row["seed"] for row in rows} == {"1"}
+
+
+def test_markdown_shows_every_drawing_that_is_there(written) -> None:
+    shown: set[str] = set()
+    for name in (name for name in written if name.endswith(".md")):
+        links = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", written[name])
+        assert all(link in written for link in links)
+        assert all(link.startswith("drawings/") for link in links) or name.startswith("key")
+        shown |= set(links)
+    assert shown == {name for name in written if name.endswith(".svg")}
+    for name in shown:
+        assert ElementTree.fromstring(written[name]).tag.endswith("svg")
+
+
+def test_pages_hold_everything_and_ask_for_nothing(written) -> None:
+    for name in (name for name in written if name.endswith(".html")):
+        text = written[name]
+        assert "<script" not in text
+        assert not re.search(r"(src|href)=|url\(|@import", text)
+        assert text.count("<article") == 5
+        assert '<html lang="en">' in text
+
+
+def test_names_are_text_and_never_markup() -> None:
+    odd = '<script>alert(1)</script> & "x" | *y* {{ 7*7 }}'
+    results = (made("1 up CH3", odd), made("1 up C2H5", "plain"))
+    written = texts(outcome_of(*results, title=f"T {odd}"), questions=1)
+    for name, text in written.items():
+        if name.endswith(".html"):
+            assert "<script" not in text
+            assert "&lt;script&gt;alert(1)&lt;/script&gt;" in text
+            assert "{{ 7*7 }}" in text
+        if name.endswith(".md"):
+            assert "<script" not in text
+
+
+def test_large_print_has_18_pt_and_larger_drawings() -> None:
+    usual, large = (
+        texts(outcome_of(made("1 up CH3")), versions=1, large_print=big)["questions_A.html"]
+        for big in (False, True)
+    )
+    assert ":root { font-size: 18.0pt;" in large
+    assert ":root { font-size: 10.5pt;" in usual
+    widths = [sum(map(int, re.findall(r'<figure style="width: (\d+)px"', page))) for page in (usual, large)]
+    assert widths[1] > 1.5 * widths[0]
+
+
+def test_paper_is_the_one_asked_for() -> None:
+    for paper in ("A4", "Letter"):
+        assert f"size: {paper};" in texts(outcome_of(made("1 up CH3")), versions=1, paper=paper)["key_A.html"]

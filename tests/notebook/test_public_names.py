@@ -1,0 +1,104 @@
+"""What `import chairgap` offers, name by name: a change here is a change for everybody's notebooks."""
+
+import inspect
+import pkgutil
+import subprocess
+import sys
+from importlib.metadata import version
+
+import pytest
+
+import chairgap
+from chairgap.notebook.asking import StudySettings
+
+SETTINGS = [
+    *("temperature_k", "temperature_series_k", "solvent", "solvent_series", "force_field", "engine"),
+    *("quantum", "table", "undecided_below_kcal_mol", "size_tolerance_kcal_mol", "effort", "most_starts"),
+    *("window_kcal_mol", "seed", "atom_limit"),
+]
+_KEYWORDS = " ".join(f"{key}=None" for key in SETTINGS)
+FUNCTIONS = {
+    "compare_chairs": f"(molecules *, name='' stereo='' {_KEYWORDS} **unknown)",
+    "read_study": "(path)",
+    "run_study": "(study *, output=None workers=0)",
+}
+CLASSES = {
+    "Drawing": "alt data_uri save(path) svg",
+    "MoleculeResult": (
+        "chairs comparison conformers draw(what='chairs') estimate gaps groups ledger name reasons settings "
+        "smiles split temperatures to_frame()"
+    ),
+    "StudyResult": "conformers failed ledger names refused settings split temperatures to_frame()",
+}
+ERRORS = {"ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"}
+
+
+def signature(function: object) -> str:
+    """'(path *, output=None)': names, defaults and kinds, without types."""
+    told, bar = [], False
+    for name, given in inspect.signature(function).parameters.items():
+        if name == "self":
+            continue
+        if given.kind is given.KEYWORD_ONLY and not bar:
+            told.append("*,")
+            bar = True
+        default = "" if given.default is given.empty else f"={given.default!r}"
+        told.append(("**" if given.kind is given.VAR_KEYWORD else "") + name + default)
+    return f"({' '.join(told)})"
+
+
+def members(kind: type) -> str:
+    """Public attributes in alphabetical order, methods with their signatures."""
+    names = {name for name in (*dir(kind), *kind.__annotations__) if not name.startswith("_")}
+    told = []
+    for name in sorted(names):
+        found = inspect.getattr_static(kind, name, None)
+        told.append(name + (signature(found) if inspect.isfunction(found) else ""))
+    return " ".join(told)
+
+
+def test_names() -> None:
+    assert set(chairgap.__all__) == {*FUNCTIONS, *CLASSES, *ERRORS, "Study", "__version__"}
+    assert chairgap.__all__ == sorted(chairgap.__all__)
+    assert set(chairgap.__all__) <= set(dir(chairgap))
+    assert chairgap.__version__ == version("chairgap")
+    with pytest.raises(AttributeError, match="has no attribute 'compare_chair'"):
+        _ = chairgap.compare_chair
+
+
+@pytest.mark.parametrize("name", FUNCTIONS)
+def test_functions(name: str) -> None:
+    assert signature(getattr(chairgap, name)) == FUNCTIONS[name]
+    assert inspect.getdoc(getattr(chairgap, name))
+
+
+@pytest.mark.parametrize("name", CLASSES)
+def test_classes(name: str) -> None:
+    assert members(getattr(chairgap, name)) == CLASSES[name]
+
+
+def test_settings_are_those_of_the_type_checker() -> None:
+    assert list(StudySettings.__annotations__) == SETTINGS
+
+
+def test_errors_have_one_root() -> None:
+    assert all(issubclass(getattr(chairgap, name), chairgap.ChairgapError) for name in ERRORS)
+
+
+def test_no_public_name_is_that_of_a_module() -> None:
+    """A submodule, once imported, would hide it."""
+    modules = {found.name for found in pkgutil.iter_modules(chairgap.__path__)}
+    assert not modules & set(chairgap.__all__)
+
+
+def test_import_itself_loads_no_chemistry() -> None:
+    code = (
+        "import sys, chairgap\n"
+        "heavy = {'rdkit', 'openmm', 'numpy', 'pandas', 'pydantic', 'scipy', 'matplotlib'}\n"
+        "print(sorted(heavy & set(sys.modules)))\n"
+        "from chairgap import compare_chairs\n"
+        "import chairgap.compare, chairgap.run\n"
+        "print(callable(compare_chairs), callable(chairgap.run_study))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines() == ["[]", "True True"]
