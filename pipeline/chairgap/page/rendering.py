@@ -5,13 +5,16 @@ import hashlib
 import re
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from chairgap.drawings.picture import DARK, LIGHT, STYLE
 from chairgap.report.blocks import Own
 from chairgap.report.words import one_line
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
 
 _HERE = Path(__file__).resolve().parent
 _STRONG = re.compile(r"\*\*([^*]+)\*\*")
@@ -21,8 +24,11 @@ _SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "download
 
 
 @cache
-def environment() -> Environment:
+def environment() -> "Environment":
     """The templates: escaping everywhere, and an error for a name that is not there."""
+    # Here, since every start of the program would pay for it.
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
     made = Environment(
         loader=FileSystemLoader(_HERE / "templates"),
         autoescape=True,
