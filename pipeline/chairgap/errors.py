@@ -93,3 +93,8 @@ class EngineError(ChairgapError):
     """A force field or library failed where it should not have; the molecule is reported as failed."""
 
     exit_code = 3
+
+
+def defect_words(error: Exception) -> str:
+    """What a user is told of a defect that one molecule met, while the others go on."""
+    return f"internal error, {type(error).__name__}: {error}; please report this molecule."

@@ -38,6 +38,7 @@ TABLES = (
     "solvents.csv",
     "conformers.sdf",
     "report.md",
+    "page.html",
 )
 
 

@@ -32,6 +32,7 @@ _STUDY_FILES = {
     "solvents.csv",
     "conformers.sdf",
     "report.md",
+    "page.html",
     "manifest.json",
     "computed.sqlite",
 }
@@ -160,7 +161,7 @@ def _file_faults(case: Case, outcome: Outcome) -> list[str]:
         return [*found, *(f"{name} was written" for name in written)]
     for name, raw in written.items():
         # The corrected key and the manifest keep what the user wrote.
-        if name.endswith((".csv", ".md", ".sdf")) and not name.endswith("key_corrected.csv"):
+        if name.endswith((".csv", ".md", ".sdf", ".html")) and not name.endswith("key_corrected.csv"):
             found += _text_faults(name, raw)
     if case.words[0] == "study":
         here = {name.removeprefix(f"{OUTPUT}/") for name in written if name.startswith(f"{OUTPUT}/")}

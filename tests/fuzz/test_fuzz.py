@@ -16,7 +16,8 @@ SEED = "20260"
 CASE = Case(seed=0, number=0, kind="toml", files={"study.toml": b"x"}, words=list(RUN_STUDY))
 STUDY_FILES = ("gaps", "conformers", "ledger", "positions", "contacts", "split", "temperatures", "solvents")
 WRITTEN = {f"{OUTPUT}/{name}.csv": b"a,b\n1,2\n" for name in STUDY_FILES} | {
-    f"{OUTPUT}/{name}": b"" for name in ("conformers.sdf", "report.md", "manifest.json", "computed.sqlite")
+    f"{OUTPUT}/{name}": b""
+    for name in ("conformers.sdf", "report.md", "page.html", "manifest.json", "computed.sqlite")
 }
 REFUSED = Outcome(
     code=2, out="", err="Error: study.toml, line 1: It is wrong. Correct it.\n", files=CASE.files

@@ -202,7 +202,8 @@ def test_a_study_of_which_nothing_was_treated_says_so() -> None:
     elements = read(page_of(outcome_of()))
     assert "No molecule was treated; the reasons stand below." in elements.text
     assert "There is no saturated ring of six carbons." in elements.text
-    assert not [tag for tag, _ in elements.found if tag in ("table", "svg", "input")]
+    assert not [tag for tag, _ in elements.found if tag in ("svg", "input", "figure")]
+    assert "table" not in [found.get("id") for _, found in elements.found]
 
 
 def test_a_molecule_without_conformers_has_a_section() -> None:
@@ -210,8 +211,21 @@ def test_a_molecule_without_conformers_has_a_section() -> None:
     assert "None was found." in read(page_of(outcome_of(bare))).text
 
 
+def test_a_drawing_that_fails_is_told_in_its_place_and_loses_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    def failing(*_: object) -> None:
+        raise ZeroDivisionError("flat")
+
+    monkeypatch.setattr("chairgap.page.pictures.energy_levels", failing)
+    page = page_of(outcome_of(results()[0]))
+    told = "Energies of the conformers: internal error, ZeroDivisionError: flat; please report this molecule."
+    assert told in read(page).text
+    assert "Newman projections" in page
+
+
 def test_code_in_words_of_our_own_is_code_and_in_others_is_text() -> None:
     assert said(Own("named `1a 2e` & so on")) == "named <code>1a 2e</code> &amp; so on"
+    assert said(Own("it **matters**")) == "it <strong>matters</strong>"
+    assert said("named `1a **<b>**`") == "named `1a **&lt;b&gt;**`"
     assert said("named `1a <b>`") == "named `1a &lt;b&gt;`"
 
 

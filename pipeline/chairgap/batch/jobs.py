@@ -5,7 +5,7 @@ import time
 from chairgap.batch.codec import packed
 from chairgap.batch.content import planned
 from chairgap.batch.results import WriteUp, result_of
-from chairgap.errors import ChairgapError, MoleculeError
+from chairgap.errors import ChairgapError, MoleculeError, defect_words
 from chairgap.molecule.build import build_molecules, build_written
 from chairgap.output.pieces import Pieces, pieces_of
 from chairgap.records import (
@@ -40,7 +40,7 @@ def _plan(context: Context, request: MoleculeRequest) -> tuple[Planned | NotPlan
         refusal = Refusal(name=request.name, message=error.message, place=error.place)
         return (NotPlanned(status="refused", refusal=refusal),)
     except Exception as error:  # a defect met by one molecule must not lose the others
-        refusal = Refusal(name=request.name, message=_defect(error), place=request.place)
+        refusal = Refusal(name=request.name, message=defect_words(error), place=request.place)
         return (NotPlanned(status="failed", refusal=refusal),)
 
 
@@ -60,7 +60,7 @@ def compute_task(context: Context, task: Task) -> Record:
         raise
     except Exception as error:  # a defect met by one molecule must not lose the others
         return Record(
-            state="failed", message=_defect(error), seconds=time.process_time() - began, atoms=atoms
+            state="failed", message=defect_words(error), seconds=time.process_time() - began, atoms=atoms
         )
     return Record(state="done", content=content, seconds=time.process_time() - began, atoms=atoms)
 
@@ -74,7 +74,3 @@ def write_up(context: Context, item: tuple[int, WriteUp]) -> Pieces:
     )
     part = Outcome(study=context.study, table=context.table, results=results, refused=(), failed=())
     return pieces_of(part, wanted.wanted)
-
-
-def _defect(error: Exception) -> str:
-    return f"internal error, {type(error).__name__}: {error}; please report this molecule."

@@ -1,7 +1,8 @@
 """The drawings of one molecule, each with its title."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from chairgap.drawings.chair_pair import chair_pair
 from chairgap.drawings.dial import ring_dial
@@ -10,6 +11,7 @@ from chairgap.drawings.newman import newman_double
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.shares import population_bar
 from chairgap.drawings.still import still
+from chairgap.errors import defect_words
 from chairgap.molecule.flat import flat_picture
 from chairgap.page.forms import Form
 from chairgap.records import Conformer, Outcome, Result
@@ -23,11 +25,12 @@ _MOST_STILLS: dict[Form, int] = {"open": MOST_CONFORMERS_SHOWN, "lazy": 3, "coun
 
 @dataclass(frozen=True, kw_only=True)
 class Drawing:
-    """A picture with its title and the word that names its file."""
+    """A picture with its title and the word that names its file; without one, the fault says why."""
 
     key: str
     title: str
-    picture: Picture
+    picture: Picture | None
+    fault: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,31 +43,38 @@ class Drawings:
     stills: tuple[tuple[int, Drawing], ...]
 
 
+def drawn(key: str, title: str, make: Callable[[], Picture]) -> Drawing:
+    """A drawing; a defect that it meets is told in its place, and nothing else is lost."""
+    try:
+        return Drawing(key=key, title=title, picture=make())
+    except Exception as error:
+        return Drawing(key=key, title=title, picture=None, fault=defect_words(error))
+
+
 def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
     """All drawings of a molecule; those that need a conformer are left out where there is none."""
     molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
-    chairs = [
-        Drawing(key="chairs", title="Both chairs", picture=chair_pair(result.chairs)),
-        Drawing(key="flat", title="Structure", picture=flat_picture(molecule)),
+    chairs = (
+        drawn("chairs", "Both chairs", lambda: chair_pair(result.chairs)),
+        drawn("flat", "Structure", lambda: flat_picture(molecule)),
         *_newman(result),
-    ]
+    )
     if not result.conformers:
-        return Drawings(chairs=tuple(chairs), populations=(), shapes=(), stills=())
+        return Drawings(chairs=chairs, populations=(), shapes=(), stills=())
     at_k = outcome.study.settings.temperature_k
     shares = (gaps.population_a, gaps.population_b, gaps.population_non_chair)
-    bar = population_bar(*shares, (chair_a.name, chair_b.name))
-    levels = energy_levels(result, at_k)
+    names = (chair_a.name, chair_b.name)
     return Drawings(
-        chairs=tuple(chairs),
+        chairs=chairs,
         populations=(
-            Drawing(key="populations", title=f"Populations at {at_k:.2f} K", picture=bar),
-            Drawing(key="levels", title="Energies of the conformers", picture=levels),
+            drawn("populations", f"Populations at {at_k:.2f} K", lambda: population_bar(*shares, names)),
+            drawn("levels", "Energies of the conformers", lambda: energy_levels(result, at_k)),
         ),
         shapes=(
-            Drawing(
-                key="ring-shapes",
-                title="Ring shapes on the sphere of theta and phi",
-                picture=ring_dial(result.conformers),
+            drawn(
+                "ring-shapes",
+                "Ring shapes on the sphere of theta and phi",
+                lambda: ring_dial(result.conformers),
             ),
         ),
         stills=tuple(_stills(result, _MOST_STILLS[form])),
@@ -81,10 +91,10 @@ def _newman(result: Result) -> Iterator[Drawing]:
     for chair in result.chairs:
         best = lowest_in_chair(result.conformers, chair.letter)
         if best is not None and best.chair == chair.letter:
-            yield Drawing(
-                key=f"newman-{chair.letter}",
-                title=f"Newman projections, chair {chair.letter}, conformer {best.number}",
-                picture=newman_double(topology, best.minimum.positions, bonds),
+            yield drawn(
+                f"newman-{chair.letter}",
+                f"Newman projections, chair {chair.letter}, conformer {best.number}",
+                partial(newman_double, topology, best.minimum.positions, bonds),
             )
 
 
@@ -100,8 +110,8 @@ def _stills(result: Result, most: int) -> Iterator[tuple[int, Drawing]]:
 
 
 def _still(result: Result, conformer: Conformer) -> Drawing:
-    return Drawing(
-        key=f"conformer-{conformer.number}",
-        title=f"Conformer {conformer.number}, {chair_words(result, conformer)}",
-        picture=still(result.molecule.topology, conformer.minimum.positions),
+    return drawn(
+        f"conformer-{conformer.number}",
+        f"Conformer {conformer.number}, {chair_words(result, conformer)}",
+        lambda: still(result.molecule.topology, conformer.minimum.positions),
     )

@@ -5,23 +5,30 @@ import hashlib
 import re
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from chairgap.drawings.picture import DARK, LIGHT, STYLE
 from chairgap.report.blocks import Own
 from chairgap.report.words import one_line
 
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
 _HERE = Path(__file__).resolve().parent
+_STRONG = re.compile(r"\*\*([^*]+)\*\*")
 _CODE = re.compile("`([^`]+)`")
 # In this order: each may use what stands before it.
 _SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "downloads", "start")
 
 
 @cache
-def environment() -> Environment:
+def environment() -> "Environment":
     """The templates: escaping everywhere, and an error for a name that is not there."""
+    # Here, since every start of the program would pay for it.
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
     made = Environment(
         loader=FileSystemLoader(_HERE / "templates"),
         autoescape=True,
@@ -38,9 +45,11 @@ def rendered(template: str, **values: object) -> str:
 
 
 def said(text: str) -> Markup:
-    """A text of the report as HTML; in words of our own, backquotes mark code."""
+    """A text of the report as HTML, with the marks in words of our own (see `Own`)."""
     shown = escape(one_line(text))
-    return Markup(_CODE.sub(r"<code>\1</code>", str(shown))) if isinstance(text, Own) else shown
+    if not isinstance(text, Own):
+        return shown
+    return Markup(_STRONG.sub(r"<strong>\1</strong>", _CODE.sub(r"<code>\1</code>", str(shown))))
 
 
 @cache

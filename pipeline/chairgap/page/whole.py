@@ -9,7 +9,7 @@ from chairgap.page.entry import Entry
 from chairgap.page.forms import MOST_ROWS_IN_COUNTS, Form
 from chairgap.page.numbers import constants
 from chairgap.page.packing import packed
-from chairgap.page.pictures import Drawing
+from chairgap.page.pictures import Drawing, drawn
 from chairgap.page.rendering import library, policy, rendered, script, style
 from chairgap.records import Outcome
 from chairgap.report.blocks import Part
@@ -27,7 +27,9 @@ from chairgap.report.text import (
     verdict_head,
     written_by,
 )
+from chairgap.report.trust import trust_part
 from chairgap.report.words import SIGN_STATEMENT, VERDICT_MARKS, lines_of
+from chairgap.tables import read_scorecard
 
 _ROWS, _SECTIONS = "<!--rows-->", "<!--sections-->"
 
@@ -106,7 +108,7 @@ def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
         library=library(),
         script=script(),
         words_first=(name, chair_a, chair_b, prefers, verdict),
-        numbers=(estimate, gibbs, DIFFERENCE_HEAD, potential),
+        numbers=(_directed(estimate), _directed(gibbs), DIFFERENCE_HEAD, _directed(potential)),
         words_last=reasons,
         sign=SIGN_STATEMENT,
         marks=MARKS,
@@ -116,6 +118,7 @@ def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
         how_to_read=how_to_read(outcome),
         counts=counts(outcome, told.tally),
         cautions=cautions(),
+        trust=trust_part(read_scorecard()),
         sources=told.sources,
         untreated=[(word, refusal, lines_of(refusal.message)) for word, refusal in untreated(outcome)],
         versions=versions(),
@@ -135,8 +138,12 @@ def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
 def _plot(outcome: Outcome, shown: Plotted) -> Drawing | None:
     if not shown.points:
         return None
-    return Drawing(
-        key="comparison",
-        title="Computed Gibbs gap against hand estimate",
-        picture=plot_picture(shown, outcome.study.settings.temperature_k),
-    )
+    temperature_k = outcome.study.settings.temperature_k
+    title = "Computed Gibbs gap against hand estimate"
+    return drawn("comparison", title, lambda: plot_picture(shown, temperature_k))
+
+
+def _directed(head: str) -> str:
+    """The head of a column of gaps with their direction."""
+    name, unit = head.rsplit(", ", 1)
+    return f"{name}, B - A, {unit}"

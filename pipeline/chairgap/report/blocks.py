@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 class Own(str):
     """Words of our own that a form of writing may take as they are: nothing in them comes from a user or a
-    table. Backquotes in them mark code."""
+    table. Backquotes in them mark code, double stars what matters."""
 
     __slots__ = ()
 

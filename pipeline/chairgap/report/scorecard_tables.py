@@ -8,8 +8,8 @@ import pandas as pd
 
 from chairgap.estimate.scorecard import AXIAL_GAP, COLUMNS
 from chairgap.records import ScorecardRow
+from chairgap.report.blocks import Own, Table, table
 from chairgap.report.cells import Row, frame_of
-from chairgap.report.markdown import table
 from chairgap.report.words import signed
 
 MODELS_HEADERS = (
@@ -125,8 +125,8 @@ def models_frame(rows: Sequence[ScorecardRow]) -> pd.DataFrame:
     )
 
 
-def models_table(rows: Sequence[ScorecardRow]) -> list[str]:
-    """The scores as a Markdown table."""
+def models_table(rows: Sequence[ScorecardRow]) -> Table:
+    """The scores as a table."""
     head = [
         "model",
         "groups",
@@ -153,8 +153,8 @@ def models_table(rows: Sequence[ScorecardRow]) -> list[str]:
     return table(head, cells, right=range(1, len(head)))
 
 
-def groups_table(rows: Sequence[ScorecardRow], groups: Sequence[str]) -> list[str]:
-    """Gibbs gaps of chosen groups as a Markdown table: A-value with range, and each model."""
+def groups_table(rows: Sequence[ScorecardRow], groups: Sequence[str]) -> Table:
+    """Gibbs gaps of chosen groups as a table: A-value with range, and each model."""
     models = list(dict.fromkeys(row.model for row in rows))
     found = {(row.model, row.group): row for row in rows}
     head = ["group", "A-value (range)", *models]
@@ -163,7 +163,7 @@ def groups_table(rows: Sequence[ScorecardRow], groups: Sequence[str]) -> list[st
         row = found[models[0], group]
         span = f"{row.a_value_low_kcal_mol:.2f} to {row.a_value_high_kcal_mol:.2f}"
         told = [found.get((model, group)) for model in models]
-        cells.append([group, f"{row.a_value_kcal_mol:.2f} ({span})", *map(_gap_words, told)])
+        cells.append([Own(group), Own(f"{row.a_value_kcal_mol:.2f} ({span})"), *map(_gap_words, told)])
     return table(head, cells, right=range(2, len(head)))
 
 

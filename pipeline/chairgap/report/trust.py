@@ -1,8 +1,10 @@
-"""The README's section 'How far to trust it', made from the scorecard."""
+"""'How far to trust it', made from the scorecard: a section of the README and a part of the page."""
 
 from collections.abc import Sequence
 
 from chairgap.records import ScorecardRow
+from chairgap.report.blocks import Own, Part, bullets, paragraph
+from chairgap.report.markdown import part_lines
 from chairgap.report.scorecard_tables import ModelScore, groups_table, model_scores, models_table
 
 SHOWN_GROUPS = (
@@ -32,36 +34,47 @@ SHOWN_GROUPS = (
 
 def trust_text(rows: Sequence[ScorecardRow]) -> str:
     """Markdown: what each model's errors are, which signs are wrong, and what follows for a reader."""
+    where = "[data/scorecard.csv](data/scorecard.csv)"
+    plot = "![Computed Gibbs gaps against A-values, one panel for each model]"
+    more = (
+        paragraph(Own(f"Some groups of many (`!` marks a wrong sign; all are in {where}):")),
+        groups_table(rows, SHOWN_GROUPS),
+        paragraph(Own(f"{plot}(reports/sample/scorecard/scorecard.svg)")),
+    )
+    both = Part(key="trust", blocks=(*trust_part(rows).blocks, *more))
+    return "\n".join(part_lines(both, level=2))
+
+
+def trust_part(rows: Sequence[ScorecardRow]) -> Part:
+    """What each model's errors are, which signs are wrong, and what follows for a reader."""
     scores = model_scores(rows)
     missing = {row.group for row in rows if row.gibbs_kcal_mol is None}
     common = len({row.group for row in rows} - missing)
     best = min(scores, key=lambda score: score.common_mean_absolute_error_kcal_mol)
     (temperature_k,) = {row.temperature_k for row in rows}
-    wrong = [_wrong(score) for score in scores]
-    return "\n".join(
-        [
-            f"Each of the tabulated groups alone on the ring, Gibbs gap G(axial) - G(equatorial) at "
-            f"{temperature_k:.2f} K against its A-value, in kcal/mol; error = computed - A-value, bias its "
-            "mean (positive: too equatorial). Common groups are those that all models know. "
-            "`chairgap scorecard` computes all of it again.",
-            "",
-            *models_table(rows),
-            "",
-            f"Over the {common} groups that all models know, {best.model} has the smallest mean error, "
-            f"{best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. Errors of this size are as large as "
-            "the A-values of many polar groups: **a computed gap below about 1 kcal/mol decides nothing for "
-            "a polar group.** Wrong in sign:",
-            "",
-            *(f"- {line}" for line in wrong),
-            "",
-            "Some groups of many (`!` marks a wrong sign; all are in "
-            "[data/scorecard.csv](data/scorecard.csv)):",
-            "",
-            *groups_table(rows, SHOWN_GROUPS),
-            "",
-            "![Computed Gibbs gaps against A-values, one panel for each model]"
-            "(reports/sample/scorecard/scorecard.svg)",
-        ]
+    return Part(
+        key="trust",
+        title="How far to trust it",
+        blocks=(
+            paragraph(
+                Own(
+                    f"Each of the tabulated groups alone on the ring, Gibbs gap G(axial) - G(equatorial) at "
+                    f"{temperature_k:.2f} K against its A-value, in kcal/mol; error = computed - A-value, "
+                    "bias its mean (positive: too equatorial). Common groups are those that all models know. "
+                    "`chairgap scorecard` computes all of it again."
+                )
+            ),
+            models_table(rows),
+            paragraph(
+                Own(
+                    f"Over the {common} groups that all models know, {best.model} has the smallest mean "
+                    f"error, {best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. Errors of this size "
+                    "are as large as the A-values of many polar groups: **a computed gap below about "
+                    "1 kcal/mol decides nothing for a polar group.** Wrong in sign:"
+                )
+            ),
+            *bullets([Own(_wrong(score)) for score in scores]),
+        ),
     )
 
 

@@ -8,6 +8,8 @@ const OTHER_RADIUS = 0.3;
 const RADII = { ring: 0.13, axial: 0.11, plain: 0.06 };
 const MOST_LETTERS = 12;
 const LETTERS = { axial: "a", equatorial: "e" };
+const FIRST_TURNS = [-0.35, 0.35, -0.2, 0.2, -0.5, 0.5];
+const MARGIN = 0.9;
 const TURN = Math.PI / 18;
 
 function startShape(section) {
@@ -91,7 +93,6 @@ class View {
     this.renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
     this.camera = new Three.PerspectiveCamera(30, 1, 0.1, 200);
     this.points = centred(conformer.positions, shape.ring);
-    this.farthest = Math.max(...this.points.map((point) => point.length())) + 0.6;
     this.stage.append(this.renderer.domElement);
     this.start();
     this.build();
@@ -124,9 +125,21 @@ class View {
     const flat = new Three.Quaternion().setFromUnitVectors(up, new Three.Vector3(0, 1, 0));
     across.applyQuaternion(flat);
     const level = new Three.Quaternion().setFromUnitVectors(across, new Three.Vector3(1, 0, 0));
-    this.turned = level.multiply(flat);
+    const side = level.multiply(flat);
     this.zoom = 1;
-    this.turnBy(-0.35, 0.3);
+    this.distance = undefined;
+    const views = FIRST_TURNS.map((around) => {
+      this.turned = side.clone();
+      this.turnBy(around, 0.3);
+      return [this.apart(), this.turned];
+    });
+    [, this.turned] = views.reduce((best, one) => (one[0] > best[0] ? one : best));
+  }
+
+  // How far the nearest two ring carbons are from each other in the picture.
+  apart() {
+    const ring = this.shape.ring.map((atom) => this.points[atom].clone().applyQuaternion(this.turned));
+    return Math.min(...ring.flatMap((one, at) => ring.slice(at + 1).map((other) => Math.hypot(one.x - other.x, one.y - other.y))));
   }
 
   turnBy(aroundUpright, aroundAcross) {
@@ -151,7 +164,7 @@ class View {
     for (const bond of this.shape.bonds) {
       this.addBond(stick, bond, colours);
     }
-    this.labels = this.labelled().map(([atom, words, kind]) => this.addLabel(atom, words, kind));
+    this.labels = this.labelled().map(([place, words, kind]) => this.addLabel(place, words, kind));
     this.draw();
   }
 
@@ -189,25 +202,31 @@ class View {
     return this.conformer.positions_of[`${ligand.carbon} ${ligand.face}`];
   }
 
-  // [atom, words, kind]: ring carbons by number, groups with their position, other atoms by symbol.
+  // [place, words, kind]: ring carbons by number, groups with their position, other atoms by symbol.
   labelled() {
     const { ring, ligands, symbols } = this.shape;
     const groups = ligands.filter((ligand) => ligand.group !== "H");
     const taken = new Set(groups.map((ligand) => ligand.atom));
     return [
-      ...ring.map((atom, at) => [atom, String(at + 1), "ring"]),
-      ...groups.map((ligand) => [ligand.atom, `${shortened(ligand.group)} ${LETTERS[this.positionOf(ligand)] ?? ""}`, this.positionOf(ligand)]),
-      ...symbols.flatMap((symbol, atom) => (symbol === "C" || symbol === "H" || taken.has(atom) ? [] : [[atom, symbol, "other"]])),
+      ...ring.map((atom, at) => [this.points[atom], String(at + 1), "ring"]),
+      ...groups.map((ligand) => [this.beyond(ligand), `${shortened(ligand.group)} ${LETTERS[this.positionOf(ligand)] ?? ""}`, this.positionOf(ligand)]),
+      ...symbols.flatMap((symbol, atom) => (symbol === "C" || symbol === "H" || taken.has(atom) ? [] : [[this.points[atom], symbol, "other"]])),
     ];
   }
 
-  addLabel(atom, words, kind) {
+  // A group is named a little beyond its first atom, so that its ring carbon is not covered.
+  beyond(ligand) {
+    const from = this.points[this.shape.ring[ligand.carbon - 1]];
+    return this.points[ligand.atom].clone().addScaledVector(this.points[ligand.atom].clone().sub(from), 0.25);
+  }
+
+  addLabel(at, words, kind) {
     const label = document.createElement("span");
     label.className = `label ${kind}`;
     label.textContent = words;
     label.setAttribute("aria-hidden", "true");
     this.stage.append(label);
-    return { atom, label };
+    return { at, label };
   }
 
   draw() {
@@ -217,20 +236,31 @@ class View {
     }
     this.renderer.setSize(width, height, false);
     this.camera.aspect = width / height;
-    const narrow = Math.min(1, this.camera.aspect);
-    this.camera.position.set(0, 0, 0.68 * (this.farthest / Math.sin(Math.PI / 12) / narrow) * this.zoom);
+    this.distance ??= this.fitting();
+    this.camera.position.set(0, 0, this.distance * this.zoom);
     this.camera.updateProjectionMatrix();
     this.camera.updateMatrixWorld();
     this.group.quaternion.copy(this.turned);
     this.renderer.render(this.scene, this.camera);
-    for (const { atom, label } of this.labels) {
-      const turned = this.points[atom].clone().applyQuaternion(this.turned);
+    for (const { at, label } of this.labels) {
+      const turned = at.clone().applyQuaternion(this.turned);
       const place = turned.clone().project(this.camera);
       const x = ((place.x + 1) / 2) * width;
       const y = ((1 - place.y) / 2) * height;
       label.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px) translate(-50%, -50%)`;
       label.style.zIndex = String(1000 + Math.round(100 * turned.z));
     }
+  }
+
+  // The distance from which every atom, as it is turned now, lies well inside the picture.
+  fitting() {
+    const upright = Math.tan(((this.camera.fov / 2) * Math.PI) / 180);
+    const across = upright * this.camera.aspect;
+    const needed = this.points.map((point) => {
+      const { x, y, z } = point.clone().applyQuaternion(this.turned);
+      return z + Math.max((Math.abs(x) + MARGIN) / across, (Math.abs(y) + MARGIN) / upright);
+    });
+    return Math.max(...needed);
   }
 
   listen() {
@@ -246,7 +276,10 @@ class View {
     for (const end of ["pointerup", "pointercancel"]) {
       this.stage.addEventListener(end, (event) => held.delete(event.pointerId), options);
     }
-    this.observer = new ResizeObserver(() => this.draw());
+    this.observer = new ResizeObserver(() => {
+      this.distance = undefined;
+      this.draw();
+    });
     this.observer.observe(this.stage);
   }
 
