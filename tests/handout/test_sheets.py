@@ -3,12 +3,14 @@
 import csv
 import io
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
-from handout_helpers import handout, made, outcome_of, reason, texts, usual_outcome
+from handout_helpers import TABLE, handout, made, outcome_of, reason, texts, usual_outcome
 
 from chairgap.compare.verdict import percent_a
+from chairgap.estimate.ledger import estimate_gap
 from chairgap.handout.wording import may_be_shown
 
 QUESTIONS = ("questions_A.html", "questions_B.html", "questions_A.md", "questions_B.md")
@@ -250,3 +252,15 @@ def test_large_print_has_18_pt_and_larger_drawings() -> None:
 def test_paper_is_the_one_asked_for() -> None:
     for paper in ("A4", "Letter"):
         assert f"size: {paper};" in texts(outcome_of(made("1 up CH3")), versions=1, paper=paper)["key_A.html"]
+
+
+def test_sums_come_out_in_the_decimals_that_are_shown() -> None:
+    """cis-3-isopropylcyclohexanol and the like: half an A-value of 2.21 is 1.105."""
+    table = replace(TABLE, interactions=(replace(TABLE.interactions[0], group_2="CH(CH3)2"),))
+    molecule_made = made("1 up CH3, 3 up CH(CH3)2")
+    estimate = estimate_gap(molecule_made.chairs, table)
+    asked = replace(outcome_of(replace(molecule_made, estimate=estimate)), table=table)
+    written = texts(asked, versions=1)
+    # 3.70 - 0.87 - 1.105 = 1.725 on top of 1.74 + 2.21: 5.675 by hand
+    assert "| 1.725 |" in written["questions_A.md"]
+    assert "5.675 - 0.00 = +5.675 kcal/mol" in written["key_A.md"]

@@ -95,7 +95,7 @@ def _a_value_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) 
         symbol = _a_symbol(ligand, table, rows)
         row = rows.get(symbol)
         known = (
-            f"A-value of {symbol[1]} {_number(row.value_kcal_mol)}"
+            f"A-value of {symbol[1]} {energy_words(row.value_kcal_mol)}"
             if row
             else f"no A-value of it in the table '{_file_name(table)}'"
         )
@@ -147,7 +147,7 @@ def _syn_diaxial(
     if not isinstance(row, InteractionRow):
         words = f"{pair}: no syn-diaxial energy of this pair in the table '{_file_name(table)}'"
     elif row.form == "excess":
-        words = f"{pair}: {_number(row.value_kcal_mol)} on top of the two A-values"
+        words = f"{pair}: {energy_words(row.value_kcal_mol)} on top of the two A-values"
     else:
         for contact in (a_one, a_other):
             form[contact] = form.get(contact, Fraction(0)) - HALF
@@ -160,14 +160,14 @@ def _syn_diaxial(
 
 def _replacing(row: InteractionRow, rows: dict[Symbol, Row], contacts: tuple[Symbol, Symbol]) -> str:
     names = f"one {contacts[0][1]}/H and one {contacts[1][1]}/H contact"
-    whole = f"{_number(row.value_kcal_mol)} takes the place of {names}"
+    whole = f"{energy_words(row.value_kcal_mol)} takes the place of {names}"
     unknown = [symbol[1] for symbol in contacts if symbol not in rows]
     if unknown:
         return f"{whole}, but the A-value of {unknown[0]} is not in the table"
     halves = [_exact(rows[symbol].value_kcal_mol) * HALF for symbol in contacts]
     excess = _exact(row.value_kcal_mol) - sum(halves)
-    sum_text = " - ".join(_number(float(part)) for part in (_exact(row.value_kcal_mol), *halves))
-    return f"{whole} (half an A-value each): {sum_text} = {_number(float(excess))}"
+    sum_text = " - ".join(energy_words(float(part)) for part in (_exact(row.value_kcal_mol), *halves))
+    return f"{whole} (half an A-value each): {sum_text} = {energy_words(float(excess))}"
 
 
 def _gauche(
@@ -177,7 +177,7 @@ def _gauche(
     symbol = _pair_symbol("vicinal gauche", a_one, a_other, table, rows)
     row = rows.get(symbol)
     known = (
-        f"gauche, {_number(row.value_kcal_mol)}"
+        f"gauche, {energy_words(row.value_kcal_mol)}"
         if row
         else f"gauche, no energy of this pair in the table '{_file_name(table)}'"
     )
@@ -294,7 +294,7 @@ def _exact(energy_kcal_mol: float) -> Fraction:
     return Fraction(repr(energy_kcal_mol))
 
 
-def _number(energy_kcal_mol: float) -> str:
+def energy_words(energy_kcal_mol: float) -> str:
     """At least two decimals, more where the number has them."""
     text = f"{energy_kcal_mol:.4f}".rstrip("0")
     whole, _, decimals = text.partition(".")

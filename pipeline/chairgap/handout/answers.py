@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from chairgap.estimate.ledger import energy_words
 from chairgap.handout import wording
 from chairgap.handout.posed import Posed
 from chairgap.records import Estimate, Outcome, Settings
@@ -57,7 +58,7 @@ def estimate_lines(posed: Posed, settings: Settings) -> tuple[str, ...]:
     low, high = wording.turned(sign, estimate.low_kcal_mol, estimate.high_kcal_mol)
     at = f"{settings.temperature_k:.2f} K"
     lines = [
-        f"dG = G({axial}) - G({equatorial}) = {_sum_words(posed, sign)}{signed(gap)} kcal/mol"
+        f"dG = G({axial}) - G({equatorial}) = {_sum_words(posed, sign)}{_exact(gap)} kcal/mol"
         f"{_over(low, high)}.",
         f"Preferred: {wording.preferred_words(posed, gap, settings)}.",
         f"At {at}: {wording.equilibrium_words(gap, settings.temperature_k)} for {equatorial}, the chair with "
@@ -69,6 +70,11 @@ def estimate_lines(posed: Posed, settings: Settings) -> tuple[str, ...]:
             f"{wording.equilibrium_words(high, settings.temperature_k)}."
         )
     return tuple(lines)
+
+
+def _exact(gap_kcal_mol: float) -> str:
+    """The gap with its sign and all its decimals, so that the sum before it comes out."""
+    return f"+{energy_words(gap_kcal_mol)}" if gap_kcal_mol > 0.0 else energy_words(gap_kcal_mol)
 
 
 def _over(low: float | None, high: float | None) -> str:
@@ -91,7 +97,7 @@ def _sum_words(posed: Posed, sign: int) -> str:
     if sums is None or posed.result.gaps.equal_by_symmetry:
         return ""
     first, second = (sums["B"], sums["A"]) if sign > 0 else (sums["A"], sums["B"])
-    return f"{first:.2f} - {second:.2f} = "
+    return f"{energy_words(first)} - {energy_words(second)} = "
 
 
 def _sums(estimate: Estimate) -> dict[str, float] | None:

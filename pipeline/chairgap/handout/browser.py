@@ -46,7 +46,7 @@ def pdf_of(html: str, browser: str) -> bytes:
     """The HTML as PDF. Raises NoPdf when the browser fails or takes too long."""
     with tempfile.TemporaryDirectory(prefix="chairgap-", ignore_cleanup_errors=True) as home:
         page, printed = Path(home, "page.html"), Path(home, "page.pdf")
-        page.write_text(html, encoding="utf-8")
+        page.write_bytes(html.encode("utf-8", "backslashreplace"))
         # Chromium refuses its sandbox to the administrator.
         sandbox = ("--no-sandbox",) if hasattr(os, "geteuid") and os.geteuid() == 0 else ()
         command = [

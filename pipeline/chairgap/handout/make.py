@@ -68,7 +68,8 @@ def make_handout(outcome: Outcome, wanted: Wanted) -> Handout:
     texts |= {f"{QUESTION_DRAWINGS}/{name}": text for name, text in question_drawings(sheets).items()}
     texts |= {f"{KEY_DRAWINGS}/{name}": text for name, text in key_drawings(sheets).items()}
     printed, remarks = _printed(texts) if wanted.pdf else ({}, ())
-    contents = {name: text.encode() for name, text in texts.items()} | printed
+    # The path of a table may hold bytes that are no UTF-8, which reach Python as lone surrogates.
+    encoded = {name: text.encode("utf-8", "backslashreplace") for name, text in texts.items()}
     settings = outcome.study.settings
     facts = {
         "version": version_of("chairgap"),
@@ -80,7 +81,7 @@ def make_handout(outcome: Outcome, wanted: Wanted) -> Handout:
         "large_print": wanted.large_print,
         "paper": wanted.paper,
     }
-    return Handout(contents=contents, facts=facts, remarks=remarks)
+    return Handout(contents=encoded | printed, facts=facts, remarks=remarks)
 
 
 def possible_names(versions: int) -> tuple[str, ...]:

@@ -2,9 +2,12 @@
 
 from pathlib import Path
 
+from markupsafe import Markup
+
 from chairgap.drawings.picture import STYLE, Picture
 from chairgap.handout.sheets import Sheet
 from chairgap.handout.wording import LEFT, RIGHT
+from chairgap.report.templates import environment
 
 _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
@@ -26,20 +29,9 @@ def key_html(sheet: Sheet, *, paper: str, large: bool) -> str:
 
 
 def _rendered(template: str, kind: str, sheet: Sheet, *, paper: str, large: bool) -> str:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined  # here: only these pages need them
-    from markupsafe import Markup
-
-    environment = Environment(
-        loader=FileSystemLoader(_TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    environment.filters["width_px"] = _width_px
-    environment.filters["drawn"] = Markup  # our own drawings, escaped where they are made
-    return environment.get_template(template).render(
+    templates = environment(_TEMPLATES)
+    templates.filters["width_px"] = _width_px
+    return templates.get_template(template).render(
         sheet=sheet,
         kind=kind,
         paper=paper,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from chairgap.estimate.a_values import find_row
+from chairgap.estimate.ledger import energy_words
 from chairgap.estimate.sources import Source
 from chairgap.records import AValueRow, EstimateTable, InteractionRow, Topology
 
@@ -57,7 +58,7 @@ def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Map
     numbers = {key: str(number) for number, key in enumerate(keys, start=1)} | {"": ""}
     return Values(
         a_values=tuple(
-            ValueLine(what=_called(row), value=f"{row.value_kcal_mol:.2f}", source=numbers[row.source])
+            ValueLine(what=_called(row), value=energy_words(row.value_kcal_mol), source=numbers[row.source])
             for row in a_rows.values()
         ),
         corrections=tuple(_correction(row, a_rows, numbers[row.source]) for row in pairs),
@@ -80,11 +81,11 @@ def _correction(row: InteractionRow, a_rows: Mapping[str, AValueRow], source: st
     pair = f"{row.group_1} and {row.group_2}"
     if row.kind == "vicinal gauche":
         what = f"{pair} on neighbouring carbons, gauche (not both axial)"
-        return ValueLine(what=what, value=f"{row.value_kcal_mol:.2f}", source=source)
+        return ValueLine(what=what, value=energy_words(row.value_kcal_mol), source=source)
     what, value = f"{pair} both axial on one face, 1,3 to each other", Fraction(repr(row.value_kcal_mol))
     if row.form == "replacing":
         # (1) on top of the A-values: V - A(X)/2 - A(Y)/2 (chairgap.estimate.interactions)
         halves = [Fraction(repr(a_rows[g].value_kcal_mol)) / 2 for g in (row.group_1, row.group_2)]
         value -= sum(halves)
-        what += f" ({row.value_kcal_mol:.2f} for the pair, less half of each A-value)"
-    return ValueLine(what=what, value=f"{float(value):.2f}", source=source)
+        what += f" ({energy_words(row.value_kcal_mol)} for the pair, less half of each A-value)"
+    return ValueLine(what=what, value=energy_words(float(value)), source=source)

@@ -15,10 +15,11 @@ import re
 from dataclasses import dataclass
 
 from chairgap.compare.verdict import percent_a
+from chairgap.estimate.ledger import energy_words
 from chairgap.handout.posed import Posed
 from chairgap.key.answers.equilibrium import equilibrium_constant
 from chairgap.records import Chair, PlacedLigand, Settings
-from chairgap.report.words import fixed, signed
+from chairgap.report.words import signed
 
 # Carbon 1 is raised in the left frame, as in `chairgap.drawings`.
 LEFT_ODD_UP_AXIAL = True
@@ -189,5 +190,5 @@ def range_words(low: float | None, high: float | None) -> str:
 
 
 def plain_number(value: float | None) -> str:
-    """Two decimals, or 'no published value'."""
-    return fixed(value, 2, none="no published value")
+    """The energy with all its decimals, at least two, or 'no published value'."""
+    return "no published value" if value is None else energy_words(value)

@@ -2,12 +2,11 @@
 
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
 from chairgap.notebook.drawing import Drawing
 from chairgap.records import Outcome, Result
 from chairgap.report.digest import notes, untreated
 from chairgap.report.sentences import gap_kinds, populations_sentence, split_sentence, uncertainty_sentence
+from chairgap.report.templates import environment
 from chairgap.report.words import (
     SIGN_STATEMENT,
     code_words,
@@ -93,11 +92,4 @@ def _conditions(outcome: Outcome) -> str:
 
 
 def _rendered(template: str, **values: object) -> str:
-    environment = Environment(
-        loader=FileSystemLoader(_TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.get_template(template).render(**values)
+    return environment(_TEMPLATES).get_template(template).render(**values)
