@@ -212,6 +212,7 @@ def test_every_conformer_can_be_chosen(opened: Watched) -> None:
     box.get_by_role("combobox").select_option(number)
     assert box.locator(".still:visible").get_attribute("data-conformer") == number
     box.get_by_role("button", name="Turn in 3D").click()
+    box.locator("canvas").wait_for()
     label = box.locator(".stage").get_attribute("aria-label") or ""
     assert label.startswith(f"3D view of conformer {number}, ")
     axial = sum(item.position == "axial" and item.group != "H" for item in conformers[-1].ligands)
