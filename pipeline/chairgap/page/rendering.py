@@ -5,16 +5,12 @@ import hashlib
 import re
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from markupsafe import Markup, escape
 
 from chairgap.drawings.picture import DARK, LIGHT, STYLE
 from chairgap.report.blocks import Own
 from chairgap.report.words import one_line
-
-if TYPE_CHECKING:
-    from jinja2 import Environment
 
 _HERE = Path(__file__).resolve().parent
 _STRONG = re.compile(r"\*\*([^*]+)\*\*")
@@ -23,25 +19,14 @@ _CODE = re.compile("`([^`]+)`")
 _SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "downloads", "start")
 
 
-@cache
-def environment() -> "Environment":
-    """The templates: escaping everywhere, and an error for a name that is not there."""
-    # Here, since every start of the program would pay for it.
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    made = Environment(
-        loader=FileSystemLoader(_HERE / "templates"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    made.filters["said"] = said
-    return made
-
-
 def rendered(template: str, **values: object) -> str:
-    return environment().get_template(template).render(**values)
+    """A template of the page filled in."""
+    # Here, since every start of the program would pay for the templates.
+    from chairgap.report.templates import environment
+
+    templates = environment(_HERE / "templates")
+    templates.filters["said"] = said
+    return templates.get_template(template).render(**values)
 
 
 def said(text: str) -> Markup:
