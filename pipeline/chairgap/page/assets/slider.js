@@ -65,9 +65,11 @@ function show(section, found) {
   }
   const bar = section.querySelector(".bar");
   if (bar && found) {
-    bar.querySelector(".a").style.width = `${100 * found.share_a}%`;
-    bar.querySelector(".b").style.width = `${100 * found.share_b}%`;
-    bar.querySelector(".other").style.width = `${100 * found.share_other}%`;
+    for (const [name, share, room] of [["a", found.share_a, 0.04], ["b", found.share_b, 0.04], ["other", found.share_other, 0.2]]) {
+      const part = bar.querySelector(`.${name}`);
+      part.style.width = `${100 * share}%`;
+      part.firstElementChild.hidden = share < room;
+    }
     bar.setAttribute("aria-label", `Populations at ${fixed(temperatureK, 2)} K: chair A ${inWords("share_a", found.share_a)} %, ` +
       `chair B ${inWords("share_b", found.share_b)} %, non-chair ${inWords("share_other", found.share_other)} %`);
   }
