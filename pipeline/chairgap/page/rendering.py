@@ -21,13 +21,7 @@ _SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "download
 
 
 def rendered(template: str, **values: object) -> str:
-<<<<<<< HEAD
     """A template of the page filled in."""
-    # Here, since every start of the program would pay for the templates.
-    from chairgap.report.templates import environment
-
-=======
->>>>>>> main
     templates = environment(_HERE / "templates")
     templates.filters["said"] = said
     return templates.get_template(template).render(**values)
