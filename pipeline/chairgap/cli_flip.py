@@ -9,11 +9,8 @@ from threadpoolctl import threadpool_limits
 
 from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.flip.dynamics import DEFAULT_TEMPERATURE_K, LEAST_STEPS, run_dynamics, theta_profile
-from chairgap.flip.frames import path_frames
-from chairgap.flip.recipe import compute_flip
-from chairgap.flip.sphere import sphere_map
-from chairgap.records import DynamicsReport, Flip, Molecule, Settings, Study, ThetaProfile
+from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
+from chairgap.records import Flip, Molecule, Settings, Study
 from chairgap.report.flip_dynamics import dynamics_lines
 from chairgap.report.flip_text import CAVEATS, rate_lines, search_sentence
 from chairgap.report.terminal import written_line
@@ -97,14 +94,28 @@ class _Wanted:
 
 
 def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) -> None:
+    # Here and not above: half of every start would be spent on their libraries. Before the limit, which
+    # holds for the libraries that are there already.
+    from chairgap.flip.dynamics import run_dynamics, theta_profile
+    from chairgap.flip.frames import path_frames
+    from chairgap.flip.recipe import compute_flip
+    from chairgap.flip.sphere import sphere_map
+
+    at_k, seed = wanted.hot_k, wanted.seed
     with threadpool_limits(1):
         found, ground = compute_flip(molecule, settings)
         results = FlipResults(
             flip=found,
             frames=path_frames(found, ground),
             points=sphere_map(found, ground, wanted.step_deg),
-            dynamics=_dynamics(found, settings, wanted),
-            profile=_profile(found, settings, wanted),
+            dynamics=run_dynamics(found, settings, temperature_k=at_k, steps=wanted.dynamics, seed=seed)
+            if wanted.dynamics
+            else None,
+            profile=theta_profile(
+                found, settings, temperature_k=at_k, steps=wanted.free_energy, runs=_RUNS, seed=seed
+            )
+            if wanted.free_energy
+            else None,
         )
     paths = write_flip(results, settings.force_field, folder)
     for line in _lines(found, settings):
@@ -113,20 +124,6 @@ def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) 
         typer.echo(line)
     typer.echo(written_line(paths))
     typer.echo("")
-
-
-def _dynamics(found: Flip, settings: Settings, wanted: _Wanted) -> DynamicsReport | None:
-    if not wanted.dynamics:
-        return None
-    steps, at_k = wanted.dynamics, wanted.hot_k
-    return run_dynamics(found, settings, temperature_k=at_k, steps=steps, seed=wanted.seed)
-
-
-def _profile(found: Flip, settings: Settings, wanted: _Wanted) -> ThetaProfile | None:
-    if not wanted.free_energy:
-        return None
-    steps, at_k = wanted.free_energy, wanted.hot_k
-    return theta_profile(found, settings, temperature_k=at_k, steps=steps, runs=_RUNS, seed=wanted.seed)
 
 
 def _lines(found: Flip, settings: Settings) -> list[str]:

@@ -177,7 +177,7 @@ def _text_faults(name: str, raw: bytes) -> list[str]:
         return [f"{name} is not UTF-8"]
     if name.endswith(".html"):
         text = _SCRIPT.sub("", text)  # the library in the page keeps the tabs of its makers
-    odd = sorted({letter for letter in text if letter != "\n" and unicodedata.category(letter) == "Cc"})
+    odd = sorted(letter for letter in set(text) - {"\n"} if unicodedata.category(letter) == "Cc")
     found = [f"{name} holds {', '.join(f'U+{ord(letter):04X}' for letter in odd)}"] if odd else []
     if name.endswith(".csv"):
         try:

@@ -7,16 +7,17 @@ masses, no constraints, on the Reference platform, so that the same seed gives t
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 import numpy as np
 import openmm
 from openmm import app, unit
 from openmm.app.metadynamics import BiasVariable, Metadynamics
+from scipy.interpolate import CubicSpline
 
 from chairgap.compare.populations import shares
 from chairgap.compare.thermochemistry import rotational
 from chairgap.errors import EngineError, InputError
+from chairgap.flip.sampling import BLOCKS, LEAST_STEPS, STEPS_PER_SAMPLE
 from chairgap.minimise.mmff_terms import mmff_terms
 from chairgap.minimise.openmm_engine import openmm_system
 from chairgap.molecule.build import open_molecule
@@ -24,15 +25,8 @@ from chairgap.records import DynamicsReport, Flip, FlipMinimum, Floats, Settings
 from chairgap.shape.pucker_vector import RING_COSINES, RING_SINES, WEIGHTS, pucker_vector
 from chairgap.units import ANGSTROM_PER_NM, GAS_CONSTANT_KCAL_PER_MOL_K, KCAL_MOL_PER_CM1, KJ_PER_KCAL
 
-if TYPE_CHECKING:
-    from scipy.interpolate import CubicSpline
-
-DEFAULT_TEMPERATURE_K = 1000.0
 STEP_FS = 0.5
 _FRICTION_PER_PS = 5.0
-_STEPS_PER_SAMPLE = 20
-_BLOCKS = (40, 20, 10, 5)
-LEAST_STEPS = max(_BLOCKS) * _STEPS_PER_SAMPLE
 _LARGEST_Q_ANGSTROM = 2.0  # bonds of 1.53 angstrom all upright would make 1.87
 # The ridge of half-chairs lies near theta 60: up to there a ring belongs to the chair of its pole. A flip is
 # counted when the ring has gone from one chair's core to the other's, so that turning back counts nothing.
@@ -54,8 +48,8 @@ def run_dynamics(
     context.setPositions(flip.minima[0].minimum.positions / ANGSTROM_PER_NM)
     context.setVelocitiesToTemperature(temperature_k, seed)
     vectors, kinetic = [], []
-    for _ in range(steps // _STEPS_PER_SAMPLE):
-        context.getIntegrator().step(_STEPS_PER_SAMPLE)
+    for _ in range(steps // STEPS_PER_SAMPLE):
+        context.getIntegrator().step(STEPS_PER_SAMPLE)
         state = context.getState(positions=True, energy=True)
         vectors.append(_ring_vector(state, topology))
         kinetic.append(state.getKineticEnergy().value_in_unit(unit.kilojoule_per_mole) / KJ_PER_KCAL)
@@ -126,7 +120,7 @@ def families(theta_deg: Floats, *, a_is_north: bool) -> tuple[list[float], list[
     held = [north, south] if a_is_north else [south, north]
     held.append(~north & ~south)
     fractions = [float(series.mean()) for series in held]
-    errors = [max(_block_error(series, blocks) for blocks in _BLOCKS) for series in held]
+    errors = [max(_block_error(series, blocks) for blocks in BLOCKS) for series in held]
     return fractions, errors
 
 
@@ -298,8 +292,8 @@ def _sampled_profile(flip: Flip, settings: Settings, temperature_k: float, steps
     meta, simulation = biased(flip, settings, temperature_k, factor, seed)
     samples = []
     meta.step(simulation, steps // 2)
-    for _ in range(steps // 2 // _STEPS_PER_SAMPLE):
-        simulation.integrator.step(_STEPS_PER_SAMPLE)
+    for _ in range(steps // 2 // STEPS_PER_SAMPLE):
+        simulation.integrator.step(STEPS_PER_SAMPLE)
         samples.append(meta.getCollectiveVariables(simulation)[0])
     last = simulation.context.getState(positions=True)
     _refuse_torn(_ring_vector(last, flip.molecule.topology), temperature_k)
@@ -307,11 +301,9 @@ def _sampled_profile(flip: Flip, settings: Settings, temperature_k: float, steps
     return profile_of_samples(theta, bias_curve_kcal_mol(meta, factor)(theta), temperature_k)
 
 
-def bias_curve_kcal_mol(meta: Metadynamics, factor: float) -> "CubicSpline":
+def bias_curve_kcal_mol(meta: Metadynamics, factor: float) -> CubicSpline:
     """The bias as a function of theta in radians, kcal/mol, exactly as OpenMM interpolates it."""
     free = meta.getFreeEnergy().value_in_unit(unit.kilojoule_per_mole) / KJ_PER_KCAL
-    from scipy.interpolate import CubicSpline
-
     # (2) F = -V (T + dT) / dT is what the class gives back; between grid points OpenMM draws a natural spline
     grid = np.linspace(0.0, math.pi, _BIAS_GRID_POINTS)
     return CubicSpline(grid, -free * (factor - 1.0) / factor, bc_type="natural")

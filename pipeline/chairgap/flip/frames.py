@@ -1,6 +1,7 @@
 """The lowest path as a series of geometries: from each saddle down to the minima on both its sides."""
 
 import numpy as np
+from scipy.integrate import solve_ivp
 
 from chairgap.flip.landscape import Ground
 from chairgap.minimise.settle import EnergyModel
@@ -93,8 +94,6 @@ def _descent(
 
     still_steep.terminal = True  # type: ignore[attr-defined]
     still_steep.direction = -1  # type: ignore[attr-defined]
-    from scipy.integrate import solve_ivp
-
     found = solve_ivp(
         downhill,
         (0.0, _LONGEST_TIME),

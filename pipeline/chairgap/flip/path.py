@@ -5,6 +5,8 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 import numpy as np
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import breadth_first_order, minimum_spanning_tree
 
 from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.records import FlipMinimum, FlipRates, FlipSaddle, FlipStep
@@ -19,9 +21,6 @@ def lowest_path(saddles: Sequence[FlipSaddle], start: str, end: str) -> tuple[Fl
     ring's (common practice, no source). The path through the minimum spanning tree has this property for any
     two places (T. C. Hu, Oper. Res. 1961, 9, 898, from memory).
     """
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import breadth_first_order, minimum_spanning_tree
-
     best: dict[tuple[str, str], FlipSaddle] = {}
     for item in saddles:
         one, other = sorted(item.joins)

@@ -1,6 +1,7 @@
 """Minimising with the ring held at a place of the Cremer-Pople sphere."""
 
 import numpy as np
+from scipy.optimize import minimize
 
 from chairgap.minimise.settle import EnergyModel
 from chairgap.records import Floats, Integers
@@ -38,8 +39,6 @@ def held_at(
         pulled = gradient.copy()
         pulled[ring] += STIFFNESS_KCAL_MOL_ANGSTROM2 * np.einsum("k,kjx->jx", off, slopes)
         return energy, pulled.ravel()
-
-    from scipy.optimize import minimize
 
     found = minimize(
         surface,

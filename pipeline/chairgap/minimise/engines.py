@@ -9,7 +9,6 @@ from chairgap.minimise.openmm_engine import openmm_model
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.minimise.settle import EnergyModel
 from chairgap.minimise.solvated import solvated_model
-from chairgap.minimise.xtb_engine import needed_library, xtb_model
 from chairgap.molecule.build import open_molecule
 from chairgap.records import EngineCheck, Minimum, Molecule, Settings
 
@@ -49,6 +48,8 @@ def check_available(settings: Settings) -> None:
     for problem in settings.contradictions():
         raise InputError(problem)
     if settings.quantum != "none":
+        from chairgap.minimise.xtb_engine import needed_library  # reads SciPy: not at every start
+
         needed_library()
 
 
@@ -74,6 +75,8 @@ def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) 
     mol, force_field, medium = open_molecule(molecule), settings.force_field, settings.medium
     check_available(settings)
     if settings.quantum != "none":
+        from chairgap.minimise.xtb_engine import xtb_model
+
         told = f"minima of {force_field} minimised again with {settings.quantum}, which nothing checks"
         return Engines(surface=xtb_model(mol), second=None, note=told)
     if not medium.is_gas:

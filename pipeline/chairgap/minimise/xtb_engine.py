@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 from rdkit.Chem import GetFormalCharge, Mol
+from scipy.optimize import minimize
 from threadpoolctl import ThreadpoolController
 
 from chairgap.errors import EngineError, InputError, MoleculeError
@@ -91,8 +92,6 @@ class XtbModel:
         MMFF94: from 16 minima of that force field 9 to 33 gradients, without that Hessian 73 to 181, by the
         limited-memory form with 30 pairs up to 229.
         """
-
-        from scipy.optimize import minimize
 
         def surface(flat: Floats) -> tuple[float, Floats]:
             energy, gradient = self.energy_and_gradient(flat.reshape(-1, 3))

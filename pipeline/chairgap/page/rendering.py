@@ -10,6 +10,7 @@ from markupsafe import Markup, escape
 
 from chairgap.drawings.picture import DARK, LIGHT, STYLE
 from chairgap.report.blocks import Own
+from chairgap.report.templates import environment
 from chairgap.report.words import one_line
 
 _HERE = Path(__file__).resolve().parent
@@ -21,9 +22,6 @@ _SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "download
 
 def rendered(template: str, **values: object) -> str:
     """A template of the page filled in."""
-    # Here, since every start of the program would pay for the templates.
-    from chairgap.report.templates import environment
-
     templates = environment(_HERE / "templates")
     templates.filters["said"] = said
     return templates.get_template(template).render(**values)

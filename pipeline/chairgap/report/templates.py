@@ -2,16 +2,22 @@
 
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from chairgap.drawings.picture import Picture
 
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
 
 @cache
-def environment(folder: Path) -> Environment:
+def environment(folder: Path) -> "Environment":
     """The templates of a folder. `drawn` puts in the SVG of a `Picture`, escaped where it is made."""
+    # Here, since every start of the program would pay for it.
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
     made = Environment(
         loader=FileSystemLoader(folder),
         autoescape=True,
