@@ -20,6 +20,14 @@ from chairgap.batch.store import STORE, open_store
 from chairgap.cli import main
 
 SEED = 20261128
+# Five small molecules, for tests that compare with nothing but themselves.
+FEW = """title = "A few"
+[search]
+effort = "quick"
+""" + "".join(
+    f'[[molecule]]\nname = "{group}"\nsubstituents = ["1 up {group}"]\n'
+    for group in ("F", "Cl", "CN", "SH", "OH")
+)
 
 
 @pytest.fixture(scope="module")
@@ -31,9 +39,9 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
     return contents(folder / "out")
 
 
-@pytest.mark.parametrize("workers", ["1", "4"])
+@pytest.mark.parametrize("workers", [pytest.param("1", marks=pytest.mark.long), "4"])
 def test_any_number_of_workers_gives_the_same_bytes(whole: dict[str, bytes], tmp_path: Path, workers) -> None:
-    """With 2 workers: the next tests."""
+    """With 2 workers: the next test."""
     assert finish(tmp_path, "--workers", workers, "--quiet")[0] == 1
     assert contents(tmp_path / "out") == whole
 
@@ -49,18 +57,18 @@ def test_killed_at_random_moments_and_gone_on_with_gives_the_same_bytes(
     assert contents(tmp_path / "out") == whole
 
 
-def test_a_second_run_computes_nothing_and_fresh_starts_over(whole: dict[str, bytes], tmp_path: Path) -> None:
+def test_a_second_run_computes_nothing_and_fresh_starts_over(tmp_path: Path) -> None:
     """A second run with another threshold judges anew, and computes nothing all the same."""
-    finish(tmp_path, "--workers", "2", "--quiet")
-    assert contents(tmp_path / "out") == whole
+    finish(tmp_path, "--workers", "1", "--quiet", study=FEW)
+    first = contents(tmp_path / "out")
     before, gaps = records(tmp_path / "out"), (tmp_path / "out" / "gaps.csv").read_text()
-    stricter = STUDY + "[verdict]\nundecided_below_kcal_mol = 2.0\n"
-    finish(tmp_path, "--workers", "2", "--quiet", study=stricter)
+    stricter = FEW + "[verdict]\nundecided_below_kcal_mol = 2.0\n"
+    finish(tmp_path, "--workers", "1", "--quiet", study=stricter)
     assert records(tmp_path / "out") == before  # with the CPU seconds of the first run
     assert (tmp_path / "out" / "gaps.csv").read_text().count("undecided") > gaps.count("undecided")
-    finish(tmp_path, "--workers", "2", "--quiet", "--fresh")
+    finish(tmp_path, "--workers", "1", "--quiet", "--fresh", study=FEW)
     assert records(tmp_path / "out") != before
-    assert contents(tmp_path / "out") == whole
+    assert contents(tmp_path / "out") == first
 
 
 def records(folder: Path) -> list[tuple[int, float]]:
@@ -136,15 +144,15 @@ def test_two_runs_in_one_folder_do_not_meet(tmp_path: Path) -> None:
 
 
 def test_status_while_it_runs_when_stopped_and_at_the_end(tmp_path: Path) -> None:
-    process = start(tmp_path, "--workers", "1", "--quiet")
+    process = start(tmp_path, "--workers", "1", "--quiet", study=FEW)
     wait_for_records(tmp_path / "out", 2, process)
     running = "\n".join(status_lines(tmp_path / "out"))
     process.send_signal(signal.SIGKILL)
     process.wait()
     stopped = "\n".join(status_lines(tmp_path / "out"))
-    finish(tmp_path, "--workers", "2", "--quiet")
+    finish(tmp_path, "--workers", "2", "--quiet", study=FEW)
     ended = "\n".join(status_lines(tmp_path / "out"))
-    assert "Study: Kept and gone on with\nRunning since " in running and ": computing " in running
+    assert "Study: A few\nRunning since " in running and ": computing " in running
     assert f"process {process.pid}: " in running
     assert "Not running, and not finished: run the same command again to go on." in stopped
     assert "\nFinished 20" in ended and " 0 to do." in ended
@@ -178,6 +186,7 @@ def test_a_molecule_that_takes_too_long_is_told_and_the_others_go_on(tmp_path: P
     assert rows[1].startswith("quick,done,") and rows[2].startswith("slow,failed,")
 
 
+@pytest.mark.long
 def test_a_disk_that_is_full_is_told_and_the_next_run_goes_on(
     whole: dict[str, bytes], tmp_path: Path
 ) -> None:

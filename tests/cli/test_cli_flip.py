@@ -43,10 +43,11 @@ def test_flip_of_one_molecule_writes_what_it_says(chairgap, tmp_path: Path) -> N
     chairs = [row for row in rows if row["chair"]]
     assert {row["flagpole_distance_angstrom"] for row in chairs} == {""}
     assert {row["eclipsed_ring_bonds"] for row in chairs} == {""}
+    frames_are_the_same(tmp_path)
 
 
-def test_frames_of_sdf_xyz_and_csv_are_the_same(chairgap, tmp_path: Path) -> None:
-    assert chairgap("flip", "1 up CH3", "--step", "45", "--output", "new")[0] == 0
+def frames_are_the_same(tmp_path: Path) -> None:
+    """Frames of SDF, XYZ and CSV."""
     rows = rows_of(tmp_path / "new" / "path.csv")
     models = list(Chem.SDMolSupplier(str(tmp_path / "new" / "path.sdf"), removeHs=False))
     lines = (tmp_path / "new" / "path.xyz").read_text(encoding="utf-8").splitlines()
@@ -73,6 +74,7 @@ def test_flip_of_a_study_takes_one_molecule_by_name(chairgap, tmp_path: Path) ->
     assert code == 2 and "There is no molecule 'three' to treat; there are: 'one', 'two'." in err
 
 
+@pytest.mark.long
 def test_all_molecules_of_a_study_get_folders_of_their_own(chairgap, tmp_path: Path) -> None:
     (tmp_path / "set.toml").write_text(
         'title = "two"\n[[molecule]]\nname = "F/one"\nsmiles = \'FC1CCCCC1\'\n'

@@ -100,7 +100,7 @@ def test_low_modes_do_not_explain_the_shortfall() -> None:
         assert 0.0 <= raised < (0.6 if spoken == "1 up C2H5" else 0.05)
 
 
-@pytest.mark.parametrize("spoken", [CYCLOHEXANE, "1 up CH3"])
+@pytest.mark.parametrize("spoken", [CYCLOHEXANE, pytest.param("1 up CH3", marks=pytest.mark.long)])
 def test_frequencies_of_a_quantum_method_close_most_of_it(spoken: str) -> None:
     """GFN2-xTB: 1.4 and 0.8 J/mol/K short, so symmetry numbers and copies are right and the force field's
     vibrations are what is wrong."""

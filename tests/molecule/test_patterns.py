@@ -254,7 +254,7 @@ def test_a_molecule_with_two_rings_counts_for_each() -> None:
         (("OH", "CH3"), 3),
         ((SEC_BUTYL, "F"), 2),
         (("S(O)CH3", "F"), 2),
-        ((SEC_BUTYL,), 3),
+        pytest.param((SEC_BUTYL,), 3, marks=pytest.mark.long),
     ],
 )
 def test_names_are_those_the_molecules_get_from_a_smiles(groups: tuple[str, ...], carbons: int) -> None:

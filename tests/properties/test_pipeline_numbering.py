@@ -27,7 +27,7 @@ PATTERNS = st.dictionaries(
     min_size=1,
     max_size=3,
 ).map(lambda groups: ", ".join(f"{c} {face} {group}" for (c, face), group in sorted(groups.items())))
-FEW = settings(max_examples=6, deadline=None, derandomize=True)
+FEW = settings(max_examples=4, deadline=None, derandomize=True)
 KINDS = ("potential_kcal_mol", "ensemble_kcal_mol", "gibbs_kcal_mol")
 # Best conformers are polished to a gradient of 1e-7 kcal/mol/angstrom. The sums are given 2e-3: another
 # numbering or the mirror image starts from other geometries, and a shallow minimum far up may be found from

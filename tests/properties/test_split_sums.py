@@ -115,7 +115,7 @@ def test_parts_add_up_for_any_energies_and_table(
     assert sum(tabulated) == pytest.approx(estimate.gap_kcal_mol, abs=1e-9)
 
 
-@settings(max_examples=6, deadline=None, derandomize=True)
+@settings(max_examples=3, deadline=None, derandomize=True)
 @given(spoken=spoken_lists(LIGHT, 5), which=st.integers(0, 2))
 def test_parts_add_up_for_computed_molecules(
     tables: tuple[EstimateTable, ...], spoken: str, which: int
