@@ -304,7 +304,7 @@ def test_help_and_version(chairgap) -> None:
     assert code == 0
     for command in ("study", "molecule", "tables", "demo"):
         assert f"\n  {command} " in out
-    assert chairgap("--version") == (0, "chairgap 0.3.0\n", "")
+    assert chairgap("--version") == (0, "chairgap 0.4.0\n", "")
 
 
 # --- tables ----------------------------------------------------------------------------------------------
