@@ -106,6 +106,7 @@ def test_too_short_a_run_is_refused_before_anything_is_computed(chairgap, tmp_pa
     assert not (tmp_path / "new").exists()
 
 
+@pytest.mark.long
 def test_dynamics_with_few_flips_says_so(chairgap, tmp_path: Path) -> None:
     """800 steps are 0.4 ps: no time for ten flips."""
     code, out, _ = chairgap("flip", "1 up CH3", "--step", "45", "--dynamics", "800", "--output", "new")

@@ -313,6 +313,7 @@ def test_one_or_two_groups_leave_no_non_additivity(spoken: str) -> None:
         assert len(parts(result, "pair")) == len(result.chairs[0].groups) - 1
 
 
+@pytest.mark.long
 def test_a_remembered_pair_serves_a_larger_molecule() -> None:
     """Whole molecules are kept as parts: the split is the same as with an empty memo."""
     memo: Memo = {}

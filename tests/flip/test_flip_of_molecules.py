@@ -198,6 +198,7 @@ def test_saddles_are_found_again_from_elsewhere(spoken: str) -> None:
             assert again.energy_kcal_mol == pytest.approx(item.saddle.energy_kcal_mol, abs=1e-4)
 
 
+@pytest.mark.long
 def test_equal_seeds_give_equal_bits() -> None:
     with threadpool_limits(1):
         one, two = (compute_flip(molecule("1 up CH3, 3 up F"), SETTINGS)[0] for _ in range(2))
@@ -205,6 +206,7 @@ def test_equal_seeds_give_equal_bits() -> None:
     assert energies[0] == energies[1]
 
 
+@pytest.mark.long
 def test_mirror_image_has_the_same_saddles() -> None:
     one, _ = flipped("1 up CH3, 2 down CH3")
     other, _ = flipped("1 down CH3, 2 up CH3")

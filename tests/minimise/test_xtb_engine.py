@@ -32,7 +32,14 @@ def _case(smiles: str) -> tuple[XtbModel, Floats]:
     return xtb_model(mol), positions + np.random.default_rng(2019).normal(0.0, 0.03, positions.shape)
 
 
-@pytest.mark.parametrize("smiles", SMILES)
+@pytest.mark.parametrize(
+    "smiles",
+    [
+        pytest.param(SMILES[0], marks=pytest.mark.long),
+        *SMILES[1:3],
+        pytest.param(SMILES[3], marks=pytest.mark.long),
+    ],
+)
 def test_gradient_is_the_derivative_of_the_energy(smiles: str) -> None:
     model, positions = _case(smiles)
     assert_gradient_is_the_derivative(model, positions)

@@ -251,7 +251,7 @@ def test_a_molecule_with_two_rings_counts_for_each() -> None:
     ("groups", "carbons"),
     [
         (("OH", "CH(CH3)2", "CH3"), 2),
-        (("OH", "CH3"), 3),
+        pytest.param(("OH", "CH3"), 3, marks=pytest.mark.long),
         ((SEC_BUTYL, "F"), 2),
         (("S(O)CH3", "F"), 2),
         pytest.param((SEC_BUTYL,), 3, marks=pytest.mark.long),

@@ -76,7 +76,15 @@ def test_own_table_is_sound(tmp_path: Path) -> None:
 
 
 # The first screen, of the demo, is looked at in test_wheel.py.
-@pytest.mark.parametrize("screen", blocks("console")[1:], ids=lambda screen: screen.split()[2])
+# The map of a flip takes a quarter of a minute; its numbers are also those of test_cli_flip.py.
+@pytest.mark.parametrize(
+    "screen",
+    [
+        pytest.param(screen, marks=[pytest.mark.long] if screen.split()[2] == "flip" else [])
+        for screen in blocks("console")[1:]
+    ],
+    ids=lambda screen: screen.split()[2],
+)
 def test_screen_is_what_the_program_shows(
     screen: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -147,6 +147,7 @@ def test_installed_program_reads_its_own_tables(installed: Path, tmp_path: Path)
     assert not list(tmp_path.iterdir())
 
 
+@pytest.mark.long
 def test_installed_package_has_its_pages_and_its_names(installed: Path, tmp_path: Path) -> None:
     asked = "import chairgap; found = chairgap.compare_chairs('1 up F', effort='quick'); "
     shown = run(installed / "python", "-c", f"{asked}print(found); found._repr_html_()", cwd=tmp_path)

@@ -346,6 +346,7 @@ def test_a_large_page_opens_and_its_sections_come_when_asked_for(browser: Browse
     page.close()
 
 
+@pytest.mark.long
 def test_all_sections_of_a_packed_page_can_be_opened(browser: Browser, tmp_path: Path) -> None:
     page = Watched(browser.new_page(), written_large(41, tmp_path)).page
     page.get_by_role("button", name="Open all sections").click()

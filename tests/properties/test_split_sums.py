@@ -213,6 +213,7 @@ def test_any_of_the_twelve_numberings(spoken: str, numbering: object) -> None:
     assert alike(by_groups(one, 1), by_groups(other, sign))
 
 
+@pytest.mark.long
 @FEW
 @given(spoken_lists(SMALL, 3, 2))
 def test_mirror_image(spoken: str) -> None:

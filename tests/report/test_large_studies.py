@@ -60,6 +60,7 @@ def test_a_study_can_say_whether_it_wants_parquet(tmp_path: Path, wanted: bool) 
     assert {path.name for path in paths} == {*FILES, *(PARQUET_FILES if wanted else ())}
 
 
+@pytest.mark.long
 def test_parquet_files_of_an_earlier_run_do_not_stay_behind(tmp_path: Path) -> None:
     write_outcome(large(), tmp_path, wall_seconds=1.0)
     write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)

@@ -139,6 +139,7 @@ def test_quantum_rows_come_out_again() -> None:
     assert found["C6H11"].gibbs_kcal_mol is None and "more than 28 atoms" in found["C6H11"].note
 
 
+@pytest.mark.long
 def test_two_workers_give_what_one_gives() -> None:
     chosen = [a_value for a_value in TABLE.a_values if a_value.group in ("CH3", "Cl", "F")]
     with closing(Pool(workers=2, memory_mb=4000)) as pool:

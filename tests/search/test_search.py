@@ -68,6 +68,7 @@ def test_cyclohexyl_as_a_group_is_tried_axial_and_equatorial() -> None:
     assert result.comparison.preferred == "A"
 
 
+@pytest.mark.long
 def test_long_chain_ends_within_its_budget_and_says_that_it_sampled() -> None:
     built = molecule("1 up *CCCCCCCC")
     grid = lattice("1 up *CCCCCCCC")
