@@ -88,6 +88,7 @@ def test_no_process_is_left_behind(context: Context) -> None:
     assert multiprocessing.active_children() == []
 
 
+@pytest.mark.long
 def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(context: Context) -> None:
     """What the works share must outlive the worker that had it. Dask may count works that waited there as
     lost with the one that killed it; all others are done."""

@@ -62,6 +62,7 @@ def frames_are_the_same(tmp_path: Path) -> None:
     assert rows[0]["place"].startswith("minimum") and rows[-1]["place"].startswith("minimum")
 
 
+@pytest.mark.long
 def test_flip_of_a_study_takes_one_molecule_by_name(chairgap, tmp_path: Path) -> None:
     (tmp_path / "set.toml").write_text(
         'title = "two"\n[[molecule]]\nname = "one"\nsmiles = \'FC1CCCCC1\'\n'

@@ -152,6 +152,8 @@ HEAVY = {
     "1 up CO2H, 3 up *N=O",
     "1 up CN, 5 up *C(=O)N",
     "1 up CO2H, 4 down CO2H",
+    "1 up CO2H, 5 up CF3",
+    "1 up I, 2 up *C(=O)N",
     "1 up CH3, 4 down Cl, 6 up CO2H",
 }
 

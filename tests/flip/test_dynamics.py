@@ -96,6 +96,7 @@ def test_error_of_independent_samples_is_the_binomial_one() -> None:
     assert 0.9 < errors[2] / np.sqrt(0.3 * 0.7 / 20000) < 2.0
 
 
+@pytest.mark.long
 def test_no_minimum_that_is_no_chair_counts_as_one() -> None:
     for spoken in ("1 up H", "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"):
         flip, _ = flipped(spoken)

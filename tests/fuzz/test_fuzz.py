@@ -39,6 +39,7 @@ def test_a_share_of_the_cases_holds(first: int) -> None:
     assert sum(entry["computed"] for entry in results) >= 2
 
 
+@pytest.mark.long
 def test_inputs_without_end_are_refused() -> None:
     results = run_range("bombs", 0, len(BOMBS))
     assert [entry for entry in results if entry["faults"]] == []

@@ -87,6 +87,7 @@ def test_search_account_of_a_small_molecule() -> None:
     assert report.dropped_stereo_changed == report.dropped_unconverged == report.saddles_left == 0
 
 
+@pytest.mark.long
 def test_crowded_amide_is_found_in_both_senses_of_twist_whatever_the_seed() -> None:
     """One planar start of C(=O)N(CH3)2 falls to one side only; which one depended on the seed. Compared are
     the conformers, thirteen in either run.
