@@ -3,7 +3,11 @@
 import math
 import re
 from collections.abc import Iterator
+from functools import cache
 from xml.etree import ElementTree
+
+from matplotlib.font_manager import FontProperties, findfont
+from matplotlib.ft2font import FT2Font, LoadFlags
 
 from chairgap.drawings.picture import LIGHT, Picture
 
@@ -11,6 +15,8 @@ Element = ElementTree.Element
 Point = tuple[float, float]
 
 _CLASSES = {"words", *(f"{kind}-{name}" for kind in ("line", "fill") for name in LIGHT)}
+# The widest of the fonts that a drawing names.
+FONT = FT2Font(findfont(FontProperties(family="DejaVu Sans")))
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
 
@@ -36,7 +42,25 @@ def sound(picture: Picture, *, links: bool = False) -> Element:
         assert not {"style", "fill", "stroke", "onload", "onclick"} & set(element.attrib)
         assert set(element.attrib.get("class", "").split()) <= _CLASSES
         assert not any("nan" in value or "inf" in value.split() for value in element.attrib.values())
+        assert _inside(element, picture.width_px), f"cut off: {''.join(element.itertext())}"
     return root
+
+
+@cache
+def advance(letter: str) -> float:
+    """Advance of a letter in em."""
+    return FONT.load_char(ord(letter), LoadFlags.NO_SCALE).horiAdvance / FONT.units_per_EM
+
+
+def _inside(element: Element, width_px: float) -> bool:
+    """Whether a level text of one size ends inside the drawing on both sides; True for anything else."""
+    placed = "font-size" in element.attrib and "%" not in element.attrib.get("x", "%")
+    if tag(element) != "text" or "transform" in element.attrib or len(element) or not placed:
+        return True
+    length = float(element.attrib["font-size"]) * sum(map(advance, element.text or ""))
+    before = {"start": 0.0, "middle": 0.5, "end": 1.0}[element.attrib.get("text-anchor", "start")]
+    start = float(element.attrib["x"]) - before * length
+    return start > -1.0 and start + length < width_px + 1.0
 
 
 def texts(root: Element) -> list[str]:

@@ -17,7 +17,6 @@ FILES = {
     "map.svg",
     "map.png",
     "profile.svg",
-    "profile.png",
 }
 
 

@@ -11,29 +11,22 @@ from functools import cache
 from xml.etree import ElementTree
 
 import numpy as np
-from matplotlib.font_manager import FontProperties, findfont
-from matplotlib.ft2font import FT2Font, LoadFlags
+from matplotlib.ft2font import LoadFlags
+
+from svg_helpers import FONT, advance
 
 _SVG = "{http://www.w3.org/2000/svg}"
-_FONT = FontProperties(family="DejaVu Sans")
-_FILE = FT2Font(findfont(_FONT))
 
 Key = tuple[int, str]
 Ends = np.ndarray  # (2, 2): first and last point, px, y down
 
 
 @cache
-def _advance(letter: str) -> float:
-    """Advance of a letter in em."""
-    return _FILE.load_char(ord(letter), LoadFlags.NO_SCALE).horiAdvance / _FILE.units_per_EM
-
-
-@cache
 def _heights(text: str) -> tuple[float, float]:
     """Lowest and highest ink of a text in em, above the base line positive."""
-    inks = [_FILE.load_char(ord(letter), LoadFlags.NO_SCALE).bbox for letter in text if letter != " "]
+    inks = [FONT.load_char(ord(letter), LoadFlags.NO_SCALE).bbox for letter in text if letter != " "]
     lows, highs = [ink[1] for ink in inks], [ink[3] for ink in inks]
-    return min(lows, default=0) / _FILE.units_per_EM, max(highs, default=0) / _FILE.units_per_EM
+    return min(lows, default=0) / FONT.units_per_EM, max(highs, default=0) / FONT.units_per_EM
 
 
 @dataclass
@@ -147,7 +140,7 @@ def _text(item: ElementTree.Element, shift: tuple[float, float]) -> Text:
     """Words and box of a text, from its spans."""
     x, y = float(item.attrib["x"]) + shift[0], float(item.attrib["y"]) + shift[1]
     spans = [(span.text or "", float(span.attrib["font-size"]), float(span.attrib["dy"])) for span in item]
-    wide = sum(_advance(letter) * size for text, size, _ in spans for letter in text)
+    wide = sum(advance(letter) * size for text, size, _ in spans for letter in text)
     left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[item.attrib["text-anchor"]] * wide
     tops, bottoms = [], []
     for text, size, lowered in spans:

@@ -158,7 +158,7 @@ def test_levels_of_hundreds_of_conformers_are_thinned_but_counted() -> None:
 
 def test_the_flip_has_its_minima_and_saddles_at_their_heights() -> None:
     flip = flipped("1 up CH3")[0]
-    picture = flip_levels(flip)
+    picture = flip_levels(flip, "MMFF94")
     root = sound(picture)
     scale = per_kcal(root)
     lowest = min(one.minimum.energy_kcal_mol for one in flip.minima)
@@ -180,7 +180,7 @@ def test_the_flip_has_its_minima_and_saddles_at_their_heights() -> None:
 
 def test_a_flip_without_a_path_says_so() -> None:
     flip = replace(flipped("1 up CH3")[0], path=(), rates=None, note="the saddles <found> do not join them")
-    picture = flip_levels(flip)
+    picture = flip_levels(flip, "MMFF94")
     assert "no path between the chairs was found. the saddles <found> do not join them" in picture.alt
     assert picture.alt in texts(sound(picture))
 
@@ -193,4 +193,4 @@ def test_names_are_text_and_bytes_are_the_same_twice() -> None:
     assert "<script>1</script>" in texts(sound(picture))
     assert picture == energy_levels(odd, 298.15)
     flip = flipped("1 up CH3")[0]
-    assert flip_levels(flip) == flip_levels(flip)
+    assert flip_levels(flip, "MMFF94") == flip_levels(flip, "MMFF94")

@@ -253,8 +253,8 @@ def levels_of(flip: Flip) -> list[tuple[str, str, float, float, float]]:
     return levels
 
 
-def flip_levels(flip: Flip) -> Picture:
-    """Potential energies along the lowest path between the chairs: minima solid, saddles dashed;
+def flip_levels(flip: Flip, model: str) -> Picture:
+    """Potential energies of a model along the lowest path between the chairs: minima solid, saddles dashed;
     enthalpies and Gibbs energies (at the flip's temperature) in numbers below. Without a path: its note."""
     levels = levels_of(flip)
     name = shortened(flip.molecule.name, 70)
@@ -270,7 +270,7 @@ def flip_levels(flip: Flip) -> Picture:
         words(
             _AXIS,
             16.0,
-            f"{name}: lowest path of the ring flip",
+            f"{name}: lowest path of the ring flip, {model}, gas phase",
             anchor="start",
             size=14.0,
             font_weight="bold",
@@ -286,12 +286,16 @@ def flip_levels(flip: Flip) -> Picture:
         words(_AXIS - 9.0, bottom + 24.0 + 16.0 * row, one, anchor="end", size=11.0)
         for row, one in enumerate(rows)
     ]
-    note = (
-        "E potential energy, H enthalpy, G Gibbs energy, above the lowest minimum, kcal/mol; H and G at "
-        f"{flip.temperature_k:.2f} K; dashed: saddle points"
+    notes = (
+        "E potential energy, H enthalpy, G Gibbs energy, kcal/mol above the lowest minimum;",
+        f"H and G at {flip.temperature_k:.2f} K; dashed: saddle points",
     )
-    drawn.append(words(_AXIS, bottom + 82.0, note, anchor="start", size=11.0, colour="quiet"))
-    return picture(drawn, width_px=max(width, 760.0), height_px=bottom + 96.0, alt=_flip_alt(flip, levels))
+    drawn += [
+        words(_AXIS, bottom + 82.0 + 16.0 * row, note, anchor="start", size=11.0, colour="quiet")
+        for row, note in enumerate(notes)
+    ]
+    told = _flip_alt(flip, model, levels)
+    return picture(drawn, width_px=max(width, 760.0), height_px=bottom + 112.0, alt=told)
 
 
 def _path_line(
@@ -317,7 +321,7 @@ def _stop(
         yield words(x, bottom + 24.0 + 16.0 * row, signed(energy), size=11.0)
 
 
-def _flip_alt(flip: Flip, levels: Sequence[tuple[str, str, float, float, float]]) -> str:
+def _flip_alt(flip: Flip, model: str, levels: Sequence[tuple[str, str, float, float, float]]) -> str:
     told = "; ".join(f"{kind} {' '.join(name.split())} {signed(energy)}" for kind, name, energy, *_ in levels)
     rates = flip.rates
     barrier = (
@@ -327,6 +331,6 @@ def _flip_alt(flip: Flip, levels: Sequence[tuple[str, str, float, float, float]]
         else ""
     )
     return (
-        f"Ring flip of {shortened(flip.molecule.name, 200)} along its lowest path, potential energy above "
-        f"the lowest minimum in kcal/mol: {told}.{barrier}"
+        f"Ring flip of {shortened(flip.molecule.name, 200)} along its lowest path, {model}, gas phase, "
+        f"potential energy above the lowest minimum in kcal/mol: {told}.{barrier}"
     )

@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from chairgap.drawings.levels import flip_levels
+from chairgap.drawings.picture import alone
 from chairgap.molecule.sdf import sdf_block
 from chairgap.records import DynamicsReport, Flip, PathFrame, SpherePoint, ThetaProfile
 from chairgap.report.canvas import figure_bytes
@@ -15,7 +17,6 @@ from chairgap.report.flip_dynamics import (
     theta_profile_figure,
     theta_profile_frame,
 )
-from chairgap.report.flip_profile import profile_figure
 from chairgap.report.flip_sphere import sphere_figure
 from chairgap.report.flip_tables import map_frame, path_frame, stationary_frame
 from chairgap.report.flip_text import flip_text
@@ -34,7 +35,7 @@ class FlipResults:
 
 
 def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ...]:
-    """Tables, report, figures (SVG and PNG) and the path as SDF and XYZ with many models.
+    """Tables, report, figures (SVG, maps and curves also PNG), the path as SDF and XYZ with many models.
 
     Figures and frames of a path are left out when there is none. Raises ChairgapError when writing fails.
     """
@@ -50,7 +51,7 @@ def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ..
         contents["path.csv"] = csv_text(path_frame(flip, frames, model)).encode()
         contents["path.sdf"] = _sdf(flip, frames).encode()
         contents["path.xyz"] = _xyz(flip, frames).encode()
-        figures["profile"] = profile_figure(flip, model)
+        contents["profile.svg"] = alone(flip_levels(flip, model)).encode()
     if results.dynamics:
         contents["dynamics.csv"] = csv_text(dynamics_frame(results.dynamics)).encode()
     if results.profile:
