@@ -206,14 +206,6 @@ def test_a_disk_that_is_full_is_told_and_the_next_run_goes_on(
     assert contents(tmp_path / "out") == whole
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")
-def test_a_folder_that_cannot_be_written(tmp_path: Path) -> None:
-    (tmp_path / "out").mkdir(mode=0o500)
-    code, _, err = finish(tmp_path)
-    assert code == 2
-    assert err.startswith("Error: out: The folder cannot be written to (permission denied).")
-
-
 # --- a cluster ---------------------------------------------------------------------------------------------
 
 

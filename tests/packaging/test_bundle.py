@@ -1,12 +1,12 @@
 """The bundled library of the page is what its command makes, byte for byte, and its README names it."""
 
 import hashlib
-import shutil
 import subprocess
 from pathlib import Path
 
-import pytest
 from bundle_three import PACKAGES, VENDOR, bundle
+
+from machine import missing
 
 
 def test_checksum_and_versions_are_those_that_are_written_down() -> None:
@@ -18,11 +18,12 @@ def test_checksum_and_versions_are_those_that_are_written_down() -> None:
         assert f"`{name}` {version}" in told
 
 
-@pytest.mark.skipif(shutil.which("npm") is None, reason="npm is missing (Debian: apt-get install npm)")
 def test_the_bundle_made_anew_is_the_same(tmp_path: Path) -> None:
     try:
         content, licence = bundle(tmp_path)
+    except FileNotFoundError as error:
+        missing("npm", str(error))
     except subprocess.CalledProcessError as error:
-        pytest.skip(f"npm gave no packages: {error.stderr.decode(errors='replace')[-300:]}")
+        missing("a package of npm", error.stderr.decode(errors="replace")[-300:])
     assert content == (VENDOR / "three.js").read_bytes()
     assert licence == (VENDOR / "three.LICENSE").read_bytes()

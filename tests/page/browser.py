@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from machine import missing
+
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 # Nothing that asks the network by itself; 3D drawn by software where there is no graphics hardware.
 OPTIONS = (
@@ -23,18 +25,11 @@ OPTIONS = (
 )
 
 
-def needed(thing: str, told: str) -> None:
-    """Skip for want of a thing; fail where CI has promised it."""
-    if os.environ.get("CHAIRGAP_NEEDS_BROWSER") == "1":
-        pytest.fail(f"CHAIRGAP_NEEDS_BROWSER is set, but {thing} is missing: {told}")
-    pytest.skip(f"{thing} is missing: {told}")
-
-
 def browser_path() -> str:
     """The browser of the machine; skips or fails when there is none."""
     found = next(filter(None, map(shutil.which, NAMES)), None)
     if found is None:
-        needed("a browser", f"none of {', '.join(NAMES)} is on the path (Debian: apt-get install chromium).")
+        missing("a browser", f"none of {', '.join(NAMES)} is on the path (Debian: apt-get install chromium).")
     assert found is not None
     return found
 
@@ -44,7 +39,7 @@ def axe_script() -> str:
     path = os.environ.get("CHAIRGAP_AXE", "")
     if not path or not Path(path).is_file():
         told = "let CHAIRGAP_AXE name axe.min.js (npm install axe-core@4.14.1)."
-        needed("axe-core", told)
+        missing("axe-core", told)
     return Path(path).read_text(encoding="utf-8")
 
 

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import os
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 from importlib.metadata import version
@@ -193,3 +194,22 @@ def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -
         "copies": "1",
     }
     assert second.GetProp("potential_energy_above_lowest_kcal_mol") == "1.3700"
+
+
+def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Root may write everywhere, so it becomes nobody for the check."""
+    (tmp_path / "out").mkdir(mode=0o555)
+    tmp_path.chmod(0o755)
+    monkeypatch.chdir(tmp_path)
+    user = os.geteuid()
+    if user == 0:
+        os.seteuid(65534)
+    try:
+        with pytest.raises(InputError) as told:
+            check_folder(Path("out"))
+    finally:
+        os.seteuid(user)
+    assert str(told.value) == (
+        "out: The folder cannot be written to (permission denied). Name another one with --output."
+    )
+    assert not list((tmp_path / "out").iterdir())
