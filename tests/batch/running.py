@@ -8,6 +8,7 @@ from pathlib import Path
 
 from chairgap.batch.store import STORE, open_store
 from chairgap.errors import ChairgapError
+from study_files import SAME_BYTES
 
 # Twelve small molecules with nine further parts; the two of three groups share theirs, one is there twice.
 STUDY = """title = "Kept and gone on with"
@@ -27,19 +28,6 @@ groups = ["F", "Cl"]
 carbons = [1, 2]
 mirror_images = "once"
 """
-TABLES = (
-    "gaps.csv",
-    "conformers.csv",
-    "ledger.csv",
-    "positions.csv",
-    "contacts.csv",
-    "split.csv",
-    "temperatures.csv",
-    "solvents.csv",
-    "conformers.sdf",
-    "report.md",
-    "page.html",
-)
 
 
 def start(folder: Path, *options: str, study: str = STUDY, output: str = "out") -> subprocess.Popen[str]:
@@ -94,4 +82,4 @@ def kill_at_random(folder: Path, process: subprocess.Popen[str], rng: random.Ran
 
 def contents(folder: Path) -> dict[str, bytes]:
     """The bytes of every table of a finished run."""
-    return {name: (folder / name).read_bytes() for name in TABLES}
+    return {name: (folder / name).read_bytes() for name in SAME_BYTES}

@@ -1,6 +1,6 @@
 """A study of 2,068 molecules from start to end: time, memory, store, and what a larger one would take.
 
-    PYTHONPATH=tests/batch python tests/benchmarks/batch_run.py [--workers 2] [--few]
+    PYTHONPATH=tests:tests/batch python tests/benchmarks/batch_run.py [--workers 2] [--few]
 
 Everything is one run of `chairgap study` in a process of its own, watched from outside: CPU time and memory
 of the program and of its workers every half second. The cost of a task against its atoms is fitted to all of

@@ -1,6 +1,6 @@
 """Killed at random moments and gone on with: are the bytes those of a run left in peace?
 
-    PYTHONPATH=tests/batch python tests/benchmarks/kill_and_resume.py [--kills 20] [--seed 1]
+    PYTHONPATH=tests:tests/batch python tests/benchmarks/kill_and_resume.py [--kills 20] [--seed 1]
 
 A study of 237 molecules, with all their parts, is run once in this process alone and once with two workers
 that are killed with the program (SIGKILL) so many times: before the run has begun, while it reads, while it

@@ -9,6 +9,8 @@ from dataclasses import dataclass, field
 
 from case import OUTPUT, Case
 
+from study_files import STUDY_FILES
+
 MOST_GROWTH_MB = 1000.0
 MOST_SHOWN = {"stdout": 300_000, "stderr": 60_000}
 LONGEST_LINE = 3_600
@@ -21,21 +23,6 @@ _TRACES = (
     "<frozen",
     'File "/',
 )
-_STUDY_FILES = {
-    "gaps.csv",
-    "conformers.csv",
-    "ledger.csv",
-    "positions.csv",
-    "contacts.csv",
-    "split.csv",
-    "temperatures.csv",
-    "solvents.csv",
-    "conformers.sdf",
-    "report.md",
-    "page.html",
-    "manifest.json",
-    "computed.sqlite",
-}
 _SCRIPT = re.compile("<script>.*?</script>", re.DOTALL)
 # Sides of a bidirectional text and line separators move what a reader sees, as control characters do.
 _MOVES_TEXT = {"Cc", "Zl", "Zp"}
@@ -166,7 +153,7 @@ def _file_faults(case: Case, outcome: Outcome) -> list[str]:
             found += _text_faults(name, raw)
     if case.words[0] == "study":
         here = {name.removeprefix(f"{OUTPUT}/") for name in written if name.startswith(f"{OUTPUT}/")}
-        found += [f"the folder lacks or adds {sorted(here ^ _STUDY_FILES)}"] if here != _STUDY_FILES else []
+        found += [f"the folder lacks or adds {sorted(here ^ STUDY_FILES)}"] if here != STUDY_FILES else []
     return found
 
 

@@ -9,6 +9,7 @@ in `checks.py`, what is computed for real and what is not in `worker.py`.
 
 import argparse
 import json
+import os
 import re
 import resource
 import subprocess
@@ -21,6 +22,7 @@ from typing import Any
 from bombs import BOMBS
 
 HERE = Path(__file__).parent
+TESTS = HERE.parent
 CHUNK = 1000
 MOST_SHOWN = 40
 
@@ -36,7 +38,10 @@ def run_range(seed: str, first: int, last: int) -> list[Told]:
             told, shown = Path(folder) / f"{first}.jsonl", Path(folder) / f"{first}.txt"
             command = [sys.executable, str(HERE / "worker.py"), seed, str(first), str(end), str(told)]
             with shown.open("wb") as stream:
-                code = subprocess.run(command, stdout=stream, stderr=stream, check=False).returncode
+                where = os.environ | {"PYTHONPATH": str(TESTS)}
+                code = subprocess.run(
+                    command, stdout=stream, stderr=stream, env=where, check=False
+                ).returncode
             lines = told.read_text(encoding="utf-8").splitlines() if told.exists() else []
             entries = [json.loads(line) for line in lines]
             done = [entry for entry in entries if "kind" in entry]

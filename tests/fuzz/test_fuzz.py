@@ -12,14 +12,12 @@ from cases import KINDS, make_case
 from checks import Outcome, faults
 from fuzz_inputs import run_range
 
+from study_files import STUDY_FILES
+
 SEED = "20260"
 CASES = 60
 CASE = Case(seed=0, number=0, kind="toml", files={"study.toml": b"x"}, words=list(RUN_STUDY))
-STUDY_FILES = ("gaps", "conformers", "ledger", "positions", "contacts", "split", "temperatures", "solvents")
-WRITTEN = {f"{OUTPUT}/{name}.csv": b"a,b\n1,2\n" for name in STUDY_FILES} | {
-    f"{OUTPUT}/{name}": b""
-    for name in ("conformers.sdf", "report.md", "page.html", "manifest.json", "computed.sqlite")
-}
+WRITTEN = {f"{OUTPUT}/{name}": b"a,b\n1,2\n" if name.endswith(".csv") else b"" for name in STUDY_FILES}
 REFUSED = Outcome(
     code=2, out="", err="Error: study.toml, line 1: It is wrong. Correct it.\n", files=CASE.files
 )

@@ -14,25 +14,13 @@ from pathlib import Path
 
 import pytest
 
+from study_files import STUDY_FILES
+
 pytestmark = pytest.mark.packaging
 
 ROOT = Path(__file__).resolve().parents[2]
 README = ROOT / "README.md"
 PACKAGE = ROOT / "pipeline" / "chairgap"
-REPORT_FILES = {
-    "gaps.csv",
-    "conformers.csv",
-    "ledger.csv",
-    "positions.csv",
-    "contacts.csv",
-    "split.csv",
-    "temperatures.csv",
-    "solvents.csv",
-    "conformers.sdf",
-    "report.md",
-    "page.html",
-    "manifest.json",
-}
 
 
 def run(*command: str | Path, cwd: Path, expected: int = 0) -> str:
@@ -121,7 +109,7 @@ def test_installed_program_runs_the_demo_from_an_empty_folder(installed: Path, t
     # One molecule of the demo is refused on purpose, which is told by exit code 1.
     shown = run(installed / "chairgap", "demo", cwd=tmp_path, expected=1)
     results = tmp_path / "reports" / "demo"
-    assert {file.name for file in results.iterdir()} == REPORT_FILES | {"computed.sqlite"}
+    assert {file.name for file in results.iterdir()} == STUDY_FILES
     assert "Traceback" not in shown
     with (results / "gaps.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))

@@ -84,7 +84,8 @@ def conformer(top: Topology, number: int, odd_up_axial: bool, **changes: object)
     made = Conformer(
         number=number,
         minimum=Minimum(
-            positions=np.arange(54, dtype=float).reshape(18, 3),
+            # In no line and no plane; x counts by threes.
+            positions=np.array([(3.0 * k, k * k % 7.0, 5.0 * k % 11.0) for k in range(18)]),
             energy_kcal_mol=-3.0,
             gradient_rms_kcal_mol_angstrom=3.2e-6,
             frequencies_cm1=np.array([151.25, 230.0]),

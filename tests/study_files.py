@@ -1,0 +1,16 @@
+"""What a study writes, by name: kept here and not read off the program, so that a lost file is seen."""
+
+TABLES = (
+    "gaps.csv",
+    "conformers.csv",
+    "ledger.csv",
+    "positions.csv",
+    "contacts.csv",
+    "split.csv",
+    "temperatures.csv",
+    "solvents.csv",
+)
+# The same study gives the same bytes in each.
+SAME_BYTES = (*TABLES, "conformers.sdf", "report.md", "page.html")
+STORE = "computed.sqlite"
+STUDY_FILES = frozenset((*SAME_BYTES, "manifest.json", STORE))
