@@ -1,6 +1,6 @@
 """What a study writes, by name: kept here and not read off the program, so that a lost file is seen."""
 
-TABLES = (
+_TABLES = (
     "gaps.csv",
     "conformers.csv",
     "ledger.csv",
@@ -11,6 +11,6 @@ TABLES = (
     "solvents.csv",
 )
 # The same study gives the same bytes in each.
-SAME_BYTES = (*TABLES, "conformers.sdf", "report.md", "page.html")
-STORE = "computed.sqlite"
-STUDY_FILES = frozenset((*SAME_BYTES, "manifest.json", STORE))
+SAME_BYTES = (*_TABLES, "conformers.sdf", "report.md", "page.html")
+
+STUDY_FILES = frozenset((*SAME_BYTES, "manifest.json", "computed.sqlite"))

@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 
 from chairgap.batch.store import STORE
-from chairgap.output.write import outcome_texts
 from chairgap.run import run_study
 from chairgap.study import read_study
 from chairgap.tables import computation_checksums, table_checksums
+from texts_written import texts_written
 
 ROOT = Path(__file__).resolve().parents[2]
 STUDY = ROOT / "configs" / "dimethyls.toml"
@@ -46,7 +46,7 @@ def test_manifest_belongs_to_the_files_the_study_and_the_tables() -> None:
 
 @pytest.fixture(scope="module")
 def fresh() -> dict[str, str]:
-    return outcome_texts(run_study(read_study(STUDY), progress=lambda tick: None))
+    return texts_written(run_study(read_study(STUDY), progress=lambda tick: None))
 
 
 @pytest.mark.parametrize("name", ["gaps.csv", "ledger.csv", "positions.csv"])

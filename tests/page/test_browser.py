@@ -14,7 +14,6 @@ from playwright.sync_api import Browser, Locator, Page
 from rdkit import Chem
 
 from chairgap.compare.series import temperature_series
-from chairgap.output.write import outcome_texts
 
 LARGE = 500
 LAST_COMPUTED = "() => document.querySelector('#table tr:last-child [data-live=gibbs]').dataset.key !== ''"
@@ -241,7 +240,7 @@ def test_it_is_read_without_javascript(browser: Browser, small: Path) -> None:
 
 
 def test_what_is_saved_is_what_the_files_hold(opened: Watched) -> None:
-    page, texts = opened.page, outcome_texts(outcome_of(*results()))
+    page, texts = opened.page, texts_written(outcome_of(*results()))
     name, text = saved(page, page.get_by_role("button", name="Save table"))
     assert (name, text) == ("gaps.csv", texts["gaps.csv"])
     section = page.locator("#molecule-2")

@@ -16,7 +16,6 @@ from page_outcomes import ODD_NAME, named, outcome_of, repeated, results
 
 from chairgap.compare.series import temperature_series
 from chairgap.output.pieces import Wanted, pieces_of
-from chairgap.output.write import outcome_texts
 from chairgap.page.entry import Texts, entries_of
 from chairgap.page.forms import MOST_OPEN, MOST_ROWS_IN_COUNTS, MOST_WITH_SECTIONS, Form, form_of
 from chairgap.page.numbers import thermal_numbers
@@ -26,6 +25,7 @@ from chairgap.records import Outcome, Result
 from chairgap.report.blocks import Own
 from chairgap.report.text import sources_part
 from chairgap.report.words import CAUTIONS, reason_words
+from texts_written import texts_written
 
 
 class Elements(HTMLParser):
@@ -49,7 +49,7 @@ class Elements(HTMLParser):
 
 
 def page_of(outcome: Outcome) -> str:
-    return outcome_texts(outcome)["page.html"]
+    return texts_written(outcome)["page.html"]
 
 
 def read(page: str) -> Elements:
@@ -157,7 +157,7 @@ def test_pieces_of_any_size_give_the_same_molecules(form: Form) -> None:
 
 
 def test_tables_are_in_the_page_as_their_files_have_them(small: str) -> None:
-    texts = outcome_texts(outcome_of(*results()))
+    texts = texts_written(outcome_of(*results()))
     ends = re.search(r'id="gaps">"([^"]*)"<', small)
     assert ends is not None
     gaps = json.loads(zlib.decompress(base64.b64decode(ends[1])))

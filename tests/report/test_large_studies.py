@@ -12,11 +12,12 @@ from rich.console import Console
 from test_report_write import built_outcome
 
 from chairgap.output.pieces import FRAMES, Wanted, pieces_of
-from chairgap.output.write import FILES, MOST_IN_FULL, PARQUET_FILES, outcome_texts, write_outcome
+from chairgap.output.write import FILES, MOST_IN_FULL, PARQUET_FILES, write_outcome
 from chairgap.records import Outcome
 from chairgap.report.columns import arrow_bytes
 from chairgap.report.tally import MOST_NAMED, Tally, merged, tally_of
 from chairgap.report.terminal import TallyTable
+from texts_written import texts_written
 
 
 def large(count: int = MOST_IN_FULL + 1) -> Outcome:
@@ -35,7 +36,7 @@ def test_pieces_put_one_behind_the_other_are_the_whole() -> None:
         replace(whole, results=()),
     ]
     pieces = [pieces_of(part, Wanted(parquet=False, form="open")) for part in parts]
-    for name, text in outcome_texts(whole).items():
+    for name, text in texts_written(whole).items():
         if name not in ("report.md", "page.html"):
             assert text.endswith("".join(piece.texts[name] for piece in pieces)), name
     assert merged(piece.tally for piece in pieces) == tally_of(whole)

@@ -15,10 +15,11 @@ from rdkit import Chem
 
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
-from chairgap.output.write import FILES, check_folder, outcome_texts, write_outcome
+from chairgap.output.write import FILES, check_folder, write_outcome
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Outcome
 from chairgap.report.manifest import manifest_text
 from chairgap.tables import read_estimate_table
+from texts_written import texts_written
 
 
 def built_outcome() -> Outcome:
@@ -162,12 +163,12 @@ def test_manifest_holds_what_a_second_run_needs() -> None:
 
 def test_only_the_manifest_knows_the_time(tmp_path: Path) -> None:
     year = str(datetime.now(UTC).year)
-    for name, text in outcome_texts(built_outcome()).items():
+    for name, text in texts_written(built_outcome()).items():
         assert f"{year}-" not in text, name
 
 
 def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -> None:
-    text = outcome_texts(built_outcome())["conformers.sdf"]
+    text = texts_written(built_outcome())["conformers.sdf"]
     supplier = Chem.SDMolSupplier()
     supplier.SetData(text, removeHs=False)
     first, second = supplier

@@ -184,21 +184,6 @@ def _told(wanted: Wanted, tally: Tally, shown: Plotted, keys: Sequence[str], gap
     )
 
 
-def outcome_texts(outcome: Outcome) -> dict[str, str]:
-    """The text of every CSV file, of the structures, of the report and of the page, by name; the same outcome
-    gives the same bytes."""
-    heads, wanted = first_lines(outcome), wanted_of(outcome)
-    pieces, rest = pieces_of(outcome, wanted), pieces_of(_without_results(outcome), wanted)
-    molecules = Molecules(wanted.form)
-    rows, sections = molecules.add(pieces.page)
-    gaps = (heads[GAPS], rest.texts[GAPS])
-    told = _told(wanted, pieces.tally, pieces.plotted, pieces.sources, gaps)
-    frame = frame_of(outcome, wanted.form, told)
-    page = "".join((frame.before, rows, molecules.rest(), frame.between, sections, frame.after))
-    texts = {name: heads.get(name, "") + text for name, text in pieces.texts.items()}
-    return texts | {REPORT: report_text(outcome, read_sources()), PAGE: page}
-
-
 @contextmanager
 def _waiting(folder: Path) -> Iterator[Path]:
     """A folder beside the places of the files; what an earlier run left in it is thrown away. Errors of the
