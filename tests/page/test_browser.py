@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, Locator, Page
 from rdkit import Chem
 
 from chairgap.compare.series import temperature_series
+from texts_written import texts_written
 
 LARGE = 500
 LAST_COMPUTED = "() => document.querySelector('#table tr:last-child [data-live=gibbs]').dataset.key !== ''"
