@@ -12,11 +12,13 @@ from pipeline_helpers import SETTINGS, molecule
 
 
 @cache
-def flipped(spoken: str, force_field: ForceField = "MMFF94", seed: int = 1) -> tuple[Flip, Ground]:
-    """The flip of a spoken list, and what frames and maps go on from."""
+def flipped(groups_by_face: str, force_field: ForceField = "MMFF94", seed: int = 1) -> tuple[Flip, Ground]:
+    """The flip of a list of groups by face, and what frames and maps go on from."""
     search = replace(SETTINGS.search, seed=seed)
     with threadpool_limits(1):
-        return compute_flip(molecule(spoken), replace(SETTINGS, force_field=force_field, search=search))
+        return compute_flip(
+            molecule(groups_by_face), replace(SETTINGS, force_field=force_field, search=search)
+        )
 
 
 def above_lowest(flip: Flip, saddle: FlipSaddle) -> float:

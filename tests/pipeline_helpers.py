@@ -10,9 +10,9 @@ from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.compare.thermochemistry import gibbs_kcal_mol
 from chairgap.errors import Place
 from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
+from chairgap.model.reference_compounds import Memo
 from chairgap.molecule.build import build_molecules, open_molecule
-from chairgap.molecule.substituents import parse_spoken
-from chairgap.parts import Memo
+from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import (
     GAS_PHASE,
     ChairLetter,
@@ -30,7 +30,7 @@ from chairgap.records import (
 )
 from chairgap.run import treat
 from chairgap.search.lattice import Lattice, build_lattice
-from chairgap.tables import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table
 
 TABLE = read_estimate_table("chairgap")
 SETTINGS = Settings(title="test", output="reports/test")
@@ -38,9 +38,11 @@ CYCLOHEXANE = "1 up H"
 
 
 @cache
-def molecule(spoken: str) -> Molecule:
-    """The one molecule of a spoken list such as '1 up CH3, 2 down OH'."""
-    request = MoleculeRequest(name=spoken, place=Place(), substituents=parse_spoken(spoken))
+def molecule(groups_by_face: str) -> Molecule:
+    """The one molecule of a list of groups by face such as '1 up CH3, 2 down OH'."""
+    request = MoleculeRequest(
+        name=groups_by_face, place=Place(), substituents=parse_groups_by_face(groups_by_face)
+    )
     (built,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=100)
     return built
 
@@ -53,7 +55,7 @@ def molecule_from_smiles(smiles: str) -> Molecule:
 
 @cache
 def treated(
-    spoken: str,
+    groups_by_face: str,
     *,
     force_field: ForceField = "MMFF94",
     engine: Engine = "rdkit",
@@ -61,7 +63,7 @@ def treated(
     seed: int = 1,
     medium: Medium = GAS_PHASE,
 ) -> Result:
-    """The pipeline's result for a spoken list."""
+    """The pipeline's result for a list of groups by face."""
     settings = Settings(
         title="test",
         output="reports/test",
@@ -71,7 +73,7 @@ def treated(
         medium=medium,
         search=SearchSettings(seed=seed),
     )
-    return treated_with(molecule(spoken), settings)
+    return treated_with(molecule(groups_by_face), settings)
 
 
 def treated_with(built: Molecule, settings: Settings) -> Result:
@@ -91,21 +93,21 @@ def treated_molecule(built: Molecule) -> Result:
 
 
 @cache
-def lattice(spoken: str) -> Lattice:
-    return build_lattice(molecule(spoken), "MMFF94", 1)
+def lattice(groups_by_face: str) -> Lattice:
+    return build_lattice(molecule(groups_by_face), "MMFF94", 1)
 
 
-def mmff94(spoken: str) -> RdkitModel:
-    return rdkit_model(open_molecule(molecule(spoken)), "MMFF94")
+def mmff94(groups_by_face: str) -> RdkitModel:
+    return rdkit_model(open_molecule(molecule(groups_by_face)), "MMFF94")
 
 
 def in_chair(result: Result, letter: ChairLetter) -> list[Conformer]:
     """Conformers with copies in a chair, lowest first."""
-    return [item for item in result.conformers if (item.copies_a if letter == "A" else item.copies_b)]
+    return [item for item in result.conformers if (item.degeneracy_a if letter == "A" else item.degeneracy_b)]
 
 
 def non_chairs(result: Result) -> list[Conformer]:
-    return [item for item in result.conformers if item.copies_other]
+    return [item for item in result.conformers if item.degeneracy_other]
 
 
 def neighbours(topology: Topology, atom: int) -> list[int]:
@@ -162,7 +164,7 @@ def free_energy(result: Result, members: Sequence[tuple[Conformer, int]], temper
 
 def free_energy_of_all_forms(result: Result, temperature_k: float) -> float:
     """Gibbs energy of a molecule with all its forms, chairs or not."""
-    return free_energy(result, [(item, item.copies) for item in result.conformers], temperature_k)
+    return free_energy(result, [(item, item.degeneracy) for item in result.conformers], temperature_k)
 
 
 def enthalpy_of_all_forms(result: Result, temperature_k: float) -> float:
@@ -176,7 +178,7 @@ def enthalpy_of_all_forms(result: Result, temperature_k: float) -> float:
 def chair_free_energy(result: Result, letter: ChairLetter, temperature_k: float) -> float:
     """Gibbs energy of one chair with all its rotamers."""
     members = in_chair(result, letter)
-    copies = [item.copies_a if letter == "A" else item.copies_b for item in members]
+    copies = [item.degeneracy_a if letter == "A" else item.degeneracy_b for item in members]
     return free_energy(result, list(zip(members, copies, strict=True)), temperature_k)
 
 

@@ -3,8 +3,8 @@
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from chairgap.output.write import write_outcome
 from chairgap.records import Outcome
+from chairgap.study_output.write import write_outcome
 from study_files import SAME_BYTES
 
 

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from chairgap.errors import ChairgapError, EngineError, InputError, MoleculeError, StudyError
     from chairgap.notebook import Drawing, MoleculeResult, StudyResult, compare_chairs, run_study
     from chairgap.records import Study
-    from chairgap.study import read_study
+    from chairgap.study.reading import read_study
 
     __version__: str
 
@@ -52,7 +52,7 @@ _HOMES = {
     "StudyError": "errors",
     "StudyResult": "notebook",
     "compare_chairs": "notebook",
-    "read_study": "study",
+    "read_study": "study.reading",
     "run_study": "notebook",
 }
 

@@ -1,6 +1,6 @@
 """`python -m chairgap`."""
 
-from chairgap.cli import main
+from chairgap.cli.app import main
 
 if __name__ == "__main__":
     main()

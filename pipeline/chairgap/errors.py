@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from chairgap.text import readable
+
 _LONGEST_PLACE = 400
-_LONGEST_MESSAGE = 12_000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,24 +31,6 @@ class Place:
         if self.field:
             parts.append(f"field '{self.field}'")
         return readable(", ".join(parts), longest_line=_LONGEST_PLACE)
-
-
-def readable(text: str, *, longest_line: int = 3000) -> str:
-    """The text as a terminal may show it: a character that does not print (line feeds stay) is told by its
-    code point, and a part is left out from the middle of a line, or of a text, that is far too long.
-
-    Messages quote what users wrote: it may hold control sequences of a terminal, or a whole file in a cell.
-    """
-    if len(text) > longest_line:
-        lines = "\n".join(_shortened(line, longest_line) for line in text.split("\n"))
-        text = _shortened(lines, _LONGEST_MESSAGE)
-    if text.isprintable():
-        return text
-    return "".join(c if c.isprintable() or c == "\n" else f"\\u{ord(c):04x}" for c in text)
-
-
-def _shortened(text: str, longest: int) -> str:
-    return text if len(text) <= longest else f"{text[: longest * 2 // 3]} [...] {text[-longest // 3 :]}"
 
 
 class ChairgapError(Exception):

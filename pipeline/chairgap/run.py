@@ -7,13 +7,13 @@ from chairgap.batch.results import outcome_of
 from chairgap.batch.stages import Progress, compute, plan
 from chairgap.batch.store import Store, open_store
 from chairgap.errors import MoleculeError, StudyError
-from chairgap.judge import judge
 from chairgap.minimise.engines import check_available
+from chairgap.model.assessment import assess
+from chairgap.model.reference_compounds import Memo, remembering
+from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.molecule.build import build_molecules
-from chairgap.parts import Memo, remembering
 from chairgap.records import Context, EstimateTable, Molecule, Outcome, Refusal, Result, Settings, Study
-from chairgap.tables import read_estimate_table
-from chairgap.treat import medium_series, on_surface, search
+from chairgap.tables.shipped import read_estimate_table
 
 
 def run_study(
@@ -75,4 +75,4 @@ def treat(molecule: Molecule, table: EstimateTable, settings: Settings, memo: Me
     searched = search(molecule, settings)
     computed = on_surface(searched, settings)
     media = medium_series(searched, computed, settings)
-    return judge(computed, media, remembering(table, settings, memo), table, settings)
+    return assess(computed, media, remembering(table, settings, memo), table, settings)

@@ -39,3 +39,7 @@ STANDARD_TEMPERATURE_K = 298.15
 def kj_from_kcal(energy_kcal_mol: float) -> float:
     """Energy in kJ/mol from kcal/mol (1 kcal = 4.184 kJ, exact)."""
     return energy_kcal_mol * KJ_PER_KCAL
+
+
+# An energy between groups beyond this is taken for another unit.
+LARGEST_ENERGY_KCAL_MOL = 10.0

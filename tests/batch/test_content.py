@@ -7,7 +7,7 @@ import pytest
 from chairgap.batch import content
 from chairgap.batch.content import task_of, versions
 from chairgap.records import Limits, Medium, SearchSettings
-from chairgap.tables import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table
 from pipeline_helpers import SETTINGS, TABLE
 
 RING = (("*C", "*[H]"), *((("*[H]", "*[H]"),) * 5))

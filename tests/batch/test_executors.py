@@ -17,7 +17,7 @@ from chairgap.batch.pool import Pool
 from chairgap.errors import EngineError
 from chairgap.records import Context, Lost
 from chairgap.run import context_of
-from chairgap.study_typed import study_as_typed
+from chairgap.study.typed import study_as_typed
 
 
 @pytest.fixture(scope="module")

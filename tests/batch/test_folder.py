@@ -13,10 +13,10 @@ from chairgap.batch.stages import compute, plan
 from chairgap.batch.status import noting, status_lines
 from chairgap.batch.store import STORE, Store, is_ours, open_store
 from chairgap.errors import ChairgapError, InputError
-from chairgap.output.pieces import Wanted
 from chairgap.records import Context, Lost, NotPlanned, Record, Study, Task
 from chairgap.run import context_of
-from chairgap.study_typed import study_as_typed
+from chairgap.study.typed import study_as_typed
+from chairgap.study_output.pieces import OutputOptions
 
 TASK = Task(key="a", ring=(("*C", "*[H]"),) * 6, media=False)
 
@@ -116,7 +116,7 @@ def test_a_molecule_lost_while_it_was_read_is_read_by_the_next_run(study: Study)
 
 def test_parts_go_to_be_written_up_without_their_conformers(computed: tuple[Store, Context]) -> None:
     """Else a study of many different groups holds every part, 10 to 250 kB each, in memory."""
-    (wanted,) = Results(*computed).write_ups(Wanted(parquet=False, form="open"))
+    (wanted,) = Results(*computed).write_ups(OutputOptions(parquet=False, form="open"))
     assert len(wanted.parts) == 2  # F alone, two F in 1,3
     for part in wanted.parts.values():
         assert part is not None and len(pickle.dumps(part)) < 5000

@@ -4,11 +4,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from chairgap.model.reference_compounds import needed_parts, written
 from chairgap.molecule import fragments
 from chairgap.molecule.build import writing_of
 from chairgap.molecule.numbering import ALL_NUMBERINGS, HYDROGEN, RingFaces, mirrored, renumbered
-from chairgap.molecule.substituents import spoken_list
-from chairgap.parts import needed_parts, written
+from chairgap.molecule.substituents import groups_by_face_text
 from chairgap.records import GapKinds, Result, Topology
 from pipeline_helpers import TABLE, molecule, treated
 
@@ -22,7 +22,7 @@ def pair_of(topology: Topology) -> RingFaces:
 def moved(faces: RingFaces, number: int, mirror_image: bool) -> Topology:
     """The same ring in another writing, or its mirror image."""
     image = mirrored(faces, fragments.mirror) if mirror_image else faces
-    return molecule(spoken_list(renumbered(image, ALL_NUMBERINGS[number]), TABLE)).topology
+    return molecule(groups_by_face_text(renumbered(image, ALL_NUMBERINGS[number]), TABLE)).topology
 
 
 @settings(max_examples=60, deadline=None)
@@ -75,11 +75,11 @@ def test_parts_are_set_in_with_the_right_sign_whichever_way_the_molecule_is_writ
     number: int, mirror_image: bool
 ) -> None:
     """Chair A may be named B where the rule ends in a tie; here it does not (one axial group against two)."""
-    spoken = "1 up CH3, 2 up Cl, 4 up OH"
-    written_otherwise = molecule(spoken)
+    groups_by_face = "1 up CH3, 2 up Cl, 4 up OH"
+    written_otherwise = molecule(groups_by_face)
     faces = moved(writing_of(written_otherwise.topology), number, mirror_image)
-    other = spoken_list(writing_of(faces), TABLE)
-    assert pair_parts(treated(spoken)) == pair_parts(treated(other))
+    other = groups_by_face_text(writing_of(faces), TABLE)
+    assert pair_parts(treated(groups_by_face)) == pair_parts(treated(other))
 
 
 def test_a_pair_has_the_gap_that_its_own_molecule_has() -> None:
@@ -87,8 +87,8 @@ def test_a_pair_has_the_gap_that_its_own_molecule_has() -> None:
     whole = treated("1 up CH3, 3 up Cl, 5 up F")
     pair = treated("1 up CH3, 3 up F")
 
-    def own(spoken: str) -> GapKinds:
-        return kinds(treated(spoken))
+    def own(groups_by_face: str) -> GapKinds:
+        return kinds(treated(groups_by_face))
 
     expected = (
         kinds(pair).potential_kcal_mol - own("1 up CH3").potential_kcal_mol - own("1 up F").potential_kcal_mol

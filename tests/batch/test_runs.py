@@ -17,7 +17,7 @@ import chairgap.batch.cluster as cluster_module
 from chairgap.batch.folder import store_in
 from chairgap.batch.status import status_lines
 from chairgap.batch.store import STORE, open_store
-from chairgap.cli import main
+from chairgap.cli.app import main
 
 SEED = 20261128
 # Five small molecules, for tests that compare with nothing but themselves.
@@ -195,7 +195,7 @@ def test_a_disk_that_is_full_is_told_and_the_next_run_goes_on(
     script = (
         "import resource, sys; resource.setrlimit(resource.RLIMIT_FSIZE, (400_000, 400_000)); "
         "sys.argv = ['chairgap', 'study', 'study.toml', '--output', 'out', '--workers', '0', '--quiet']; "
-        "from chairgap.cli import main; main()"
+        "from chairgap.cli.app import main; main()"
     )
     found = subprocess.run([sys.executable, "-c", script], cwd=tmp_path, capture_output=True, text=True)
     assert found.returncode == 3 and "Traceback" not in found.stderr

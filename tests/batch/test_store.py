@@ -10,8 +10,8 @@ from chairgap.batch.content import planned
 from chairgap.batch.folder import store_in
 from chairgap.batch.store import STORE, Store, open_store
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.model.treatment import compute
 from chairgap.records import Computed, NotPlanned, Planned, Record, Refusal, Task
-from chairgap.treat import compute
 from pipeline_helpers import SETTINGS, TABLE, molecule
 
 

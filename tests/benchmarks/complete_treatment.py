@@ -2,10 +2,10 @@
 
     python tests/benchmarks/complete_treatment.py [--quick] [--only NAME ...]
 
-Ours is `chairgap.treat.compute` with the settings of a study that says nothing: MMFF94 in the gas phase,
-search, verified minima with Hessians, cross-check of each by OpenMM. The plain route is random embedding
-(RDKit's ETKDG), then minimisation to the same tolerance; it has no Hessians and no check, and its weeding is
-not charged. Compared are the minima within 6 kcal/mol of the lowest that either route finds.
+Ours is `chairgap.model.treatment.compute` with the settings of a study that says nothing: MMFF94 in the gas
+phase, search, verified minima with Hessians, cross-check of each by OpenMM. The plain route is random
+embedding (RDKit's ETKDG), then minimisation to the same tolerance; it has no Hessians and no check, and its
+weeding is not charged. Compared are the minima within 6 kcal/mol of the lowest that either route finds.
 
 The plain route makes at least 500 embeddings for every molecule, and up to 2000 while one of our minima is
 missing. 'to last' charges it only until it has met the last minimum that it ever meets, which nobody who
@@ -25,11 +25,11 @@ from plain_route import Known, cost_to_reach, index_of, plain_route, true_minima
 from threadpoolctl import threadpool_limits
 
 from chairgap.errors import Place
+from chairgap.model.treatment import compute
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_spoken
+from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import Computation, EstimateTable, Molecule, MoleculeRequest, Settings
-from chairgap.tables import read_estimate_table
-from chairgap.treat import compute
+from chairgap.tables.shipped import read_estimate_table
 
 WINDOW_KCAL_MOL = 6.0
 FEWEST_EMBEDDINGS, MOST_EMBEDDINGS = 500, 2000
@@ -63,7 +63,7 @@ class Line:
 
 
 def build(name: str, table: EstimateTable) -> Molecule:
-    request = MoleculeRequest(name=name, place=Place(), substituents=parse_spoken(SPOKEN[name]))
+    request = MoleculeRequest(name=name, place=Place(), substituents=parse_groups_by_face(SPOKEN[name]))
     (molecule,) = build_molecules(request, table, force_field="MMFF94", atom_limit=100)
     return molecule
 

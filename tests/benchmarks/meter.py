@@ -13,9 +13,9 @@ from openmm import _openmm
 from rdkit.Chem import rdDistGeom, rdForceFieldHelpers
 from rdkit.ForceField.rdForceField import ForceField
 
-from chairgap import treat
 from chairgap.minimise import mmff_terms
 from chairgap.minimise.engines import Engines
+from chairgap.model import treatment as treat
 
 Place = tuple[object, str, str]
 

@@ -14,7 +14,7 @@ from chairgap.molecule import fragments
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, identity
 from chairgap.molecule.patterns import CARBONS, Choice, arrangements
 from chairgap.molecule.substituents import read_fragment
-from chairgap.tables import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table
 
 GROUPS = read_estimate_table("chairgap").a_values[:20]
 CHOICES = tuple(

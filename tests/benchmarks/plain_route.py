@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from rdkit.Chem import rdDistGeom
 
 from chairgap.minimise.rdkit_engine import rdkit_model
-from chairgap.minimise.settle import Unsettled, settle
+from chairgap.minimise.verified import Unverified, verified_minimum
 from chairgap.molecule.build import open_molecule
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Floats, Molecule
 from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL
-from chairgap.shape.copies import every_relabelling
+from chairgap.shape.degeneracy import every_relabelling
 from chairgap.shape.duplicates import find_same
 
 Known = list[tuple[float, Floats]]
@@ -89,8 +89,8 @@ def true_minima(molecule: Molecule, suspects: Known, known: Known) -> Known:
     model = rdkit_model(open_molecule(molecule), "MMFF94")
     kept: Known = []
     for _, positions in suspects:
-        settled = settle(model, positions, molecule.topology.masses_u, "")
-        if isinstance(settled, Unsettled):
+        settled = verified_minimum(model, positions, molecule.topology.masses_u, "")
+        if isinstance(settled, Unverified):
             continue
         pair = (settled.energy_kcal_mol, settled.positions)
         if index_of(molecule, [*known, *kept], pair) is None:

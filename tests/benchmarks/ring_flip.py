@@ -26,7 +26,7 @@ from chairgap.flip.sphere import sphere_map
 from chairgap.minimise.hessian import hessian, normal_modes
 from chairgap.minimise.openmm_engine import openmm_model, openmm_system
 from chairgap.minimise.saddle import find_saddle
-from chairgap.minimise.settle import EnergyModel, gradient_rms
+from chairgap.minimise.verified import EnergyModel, gradient_rms
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats
 from chairgap.shape.pucker_vector import pucker_vector_and_gradient
@@ -87,9 +87,9 @@ def cpu(work: Callable[..., Result], *given: object) -> tuple[float, Result]:
 def compare_searches() -> None:
     ours_found = theirs_found = starts = 0
     ours_s = theirs_s = 0.0
-    for spoken in COMPARED:
-        ground, model = survey(molecule(spoken), SETTINGS), mmff94(spoken)
-        topology = molecule(spoken).topology
+    for groups_by_face in COMPARED:
+        ground, model = survey(molecule(groups_by_face), SETTINGS), mmff94(groups_by_face)
+        topology = molecule(groups_by_face).topology
         for start, positions in _held(ground):
             starts += 1
             along = np.zeros_like(positions)
@@ -107,24 +107,24 @@ def compare_searches() -> None:
 
 
 def cost_of_stages() -> None:
-    for spoken in COSTED:
-        built = molecule(spoken)
+    for groups_by_face in COSTED:
+        built = molecule(groups_by_face)
         survey_s, ground = cpu(survey, built, SETTINGS)
         saddles_s, _ = cpu(find_landscape, ground, SETTINGS)
         flip, ground = compute_flip(built, SETTINGS)
         frames_s, _ = cpu(path_frames, flip, ground)
         map_s, _ = cpu(sphere_map, flip, ground, 15.0)
         print(
-            f"{spoken}: {len(built.topology.symbols)} atoms; minima {survey_s:.1f} s, saddles "
+            f"{groups_by_face}: {len(built.topology.symbols)} atoms; minima {survey_s:.1f} s, saddles "
             f"{saddles_s:.1f} s, frames {frames_s:.1f} s, path in all "
             f"{survey_s + saddles_s + frames_s:.1f} s; map {map_s:.1f} s"
         )
 
 
-def replicas(spoken: str, copies: int) -> None:
+def replicas(groups_by_face: str, copies: int) -> None:
     """One evaluation of all places of a map: copies in one OpenMM system against one after the other."""
-    mol, model = open_molecule(molecule(spoken)), mmff94(spoken)
-    positions = survey(molecule(spoken), SETTINGS).found[0].positions
+    mol, model = open_molecule(molecule(groups_by_face)), mmff94(groups_by_face)
+    positions = survey(molecule(groups_by_face), SETTINGS).found[0].positions
     terms = openmm_model(mol, "MMFF94").terms
     single = openmm_system(terms)
     system = openmm.System()
@@ -144,7 +144,7 @@ def replicas(spoken: str, copies: int) -> None:
     ours, _ = cpu(lambda: [model.energy_and_gradient(positions) for _ in range(copies)])
     theirs, _ = cpu(lambda: context.getState(energy=True, forces=True).getForces(asNumpy=True))
     print(
-        f"{copies} copies of {spoken}: one evaluation of all, RDKit one by one {1000 * ours:.1f} ms, "
+        f"{copies} copies of {groups_by_face}: one evaluation of all, RDKit one by one {1000 * ours:.1f} ms, "
         f"OpenMM replicas {1000 * theirs:.1f} ms; ratio {theirs / ours:.2f}"
     )
 

@@ -4,7 +4,7 @@ import sys
 
 import pytest
 
-from chairgap import cli
+from chairgap.cli import app as cli
 
 
 @pytest.fixture

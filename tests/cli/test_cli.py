@@ -11,10 +11,10 @@ import pytest
 from rdkit import Chem
 from rdkit.Chem import AllChem
 
-from chairgap import cli_run
+from chairgap.cli import running as cli_run
 from chairgap.errors import EngineError, Place
-from chairgap.output.write import FILES
 from chairgap.records import EstimateTable, Outcome, Refusal, Study
+from chairgap.study_output.write import FILES
 
 BENZENE = (
     "There is no ring of six sp3 carbons: the six-membered ring is aromatic; give a substituted cyclohexane."
@@ -63,9 +63,9 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
 
 def test_spoken_molecule_needs_no_quotes_and_is_the_same_molecule(chairgap) -> None:
     _, smiles, _ = chairgap("molecule", "CC1CCCCC1", "--effort", "quick", "--name", "x")
-    code, spoken, _ = chairgap("molecule", "1", "up", "CH3", "--effort", "quick", "--name", "x")
+    code, groups_by_face, _ = chairgap("molecule", "1", "up", "CH3", "--effort", "quick", "--name", "x")
     assert code == 0
-    assert spoken == smiles
+    assert groups_by_face == smiles
 
 
 def test_molecule_writes_files_whose_study_runs_to_the_same_bytes(chairgap, tmp_path: Path) -> None:
@@ -96,8 +96,8 @@ def test_conformer_populations_add_up_to_those_of_the_chairs(chairgap, tmp_path:
         (gaps,) = rows_of(tmp_path / text / "gaps.csv")
         sums = {"A": 0.0, "B": 0.0, "non": 0.0}
         for row in rows_of(tmp_path / text / "conformers.csv"):
-            parts = [int(row[f"copies_in_chair_{letter}"]) for letter in "AB"] + [
-                int(row["copies_non_chair"])
+            parts = [int(row[f"degeneracy_in_chair_{letter}"]) for letter in "AB"] + [
+                int(row["degeneracy_non_chair"])
             ]
             for key, part in zip(sums, parts, strict=True):
                 sums[key] += float(row["population_percent"]) * part / sum(parts)

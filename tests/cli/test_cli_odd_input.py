@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from chairgap.cli import MOST_PROBLEMS_SHOWN
+from chairgap.cli.app import MOST_PROBLEMS_SHOWN
 
 STUDY = "title = 'Week 3'\n[search]\neffort = 'quick'\n[[molecule]]\nname = 'methyl'\nsmiles = 'CC1CCCCC1'\n"
 TABLE = "group,fragment,value_kcal_mol\n"

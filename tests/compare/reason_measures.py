@@ -39,7 +39,7 @@ def non_chair_share(result: Result, temperature_k: float) -> float:
     base = min(item.gibbs_kcal_mol for item in result.conformers)
     rt = GAS_KCAL_MOL_K * temperature_k
     weights = [
-        (math.exp(-(item.gibbs_kcal_mol - base) / rt), item.copies_other, item.copies)
+        (math.exp(-(item.gibbs_kcal_mol - base) / rt), item.degeneracy_other, item.degeneracy)
         for item in result.conformers
     ]
     return sum(w * other for w, other, _ in weights) / sum(w * every for w, _, every in weights)
@@ -179,7 +179,7 @@ def ensemble_minus_potential(result: Result, temperature_k: float) -> float:
         low = best(result, letter).minimum.energy_kcal_mol
         sums.append(
             sum(
-                (item.copies_a if letter == "A" else item.copies_b)
+                (item.degeneracy_a if letter == "A" else item.degeneracy_b)
                 * math.exp(-(item.minimum.energy_kcal_mol - low) / (GAS_KCAL_MOL_K * temperature_k))
                 for item in in_chair(result, letter)
             )
@@ -207,7 +207,7 @@ def away_from_193_k(result: Result, temperature_k: float) -> float:
 
 
 def copies_of_the_best(result: Result, temperature_k: float) -> float:
-    copies = best(result, "A").copies_a / best(result, "B").copies_b
+    copies = best(result, "A").degeneracy_a / best(result, "B").degeneracy_b
     return GAS_KCAL_MOL_K * temperature_k * math.log(copies)
 
 

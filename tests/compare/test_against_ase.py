@@ -43,25 +43,25 @@ def of_the_library(conformer: Conformer, topology: Topology) -> IdealGasThermo:
     )
 
 
-def chosen(spoken: str) -> list[Conformer]:
+def chosen(groups_by_face: str) -> list[Conformer]:
     """The lowest conformer of each symmetry number and kind of ring, and the three highest of all."""
     found: dict[tuple[int, str], Conformer] = {}
-    conformers = treated(spoken).conformers
+    conformers = treated(groups_by_face).conformers
     for item in conformers:
         found.setdefault((item.rotational_symmetry, item.shape.family), item)
     return [*found.values(), *conformers[-3:]]
 
 
-@pytest.mark.parametrize("spoken", SYMMETRY_NUMBERS)
-def test_the_symmetry_numbers_meant_are_met(spoken: str) -> None:
-    assert {item.rotational_symmetry for item in chosen(spoken)} == SYMMETRY_NUMBERS[spoken]
+@pytest.mark.parametrize("groups_by_face", SYMMETRY_NUMBERS)
+def test_the_symmetry_numbers_meant_are_met(groups_by_face: str) -> None:
+    assert {item.rotational_symmetry for item in chosen(groups_by_face)} == SYMMETRY_NUMBERS[groups_by_face]
 
 
 @pytest.mark.parametrize("temperature_k", TEMPERATURES_K)
-@pytest.mark.parametrize("spoken", SYMMETRY_NUMBERS)
-def test_ideal_gas(spoken: str, temperature_k: float) -> None:
-    topology = treated(spoken).molecule.topology
-    for item in chosen(spoken):
+@pytest.mark.parametrize("groups_by_face", SYMMETRY_NUMBERS)
+def test_ideal_gas(groups_by_face: str, temperature_k: float) -> None:
+    topology = treated(groups_by_face).molecule.topology
+    for item in chosen(groups_by_face):
         theirs = of_the_library(item, topology)
         minimum, masses = item.minimum, topology.masses_u
         ours = thermal(
@@ -82,11 +82,11 @@ def test_ideal_gas(spoken: str, temperature_k: float) -> None:
         assert enthalpy - temperature_k * entropy == pytest.approx(their_gibbs, abs=WITHIN_KCAL_MOL)
 
 
-@pytest.mark.parametrize("spoken", SYMMETRY_NUMBERS)
-def test_absolute_entropy_of_one_conformer(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", SYMMETRY_NUMBERS)
+def test_absolute_entropy_of_one_conformer(groups_by_face: str) -> None:
     """One conformer alone has the library's entropy, and R ln 2 more when its mirror image comes with it."""
-    topology = treated(spoken).molecule.topology
-    for item in chosen(spoken):
+    topology = treated(groups_by_face).molecule.topology
+    for item in chosen(groups_by_face):
         ours = absolute_entropy_cal_mol_k([item], topology.masses_u, 298.15, "harmonic") / 1000.0
         theirs = of_the_library(item, topology).get_entropy(298.15, PRESSURE_PA, verbose=False) / KCAL_MOL_EV
         both_hands = GAS_CONSTANT_KCAL_PER_MOL_K * math.log(item.mirror_images)

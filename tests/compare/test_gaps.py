@@ -23,9 +23,9 @@ def made(
         minimum=replace(PATTERN.minimum, energy_kcal_mol=energy),
         gibbs_kcal_mol=gibbs,
         enthalpy_kcal_mol=enthalpy,
-        copies_a=a,
-        copies_b=b,
-        copies_other=other,
+        degeneracy_a=a,
+        degeneracy_b=b,
+        degeneracy_other=other,
     )
 
 
@@ -117,8 +117,8 @@ def test_shares_of_the_pipeline_are_those_of_its_conformers() -> None:
     rt = scipy.constants.R * 350.0 / (1000.0 * scipy.constants.calorie)
     floor = min(item.gibbs_kcal_mol for item in result.conformers)
     weights = [math.exp(-(item.gibbs_kcal_mol - floor) / rt) for item in result.conformers]
-    total = sum(item.copies * weight for item, weight in zip(result.conformers, weights, strict=True))
-    in_b = sum(item.copies_b * weight for item, weight in zip(result.conformers, weights, strict=True))
+    total = sum(item.degeneracy * weight for item, weight in zip(result.conformers, weights, strict=True))
+    in_b = sum(item.degeneracy_b * weight for item, weight in zip(result.conformers, weights, strict=True))
     assert result.gaps.population_b == pytest.approx(in_b / total, rel=1e-9)
     assert result.gaps.gibbs_kcal_mol == pytest.approx(
         rt * math.log(result.gaps.population_a / result.gaps.population_b), abs=1e-9

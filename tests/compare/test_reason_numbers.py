@@ -36,7 +36,7 @@ from reason_measures import (
 from chairgap.compare import reasons
 from chairgap.compare.reasons import CODES
 from chairgap.records import GAS_PHASE, Medium, Reason, Result
-from chairgap.study import find_medium
+from chairgap.study.reading import find_medium
 from pipeline_helpers import treated
 
 NOTEWORTHY = 0.2
@@ -170,11 +170,18 @@ def reason(result: Result, code: str) -> Reason | None:
     return next((item for item in result.comparison.reasons if item.code == code), None)
 
 
-@pytest.mark.parametrize(("criterion", "spoken", "temperature_k", "medium", "number", "earned"), spared(ROWS))
+@pytest.mark.parametrize(
+    ("criterion", "groups_by_face", "temperature_k", "medium", "number", "earned"), spared(ROWS)
+)
 def test_reason_is_given_where_its_number_says_so(
-    criterion: Criterion, spoken: str, temperature_k: float, medium: Medium, number: float, earned: bool
+    criterion: Criterion,
+    groups_by_face: str,
+    temperature_k: float,
+    medium: Medium,
+    number: float,
+    earned: bool,
 ) -> None:
-    result = treated(spoken, temperature_k=temperature_k, medium=medium)
+    result = treated(groups_by_face, temperature_k=temperature_k, medium=medium)
     measured = criterion.measure(result, temperature_k)
     assert measured == pytest.approx(number, abs=TOLERANCE.get(criterion, 3e-4))
     assert criterion.holds(measured) is earned
@@ -225,13 +232,13 @@ SHOWN: dict[Criterion, Callable[[float, Result], list[str]]] = {
 
 
 @pytest.mark.parametrize(
-    ("criterion", "spoken", "temperature_k", "medium", "number"),
+    ("criterion", "groups_by_face", "temperature_k", "medium", "number"),
     spared(row[:5] for row in ROWS if row[5]),
 )
 def test_evidence_holds_the_number(
-    criterion: Criterion, spoken: str, temperature_k: float, medium: Medium, number: float
+    criterion: Criterion, groups_by_face: str, temperature_k: float, medium: Medium, number: float
 ) -> None:
-    result = treated(spoken, temperature_k=temperature_k, medium=medium)
+    result = treated(groups_by_face, temperature_k=temperature_k, medium=medium)
     found = reason(result, criterion.code)
     assert found is not None
     measured = criterion.measure(result, temperature_k)
@@ -249,10 +256,12 @@ SIZED = CODES[CODES.index("single-group-error") : CODES.index("vibrations") + 1]
 
 
 @pytest.mark.parametrize(
-    ("spoken", "temperature_k", "medium"), spared(sorted({row[1:4] for row in ROWS}, key=str))
+    ("groups_by_face", "temperature_k", "medium"), spared(sorted({row[1:4] for row in ROWS}, key=str))
 )
-def test_reasons_are_on_the_list_and_in_its_order(spoken: str, temperature_k: float, medium: Medium) -> None:
-    found = treated(spoken, temperature_k=temperature_k, medium=medium).comparison.reasons
+def test_reasons_are_on_the_list_and_in_its_order(
+    groups_by_face: str, temperature_k: float, medium: Medium
+) -> None:
+    found = treated(groups_by_face, temperature_k=temperature_k, medium=medium).comparison.reasons
     codes = [item.code for item in found]
     assert set(codes) <= set(CODES) and len(set(codes)) == len(codes)
     sizes = [abs(item.size_kcal_mol or 0.0) for item in found if item.code in SIZED]

@@ -55,10 +55,12 @@ def test_one_temperature_makes_no_line(gaps: list[tuple[float, float]]) -> None:
 # --- molecules --------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("spoken", [*UNEQUAL, *EQUAL])
+@pytest.mark.parametrize("groups_by_face", [*UNEQUAL, *EQUAL])
 @pytest.mark.parametrize("study_k", [298.15, 350.0])
-def test_at_the_temperature_of_the_study_the_series_gives_its_gaps(spoken: str, study_k: float) -> None:
-    result = treated(spoken, temperature_k=study_k)
+def test_at_the_temperature_of_the_study_the_series_gives_its_gaps(
+    groups_by_face: str, study_k: float
+) -> None:
+    result = treated(groups_by_face, temperature_k=study_k)
     (point,) = (found for found in series(result).points if found.temperature_k == study_k)
     gaps = result.gaps
     assert point.gibbs_kcal_mol == pytest.approx(gaps.gibbs_kcal_mol, abs=1e-9)
@@ -70,10 +72,10 @@ def test_at_the_temperature_of_the_study_the_series_gives_its_gaps(spoken: str, 
     assert gibbs_gap_kcal_mol(result.conformers, masses, study_k) == point.gibbs_kcal_mol
 
 
-@pytest.mark.parametrize("spoken", UNEQUAL)
-def test_equilibrium_constant_and_populations_at_every_temperature(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", UNEQUAL)
+def test_equilibrium_constant_and_populations_at_every_temperature(groups_by_face: str) -> None:
     """K = [A]/[B] = exp((G_B - G_A) / RT), the constant of scipy."""
-    points = series(treated(spoken)).points
+    points = series(treated(groups_by_face)).points
     assert [point.temperature_k for point in points] == list(SERIES_K)
     for point in points:
         assert point.gibbs_kcal_mol is not None
@@ -84,11 +86,13 @@ def test_equilibrium_constant_and_populations_at_every_temperature(spoken: str) 
         assert total == pytest.approx(1.0, abs=1e-12)
 
 
-@pytest.mark.parametrize("spoken", UNEQUAL)
+@pytest.mark.parametrize("groups_by_face", UNEQUAL)
 @pytest.mark.parametrize("study_k", [298.15, 350.0])
-def test_enthalpy_and_entropy_gap_are_the_slopes_of_the_gibbs_gap(spoken: str, study_k: float) -> None:
+def test_enthalpy_and_entropy_gap_are_the_slopes_of_the_gibbs_gap(
+    groups_by_face: str, study_k: float
+) -> None:
     """S = -dG/dT and H = G + TS, from temperatures 1 K apart; the curvature over 1 K leaves 1e-5."""
-    result = treated(spoken, temperature_k=study_k)
+    result = treated(groups_by_face, temperature_k=study_k)
     enthalpy, entropy = enthalpy_and_entropy_gap(result, study_k)
     assert result.gaps.enthalpy_kcal_mol == pytest.approx(enthalpy, abs=1e-5)
     assert result.gaps.entropy_cal_mol_k == pytest.approx(entropy, abs=1e-4)
@@ -96,11 +100,11 @@ def test_enthalpy_and_entropy_gap_are_the_slopes_of_the_gibbs_gap(spoken: str, s
     assert result.gaps.gibbs_kcal_mol == pytest.approx(gibbs, abs=1e-9)
 
 
-@pytest.mark.parametrize("spoken", UNEQUAL)
-def test_fit_near_room_temperature_gives_the_enthalpy_and_entropy_there(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", UNEQUAL)
+def test_fit_near_room_temperature_gives_the_enthalpy_and_entropy_there(groups_by_face: str) -> None:
     """dH changes with T by dCp only, so a fit over 288 to 308 K comes within 0.002 kcal/mol; over 200 to
     400 K it is an average, and what the line leaves out stays small."""
-    result = treated(spoken)
+    result = treated(groups_by_face)
     near = series(result, (288.15, 298.15, 308.15)).fit
     assert near is not None
     assert near.enthalpy_kcal_mol == pytest.approx(result.gaps.enthalpy_kcal_mol, abs=0.002)
@@ -111,9 +115,9 @@ def test_fit_near_room_temperature_gives_the_enthalpy_and_entropy_there(spoken: 
     assert near.largest_deviation_kcal_mol < wide.largest_deviation_kcal_mol < 0.02
 
 
-@pytest.mark.parametrize("spoken", EQUAL)
-def test_equal_chairs_have_no_gap_at_any_temperature(spoken: str) -> None:
-    found = series(treated(spoken))
+@pytest.mark.parametrize("groups_by_face", EQUAL)
+def test_equal_chairs_have_no_gap_at_any_temperature(groups_by_face: str) -> None:
+    found = series(treated(groups_by_face))
     for point in found.points:
         assert (point.gibbs_kcal_mol, point.equilibrium_constant) == (0.0, 1.0)
         assert point.population_a == point.population_b
@@ -121,7 +125,7 @@ def test_equal_chairs_have_no_gap_at_any_temperature(spoken: str) -> None:
     # An exact line through zeros; least squares may leave the last bit.
     assert found.fit.enthalpy_kcal_mol == pytest.approx(0.0, abs=1e-12)
     assert found.fit.entropy_cal_mol_k == pytest.approx(0.0, abs=1e-12)
-    gaps = treated(spoken).gaps
+    gaps = treated(groups_by_face).gaps
     assert (gaps.enthalpy_kcal_mol, gaps.entropy_cal_mol_k) == (0.0, 0.0)
 
 

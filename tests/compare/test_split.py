@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from chairgap.compare.split import Site, split_difference
-from chairgap.parts import Memo, written
+from chairgap.model.reference_compounds import Memo, written
 from chairgap.records import (
     Conformer,
     GapKinds,
@@ -123,7 +123,7 @@ def test_group_that_is_axial_in_chair_a_counts_negative() -> None:
 
 
 @pytest.mark.parametrize(
-    ("spoken", "expected"),
+    ("groups_by_face", "expected"),
     [
         # trans-1,2: gauche, 0.87, only where both are equatorial, that is in A
         ("1 up CH3, 2 down CH3", [("", "CH3", 1.74), ("", "CH3", 1.74), ("1,2", "CH3/CH3", -0.87)]),
@@ -138,8 +138,8 @@ def test_group_that_is_axial_in_chair_a_counts_negative() -> None:
         ("1 up *CF, 3 up CH3", [("", "*CF", None), ("", "CH3", 1.74), ("1,3", "*CF/CH3", None)]),
     ],
 )
-def test_tabulated_side(spoken: str, expected: list[tuple[str, str, float | None]]) -> None:
-    found = tables(treated(spoken))
+def test_tabulated_side(groups_by_face: str, expected: list[tuple[str, str, float | None]]) -> None:
+    found = tables(treated(groups_by_face))
     assert [row[:2] for row in found] == [row[:2] for row in expected]
     for (*_, value), (*_, wanted) in zip(found, expected, strict=True):
         assert value == (None if wanted is None else pytest.approx(wanted))
@@ -149,8 +149,8 @@ def test_tabulated_side(spoken: str, expected: list[tuple[str, str, float | None
 
 
 def test_chairs_equal_by_symmetry_have_nothing_to_divide() -> None:
-    for spoken in ("1 up CH3, 2 up CH3", "1 up *[C@@H](C)F, 4 up *[C@H](C)F", "1 up H"):
-        split = treated(spoken).split
+    for groups_by_face in ("1 up CH3, 2 up CH3", "1 up *[C@@H](C)F, 4 up *[C@H](C)F", "1 up H"):
+        split = treated(groups_by_face).split
         assert split.parts == () and "equal by symmetry" in split.note
 
 
@@ -200,13 +200,13 @@ def lowest_kcal_mol(fragment: Result, site: Site, position: str) -> float:
     return min(item.minimum.energy_kcal_mol for item in fragment.conformers if stands(item))
 
 
-def direct_gap(spoken: str, whole: Result, site: Site) -> float:
+def direct_gap(groups_by_face: str, whole: Result, site: Site) -> float:
     """E(B) - E(A) of a fragment, potential, in the sense of the molecule's chairs; no letter is looked at."""
     in_a, in_b = (
         next(group.position for group in chair.groups if (group.carbon, group.face) == site)
         for chair in whole.chairs
     )
-    fragment = treated(spoken)
+    fragment = treated(groups_by_face)
     return lowest_kcal_mol(fragment, site, in_b) - lowest_kcal_mol(fragment, site, in_a)
 
 
@@ -225,20 +225,20 @@ TURNED = [
 ]
 
 
-@pytest.mark.parametrize(("spoken", "chair_a", "carbons", "alone_chair_a"), TURNED)
+@pytest.mark.parametrize(("groups_by_face", "chair_a", "carbons", "alone_chair_a"), TURNED)
 def test_pair_has_the_sense_of_the_molecules_chairs(
-    spoken: str, chair_a: str, carbons: tuple[int, int], alone_chair_a: str
+    groups_by_face: str, chair_a: str, carbons: tuple[int, int], alone_chair_a: str
 ) -> None:
-    whole = treated(spoken)
+    whole = treated(groups_by_face)
     assert whole.chairs[0].name == chair_a
-    members = [item for item in spoken.split(", ") if int(item[0]) in carbons]
+    members = [item for item in groups_by_face.split(", ") if int(item[0]) in carbons]
     pair = ", ".join(sorted(members, key=lambda item: (int(item[0]), item.split()[1] != "up")))
     assert treated(pair).chairs[0].name == alone_chair_a  # the letters are the other way round
     assert_pair(whole, pair)
 
 
 @pytest.mark.parametrize(
-    "spoken",
+    "groups_by_face",
     [row[0] for row in TURNED]
     + [
         "2 up CH3, 5 up OH",
@@ -248,16 +248,16 @@ def test_pair_has_the_sense_of_the_molecules_chairs(
         pytest.param("1 up CO2-, 3 up CH3, 6 down F", marks=pytest.mark.long),
     ],
 )
-def test_every_pair_against_its_fragment(spoken: str) -> None:
-    whole = treated(spoken)
-    members = spoken.split(", ")
+def test_every_pair_against_its_fragment(groups_by_face: str) -> None:
+    whole = treated(groups_by_face)
+    members = groups_by_face.split(", ")
     for index, one in enumerate(members):
         for other in members[index + 1 :]:
             assert_pair(whole, ", ".join(sorted((one, other), key=lambda m: (int(m[0]), "up" not in m))))
 
 
-def site(spoken: str) -> Site:
-    carbon, face, _ = spoken.split()
+def site(groups_by_face: str) -> Site:
+    carbon, face, _ = groups_by_face.split()
     return int(carbon), "up" if face == "up" else "down"
 
 
@@ -281,10 +281,10 @@ def groups_of(whole: Result, pair: str) -> tuple[str, ...]:
     return tuple(names[site(item)] for item in pair.split(", "))
 
 
-@pytest.mark.parametrize("spoken", [row[0] for row in TURNED])
-def test_single_groups_have_the_sense_of_the_molecules_chairs(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", [row[0] for row in TURNED])
+def test_single_groups_have_the_sense_of_the_molecules_chairs(groups_by_face: str) -> None:
     """Axial in B counts +, and Gibbs energies of the group on a ring of its own."""
-    whole = treated(spoken)
+    whole = treated(groups_by_face)
     for part, group in zip(parts(whole, "single group"), whole.chairs[1].groups, strict=True):
         alone = treated(f"1 up {group.group}").gaps.gibbs_kcal_mol
         assert alone is not None
@@ -293,7 +293,7 @@ def test_single_groups_have_the_sense_of_the_molecules_chairs(spoken: str) -> No
 
 
 @pytest.mark.parametrize(
-    "spoken",
+    "groups_by_face",
     [
         "1 up CH3",
         "4 down OH",
@@ -305,9 +305,9 @@ def test_single_groups_have_the_sense_of_the_molecules_chairs(spoken: str) -> No
         "5 up CH3, 6 down CH3",
     ],
 )
-def test_one_or_two_groups_leave_no_non_additivity(spoken: str) -> None:
+def test_one_or_two_groups_leave_no_non_additivity(groups_by_face: str) -> None:
     """By definition, wherever on the ring they stand and whether the pair was remembered or not."""
-    for result in (treated(spoken), treat(molecule(spoken), TABLE, SETTINGS, {})):
+    for result in (treated(groups_by_face), treat(molecule(groups_by_face), TABLE, SETTINGS, {})):
         (rest,) = parts(result, "non-additivity")
         assert rest.computed_kcal_mol == pytest.approx(0.0, abs=1e-9)
         assert len(parts(result, "pair")) == len(result.chairs[0].groups) - 1
@@ -317,11 +317,11 @@ def test_one_or_two_groups_leave_no_non_additivity(spoken: str) -> None:
 def test_a_remembered_pair_serves_a_larger_molecule() -> None:
     """Whole molecules are kept as parts: the split is the same as with an empty memo."""
     memo: Memo = {}
-    for spoken in ("2 up CH3, 3 up OH", "5 up OH, 6 down CH3", "3 up CH3"):
-        treat(molecule(spoken), TABLE, SETTINGS, memo)
-    spoken = "2 up CH3, 3 up OH, 4 down CH3"
-    late = treat(molecule(spoken), TABLE, SETTINGS, memo)
-    fresh = treat(molecule(spoken), TABLE, SETTINGS, {})
+    for groups_by_face in ("2 up CH3, 3 up OH", "5 up OH, 6 down CH3", "3 up CH3"):
+        treat(molecule(groups_by_face), TABLE, SETTINGS, memo)
+    groups_by_face = "2 up CH3, 3 up OH, 4 down CH3"
+    late = treat(molecule(groups_by_face), TABLE, SETTINGS, memo)
+    fresh = treat(molecule(groups_by_face), TABLE, SETTINGS, {})
     assert [(part.kind, part.carbons) for part in late.split.parts] == [
         (part.kind, part.carbons) for part in fresh.split.parts
     ]

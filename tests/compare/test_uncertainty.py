@@ -17,7 +17,7 @@ from chairgap.compare.uncertainty import (
 from chairgap.compare.verdict import compare, percent_a, preferred_form
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_spoken
+from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import (
     AValueRow,
     Chair,
@@ -130,7 +130,7 @@ def test_one_group(group: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("spoken", "counts"),
+    ("groups_by_face", "counts"),
     [
         ("1 up Cl, 2 down Cl", {"Cl": 2}),  # trans-1,2: both axial in one chair
         ("1 up Cl, 4 up CH3", {"Cl": 1, "CH3": 1}),  # cis-1,4: one axial in each
@@ -139,9 +139,9 @@ def test_one_group(group: str) -> None:
         ("1 up Cl, 2 up Cl, 4 up CH3", {"CH3": 1}),  # cis-1,2: one chlorine axial in each chair
     ],
 )
-def test_several_groups(spoken: str, counts: dict[str, int]) -> None:
+def test_several_groups(groups_by_face: str, counts: dict[str, int]) -> None:
     expected = math.sqrt(sum(n**2 * error_squared(group) for group, n in counts.items()))
-    assert uncertainty(treated(spoken)) == pytest.approx(expected)
+    assert uncertainty(treated(groups_by_face)) == pytest.approx(expected)
 
 
 def test_groups_that_cancel_count_nothing_though_the_chairs_differ() -> None:
@@ -247,7 +247,7 @@ def test_wrong_sign_of_the_model_is_undecided_once_its_error_is_known() -> None:
 
 def test_range_that_ends_at_zero_is_undecided() -> None:
     """The A-value of HgBr is 0.00 (Jensen et al. 1969): the error of UFF is its whole gap, about -1.0."""
-    request = MoleculeRequest(name="m", place=Place(), substituents=parse_spoken("1 up HgBr"))
+    request = MoleculeRequest(name="m", place=Place(), substituents=parse_groups_by_face("1 up HgBr"))
     (built,) = build_molecules(request, TABLE, force_field="UFF", atom_limit=100)
     result = treated_with(built, replace(SETTINGS, force_field="UFF"))
     gibbs = result.gaps.gibbs_kcal_mol

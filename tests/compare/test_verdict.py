@@ -108,7 +108,7 @@ def test_preferred_form() -> None:
 
 def test_missing_chair_leaves_its_gaps_empty() -> None:
     result = treated("1 up CH3")
-    without_b = [item for item in result.conformers if item.copies_b == 0]
+    without_b = [item for item in result.conformers if item.degeneracy_b == 0]
     found = compute_gaps(without_b, 298.15, equal_by_symmetry=False)
     assert found.potential_kcal_mol is found.ensemble_kcal_mol is found.gibbs_kcal_mol is None
     assert found.population_b == 0.0 and found.equilibrium_constant is None
@@ -154,7 +154,7 @@ def test_each_reason_is_earned(code: str, earns: str, does_not: str) -> None:
 
 def test_hydrogen_bond_numbers() -> None:
     result = treated("1 up OH, 3 up OH")
-    best_b = next(item for item in result.conformers if item.copies_b)
+    best_b = next(item for item in result.conformers if item.degeneracy_b)
     ((length, angle),) = hydrogen_bonds(result.molecule.topology, best_b.minimum.positions)
     assert 1.5 < length < 2.5 and 100.0 < angle <= 180.0
     far = best_b.minimum.positions * np.array([3.0, 3.0, 3.0])

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from chairgap.errors import ChairgapError, MoleculeError
 from chairgap.molecule.build import build_molecules
-from chairgap.study import read_study
-from chairgap.tables import read_estimate_table
+from chairgap.study.reading import read_study
+from chairgap.tables.shipped import read_estimate_table
 
 CASES = Path(__file__).parent / "cases"
 

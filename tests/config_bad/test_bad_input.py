@@ -7,7 +7,7 @@ import pytest
 from bad_input import CASES, told
 
 from chairgap.errors import InputError, StudyError
-from chairgap.study import read_study
+from chairgap.study.reading import read_study
 
 NAMES = sorted(path.stem for path in CASES.glob("*.toml"))
 TITLE = b"title = 'Week 3'\n"

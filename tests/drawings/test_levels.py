@@ -38,9 +38,9 @@ def height(path: Element, scale: tuple[float, float]) -> float:
     return (scale[0] - y) / scale[1]
 
 
-@pytest.mark.parametrize("spoken", MOLECULES)
-def test_heights_are_gibbs_energies(spoken: str) -> None:
-    result = treated(spoken)
+@pytest.mark.parametrize("groups_by_face", MOLECULES)
+def test_heights_are_gibbs_energies(groups_by_face: str) -> None:
+    result = treated(groups_by_face)
     root = sound(energy_levels(result, 298.15))
     scale = per_kcal(root)
     lowest = min(one.gibbs_kcal_mol for one in result.conformers)
@@ -48,13 +48,16 @@ def test_heights_are_gibbs_energies(spoken: str) -> None:
     drawn = having(root, "data-conformer")
     for path in drawn:
         assert height(path, scale) == pytest.approx(expected[path.attrib["data-conformer"]], abs=0.01)
-    held = [bool(one.copies_a) + bool(one.copies_b) + bool(one.copies_other) for one in result.conformers]
+    held = [
+        bool(one.degeneracy_a) + bool(one.degeneracy_b) + bool(one.degeneracy_other)
+        for one in result.conformers
+    ]
     assert len(drawn) == sum(held)
 
 
-@pytest.mark.parametrize("spoken", MOLECULES)
-def test_the_arrow_is_the_gibbs_gap(spoken: str) -> None:
-    result = treated(spoken)
+@pytest.mark.parametrize("groups_by_face", MOLECULES)
+def test_the_arrow_is_the_gibbs_gap(groups_by_face: str) -> None:
+    result = treated(groups_by_face)
     picture = energy_levels(result, 298.15)
     root = sound(picture)
     gap = result.gaps.gibbs_kcal_mol
@@ -68,13 +71,13 @@ def test_the_arrow_is_the_gibbs_gap(spoken: str) -> None:
     assert "298.15 K, kcal/mol" in "".join(texts(root))
 
 
-@pytest.mark.parametrize("spoken", MOLECULES)
-def test_shares_are_boltzmann_weights(spoken: str) -> None:
-    result = treated(spoken)
+@pytest.mark.parametrize("groups_by_face", MOLECULES)
+def test_shares_are_boltzmann_weights(groups_by_face: str) -> None:
+    result = treated(groups_by_face)
     weights = {
         one.number: [
             copies * math.exp(-(one.gibbs_kcal_mol - result.conformers[0].gibbs_kcal_mol) / RT)
-            for copies in (one.copies_a, one.copies_b, one.copies_other)
+            for copies in (one.degeneracy_a, one.degeneracy_b, one.degeneracy_other)
         ]
         for one in result.conformers
     }

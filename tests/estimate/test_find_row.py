@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from chairgap.estimate.a_values import find_row, suggest
-from chairgap.tables import read_estimate_table
+from chairgap.estimate.groups import find_row, suggest
+from chairgap.tables.shipped import read_estimate_table
 
 TABLE = read_estimate_table("chairgap")
 

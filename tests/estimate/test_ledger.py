@@ -6,15 +6,15 @@ import pytest
 
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import AValueRow, Estimate, EstimateTable, InteractionRow
-from chairgap.tables import read_estimate_table
-from estimate.spoken_chairs import Spoken, chair_pair
+from chairgap.tables.shipped import read_estimate_table
+from estimate.chairs_by_face import Spoken, chair_pair
 
 CHAIRGAP = read_estimate_table("chairgap")
 TEXTBOOK = read_estimate_table("textbook")
 
 
-def estimate(spoken: Spoken, table: EstimateTable = CHAIRGAP) -> Estimate:
-    return estimate_gap(chair_pair(spoken), table)
+def estimate(groups_by_face: Spoken, table: EstimateTable = CHAIRGAP) -> Estimate:
+    return estimate_gap(chair_pair(groups_by_face), table)
 
 
 def made_row(group: str, value: float, low: float, high: float) -> AValueRow:
@@ -200,8 +200,8 @@ def test_two_different_groups_on_one_carbon_are_flagged_and_missing() -> None:
 
 def test_two_geminal_pairs_that_exchange_places_cancel() -> None:
     # C1 and C4 carry the same pair the other way up: each chair has one carbon of either kind.
-    spoken: Spoken = [(1, "up", "CH3"), (1, "down", "OH"), (4, "up", "CH3"), (4, "down", "OH")]
-    found = estimate(spoken)
+    groups_by_face: Spoken = [(1, "up", "CH3"), (1, "down", "OH"), (4, "up", "CH3"), (4, "down", "OH")]
+    found = estimate(groups_by_face)
     assert found.complete and found.gap_kcal_mol == 0.0 and found.flags == ("geminal",)
 
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import Chair, Estimate, EstimateTable, Face
-from chairgap.tables import read_estimate_table
-from estimate.spoken_chairs import Spoken, chair, chair_pair
+from chairgap.tables.shipped import read_estimate_table
+from estimate.chairs_by_face import Spoken, chair, chair_pair
 
 TABLE = read_estimate_table("chairgap")
 OTHER_FACE: dict[Face, Face] = {"up": "down", "down": "up"}
@@ -29,9 +29,11 @@ def energies(estimate: Estimate) -> tuple[float | None, float | None, float | No
     return estimate.low_kcal_mol, estimate.gap_kcal_mol, estimate.high_kcal_mol
 
 
-def chairs_like(original: tuple[Chair, Chair], spoken: Spoken, *, flipped: bool) -> tuple[Chair, Chair]:
+def chairs_like(
+    original: tuple[Chair, Chair], groups_by_face: Spoken, *, flipped: bool
+) -> tuple[Chair, Chair]:
     """Chairs of a renumbered list that are the same conformers as `original`, re-derived by the rule."""
-    a, b = (chair(old.letter, spoken, odd_up_axial=old.odd_up_axial != flipped) for old in original)
+    a, b = (chair(old.letter, groups_by_face, odd_up_axial=old.odd_up_axial != flipped) for old in original)
     return a, b
 
 
@@ -40,38 +42,38 @@ def same(one: Estimate, other: Estimate) -> bool:
 
 
 @given(spoken_lists(), st.integers(1, 5))
-def test_rotating_the_locants_changes_nothing(spoken: Spoken, step: int) -> None:
-    turned = [((carbon - 1 + step) % 6 + 1, face, group) for carbon, face, group in spoken]
-    pair = chair_pair(spoken)
+def test_rotating_the_locants_changes_nothing(groups_by_face: Spoken, step: int) -> None:
+    turned = [((carbon - 1 + step) % 6 + 1, face, group) for carbon, face, group in groups_by_face]
+    pair = chair_pair(groups_by_face)
     moved = chairs_like(pair, turned, flipped=step % 2 == 1)
     assert same(estimate_gap(moved, TABLE), estimate_gap(pair, TABLE))
 
 
 @given(spoken_lists())
-def test_turning_the_molecule_over_changes_nothing(spoken: Spoken) -> None:
+def test_turning_the_molecule_over_changes_nothing(groups_by_face: Spoken) -> None:
     # Seen from below the numbering runs the other way and every face is exchanged.
-    over = [(7 - carbon, OTHER_FACE[face], group) for carbon, face, group in spoken]
-    pair = chair_pair(spoken)
+    over = [(7 - carbon, OTHER_FACE[face], group) for carbon, face, group in groups_by_face]
+    pair = chair_pair(groups_by_face)
     assert same(estimate_gap(chairs_like(pair, over, flipped=False), TABLE), estimate_gap(pair, TABLE))
 
 
 @given(spoken_lists())
-def test_the_mirror_image_has_the_same_estimate(spoken: Spoken) -> None:
-    mirrored = [((1 - carbon) % 6 + 1, face, group) for carbon, face, group in spoken]
-    pair = chair_pair(spoken)
+def test_the_mirror_image_has_the_same_estimate(groups_by_face: Spoken) -> None:
+    mirrored = [((1 - carbon) % 6 + 1, face, group) for carbon, face, group in groups_by_face]
+    pair = chair_pair(groups_by_face)
     assert same(estimate_gap(chairs_like(pair, mirrored, flipped=False), TABLE), estimate_gap(pair, TABLE))
 
 
 @given(spoken_lists(), st.randoms(use_true_random=False))
-def test_the_order_of_the_groups_does_not_matter(spoken: Spoken, shuffler: random.Random) -> None:
-    shuffled = list(spoken)
+def test_the_order_of_the_groups_does_not_matter(groups_by_face: Spoken, shuffler: random.Random) -> None:
+    shuffled = list(groups_by_face)
     shuffler.shuffle(shuffled)
-    assert same(estimate_gap(chair_pair(shuffled), TABLE), estimate_gap(chair_pair(spoken), TABLE))
+    assert same(estimate_gap(chair_pair(shuffled), TABLE), estimate_gap(chair_pair(groups_by_face), TABLE))
 
 
 @given(spoken_lists())
-def test_exchanging_the_chairs_negates_the_gap(spoken: Spoken) -> None:
-    a, b = chair_pair(spoken)
+def test_exchanging_the_chairs_negates_the_gap(groups_by_face: Spoken) -> None:
+    a, b = chair_pair(groups_by_face)
     there = estimate_gap((a, b), TABLE)
     back = estimate_gap((replace(b, letter="A"), replace(a, letter="B")), TABLE)
     assert back.missing == there.missing
@@ -83,8 +85,8 @@ def test_exchanging_the_chairs_negates_the_gap(spoken: Spoken) -> None:
 
 
 @given(spoken_lists(["CH3", "OH"]))
-def test_the_terms_add_up_to_the_gap(spoken: Spoken) -> None:
-    found = estimate_gap(chair_pair(spoken), TABLE)
+def test_the_terms_add_up_to_the_gap(groups_by_face: Spoken) -> None:
+    found = estimate_gap(chair_pair(groups_by_face), TABLE)
     valued = [term for term in found.terms if term.value_kcal_mol is not None]
     assert all(term.kind == "geminal" for term in found.terms if term not in valued)
     total = sum((1 if term.chair == "B" else -1) * term.value_kcal_mol for term in valued)
@@ -93,8 +95,8 @@ def test_the_terms_add_up_to_the_gap(spoken: Spoken) -> None:
 
 
 @given(spoken_lists())
-def test_range_holds_the_value_and_missing_agrees_with_the_terms(spoken: Spoken) -> None:
-    found = estimate_gap(chair_pair(spoken), TABLE)
+def test_range_holds_the_value_and_missing_agrees_with_the_terms(groups_by_face: Spoken) -> None:
+    found = estimate_gap(chair_pair(groups_by_face), TABLE)
     low, value, high = energies(found)
     if value is not None:
         assert low <= value <= high
@@ -116,9 +118,9 @@ def drawn_within_ranges(table: EstimateTable, dice: random.Random) -> EstimateTa
 @settings(max_examples=60)
 @given(spoken_lists(), st.randoms(use_true_random=False))
 def test_any_table_within_the_ranges_stays_within_the_range_of_the_gap(
-    spoken: Spoken, dice: random.Random
+    groups_by_face: Spoken, dice: random.Random
 ) -> None:
-    pair = chair_pair(spoken)
+    pair = chair_pair(groups_by_face)
     whole = estimate_gap(pair, TABLE)
     drawn = estimate_gap(pair, drawn_within_ranges(TABLE, dice))
     assert drawn.missing == whole.missing

@@ -28,9 +28,9 @@ from flip_helpers import flipped
 from pipeline_helpers import SETTINGS
 
 
-def variable(spoken: str, positions: np.ndarray) -> tuple[float, np.ndarray]:
+def variable(groups_by_face: str, positions: np.ndarray) -> tuple[float, np.ndarray]:
     """theta in degrees and its derivative by positions, degrees per angstrom, as OpenMM sees it."""
-    top = flipped(spoken)[0].molecule.topology
+    top = flipped(groups_by_face)[0].molecule.topology
     system = openmm.System()
     for _ in top.symbols:
         system.addParticle(1.0)
@@ -43,16 +43,16 @@ def variable(spoken: str, positions: np.ndarray) -> tuple[float, np.ndarray]:
     return float(np.degrees(state.getPotentialEnergy()._value)), np.degrees(slope)
 
 
-@pytest.mark.parametrize("spoken", ["1 up H", "1 up CH3"])
-def test_variable_is_theta_and_its_gradient_is_ours(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", ["1 up H", "1 up CH3"])
+def test_variable_is_theta_and_its_gradient_is_ours(groups_by_face: str) -> None:
     """At stationary points pushed at random: the value is the published coordinate, the slope that of the
     pucker vector by the chain rule."""
-    flip, _ = flipped(spoken)
+    flip, _ = flipped(groups_by_face)
     rng = np.random.default_rng(5)
     ring = flip.molecule.topology.ring
     for positions in [item.saddle.positions for item in flip.saddles[:6]]:
         moved = positions + rng.normal(0.0, 0.03, positions.shape)
-        theta, slope = variable(spoken, moved)
+        theta, slope = variable(groups_by_face, moved)
         assert theta == pytest.approx(puckering(moved[ring])[1], abs=1e-9)
         vector, gradient = pucker_vector_and_gradient(moved[ring])
         q2, q = np.hypot(vector[0], vector[1]), np.linalg.norm(vector)
@@ -98,12 +98,12 @@ def test_error_of_independent_samples_is_the_binomial_one() -> None:
 
 @pytest.mark.long
 def test_no_minimum_that_is_no_chair_counts_as_one() -> None:
-    for spoken in ("1 up H", "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"):
-        flip, _ = flipped(spoken)
+    for groups_by_face in ("1 up H", "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"):
+        flip, _ = flipped(groups_by_face)
         for item in flip.minima:
             theta = item.shape.theta_deg
             counted = theta < RIDGE_THETA_DEG or theta > 180.0 - RIDGE_THETA_DEG
-            assert counted is (item.chair is not None), (spoken, item.form)
+            assert counted is (item.chair is not None), (groups_by_face, item.form)
 
 
 def test_theta_of_vectors() -> None:

@@ -15,7 +15,7 @@ from chairgap.minimise.hessian import hessian, normal_modes
 from chairgap.minimise.saddle import find_saddle
 from chairgap.records import Flip, Floats
 from chairgap.shape.canonical import ring_shape
-from chairgap.shape.copies import superposed
+from chairgap.shape.degeneracy import superposed
 from chairgap.shape.positions import ligand_positions
 from chairgap.shape.pucker_vector import pucker_vector
 from flip_helpers import above_lowest, flipped, of_kind
@@ -52,10 +52,10 @@ def labels(flip: Flip, positions: Floats) -> dict[tuple[int, str], str]:
     return {(item.carbon, item.face): item.position for item in ligand_positions(topology, positions, shape)}
 
 
-@pytest.mark.parametrize("spoken", SWAPPING)
-def test_path_swaps_axial_and_equatorial_at_all_six_carbons_and_keeps_faces(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", SWAPPING)
+def test_path_swaps_axial_and_equatorial_at_all_six_carbons_and_keeps_faces(groups_by_face: str) -> None:
     """Common practice, no source: a ring flip turns every axial ligand equatorial and keeps every face."""
-    flip, ground = flipped(spoken)
+    flip, ground = flipped(groups_by_face)
     assert flip.path and (flip.path[0].from_form, flip.path[-1].to_form) == ("A", "B")
     with threadpool_limits(1):
         frames = path_frames(flip, ground)
@@ -76,9 +76,9 @@ def test_path_swaps_axial_and_equatorial_at_all_six_carbons_and_keeps_faces(spok
             assert above @ normal > 0.0, (frame.step, carbon.locant)
 
 
-@pytest.mark.parametrize("spoken", SWAPPING)
-def test_path_starts_rises_and_falls_between_its_stationary_points(spoken: str) -> None:
-    flip, ground = flipped(spoken)
+@pytest.mark.parametrize("groups_by_face", SWAPPING)
+def test_path_starts_rises_and_falls_between_its_stationary_points(groups_by_face: str) -> None:
+    flip, ground = flipped(groups_by_face)
     with threadpool_limits(1):
         frames = path_frames(flip, ground)
     named = [frame for frame in frames if frame.place]
@@ -92,10 +92,10 @@ def test_path_starts_rises_and_falls_between_its_stationary_points(spoken: str) 
         assert np.abs(steps).max() < 3.0, "no jump"
 
 
-@pytest.mark.parametrize("spoken", ["1 up H", "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"])
-def test_descents_reach_the_minimum_the_saddle_names(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", ["1 up H", "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"])
+def test_descents_reach_the_minimum_the_saddle_names(groups_by_face: str) -> None:
     """Also where a mirror plane splits the descent: the last frame before a minimum lies close to it."""
-    flip, ground = flipped(spoken)
+    flip, ground = flipped(groups_by_face)
     with threadpool_limits(1):
         frames = path_frames(flip, ground)
     ring = flip.molecule.topology.ring
@@ -108,11 +108,13 @@ def test_descents_reach_the_minimum_the_saddle_names(spoken: str) -> None:
             assert near.energy_kcal_mol - frame.energy_kcal_mol < 0.3
 
 
-@pytest.mark.parametrize("spoken", ["1 up CH3", pytest.param("1 up OH, 3 up OH", marks=pytest.mark.long)])
-def test_saddles_are_first_order_and_stationary(spoken: str) -> None:
+@pytest.mark.parametrize(
+    "groups_by_face", ["1 up CH3", pytest.param("1 up OH, 3 up OH", marks=pytest.mark.long)]
+)
+def test_saddles_are_first_order_and_stationary(groups_by_face: str) -> None:
     """By a Hessian formed anew: one imaginary mode and no more; gradient below the promise."""
-    flip, _ = flipped(spoken)
-    model = mmff94(spoken)
+    flip, _ = flipped(groups_by_face)
+    model = mmff94(groups_by_face)
     masses = flip.molecule.topology.masses_u
     for item in flip.saddles:
         energy, gradient = model.energy_and_gradient(item.saddle.positions)
@@ -161,13 +163,13 @@ def test_a_chair_without_minimum_is_told() -> None:
     assert "Chair B has no minimum" in flip.note
 
 
-@pytest.mark.parametrize("spoken", SOME)
-def test_saddle_energies_do_not_depend_on_numbering_or_seed(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", SOME)
+def test_saddle_energies_do_not_depend_on_numbering_or_seed(groups_by_face: str) -> None:
     """The ring carbons numbered from another carbon the other way round, and another seed of the search."""
-    one, _ = flipped(spoken)
+    one, _ = flipped(groups_by_face)
     turned = ", ".join(
         f"{(3 - int(word.split()[0])) % 6 + 1} {word.split()[1]} {word.split()[2]}"
-        for word in spoken.split(", ")
+        for word in groups_by_face.split(", ")
     )
     other, _ = flipped(turned, seed=7)
     first, second = (
@@ -177,13 +179,13 @@ def test_saddle_energies_do_not_depend_on_numbering_or_seed(spoken: str) -> None
     assert np.abs(first - second).max() < 1e-4
 
 
-@pytest.mark.parametrize("spoken", SOME)
-def test_saddles_are_found_again_from_elsewhere(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", SOME)
+def test_saddles_are_found_again_from_elsewhere(groups_by_face: str) -> None:
     """Turned in space, every atom pushed at random by 0.05 angstrom and the ring held 0.03 angstrom off, then
     relaxed as every start is: the same saddle to 1e-4 kcal/mol."""
-    flip, _ = flipped(spoken)
-    rng = np.random.default_rng(len(spoken))
-    model, ring = mmff94(spoken), flip.molecule.topology.ring
+    flip, _ = flipped(groups_by_face)
+    rng = np.random.default_rng(len(groups_by_face))
+    model, ring = mmff94(groups_by_face), flip.molecule.topology.ring
     with threadpool_limits(1):
         for item in flip.saddles[:2]:
             turn = rotation(rng)

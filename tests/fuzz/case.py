@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
-from fuzz_smiles import NAMES, SMILES, TABULATED_NAMES, ring_with_groups, spoken
+from fuzz_smiles import NAMES, SMILES, TABULATED_NAMES, groups_by_face, ring_with_groups
 from mutations import BYTES, CELLS, LINES, TEXT
 
 REPOSITORY = Path(__file__).parents[2]
@@ -116,7 +116,7 @@ def pattern_block(rng: Random) -> str:
 def molecule_block(rng: Random, name: str) -> str:
     lines = ["[[molecule]]", f"name = '{name}'"]
     if rng.random() < 0.3:
-        lines.append(f"substituents = ['{spoken(rng)}']")
+        lines.append(f"substituents = ['{groups_by_face(rng)}']")
     else:
         lines.append(f"smiles = '{rng.choice((*SMILES, ring_with_groups(rng), ring_with_groups(rng)))}'")
     if rng.random() < 0.3:

@@ -10,7 +10,7 @@ from random import Random
 
 from case import OUTPUT, RUN_STUDY, Case, molecule_block, pattern_block, spoilt_rows, spoilt_text, study_text
 from case_tables import COURSE, key_case, table_case
-from fuzz_smiles import GROUPS, NAMES, SMILES, molecule_text, ring_with_groups, spoken
+from fuzz_smiles import GROUPS, NAMES, SMILES, groups_by_face, molecule_text, ring_with_groups
 from mutations import LINES, MATERIAL, ODD_NUMBERS, ODD_TEXT
 from rdkit import Chem
 from rdkit.Chem import rdDepictor, rdDistGeom
@@ -136,7 +136,9 @@ def _csv(rng: Random, case: Case) -> None:
     for number in range(rng.choice((1, 2, 3))):
         said = rng.random() < 0.4
         smiles = "" if said else rng.choice((*SMILES, ring_with_groups(rng)))
-        rows.append([f"row {number}", smiles, spoken(rng) if said else "", rng.choice(("", "", "all"))])
+        rows.append(
+            [f"row {number}", smiles, groups_by_face(rng) if said else "", rng.choice(("", "", "all"))]
+        )
     # The study itself is good here, and holds one molecule more, so that most cases go on.
     case.files = {
         "study.toml": study_text(rng, blocks=1, settings='molecules_csv = ["more.csv"]\n').encode(),

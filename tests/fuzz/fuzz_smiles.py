@@ -36,7 +36,7 @@ def ring_with_groups(rng: Random) -> str:
     return "".join(carbons)
 
 
-def spoken(rng: Random) -> str:
+def groups_by_face(rng: Random) -> str:
     """A list of groups by ring carbon and face, with a slip in about one piece of three."""
     pieces = []
     for _ in range(rng.choice((1, 2, 2, 3, 6, 13))):
@@ -91,8 +91,10 @@ _MUTATIONS: tuple[Callable[[Random, str], str], ...] = (
 
 
 def molecule_text(rng: Random) -> tuple[str, list[str]]:
-    """A SMILES or spoken list, good, odd, or spoilt by up to four mutations; and the names of these."""
-    start = rng.choice((lambda: rng.choice(SMILES), lambda: ring_with_groups(rng), lambda: spoken(rng)))
+    """A SMILES or groups by face, good, odd, or spoilt by up to four mutations; and the names of these."""
+    start = rng.choice(
+        (lambda: rng.choice(SMILES), lambda: ring_with_groups(rng), lambda: groups_by_face(rng))
+    )
     text = start()
     steps = rng.choices(_MUTATIONS, k=rng.choice((0, 0, 1, 1, 2, 4)))
     for step in steps:

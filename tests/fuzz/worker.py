@@ -4,11 +4,11 @@
 A crash of a native library thus belongs to the case whose second line is missing, and so does a hang, which
 ends the process with its traceback. SEED 'bombs' stands for the cases of `bombs.py`.
 
-Real is `chairgap.cli.main` with all that reads, checks, builds, refuses, judges, prints and writes, in this
-process (`--workers 0`). Not real is `compute_task`, which computes one molecule or part: it gives what was
-computed for cyclohexane. A case marked `real` computes everything with the settings it asks for, bounded to
-MOST_STARTS starts and one solvent. GFN2-xTB, `key check --compute`, `flip` behind its reading, `scorecard`,
-`demo`, worker processes and clusters are not run at all.
+Real is `chairgap.cli.app.main` with all that reads, checks, builds, refuses, judges, prints and writes, in
+this process (`--workers 0`). Not real is `compute_task`, which computes one molecule or part: it gives what
+was computed for cyclohexane. A case marked `real` computes everything with the settings it asks for, bounded
+to MOST_STARTS starts and one solvent. GFN2-xTB, `key check --compute`, `flip` behind its reading,
+`scorecard`, `demo`, worker processes and clusters are not run at all.
 """
 
 import contextlib
@@ -30,14 +30,14 @@ from case import Case
 from cases import make_case
 from checks import Outcome, error_blocks, faults, refusal_blocks
 
-from chairgap import cli
 from chairgap.batch import stages
 from chairgap.batch.content import planned
+from chairgap.cli import app as cli
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_spoken
+from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import Context, MoleculeRequest, Record, Settings, Study, Task
-from chairgap.tables import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table
 
 HANG_SECONDS = 60
 MOST_EXTRA_BYTES = 3_000_000_000
@@ -56,7 +56,7 @@ class BoundedCompute:
         settings = Settings(title="stand-in", output="")
         study = Study(settings=settings, requests=(), text="", file="")
         context = _bounded(Context(study=study, table=table))
-        request = MoleculeRequest(name="stand-in", place=Place(), substituents=parse_spoken("1 up H"))
+        request = MoleculeRequest(name="stand-in", place=Place(), substituents=parse_groups_by_face("1 up H"))
         (molecule,) = build_molecules(request, table, force_field="MMFF94", atom_limit=100)
         self._stand_in = self._compute(context, planned(molecule, table, settings).task)
 

@@ -1,9 +1,9 @@
-"""Results for handouts: real molecule, chairs and ledger of a spoken list, with invented computed gaps."""
+"""Results for handouts: real molecule, chairs and ledger, with invented computed gaps."""
 
 from dataclasses import replace
 
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
-from chairgap.handout.make import Handout, Wanted, make_handout
+from chairgap.handout.make import Handout, HandoutOptions, make_handout
 from chairgap.handout.matching import Difficulty
 from chairgap.records import Outcome, Reason, Result, Settings, Study
 from chairgap.shape.chairs import two_chairs
@@ -23,10 +23,10 @@ SET = (
 
 
 def made(
-    spoken: str, name: str = "", *, equal: bool = False, preferred: str = "", **changes: object
+    groups_by_face: str, name: str = "", *, equal: bool = False, preferred: str = "", **changes: object
 ) -> Result:
     """A result whose computed Gibbs gap is the estimate plus 0.1 kcal/mol; changes go into its comparison."""
-    built = replace(molecule(spoken), name=name or spoken)
+    built = replace(molecule(groups_by_face), name=name or groups_by_face)
     chairs = two_chairs(built.topology)
     estimate = estimate_gap(chairs, TABLE)
     estimate = zero_by_symmetry(estimate) if equal else estimate
@@ -59,11 +59,11 @@ def outcome_of(*results: Result, title: str = "Set 1") -> Outcome:
 
 
 def usual_outcome() -> Outcome:
-    return outcome_of(*(made(spoken, name) for name, spoken in SET))
+    return outcome_of(*(made(groups_by_face, name) for name, groups_by_face in SET))
 
 
 def handout(outcome: Outcome, **wanted: object) -> Handout:
-    return make_handout(outcome, Wanted(pdf=False, **wanted))
+    return make_handout(outcome, HandoutOptions(pdf=False, **wanted))
 
 
 def texts(outcome: Outcome, **wanted: object) -> dict[str, str]:

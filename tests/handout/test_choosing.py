@@ -27,7 +27,7 @@ def chosen(outcome, *, seed=1, questions=None, versions=2):
 
 
 @pytest.mark.parametrize(
-    ("spoken", "codes"),
+    ("groups_by_face", "codes"),
     [
         ("1 up CH3", ""),
         ("1 up CH3, 4 down CH3", ""),
@@ -41,8 +41,8 @@ def chosen(outcome, *, seed=1, questions=None, versions=2):
         ("1 up C(CH3)3, 2 up CH3, 5 down CH3", "one-three competing locked more-axial"),
     ],
 )
-def test_pitfalls(spoken, codes) -> None:
-    found = pitfalls_of(made(spoken), TABLE, SETTINGS) - {"gauche-cancels"}
+def test_pitfalls(groups_by_face, codes) -> None:
+    found = pitfalls_of(made(groups_by_face), TABLE, SETTINGS) - {"gauche-cancels"}
     assert found == set(codes.split())
 
 
@@ -170,9 +170,9 @@ TWINNED = (
 )
 
 
-@pytest.mark.parametrize("spoken", TWINNED)
-def test_twin_is_the_molecule_or_its_mirror_image_in_another_writing(spoken) -> None:
-    result = made(spoken)
+@pytest.mark.parametrize("groups_by_face", TWINNED)
+def test_twin_is_the_molecule_or_its_mirror_image_in_another_writing(groups_by_face) -> None:
+    result = made(groups_by_face)
     first = as_written(result)
     for seed in range(12):
         other = twin(first, [first], SETTINGS, TABLE, Random(seed))
@@ -191,10 +191,10 @@ def test_twin_is_the_molecule_or_its_mirror_image_in_another_writing(spoken) -> 
             )
 
 
-@pytest.mark.parametrize("spoken", ["1 up OH, 2 down CH3", "1 up F, 4 up F"])
-def test_computing_a_twin_gives_the_numbers_of_the_molecule(spoken) -> None:
+@pytest.mark.parametrize("groups_by_face", ["1 up OH, 2 down CH3", "1 up F, 4 up F"])
+def test_computing_a_twin_gives_the_numbers_of_the_molecule(groups_by_face) -> None:
     """The search knows nothing of twins: it starts from another ring, and must end at the same gap."""
-    built = made(spoken).molecule
+    built = made(groups_by_face).molecule
     result = treated_molecule(built)
     first = as_written(result)
     other = twin(first, [first], SETTINGS, TABLE, Random(2))

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from chairgap.handout import browser
 from chairgap.handout.browser import NoPdf, find_browser, pdf_of
-from chairgap.handout.make import Wanted, make_handout
+from chairgap.handout.make import HandoutOptions, make_handout
 from machine import missing
 
 MM = 72.0 / 25.4
@@ -53,7 +53,7 @@ def test_metadata_of_questions_tells_no_answer(found) -> None:
 
 def test_without_a_browser_everything_else_is_made(monkeypatch, tmp_path: Path) -> None:
     monkeypatch.setenv("PATH", str(tmp_path))
-    made_up = make_handout(outcome_of(made("1 up CH3")), Wanted(versions=1))
+    made_up = make_handout(outcome_of(made("1 up CH3")), HandoutOptions(versions=1))
     assert not any(name.endswith(".pdf") for name in made_up.contents)
     (remark,) = made_up.remarks
     assert remark.startswith("No Chromium browser was found on the PATH, so no PDF was made.")
@@ -74,7 +74,7 @@ def test_a_browser_that_fails_costs_only_the_pdf(monkeypatch, tmp_path: Path, sc
     stand_in.chmod(0o755)
     monkeypatch.setenv("PATH", f"{tmp_path}{os.pathsep}{os.environ['PATH']}")
     monkeypatch.setattr(browser, "TIME_LIMIT_S", 0.2)
-    made_up = make_handout(outcome_of(made("1 up CH3")), Wanted(versions=1))
+    made_up = make_handout(outcome_of(made("1 up CH3")), HandoutOptions(versions=1))
     assert words in made_up.remarks[0]
     assert {"questions_A.html", "key_A.md"} <= set(made_up.contents)
     assert not any(name.endswith(".pdf") for name in made_up.contents)

@@ -29,7 +29,7 @@ def alts(text: str) -> list[str]:
 
 def spoken_of(written: dict[str, str], version: str) -> dict[int, str]:
     rows = csv.DictReader(io.StringIO(written["matching.csv"]))
-    return {int(row["question"]): row["spoken"] for row in rows if row["version"] == version}
+    return {int(row["question"]): row["groups_by_face"] for row in rows if row["version"] == version}
 
 
 def test_files_of_a_handout(written) -> None:
@@ -198,7 +198,7 @@ def test_matching_table_tells_why_questions_are_equal(written) -> None:
         if other["same_molecule_as_version"]:
             assert (other["molecule"], apart) == (one["molecule"], 0.0)
             assert other["writing"] in ("mirror image, renumbered", "renumbered")
-            assert other["spoken"] != one["spoken"]
+            assert other["groups_by_face"] != one["groups_by_face"]
         else:
             assert other["molecule"] != one["molecule"]
     assert {row["seed"] for row in rows} == {"1"}

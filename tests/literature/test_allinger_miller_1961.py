@@ -8,8 +8,8 @@ university course page, attribution from memory). It takes the place of two meth
 import pytest
 
 from chairgap.estimate.ledger import estimate_gap
-from chairgap.tables import read_estimate_table
-from estimate.spoken_chairs import chair_pair
+from chairgap.tables.shipped import read_estimate_table
+from estimate.chairs_by_face import chair_pair
 
 
 @pytest.mark.parametrize("table_name", ["chairgap", "textbook"])

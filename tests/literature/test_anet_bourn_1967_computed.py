@@ -13,7 +13,7 @@ its rate is too large by more than a factor of ten; nothing here asks for agreem
 import pytest
 
 from chairgap.flip.path import rates
-from chairgap.report.flip_text import CAVEATS
+from chairgap.flip.report.text import CAVEATS
 from flip_helpers import above_lowest, flipped, of_kind
 
 MEASURED_BARRIER_DH = 10.8

@@ -10,8 +10,8 @@ import pytest
 
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import InteractionRow
-from chairgap.tables import read_estimate_table
-from estimate.spoken_chairs import chair_pair
+from chairgap.tables.shipped import read_estimate_table
+from estimate.chairs_by_face import chair_pair
 
 TABLE = read_estimate_table("chairgap")
 

@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import Chair
-from chairgap.tables import read_estimate_table
-from estimate.spoken_chairs import Spoken, chair_pair
+from chairgap.tables.shipped import read_estimate_table
+from estimate.chairs_by_face import Spoken, chair_pair
 
 TABLE = read_estimate_table("chairgap")
 GAUCHE_BUTANE_KCAL_MOL = 0.87
@@ -36,8 +36,8 @@ DIMETHYLS = {
 
 @pytest.mark.parametrize("isomer", DIMETHYLS)
 def test_the_seven_dimethylcyclohexanes(isomer: str) -> None:
-    spoken, expected = DIMETHYLS[isomer]
-    found = estimate_gap(chair_pair(spoken), TABLE)
+    groups_by_face, expected = DIMETHYLS[isomer]
+    found = estimate_gap(chair_pair(groups_by_face), TABLE)
     assert found.complete
     assert found.gap_kcal_mol == pytest.approx(expected, abs=1e-12)
     if expected == 0.0:
@@ -104,8 +104,8 @@ def test_counting_in_space_knows_the_textbook_cases() -> None:
         lambda sites: [(carbon, face, "CH3") for carbon, face in sites]
     )
 )
-def test_any_methyl_pattern_agrees_with_counting_in_space(spoken: Spoken) -> None:
-    chairs = chair_pair(spoken)
+def test_any_methyl_pattern_agrees_with_counting_in_space(groups_by_face: Spoken) -> None:
+    chairs = chair_pair(groups_by_face)
     (gauche_a, syn_a), (gauche_b, syn_b) = map(count_gauche_and_syn, chairs)
     expected = GAUCHE_BUTANE_KCAL_MOL * (gauche_b - gauche_a) + SYN_DIAXIAL_EXCESS_KCAL_MOL * (syn_b - syn_a)
     found = estimate_gap(chairs, TABLE)

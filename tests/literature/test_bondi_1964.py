@@ -6,7 +6,7 @@ are from memory; the general library ASE quotes the same paper among the sources
 
 import pytest
 
-from chairgap.tables import read_born_radii
+from chairgap.tables.shipped import read_born_radii
 
 data = pytest.importorskip("ase.data", reason="ASE is not installed")
 vdw = pytest.importorskip("ase.data.vdw", reason="ASE is not installed")

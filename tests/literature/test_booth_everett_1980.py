@@ -5,8 +5,8 @@ Source: H. Booth, J. R. Everett, J. Chem. Soc., Perkin Trans. 2 1980, 255, doi 1
 
 import pytest
 
-from chairgap.estimate.a_values import find_row
-from chairgap.tables import read_estimate_table, read_sources
+from chairgap.estimate.groups import find_row
+from chairgap.tables.shipped import read_estimate_table, read_sources
 from chairgap.units import STANDARD_TEMPERATURE_K
 
 TABLE = read_estimate_table("chairgap")

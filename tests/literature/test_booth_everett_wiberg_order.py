@@ -30,8 +30,8 @@ from itertools import pairwise
 import pytest
 
 from chairgap.compare.series import temperature_series
+from chairgap.model.treatment import on_surface, search
 from chairgap.records import Computation, ForceField, LinearFit, Result
-from chairgap.treat import on_surface, search
 from pipeline_helpers import SETTINGS, molecule, treated
 
 ALKYL = ("CH3", "C2H5", "CH(CH3)2")

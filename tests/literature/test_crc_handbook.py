@@ -9,7 +9,7 @@ from chemicals.identifiers import CAS_from_any
 from chemicals.permittivity import permittivity_data_CRC, permittivity_IAPWS
 
 from chairgap.records import Solvent
-from chairgap.tables import read_solvents
+from chairgap.tables.shipped import read_solvents
 
 SOLVENTS = read_solvents()
 

@@ -13,8 +13,8 @@ from pipeline_helpers import chair_free_energy, in_chair, neighbours, torsion_de
 MEASURED_AT_K = 173.0
 
 
-def gibbs_gap(spoken: str) -> float:
-    result = treated(spoken)
+def gibbs_gap(groups_by_face: str) -> float:
+    result = treated(groups_by_face)
     return chair_free_energy(result, "B", MEASURED_AT_K) - chair_free_energy(result, "A", MEASURED_AT_K)
 
 

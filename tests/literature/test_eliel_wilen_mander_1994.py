@@ -6,8 +6,8 @@ All numbers here are from memory. kcal/mol.
 
 import pytest
 
-from chairgap.estimate.a_values import find_row
-from chairgap.tables import read_estimate_table
+from chairgap.estimate.groups import find_row
+from chairgap.tables.shipped import read_estimate_table
 
 TABLE = read_estimate_table("chairgap")
 REMEMBERED = {

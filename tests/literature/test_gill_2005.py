@@ -21,6 +21,6 @@ def test_twist_boat_is_the_lowest_form() -> None:
 
 def test_twist_boat_is_preferred_at_the_temperature_of_the_measurement() -> None:
     result = treated(MOLECULE)
-    twist = free_energy(result, [(item, item.copies_other) for item in non_chairs(result)], 125.0)
-    chairs = free_energy(result, [(item, item.copies) for item in in_chair(result, "A")], 125.0)
+    twist = free_energy(result, [(item, item.degeneracy_other) for item in non_chairs(result)], 125.0)
+    chairs = free_energy(result, [(item, item.degeneracy) for item in in_chair(result, "A")], 125.0)
     assert 0.0 < chairs - twist < 3.0

@@ -8,7 +8,7 @@ import pytest
 from openmm.app.element import Element
 from openmm.app.internal.customgbforces import _SCREEN_PARAMETERS
 
-from chairgap.tables import read_born_radii
+from chairgap.tables.shipped import read_born_radii
 
 ROWS = read_born_radii()
 

@@ -4,8 +4,8 @@ page prints volume 3, but the series began with volume 1 in 1967). kcal/mol.
 
 import pytest
 
-from chairgap.estimate.a_values import find_row
-from chairgap.tables import read_estimate_table, read_sources
+from chairgap.estimate.groups import find_row
+from chairgap.tables.shipped import read_estimate_table, read_sources
 
 TABLE = read_estimate_table("chairgap")
 

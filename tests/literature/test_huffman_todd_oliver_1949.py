@@ -35,8 +35,8 @@ WITHIN_J_MOL_K = 0.5 * si.R * np.log(2.0)
 AT_K = 298.15
 
 
-def entropy_j_mol_k(spoken: str) -> float:
-    result = treated(spoken)
+def entropy_j_mol_k(groups_by_face: str) -> float:
+    result = treated(groups_by_face)
     inner = (
         -1000.0
         * si.calorie
@@ -45,10 +45,10 @@ def entropy_j_mol_k(spoken: str) -> float:
     mass = float(result.molecule.topology.masses_u.sum()) * si.atomic_mass
     volume_per_molecule = si.k * AT_K / 1e5
     states = (2.0 * np.pi * mass * si.k * AT_K / si.h**2) ** 1.5 * volume_per_molecule
-    operations = lattice(spoken).operations
+    operations = lattice(groups_by_face).operations
     proper = int((operations.mirrored == 1).sum())
     racemate = not (operations.mirrored == -1).any()
-    permutations = si.R * np.log(operations.rotor_copies / proper) + si.R * np.log(2.0) * racemate
+    permutations = si.R * np.log(operations.rotor_degeneracy / proper) + si.R * np.log(2.0) * racemate
     return float(inner + si.R * (np.log(states) + 2.5) + permutations)
 
 
@@ -64,11 +64,11 @@ def test_differences_of_dimethylcyclohexanes(one: str, other: str) -> None:
     assert entropy_j_mol_k(one) - entropy_j_mol_k(other) == pytest.approx(measured, abs=WITHIN_J_MOL_K)
 
 
-@pytest.mark.parametrize("spoken", [CYCLOHEXANE, *MEASURED_J_MOL_K])
-def test_symmetry_numbers_give_the_same_entropy_as_copies(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", [CYCLOHEXANE, *MEASURED_J_MOL_K])
+def test_symmetry_numbers_give_the_same_entropy_as_copies(groups_by_face: str) -> None:
     """The other way of counting; -dG/dT by differences of 1 K is good to 1e-3 J/mol/K."""
-    result = treated(spoken)
+    result = treated(groups_by_face)
     masses = result.molecule.topology.masses_u
-    racemate = si.R * np.log(2.0) * (not (lattice(spoken).operations.mirrored == -1).any())
+    racemate = si.R * np.log(2.0) * (not (lattice(groups_by_face).operations.mirrored == -1).any())
     by_symmetry = si.calorie * absolute_entropy_cal_mol_k(result.conformers, masses, AT_K)
-    assert by_symmetry + racemate == pytest.approx(entropy_j_mol_k(spoken), abs=1e-3)
+    assert by_symmetry + racemate == pytest.approx(entropy_j_mol_k(groups_by_face), abs=1e-3)

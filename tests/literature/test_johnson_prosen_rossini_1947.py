@@ -36,8 +36,8 @@ def measured(worse: str, better: str) -> float:
     return (HEAT_OF_FORMATION_KJ_MOL[worse] - HEAT_OF_FORMATION_KJ_MOL[better]) / KJ_PER_KCAL
 
 
-def lowest(spoken: str) -> float:
-    return min(item.minimum.energy_kcal_mol for item in treated(spoken).conformers)
+def lowest(groups_by_face: str) -> float:
+    return min(item.minimum.energy_kcal_mol for item in treated(groups_by_face).conformers)
 
 
 @pytest.mark.parametrize(("worse", "better"), PAIRS)

@@ -8,8 +8,8 @@ import math
 
 import pytest
 
-from chairgap.estimate.a_values import find_row
-from chairgap.tables import read_estimate_table
+from chairgap.estimate.groups import find_row
+from chairgap.tables.shipped import read_estimate_table
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, STANDARD_TEMPERATURE_K, kj_from_kcal
 
 TABLE = read_estimate_table("textbook")

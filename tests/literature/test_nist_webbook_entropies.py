@@ -27,8 +27,8 @@ import scipy.constants as si
 from numpy import log
 
 from chairgap.compare.thermochemistry import LowModes, absolute_entropy_cal_mol_k
+from chairgap.model.treatment import compute
 from chairgap.records import Computation, Result
-from chairgap.treat import compute
 from pipeline_helpers import CYCLOHEXANE, SETTINGS, molecule, treated
 
 AT_K = 298.15
@@ -46,13 +46,13 @@ GASES = {
     "1 up CH3, 4 up CH3": ("624-29-3", 2, 11.63),
     "1 up CH3, 4 down CH3": ("2207-04-7", 2, 9.76),
 }
-DIMETHYLS = [spoken for spoken in GASES if spoken.count("CH3") == 2]
+DIMETHYLS = [groups_by_face for groups_by_face in GASES if groups_by_face.count("CH3") == 2]
 CHIRAL = ("1 up CH3, 2 down CH3", "1 up CH3, 3 down CH3")
 RING_J_MOL_K, CARBON_J_MOL_K = 5.0, 4.5
 
 
-def measured_j_mol_k(spoken: str) -> float:
-    found = chemicals.S0g(GASES[spoken][0], method="WEBBOOK")
+def measured_j_mol_k(groups_by_face: str) -> float:
+    found = chemicals.S0g(GASES[groups_by_face][0], method="WEBBOOK")
     assert found is not None
     return float(found)
 
@@ -63,22 +63,22 @@ def computed_j_mol_k(result: Result | Computation, low_modes: LowModes = "quasi-
 
 
 @cache
-def shortfall_j_mol_k(spoken: str) -> float:
+def shortfall_j_mol_k(groups_by_face: str) -> float:
     """Measured minus computed, the racemate counted."""
-    racemate = R_LN_2 if spoken in CHIRAL else 0.0
-    return measured_j_mol_k(spoken) - computed_j_mol_k(treated(spoken)) - racemate
+    racemate = R_LN_2 if groups_by_face in CHIRAL else 0.0
+    return measured_j_mol_k(groups_by_face) - computed_j_mol_k(treated(groups_by_face)) - racemate
 
 
 def test_the_library_holds_the_values_meant() -> None:
     """Cyclohexane 298.2 J/mol/K; and no two gases share a number."""
     assert measured_j_mol_k(CYCLOHEXANE) == pytest.approx(298.2, abs=0.05)
-    assert len({measured_j_mol_k(spoken) for spoken in GASES}) == len(GASES)
+    assert len({measured_j_mol_k(groups_by_face) for groups_by_face in GASES}) == len(GASES)
 
 
-@pytest.mark.parametrize("spoken", GASES)
-def test_entropy(spoken: str) -> None:
-    _, carbons, found = GASES[spoken]
-    shortfall = shortfall_j_mol_k(spoken)
+@pytest.mark.parametrize("groups_by_face", GASES)
+def test_entropy(groups_by_face: str) -> None:
+    _, carbons, found = GASES[groups_by_face]
+    shortfall = shortfall_j_mol_k(groups_by_face)
     assert 0.0 < shortfall < RING_J_MOL_K + CARBON_J_MOL_K * carbons
     assert shortfall == pytest.approx(found, abs=0.1)  # the number the docstring and this table tell
 
@@ -86,24 +86,28 @@ def test_entropy(spoken: str) -> None:
 def test_chiral_compounds_are_told_as_racemates() -> None:
     """Taken as one enantiomer, each of the two would stand out from the other five dimethyls by more than
     half of R ln 2; taken as racemates they stand among them."""
-    others = [shortfall_j_mol_k(spoken) for spoken in DIMETHYLS if spoken not in CHIRAL]
+    others = [
+        shortfall_j_mol_k(groups_by_face) for groups_by_face in DIMETHYLS if groups_by_face not in CHIRAL
+    ]
     assert len(others) == 5
-    for spoken in CHIRAL:
-        racemate = shortfall_j_mol_k(spoken)
+    for groups_by_face in CHIRAL:
+        racemate = shortfall_j_mol_k(groups_by_face)
         assert min(others) < racemate < max(others)
         assert racemate + R_LN_2 > max(others) + 0.5 * R_LN_2
 
 
 def test_low_modes_do_not_explain_the_shortfall() -> None:
-    for spoken in GASES:
-        raised = computed_j_mol_k(treated(spoken), "harmonic") - computed_j_mol_k(treated(spoken))
-        assert 0.0 <= raised < (0.6 if spoken == "1 up C2H5" else 0.05)
+    for groups_by_face in GASES:
+        raised = computed_j_mol_k(treated(groups_by_face), "harmonic") - computed_j_mol_k(
+            treated(groups_by_face)
+        )
+        assert 0.0 <= raised < (0.6 if groups_by_face == "1 up C2H5" else 0.05)
 
 
-@pytest.mark.parametrize("spoken", [CYCLOHEXANE, pytest.param("1 up CH3", marks=pytest.mark.long)])
-def test_frequencies_of_a_quantum_method_close_most_of_it(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", [CYCLOHEXANE, pytest.param("1 up CH3", marks=pytest.mark.long)])
+def test_frequencies_of_a_quantum_method_close_most_of_it(groups_by_face: str) -> None:
     """GFN2-xTB: 1.4 and 0.8 J/mol/K short, so symmetry numbers and copies are right and the force field's
     vibrations are what is wrong."""
     pytest.importorskip("tblite.interface", reason="the extra 'quantum' is not installed")
-    computed = compute(molecule(spoken), replace(SETTINGS, quantum="GFN2-xTB"))
-    assert computed_j_mol_k(computed) == pytest.approx(measured_j_mol_k(spoken), abs=2.0)
+    computed = compute(molecule(groups_by_face), replace(SETTINGS, quantum="GFN2-xTB"))
+    assert computed_j_mol_k(computed) == pytest.approx(measured_j_mol_k(groups_by_face), abs=2.0)

@@ -9,9 +9,9 @@ tolerance.
 import pytest
 
 from chairgap.estimate.ledger import estimate_gap
-from chairgap.tables import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table
 from chairgap.units import kj_from_kcal
-from estimate.spoken_chairs import Spoken, chair_pair
+from estimate.chairs_by_face import Spoken, chair_pair
 
 TABLE = read_estimate_table("chairgap")
 UNCERTAINTY_KCAL_MOL = 0.6

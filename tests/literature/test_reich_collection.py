@@ -4,8 +4,8 @@ course table prints them; typed a second time, independently of the shipped file
 
 import pytest
 
-from chairgap.estimate.a_values import find_row
-from chairgap.tables import read_estimate_table
+from chairgap.estimate.groups import find_row
+from chairgap.tables.shipped import read_estimate_table
 
 TABLE = read_estimate_table("chairgap")
 

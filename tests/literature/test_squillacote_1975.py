@@ -40,8 +40,8 @@ def test_enthalpy_of_the_twist_boat() -> None:
 
 
 def test_twist_boats_are_never_called_chairs() -> None:
-    for spoken in (CYCLOHEXANE, "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"):
-        for item in treated(spoken).conformers:
+    for groups_by_face in (CYCLOHEXANE, "1 up CH3", "1 up C(CH3)3, 4 up C(CH3)3"):
+        for item in treated(groups_by_face).conformers:
             if 60.0 < item.shape.theta_deg < 120.0:
                 assert item.chair is None
                 assert item.shape.family in ("twist-boat", "boat")

@@ -6,8 +6,8 @@ E(axial) - E(equatorial) 1.75 (CH3), 0.20 (F), 0.21 (OCH3), 0.56 (OH) kcal/mol, 
 
 import pytest
 
-from chairgap.estimate.a_values import find_row
-from chairgap.tables import read_estimate_table
+from chairgap.estimate.groups import find_row
+from chairgap.tables.shipped import read_estimate_table
 
 TABLE = read_estimate_table("chairgap")
 

@@ -7,8 +7,8 @@ Source: K. B. Wiberg, J. D. Hammer, H. Castejon, W. F. Bailey, E. L. DeLeon, R. 
 
 import pytest
 
-from chairgap.estimate.a_values import find_row
-from chairgap.tables import read_estimate_table
+from chairgap.estimate.groups import find_row
+from chairgap.tables.shipped import read_estimate_table
 from chairgap.units import STANDARD_TEMPERATURE_K
 
 TABLE = read_estimate_table("chairgap")

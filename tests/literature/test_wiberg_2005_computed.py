@@ -19,9 +19,9 @@ from functools import cache
 import pytest
 from threadpoolctl import threadpool_limits
 
+from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.records import GAS_PHASE, Medium, SolventPoint
-from chairgap.study import find_medium
-from chairgap.treat import medium_series, on_surface, search
+from chairgap.study.reading import find_medium
 from pipeline_helpers import SETTINGS, molecule
 
 # The solvents of the 2005 paper by rising dielectric constant, with K = [ee]/[aa].
@@ -30,10 +30,10 @@ DICHLORIDE_EE_MINUS_AA = {"gas phase": 0.95, "tetrachloromethane": 0.36, "dimeth
 
 
 @cache
-def series(spoken: str, names: tuple[str, ...]) -> tuple[SolventPoint, ...]:
+def series(groups_by_face: str, names: tuple[str, ...]) -> tuple[SolventPoint, ...]:
     media: tuple[Medium, ...] = tuple(find_medium(name) for name in names)
     with threadpool_limits(1):
-        searched = search(molecule(spoken), SETTINGS)
+        searched = search(molecule(groups_by_face), SETTINGS)
         computed = on_surface(searched, SETTINGS)
         return medium_series(searched, computed, replace(SETTINGS, medium_series=media))
 
@@ -61,10 +61,10 @@ def test_trans_1_2_dichloride_gains_ee_in_the_published_order_of_media() -> None
 
 
 @pytest.mark.parametrize(
-    "spoken", ["1 up OH, 3 up OH", pytest.param("1 up OH, 3 up OCH3", marks=pytest.mark.long)]
+    "groups_by_face", ["1 up OH, 3 up OH", pytest.param("1 up OH, 3 up OCH3", marks=pytest.mark.long)]
 )
-def test_diaxial_hydrogen_bond_fades_with_polarity(spoken: str) -> None:
-    points = series(spoken, ("gas phase", "tetrachloromethane", "chloroform", "acetone", "water"))
+def test_diaxial_hydrogen_bond_fades_with_polarity(groups_by_face: str) -> None:
+    points = series(groups_by_face, ("gas phase", "tetrachloromethane", "chloroform", "acetone", "water"))
     shares = [ee_share(point) for point in points]
     # From the hydrogen-bonded chair winning to it losing; the limit only rules out a change that is noise.
     assert shares == sorted(shares) and shares[-1] - shares[0] > 0.2

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from chairgap.minimise.settle import EnergyModel
+from chairgap.minimise.verified import EnergyModel
 from chairgap.records import Floats
 
 STEP_ANGSTROM = 1e-4

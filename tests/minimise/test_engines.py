@@ -9,15 +9,15 @@ from chairgap.errors import InputError
 from chairgap.minimise.engines import Engines, open_engines, search_model
 from chairgap.minimise.openmm_engine import OpenmmModel
 from chairgap.minimise.rdkit_engine import RdkitModel
-from chairgap.minimise.settle import gradient_rms
+from chairgap.minimise.verified import gradient_rms
 from chairgap.records import Engine, Floats, ForceField
 from chairgap.report.digest import engine_agreement
 from pipeline_helpers import SETTINGS, molecule, treated
 
 
-def opened(spoken: str, force_field: ForceField = "MMFF94", engine: Engine = "rdkit") -> Engines:
+def opened(groups_by_face: str, force_field: ForceField = "MMFF94", engine: Engine = "rdkit") -> Engines:
     settings = replace(SETTINGS, force_field=force_field, engine=engine)
-    built = molecule(spoken)
+    built = molecule(groups_by_face)
     return open_engines(built, settings, search_model(built, settings))
 
 

@@ -82,13 +82,13 @@ def test_imaginary_frequencies_are_written_as_negative_ones() -> None:
     )
 
 
-@pytest.mark.parametrize("spoken", ["1 up CH3", "1 up Cl, 2 down OH"])
-def test_frequencies_by_the_generalised_eigenproblem(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", ["1 up CH3", "1 up Cl, 2 down OH"])
+def test_frequencies_by_the_generalised_eigenproblem(groups_by_face: str) -> None:
     """H v = omega^2 M v over all 3n coordinates by SciPy; the six rigid motions fall out near zero."""
-    result = treated(spoken)
+    result = treated(groups_by_face)
     masses = result.molecule.topology.masses_u
     minimum = result.conformers[0].minimum
-    second = hessian(mmff94(spoken).gradient, minimum.positions)
+    second = hessian(mmff94(groups_by_face).gradient, minimum.positions)
     values = scipy.linalg.eigh(second, np.diag(np.repeat(masses, 3)), eigvals_only=True)
     wavenumbers = CM1_PER_ROOT_FORCE_CONSTANT * np.sign(values) * np.sqrt(np.abs(values))
     inner = wavenumbers[np.argsort(np.abs(values))][6:]
@@ -97,10 +97,10 @@ def test_frequencies_by_the_generalised_eigenproblem(spoken: str) -> None:
 
 
 def test_both_engines_give_the_same_frequencies() -> None:
-    spoken = "1 up CO2CH3"
-    minimum = treated(spoken).conformers[0].minimum
-    masses = molecule(spoken).topology.masses_u
-    other = openmm_model(open_molecule(molecule(spoken)), "MMFF94")
+    groups_by_face = "1 up CO2CH3"
+    minimum = treated(groups_by_face).conformers[0].minimum
+    masses = molecule(groups_by_face).topology.masses_u
+    other = openmm_model(open_molecule(molecule(groups_by_face)), "MMFF94")
     second = hessian(other.gradient, minimum.positions)
     frequencies, _ = normal_modes(second, minimum.positions, masses)
     assert frequencies == pytest.approx(minimum.frequencies_cm1, abs=0.05)

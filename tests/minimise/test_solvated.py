@@ -15,10 +15,10 @@ from rdkit.Chem import rdDistGeom
 
 from chairgap.errors import EngineError, MoleculeError
 from chairgap.minimise.openmm_engine import openmm_model
-from chairgap.minimise.settle import gradient_rms, settle
 from chairgap.minimise.solvated import solvated_model
+from chairgap.minimise.verified import gradient_rms, verified_minimum
 from chairgap.records import Minimum
-from chairgap.tables import find_solvent, read_born_radii
+from chairgap.tables.shipped import find_solvent, read_born_radii
 
 RADII = {row.element: row for row in read_born_radii()}
 WATER = 80.1
@@ -165,7 +165,7 @@ def test_a_minimum_in_water_stands_up_to_verification():
     relaxed = model.minimise(positions)
     assert relaxed is not None
     masses = np.array([atom.GetMass() for atom in mol.GetAtoms()])
-    settled = settle(model, relaxed, masses, "embedded")
+    settled = verified_minimum(model, relaxed, masses, "embedded")
     assert isinstance(settled, Minimum)
     assert settled.frequencies_cm1[0] > 0.0
     assert gradient_rms(model.energy_and_gradient(settled.positions)[1]) < 1e-6

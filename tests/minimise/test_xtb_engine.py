@@ -10,7 +10,7 @@ from rdkit import Chem
 from rdkit.Chem import rdDistGeom
 
 from chairgap.errors import EngineError, InputError, MoleculeError
-from chairgap.minimise.settle import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms, settle
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms, verified_minimum
 from chairgap.minimise.xtb_engine import XtbModel, xtb_model
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats, Minimum
@@ -98,7 +98,7 @@ def test_both_chairs_of_methylcyclohexane_are_verified_minima() -> None:
         start = in_chair(result, letter)[0].minimum.positions
         relaxed = model.minimise(start)
         assert relaxed is not None
-        settled = settle(model, relaxed, topology.masses_u, letter)
+        settled = verified_minimum(model, relaxed, topology.masses_u, letter)
         assert isinstance(settled, Minimum)
         assert settled.frequencies_cm1[0] > 0.0
         assert gradient_rms(model.energy_and_gradient(settled.positions)[1]) < 1e-6

@@ -5,22 +5,26 @@ from rdkit.Chem import rdCIPLabeler
 
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules, open_molecule
-from chairgap.molecule.substituents import parse_spoken
+from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import ForceField, Molecule, MoleculeRequest
-from chairgap.tables import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table
 
 TABLE = read_estimate_table("chairgap")
 PLACE = Place(file="study.toml")
 
 
 def request(
-    *, smiles: str | None = None, spoken: str | None = None, molblock: str | None = None, every: bool = False
+    *,
+    smiles: str | None = None,
+    groups_by_face: str | None = None,
+    molblock: str | None = None,
+    every: bool = False,
 ) -> MoleculeRequest:
     return MoleculeRequest(
         name="m",
         place=PLACE,
         smiles=smiles,
-        substituents=None if spoken is None else parse_spoken(spoken),
+        substituents=None if groups_by_face is None else parse_groups_by_face(groups_by_face),
         molblock=molblock,
         every_stereoisomer=every,
     )
@@ -29,12 +33,12 @@ def request(
 def build(
     *,
     smiles: str | None = None,
-    spoken: str | None = None,
+    groups_by_face: str | None = None,
     molblock: str | None = None,
     force_field: ForceField = "MMFF94",
     atom_limit: int = 100,
 ) -> Molecule:
-    asked = request(smiles=smiles, spoken=spoken, molblock=molblock)
+    asked = request(smiles=smiles, groups_by_face=groups_by_face, molblock=molblock)
     (molecule,) = build_molecules(asked, TABLE, force_field=force_field, atom_limit=atom_limit)
     return molecule
 

@@ -27,34 +27,34 @@ BY_HAND = {
 }
 
 
-@pytest.mark.parametrize("spoken", BY_HAND)
-def test_descriptors_worked_out_by_hand(spoken: str) -> None:
-    assert cip_labels(build(spoken=spoken)) == BY_HAND[spoken]
+@pytest.mark.parametrize("groups_by_face", BY_HAND)
+def test_descriptors_worked_out_by_hand(groups_by_face: str) -> None:
+    assert cip_labels(build(groups_by_face=groups_by_face)) == BY_HAND[groups_by_face]
 
 
 def test_unlike_faces_are_trans() -> None:
     # (1R,2R)-2-methylcyclohexan-1-ol is the trans isomer, (1R,2S) a cis one (IUPAC names in common use; from
     # memory). The carbinol carbon is our C2, since CH3 comes before OH in the alphabet.
-    assert cip_labels(build(spoken="1 up CH3, 2 down OH"))[:2] == ("R", "R")
-    assert cip_labels(build(spoken="1 down CH3, 2 down OH"))[:2] == ("S", "R")
+    assert cip_labels(build(groups_by_face="1 up CH3, 2 down OH"))[:2] == ("R", "R")
+    assert cip_labels(build(groups_by_face="1 down CH3, 2 down OH"))[:2] == ("S", "R")
 
 
 def test_menthol() -> None:
     # (-)-Menthol is (1R,2S,5R)-2-isopropyl-5-methylcyclohexan-1-ol (IUPAC name, from memory): OH and
     # isopropyl trans, isopropyl and methyl trans; all three equatorial in one chair.
     menthol = build(smiles="CC(C)[C@@H]1CC[C@@H](C)C[C@H]1O")
-    assert menthol.spoken == "1 up CH(CH3)2, 2 down OH, 4 down CH3"
+    assert menthol.groups_by_face == "1 up CH(CH3)2, 2 down OH, 4 down CH3"
     # our C2 carries OH (old 1), C1 isopropyl (old 2), C4 methyl (old 5)
     assert cip_labels(menthol) == ("S", "R", "", "R", "", "")
 
 
 def test_all_trans_1_4_has_opposite_faces() -> None:
-    assert build(smiles="C[C@H]1CC[C@H](C)CC1").spoken == "1 up CH3, 4 down CH3"
-    assert build(smiles="C[C@H]1CC[C@@H](C)CC1").spoken == "1 up CH3, 4 up CH3"
+    assert build(smiles="C[C@H]1CC[C@H](C)CC1").groups_by_face == "1 up CH3, 4 down CH3"
+    assert build(smiles="C[C@H]1CC[C@@H](C)CC1").groups_by_face == "1 up CH3, 4 up CH3"
 
 
 def test_upper_ligands_lie_above_the_clockwise_ring() -> None:
-    molecule = build(spoken="1 up CH3, 1 down OH, 3 down Cl, 4 up CH3, 4 down CH3")
+    molecule = build(groups_by_face="1 up CH3, 1 down OH, 3 down Cl, 4 up CH3, 4 down CH3")
     mol = open_molecule(molecule)
     for conformer in rdDistGeom.EmbedMultipleConfs(mol, 10, randomSeed=11):
         positions = mol.GetConformer(conformer).GetPositions()
@@ -67,7 +67,7 @@ def test_upper_ligands_lie_above_the_clockwise_ring() -> None:
 
 class TestNumberingFromSmiles:
     @pytest.mark.parametrize(
-        ("smiles", "spoken"),
+        ("smiles", "groups_by_face"),
         [
             ("C1CCCCC1", "1 up H"),
             ("CC1CCCCC1", "1 up CH3"),
@@ -83,34 +83,34 @@ class TestNumberingFromSmiles:
             ("O[C@H]1CC[C@@H](O)CC1", "1 up OH, 4 up OH"),
         ],
     )
-    def test_rules(self, smiles: str, spoken: str) -> None:
-        assert build(smiles=smiles).spoken == spoken
+    def test_rules(self, smiles: str, groups_by_face: str) -> None:
+        assert build(smiles=smiles).groups_by_face == groups_by_face
 
     def test_map_number_1_fixes_the_first_carbon(self) -> None:
-        assert build(smiles="C[CH:1]1CCC(C)(C)CC1").spoken == "1 up CH3, 4 up CH3, 4 down CH3"
+        assert build(smiles="C[CH:1]1CCC(C)(C)CC1").groups_by_face == "1 up CH3, 4 up CH3, 4 down CH3"
 
     def test_map_number_2_fixes_the_direction(self) -> None:
         # Checked by hand at C4: C5 > C3 > CH3 run clockwise from above; methyl down, seen from below: S.
         away = build(smiles="[CH2:1]1[CH2:2]C[C@H](C)C[C@@H]1O")
-        assert (away.spoken, cip_labels(away)[3]) == ("4 down CH3, 6 down OH", "S")
+        assert (away.groups_by_face, cip_labels(away)[3]) == ("4 down CH3, 6 down OH", "S")
         # At C2: OH > C3 > C1 run clockwise from above; hydroxyl down, seen from below: S.
         back = build(smiles="[CH2:1]1CC[C@H](C)C[C@@:2]1([H])O")
-        assert (back.spoken, cip_labels(back)[1]) == ("2 down OH, 4 up CH3", "S")
+        assert (back.groups_by_face, cip_labels(back)[1]) == ("2 down OH, 4 up CH3", "S")
 
     def test_map_number_chooses_the_ring(self) -> None:
         small = build(smiles="C[C@H]1CC[C@@H](C2[CH2:2]CCC[CH2:6]2)CC1")
         large = build(smiles="C[C@H]1CC[C@@H:1](C2CCCCC2)CC1")
-        assert small.spoken == "1 up *[C@H]1CC[C@@H](C)CC1"
-        assert large.spoken == "1 up C6H11, 4 up CH3"
+        assert small.groups_by_face == "1 up *[C@H]1CC[C@@H](C)CC1"
+        assert large.groups_by_face == "1 up C6H11, 4 up CH3"
         assert small.inchi == large.inchi
 
     def test_equal_rings_need_no_choice(self) -> None:
-        assert build(smiles="C1CCCCC1C1CCCCC1").spoken == "1 up C6H11"
+        assert build(smiles="C1CCCCC1C1CCCCC1").groups_by_face == "1 up C6H11"
 
 
 def test_spoken_numbering_is_kept() -> None:
-    molecule = build(spoken="3 down OH, 5 up CH3")
-    assert molecule.spoken == "3 down OH, 5 up CH3"
+    molecule = build(groups_by_face="3 down OH, 5 up CH3")
+    assert molecule.groups_by_face == "3 down OH, 5 up CH3"
     assert molecule.inchi == build(smiles=molecule.smiles).inchi
 
 
@@ -121,7 +121,7 @@ def test_atoms_come_in_order_of_locant() -> None:
 
 
 def test_ligands_carry_table_name_fragment_and_mass() -> None:
-    carbon = build(spoken="1 up methyl, 1 down *CCCCCCCC").topology.carbons[0]
+    carbon = build(groups_by_face="1 up methyl, 1 down *CCCCCCCC").topology.carbons[0]
     assert (carbon.up.group, carbon.up.fragment) == ("CH3", "*C")
     assert (carbon.down.group, carbon.down.fragment) == ("*CCCCCCCC",) * 2
     # C 12.011, H 1.008 (standard atomic weights)
@@ -137,7 +137,7 @@ def test_a_row_without_stereo_names_either_hand() -> None:
 
 def test_every_group_of_the_table_survives_the_way_there_and_back() -> None:
     for row in TABLE.a_values:
-        asked = request(spoken=f"2 up {row.group}, 4 down {row.names[0] if row.names else row.group}")
+        asked = request(groups_by_face=f"2 up {row.group}, 4 down {row.names[0] if row.names else row.group}")
         try:
             built = build_molecules(asked, TABLE, force_field="UFF", atom_limit=200)
         except MoleculeError as error:
@@ -153,7 +153,7 @@ def test_every_group_of_the_table_survives_the_way_there_and_back() -> None:
             force_field="UFF",
             atom_limit=200,
         )
-        assert (again.spoken, again.inchi) == (molecule.spoken, molecule.inchi)
+        assert (again.groups_by_face, again.inchi) == (molecule.groups_by_face, molecule.inchi)
 
 
 def _marked(rdkit_binary: bytes) -> str:

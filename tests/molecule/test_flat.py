@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from rdkit import Chem
 
-from chairgap.molecule.flat import flat_picture, laid_out
+from chairgap.drawings.flat import flat_picture, laid_out
 from chairgap.records import Molecule
 from pipeline_helpers import molecule, molecule_from_smiles
 from svg_helpers import placed_texts, sound, tag, texts
@@ -33,10 +33,10 @@ def _as_drawn(built: Molecule) -> str:
     return str(Chem.MolToMolBlock(drawn, kekulize=False))
 
 
-@pytest.mark.parametrize("spoken", SPOKEN)
-def test_rdkit_reads_the_same_molecule_from_the_drawing(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", SPOKEN)
+def test_rdkit_reads_the_same_molecule_from_the_drawing(groups_by_face: str) -> None:
     """Flat coordinates and wedges alone, as a MOL block, give the SMILES the molecule has."""
-    built = molecule(spoken)
+    built = molecule(groups_by_face)
     again = Chem.MolFromMolBlock(_as_drawn(built))
     assert Chem.MolToSmiles(again) == Chem.MolToSmiles(Chem.MolFromSmiles(built.smiles))
 
@@ -48,10 +48,10 @@ def test_configuration_in_a_group_is_drawn_too() -> None:
     assert "@" in built.smiles
 
 
-@pytest.mark.parametrize("spoken", SPOKEN)
-def test_a_wedge_is_up(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", SPOKEN)
+def test_a_wedge_is_up(groups_by_face: str) -> None:
     """Every wedge to a single group of a ring carbon goes up, every dash down; common practice, no source."""
-    built = molecule(spoken)
+    built = molecule(groups_by_face)
     drawn = laid_out(built)
     seen = 0
     for locant, ligand in built.topology.groups:
@@ -77,10 +77,12 @@ def _leaves(bond: Chem.Bond) -> bool:
     return max(bond.GetBeginAtomIdx(), bond.GetEndAtomIdx()) > 5
 
 
-@pytest.mark.parametrize("spoken", ["1 up H", *SPOKEN])
-def test_the_ring_is_numbered_clockwise_from_the_top(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", ["1 up H", *SPOKEN])
+def test_the_ring_is_numbered_clockwise_from_the_top(groups_by_face: str) -> None:
     places = {
-        text: place for text, place in placed_texts(sound(flat_picture(molecule(spoken)))) if text.isdigit()
+        text: place
+        for text, place in placed_texts(sound(flat_picture(molecule(groups_by_face))))
+        if text.isdigit()
     }
     ring = np.array([places[str(locant)] for locant in range(1, 7)])
     middle = ring.mean(axis=0)
@@ -113,8 +115,8 @@ def test_numbers_can_be_left_out() -> None:
 
 
 def test_no_stereocentre_no_wedge() -> None:
-    for spoken in ("1 up H", "1 up CH3", "1 up CH3, 1 down OH"):
-        drawn = laid_out(molecule(spoken))
+    for groups_by_face in ("1 up H", "1 up CH3", "1 up CH3, 1 down OH"):
+        drawn = laid_out(molecule(groups_by_face))
         assert {bond.GetBondDir() for bond in drawn.GetBonds()} == {Chem.BondDir.NONE}
 
 

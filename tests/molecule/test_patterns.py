@@ -48,7 +48,7 @@ def listed(found: Sequence[Choice], *carbons: int, mirror_images: MirrorImages =
     return list(arrangements(found, carbons, mirror_images=mirror_images))
 
 
-def spoken(arrangement: Arrangement) -> str:
+def groups_by_face(arrangement: Arrangement) -> str:
     return ", ".join(f"{put.carbon} {put.face} {put.group}" for put in arrangement.groups)
 
 
@@ -229,7 +229,7 @@ def test_rdkit_finds_the_same_molecules_by_brute_force(groups: tuple[str, ...], 
 def test_one_hand_alone_has_no_mirror_image_to_be_taken_once() -> None:
     found = choices("*[C@H](C)CC")
     once, both = (listed(found, 2, mirror_images=mirror_images) for mirror_images in BOTH_WAYS)
-    assert [spoken(it) for it in once] == [spoken(it) for it in both]
+    assert [groups_by_face(it) for it in once] == [groups_by_face(it) for it in both]
     assert not any(it.mirror_too for it in once)
     smiles = [built(it).smiles for it in once]
     assert not {rdkit_mirror(text) for text in smiles} & set(smiles)
@@ -238,7 +238,7 @@ def test_one_hand_alone_has_no_mirror_image_to_be_taken_once() -> None:
 def test_a_molecule_with_two_rings_counts_for_each() -> None:
     """4-Methyl-1,1'-bicyclohexyl, methyl on the ring looked at or on the group: one SMILES, two questions."""
     found = choices("CH3", "C6H11", "*[C@H]1CC[C@H](C)CC1")
-    by_name = {spoken(it): built(it).smiles for it in listed(found, 1, 2)}
+    by_name = {groups_by_face(it): built(it).smiles for it in listed(found, 1, 2)}
     on_ring = "1 up C6H11, 4 down CH3"
     (on_group,) = (name for name, text in by_name.items() if text == by_name[on_ring] and name != on_ring)
     assert "," not in on_group
@@ -259,11 +259,11 @@ def test_a_molecule_with_two_rings_counts_for_each() -> None:
 )
 def test_names_are_those_the_molecules_get_from_a_smiles(groups: tuple[str, ...], carbons: int) -> None:
     for arrangement in listed(choices(*groups), carbons, mirror_images="both"):
-        assert build(smiles=built(arrangement).smiles).spoken == spoken(arrangement)
+        assert build(smiles=built(arrangement).smiles).groups_by_face == groups_by_face(arrangement)
     once = listed(choices(*groups), carbons)
     flat = {Chem.MolToSmiles(Chem.MolFromSmiles(built(it).smiles), isomericSmiles=False) for it in once}
-    from_open = {molecule.spoken for smiles in flat for molecule in build_every(smiles)}
-    assert from_open == {spoken(arrangement) for arrangement in once}
+    from_open = {molecule.groups_by_face for smiles in flat for molecule in build_every(smiles)}
+    assert from_open == {groups_by_face(arrangement) for arrangement in once}
 
 
 # --- published numbers -------------------------------------------------------------------------------------
@@ -324,7 +324,7 @@ def test_menthols_among_three_groups_on_three_carbons() -> None:
 
 
 def test_order_is_carbons_locants_groups_faces() -> None:
-    names = [spoken(it) for it in listed(choices("OH", "CH3"), 2, 1)]
+    names = [groups_by_face(it) for it in listed(choices("OH", "CH3"), 2, 1)]
     assert names == [
         "1 up CH3",
         "1 up OH",

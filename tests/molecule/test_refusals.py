@@ -209,11 +209,11 @@ def test_smiles_is_refused_with_this_text(smiles: str) -> None:
     assert caught.value.exit_code == 1
 
 
-@pytest.mark.parametrize("spoken", SPOKEN)
-def test_spoken_list_is_refused_with_this_text(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", SPOKEN)
+def test_spoken_list_is_refused_with_this_text(groups_by_face: str) -> None:
     with pytest.raises(MoleculeError) as caught:
-        build(spoken=spoken)
-    assert caught.value.message == SPOKEN[spoken]
+        build(groups_by_face=groups_by_face)
+    assert caught.value.message == SPOKEN[groups_by_face]
     assert caught.value.place.field == "substituents"
 
 
@@ -239,7 +239,7 @@ def test_uff_takes_elements_mmff94_does_not_know_and_refuses_what_it_lacks() -> 
 
 def test_too_many_permutations() -> None:
     with pytest.raises(MoleculeError) as caught:
-        build(spoken=", ".join(f"{carbon} up tBu" for carbon in range(1, 7)), atom_limit=200)
+        build(groups_by_face=", ".join(f"{carbon} up tBu" for carbon in range(1, 7)), atom_limit=200)
     assert caught.value.message == (
         "The molecule has more than 200,000 permutations of equal atoms, too many to count copies of "
         "conformers; "
@@ -248,7 +248,7 @@ def test_too_many_permutations() -> None:
 
 
 def test_isocyanide_carries_a_charged_carbon_and_is_no_carbanion() -> None:
-    assert build(smiles="[C-]#[N+]C1CCCCC1").spoken == "1 up NC"
+    assert build(smiles="[C-]#[N+]C1CCCCC1").groups_by_face == "1 up NC"
 
 
 @pytest.mark.parametrize("smiles", ["[O-]C(=O)C1CCCCC1", "[NH3+]C1CCCCC1", "O=[N+]([O-])C1CCCCC1"])

@@ -33,7 +33,7 @@ def test_the_inositols_are_eight_and_one_is_a_pair() -> None:
     named = {}
     for name, up in INOSITOLS.items():
         groups = ", ".join(f"{carbon} {'up' if carbon in up else 'down'} OH" for carbon in range(1, 7))
-        named[name] = build(spoken=groups).inchi
+        named[name] = build(groups_by_face=groups).inchi
     without_hand = {inchi.split("/m")[0] for inchi in named.values()}
     assert {molecule.inchi.split("/m")[0] for molecule in found} == without_hand
     assert len(found) == len(without_hand) == 8
@@ -118,11 +118,12 @@ def test_pseudoasymmetric_ring_carbon_between_unlike_hands() -> None:
     # An R and an S sec-butyl group on one carbon make it a centre when a third group marks the faces;
     # with two equal hands it is none.
     unlike = [
-        build(spoken=f"1 {up} *[C@H](C)CC, 1 {down} *[C@@H](C)CC, 4 up CH3").inchi
+        build(groups_by_face=f"1 {up} *[C@H](C)CC, 1 {down} *[C@@H](C)CC, 4 up CH3").inchi
         for up, down in (("up", "down"), ("down", "up"))
     ]
     alike = [
-        build(spoken=f"1 up *[C@H](C)CC, 1 down *[C@H](C)CC, 4 {face} CH3").inchi for face in ("up", "down")
+        build(groups_by_face=f"1 up *[C@H](C)CC, 1 down *[C@H](C)CC, 4 {face} CH3").inchi
+        for face in ("up", "down")
     ]
     assert len(set(unlike)) == 2
     assert len(set(alike)) == 1

@@ -32,7 +32,7 @@ def test_wedges_and_coordinates_give_the_molecule_of_the_smiles(smiles: str, v30
     wanted = build(smiles=smiles)
     for mol in (drawn(smiles), modelled(smiles), Chem.RemoveHs(modelled(smiles))):
         found = build(molblock=Chem.MolToMolBlock(mol, forceV3000=v3000))
-        assert (found.inchi, found.spoken) == (wanted.inchi, wanted.spoken)
+        assert (found.inchi, found.groups_by_face) == (wanted.inchi, wanted.groups_by_face)
 
 
 def test_coordinates_count_even_without_any_mark() -> None:
@@ -71,7 +71,7 @@ def with_groups(smiles: str) -> str:
 
 def test_one_relative_stereo_group_is_a_structure_or_its_mirror_image() -> None:
     racemic = build(molblock=with_groups("C[C@@H]1CCCC[C@H]1O |&1:1,6|"))
-    assert racemic.spoken == "1 up CH3, 2 down OH"
+    assert racemic.groups_by_face == "1 up CH3, 2 down OH"
 
 
 def test_two_relative_stereo_groups_are_refused() -> None:
@@ -115,7 +115,7 @@ def test_splitting_keeps_titles_lines_and_empty_titles() -> None:
     records = read_sdf_blocks(text)
     assert [(record.number, record.title) for record in records] == [(1, "one"), (2, "")]
     assert [record.line for record in records] == [1, text[: text.index("$$$$")].count("\n") + 2]
-    assert [build(molblock=record.molblock).spoken for record in records] == ["1 up CH3", "1 up OH"]
+    assert [build(molblock=record.molblock).groups_by_face for record in records] == ["1 up CH3", "1 up OH"]
     assert "flask" not in records[0].molblock
 
 

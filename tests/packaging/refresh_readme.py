@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from chairgap.report.trust import trust_text
-from chairgap.tables import read_scorecard
+from chairgap.tables.shipped import read_scorecard
 
 README = Path(__file__).resolve().parents[2] / "README.md"
 BEGIN = "<!-- made by tests/packaging/refresh_readme.py from data/scorecard.csv -->"

@@ -9,10 +9,10 @@ import pytest
 import typer
 from refresh_readme import BEGIN, END, refreshed
 
-from chairgap import cli
+from chairgap.cli import app as cli
 from chairgap.molecule.substituents import row_names
-from chairgap.study import study_from_text
-from chairgap.tables import read_estimate_table, read_scorecard
+from chairgap.study.reading import study_from_text
+from chairgap.tables.shipped import read_estimate_table, read_scorecard
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -13,8 +13,8 @@ import pytest
 
 from chairgap.batch.store import STORE
 from chairgap.run import run_study
-from chairgap.study import read_study
-from chairgap.tables import computation_checksums, table_checksums
+from chairgap.study.reading import read_study
+from chairgap.tables.shipped import computation_checksums, table_checksums
 from texts_written import texts_written
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -5,10 +5,10 @@ from functools import cache
 from pathlib import Path
 
 from chairgap.errors import Place
-from chairgap.output.pieces import Pieces, Wanted, pieces_of
-from chairgap.output.write import write_outcome
 from chairgap.page.forms import form_of
 from chairgap.records import Outcome, Refusal, Result, Settings, Study
+from chairgap.study_output.pieces import OutputOptions, Pieces, pieces_of
+from chairgap.study_output.write import write_outcome
 from pipeline_helpers import TABLE, treated
 
 # One whose sizes disagree, one whose chairs are equal, and two with polar groups.
@@ -18,7 +18,7 @@ ODD_NAME = '<script>alert("1")</script> & <b>bold</b>'
 
 @cache
 def results() -> tuple[Result, ...]:
-    return tuple(treated(spoken) for spoken in SPOKEN)
+    return tuple(treated(groups_by_face) for groups_by_face in SPOKEN)
 
 
 def outcome_of(*chosen: Result, title: str = "Made for tests of the page") -> Outcome:
@@ -57,7 +57,7 @@ def written(outcome: Outcome, folder: Path) -> Path:
 
 def written_large(count: int, folder: Path) -> Path:
     """The page of so many molecules. The few are drawn once each; only the names in their rows differ."""
-    outcome, wanted = repeated(count), Wanted(parquet=False, form=form_of(count))
+    outcome, wanted = repeated(count), OutputOptions(parquet=False, form=form_of(count))
     few = [pieces_of(replace(outcome_of(one), refused=(), failed=()), wanted) for one in results()]
 
     def copy(number: int) -> Pieces:

@@ -15,16 +15,16 @@ import pytest
 from page_outcomes import ODD_NAME, named, outcome_of, repeated, results
 
 from chairgap.compare.series import temperature_series
-from chairgap.output.pieces import Wanted, pieces_of
 from chairgap.page.entry import Texts, entries_of
 from chairgap.page.forms import MOST_OPEN, MOST_ROWS_IN_COUNTS, MOST_WITH_SECTIONS, Form, form_of
 from chairgap.page.numbers import thermal_numbers
 from chairgap.page.rendering import library, said
-from chairgap.page.whole import Molecules, Told, frame_of
+from chairgap.page.whole import Molecules, PageSummary, frame_of
 from chairgap.records import Outcome, Result
 from chairgap.report.blocks import Own
 from chairgap.report.text import sources_part
 from chairgap.report.words import CAUTIONS, reason_words
+from chairgap.study_output.pieces import OutputOptions, pieces_of
 from texts_written import texts_written
 
 
@@ -81,7 +81,7 @@ def test_a_text_of_the_user_is_shown_and_never_run() -> None:
 
 def test_a_packed_section_shows_texts_as_text_as_well() -> None:
     odd = outcome_of(named(results()[0], ODD_NAME))
-    rows, sections = Molecules("lazy").add(pieces_of(odd, Wanted(parquet=False, form="lazy")).page)
+    rows, sections = Molecules("lazy").add(pieces_of(odd, OutputOptions(parquet=False, form="lazy")).page)
     (details,) = packed_in(sections, "details")
     assert len(details["section"]) > 10_000
     assert "<script" not in details["section"] and "<script>alert" not in rows + sections
@@ -143,7 +143,7 @@ def test_the_same_outcome_gives_the_same_bytes(small: str) -> None:
 def test_pieces_of_any_size_give_the_same_molecules(form: Form) -> None:
     """However many workers there are, and however many molecules each is given."""
     count = 6
-    whole, wanted = repeated(count), Wanted(parquet=False, form=form)
+    whole, wanted = repeated(count), OutputOptions(parquet=False, form=form)
 
     def molecules(together: int) -> tuple[str, str]:
         kept, rows, sections = Molecules(wanted.form), "", ""
@@ -273,9 +273,9 @@ def test_the_form_of_the_page_is_told_by_the_number_of_molecules(molecules: int,
 
 def test_the_page_of_a_study_in_counts_points_to_the_files() -> None:
     made = outcome_of(*results())
-    wanted = Wanted(parquet=False, form="counts")
+    wanted = OutputOptions(parquet=False, form="counts")
     pieces = pieces_of(made, wanted)
-    told = Told(
+    told = PageSummary(
         tally=pieces.tally,
         plotted=pieces.plotted,
         sources=sources_part(pieces.sources, {}),

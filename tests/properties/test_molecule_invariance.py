@@ -18,7 +18,7 @@ from chairgap.molecule.numbering import (
     mirrored,
     renumbered,
 )
-from chairgap.molecule.substituents import spoken_list
+from chairgap.molecule.substituents import groups_by_face_text
 from chairgap.records import MoleculeRequest
 from molecule.making import PLACE, TABLE, build
 
@@ -53,7 +53,11 @@ def test_order_of_atoms_does_not_matter(faces: RingFaces, seed: int) -> None:
     smiles = fragments.canonical(glued(faces))
     first, second = build(smiles=smiles), build(smiles=shuffled(smiles, seed))
     assert first.rdkit_binary == second.rdkit_binary
-    assert (first.spoken, first.smiles, first.inchi) == (second.spoken, second.smiles, second.inchi)
+    assert (first.groups_by_face, first.smiles, first.inchi) == (
+        second.groups_by_face,
+        second.smiles,
+        second.inchi,
+    )
 
 
 @FEW
@@ -69,12 +73,12 @@ def test_ring_survives_smiles(faces: RingFaces) -> None:
 @FEW
 @given(RINGS)
 def test_spoken_list_builds_the_molecule_again(faces: RingFaces) -> None:
-    said = spoken_list(faces, TABLE)
-    molecule = build(spoken=said)
-    assert molecule.spoken == said
+    said = groups_by_face_text(faces, TABLE)
+    molecule = build(groups_by_face=said)
+    assert molecule.groups_by_face == said
     from_smiles = build(smiles=molecule.smiles)
     assert from_smiles.inchi == molecule.inchi
-    assert build(spoken=from_smiles.spoken).inchi == molecule.inchi
+    assert build(groups_by_face=from_smiles.groups_by_face).inchi == molecule.inchi
 
 
 @FEW
@@ -82,7 +86,7 @@ def test_spoken_list_builds_the_molecule_again(faces: RingFaces) -> None:
 def test_all_twelve_writings_are_one_molecule(faces: RingFaces, numbering: object) -> None:
     other = renumbered(faces, numbering)  # type: ignore[arg-type]
     assert identity(other) == identity(faces)
-    first, second = (build(spoken=spoken_list(ring, TABLE)) for ring in (faces, other))
+    first, second = (build(groups_by_face=groups_by_face_text(ring, TABLE)) for ring in (faces, other))
     assert (first.inchi, first.smiles) == (second.inchi, second.smiles)
 
 
@@ -95,7 +99,7 @@ def test_mirrored_input_gives_the_mirrored_answer(faces: RingFaces) -> None:
         tuple((carbon.up.fragment, carbon.down.fragment) for carbon in molecule.topology.carbons),
         fragments.mirror,
     )
-    assert build(spoken=spoken_list(swapped, TABLE)).inchi == image.inchi
+    assert build(groups_by_face=groups_by_face_text(swapped, TABLE)).inchi == image.inchi
     locants = [locant for locant, _ in molecule.topology.groups]
     assert locants == [locant for locant, _ in image.topology.groups]
 
@@ -111,7 +115,7 @@ def test_map_numbers_keep_the_users_numbering(faces: RingFaces, seed: int) -> No
     random.Random(seed).shuffle(order)
     again = Chem.MolToSmiles(Chem.RenumberAtoms(mol, order), canonical=False, doRandom=True)
     for smiles in (text, again):
-        assert build(smiles=smiles).spoken == spoken_list(faces, TABLE)
+        assert build(smiles=smiles).groups_by_face == groups_by_face_text(faces, TABLE)
 
 
 @FEW

@@ -27,15 +27,15 @@ def assert_same(one: Result, other: Result) -> None:
     assert len(one.conformers) == len(other.conformers)
     for first, second in zip(one.conformers, other.conformers, strict=True):
         assert first.minimum.energy_kcal_mol == pytest.approx(second.minimum.energy_kcal_mol, abs=1e-6)
-        assert (first.chair, first.copies) == (second.chair, second.copies)
+        assert (first.chair, first.degeneracy) == (second.chair, second.degeneracy)
         assert first.shape.family == second.shape.family
     assert one.comparison.sign == other.comparison.sign
     assert one.comparison.preferred == other.comparison.preferred
 
 
-@pytest.mark.parametrize("spoken", SPOKEN)
-def test_any_way_of_writing_the_molecule(spoken: str) -> None:
-    smiles = molecule(spoken).smiles
+@pytest.mark.parametrize("groups_by_face", SPOKEN)
+def test_any_way_of_writing_the_molecule(groups_by_face: str) -> None:
+    smiles = molecule(groups_by_face).smiles
     mol = Chem.MolFromSmiles(smiles)
     order = list(range(mol.GetNumAtoms()))
     random.Random(7).shuffle(order)
@@ -46,13 +46,13 @@ def test_any_way_of_writing_the_molecule(spoken: str) -> None:
     assert [g.group for g in found.chairs[0].groups] == [g.group for g in expected.chairs[0].groups]
 
 
-@pytest.mark.parametrize("spoken", SPOKEN)
-def test_mirror_image_has_the_same_gaps_and_mirrored_faces(spoken: str) -> None:
-    mirrored = " ".join({"up": "down", "down": "up"}.get(word, word) for word in spoken.split(" "))
-    one, other = treated(spoken), treated(mirrored)
+@pytest.mark.parametrize("groups_by_face", SPOKEN)
+def test_mirror_image_has_the_same_gaps_and_mirrored_faces(groups_by_face: str) -> None:
+    mirrored = " ".join({"up": "down", "down": "up"}.get(word, word) for word in groups_by_face.split(" "))
+    one, other = treated(groups_by_face), treated(mirrored)
     for key in ("potential_kcal_mol", "ensemble_kcal_mol", "gibbs_kcal_mol"):
         assert getattr(one.gaps, key) == pytest.approx(getattr(other.gaps, key), abs=1e-6)
-    assert [c.copies for c in one.conformers] == [c.copies for c in other.conformers]
+    assert [c.degeneracy for c in one.conformers] == [c.degeneracy for c in other.conformers]
     faces = [{(g.carbon, g.group): g.face for g in result.chairs[0].groups} for result in (one, other)]
     assert all(faces[0][place] != faces[1][place] for place in faces[0])
     positions = [
@@ -63,8 +63,8 @@ def test_mirror_image_has_the_same_gaps_and_mirrored_faces(spoken: str) -> None:
 
 @settings(max_examples=15, deadline=None, derandomize=True)
 @given(st.integers(0, 10_000), st.sampled_from(LIGHT))
-def test_labels_do_not_depend_on_where_the_molecule_lies(seed: int, spoken: str) -> None:
-    result = treated(spoken)
+def test_labels_do_not_depend_on_where_the_molecule_lies(seed: int, groups_by_face: str) -> None:
+    result = treated(groups_by_face)
     topology = result.molecule.topology
     rng = np.random.default_rng(seed)
     for conformer in result.conformers[:6]:
@@ -79,25 +79,25 @@ def test_labels_do_not_depend_on_where_the_molecule_lies(seed: int, spoken: str)
         assert [(c.kind, c.carbons) for c in found] == [(c.kind, c.carbons) for c in conformer.contacts]
 
 
-@pytest.mark.parametrize("spoken", SPOKEN)
-def test_seed_does_not_matter_to_a_complete_walk(spoken: str) -> None:
-    one, other = treated(spoken), treated(spoken, seed=99)
+@pytest.mark.parametrize("groups_by_face", SPOKEN)
+def test_seed_does_not_matter_to_a_complete_walk(groups_by_face: str) -> None:
+    one, other = treated(groups_by_face), treated(groups_by_face, seed=99)
     assert one.search.exhaustive
     assert_same(one, other)
 
 
-@pytest.mark.parametrize("spoken", ["1 up CH3", "1 up C2H5", "1 up OH, 2 down Cl"])
-def test_openmm_as_minimiser_gives_the_same_gaps(spoken: str) -> None:
-    one, other = treated(spoken), treated(spoken, engine="openmm")
+@pytest.mark.parametrize("groups_by_face", ["1 up CH3", "1 up C2H5", "1 up OH, 2 down Cl"])
+def test_openmm_as_minimiser_gives_the_same_gaps(groups_by_face: str) -> None:
+    one, other = treated(groups_by_face), treated(groups_by_face, engine="openmm")
     for key in ("potential_kcal_mol", "ensemble_kcal_mol", "gibbs_kcal_mol", "to_non_chair_kcal_mol"):
         assert getattr(one.gaps, key) == pytest.approx(getattr(other.gaps, key), abs=1e-4)
 
 
 @pytest.mark.parametrize(
-    "spoken", [*SPOKEN, "1 up C6H5", pytest.param("1 up CO2CH3, 4 up NO2", marks=pytest.mark.long)]
+    "groups_by_face", [*SPOKEN, "1 up C6H5", pytest.param("1 up CO2CH3, 4 up NO2", marks=pytest.mark.long)]
 )
-def test_engines_agree_at_every_minimum(spoken: str) -> None:
-    for conformer in treated(spoken).conformers:
+def test_engines_agree_at_every_minimum(groups_by_face: str) -> None:
+    for conformer in treated(groups_by_face).conformers:
         assert conformer.check.energy_difference_kcal_mol is not None
         assert conformer.check.gradient_difference_kcal_mol_angstrom is not None
         assert conformer.check.energy_difference_kcal_mol <= 1e-6

@@ -1,8 +1,9 @@
 """The whole pipeline on random molecules: any of the twelve numberings, any SMILES, either mirror image.
 
-A molecule built from SMILES is numbered by the program, so its answer must not change at all. In a spoken
-list the numbering is the user's: then the letters A and B may be exchanged where the rule that names the
-chairs ends in a tie (equally many and equally heavy axial groups), and with them the sign of the gap.
+A molecule built from SMILES is numbered by the program, so its answer must not change at all. In a list
+of groups by face the numbering is the user's: then the letters A and B may be exchanged where the rule that
+names the chairs ends in a tie (equally many and equally heavy axial groups), and with them the sign of the
+gap.
 """
 
 import random
@@ -15,7 +16,7 @@ from rdkit import Chem
 
 from chairgap.molecule import fragments
 from chairgap.molecule.numbering import ALL_NUMBERINGS, RingFaces, mirrored, renumbered
-from chairgap.molecule.substituents import spoken_list
+from chairgap.molecule.substituents import groups_by_face_text
 from chairgap.records import Result, Topology
 from pipeline_helpers import TABLE, molecule, molecule_from_smiles, treated, treated_molecule
 
@@ -77,7 +78,12 @@ def low_conformers(result: Result) -> list[tuple[float, str, int, int]]:
     """Energy rounded (so that equal ones sort alike), family, copies in no chair and in both chairs."""
     ceiling = result.conformers[0].minimum.energy_kcal_mol + COMPARED_UP_TO_KCAL_MOL
     return sorted(
-        (round(c.minimum.energy_kcal_mol, 5), c.shape.family, c.copies_other, c.copies_a + c.copies_b)
+        (
+            round(c.minimum.energy_kcal_mol, 5),
+            c.shape.family,
+            c.degeneracy_other,
+            c.degeneracy_a + c.degeneracy_b,
+        )
         for c in result.conformers
         if c.minimum.energy_kcal_mol <= ceiling
     )
@@ -85,38 +91,38 @@ def low_conformers(result: Result) -> list[tuple[float, str, int, int]]:
 
 @FEW
 @given(PATTERNS, st.sampled_from(ALL_NUMBERINGS[1:]))
-def test_any_of_the_twelve_numberings(spoken: str, numbering: object) -> None:
-    one = treated(spoken)
+def test_any_of_the_twelve_numberings(groups_by_face: str, numbering: object) -> None:
+    one = treated(groups_by_face)
     ring = renumbered(faces_of(one.molecule.topology), numbering)  # type: ignore[arg-type]
-    assert_same_answer(one, treated(spoken_list(ring, TABLE)))
+    assert_same_answer(one, treated(groups_by_face_text(ring, TABLE)))
 
 
 @FEW
 @given(PATTERNS, st.integers(0, 1_000_000))
-def test_any_smiles_gives_every_digit_again(spoken: str, seed: int) -> None:
-    mol = Chem.MolFromSmiles(molecule(spoken).smiles)
+def test_any_smiles_gives_every_digit_again(groups_by_face: str, seed: int) -> None:
+    mol = Chem.MolFromSmiles(molecule(groups_by_face).smiles)
     order = list(range(mol.GetNumAtoms()))
     random.Random(seed).shuffle(order)
     rewritten = Chem.MolToSmiles(Chem.RenumberAtoms(mol, order), canonical=False, doRandom=True)
-    one = treated_molecule(molecule_from_smiles(molecule(spoken).smiles))
+    one = treated_molecule(molecule_from_smiles(molecule(groups_by_face).smiles))
     other = treated_molecule(molecule_from_smiles(rewritten))
     assert one.gaps == other.gaps and one.chairs == other.chairs and one.search == other.search
     for first, second in zip(one.conformers, other.conformers, strict=True):
         assert np.array_equal(first.minimum.positions, second.minimum.positions)
-        assert (first.ligands, first.contacts, first.copies) == (
+        assert (first.ligands, first.contacts, first.degeneracy) == (
             second.ligands,
             second.contacts,
-            second.copies,
+            second.degeneracy,
         )
 
 
 @FEW
 @given(PATTERNS)
-def test_mirror_image_has_the_same_gaps_and_every_face_exchanged(spoken: str) -> None:
-    one = treated(spoken)
+def test_mirror_image_has_the_same_gaps_and_every_face_exchanged(groups_by_face: str) -> None:
+    one = treated(groups_by_face)
     image = mirrored(faces_of(one.molecule.topology), fragments.mirror)
     assume("@" in one.molecule.smiles)
-    other = treated(spoken_list(image, TABLE))
+    other = treated(groups_by_face_text(image, TABLE))
     assert_same_answer(one, other)
     exchanged = {"up": "down", "down": "up"}
     before = sorted((g.carbon, exchanged[g.face], g.position) for g in one.chairs[0].groups)

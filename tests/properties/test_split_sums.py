@@ -16,11 +16,11 @@ from chairgap.compare.split import Site, pairs_of, sites_of, split_difference
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.molecule import fragments
 from chairgap.molecule.numbering import ALL_NUMBERINGS, RingFaces, mirrored, renumbered
-from chairgap.molecule.substituents import spoken_list
+from chairgap.molecule.substituents import groups_by_face_text
 from chairgap.records import EstimateTable, GapKinds, Gaps, Result, SearchSettings, Settings, Topology
 from chairgap.run import treat
 from chairgap.shape.chairs import two_chairs
-from chairgap.tables import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table
 from pipeline_helpers import SETTINGS, TABLE, molecule
 
 # Tabulated, charged, of no table, handed; each with few rotors.
@@ -94,11 +94,11 @@ def made_gaps(kinds: GapKinds) -> Gaps:
 
 
 @settings(max_examples=300, deadline=None, derandomize=True)
-@given(spoken=spoken_lists(GROUPS, 5), which=st.integers(0, 2), data=st.data())
+@given(groups_by_face=spoken_lists(GROUPS, 5), which=st.integers(0, 2), data=st.data())
 def test_parts_add_up_for_any_energies_and_table(
-    tables: tuple[EstimateTable, ...], spoken: str, which: int, data: st.DataObject
+    tables: tuple[EstimateTable, ...], groups_by_face: str, which: int, data: st.DataObject
 ) -> None:
-    chairs = two_chairs(molecule(spoken).topology)
+    chairs = two_chairs(molecule(groups_by_face).topology)
     estimate = estimate_gap(chairs, tables[which])
     whole = made_kinds(data)
     singles: dict[Site, GapKinds | None] = {site: made_kinds(data) for site in sites_of(chairs[0])}
@@ -116,13 +116,13 @@ def test_parts_add_up_for_any_energies_and_table(
 
 
 @settings(max_examples=3, deadline=None, derandomize=True)
-@given(spoken=spoken_lists(LIGHT, 5), which=st.integers(0, 2))
+@given(groups_by_face=spoken_lists(LIGHT, 5), which=st.integers(0, 2))
 def test_parts_add_up_for_computed_molecules(
-    tables: tuple[EstimateTable, ...], spoken: str, which: int
+    tables: tuple[EstimateTable, ...], groups_by_face: str, which: int
 ) -> None:
     quick = Settings(title="t", output="o", search=SearchSettings(effort="quick"))
     with threadpool_limits(1):
-        result = treat(molecule(spoken), tables[which], quick, {})
+        result = treat(molecule(groups_by_face), tables[which], quick, {})
     difference, parts = result.comparison.difference_kcal_mol, result.split.parts
     if not parts:
         assert result.split.note
@@ -134,17 +134,19 @@ def test_parts_add_up_for_computed_molecules(
 
 
 @pytest.mark.parametrize(
-    "spoken",
+    "groups_by_face",
     [
         pytest.param("1 up CH3, 2 down CH3, 4 up *[C@H](F)C", marks=pytest.mark.long),
         "1 up OH, 3 up CH3, 3 down Cl",
         pytest.param("2 up NH3+, 4 up CO2-, 5 up F", marks=pytest.mark.long),
     ],
 )
-def test_parts_add_up_with_every_shipped_table(tables: tuple[EstimateTable, ...], spoken: str) -> None:
+def test_parts_add_up_with_every_shipped_table(
+    tables: tuple[EstimateTable, ...], groups_by_face: str
+) -> None:
     """The computed side does not know of the table."""
     with threadpool_limits(1):
-        results = [treat(molecule(spoken), table, SETTINGS, {}) for table in tables[:2]]
+        results = [treat(molecule(groups_by_face), table, SETTINGS, {}) for table in tables[:2]]
     for result in results:
         assert result.split.total_kcal_mol == pytest.approx(result.comparison.difference_kcal_mol, abs=1e-9)
     assert [part.computed_kcal_mol for part in results[0].split.parts] == [
@@ -167,10 +169,10 @@ def faces_of(topology: Topology) -> RingFaces:
     return tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons)
 
 
-def fresh(spoken: str) -> Result:
+def fresh(groups_by_face: str) -> Result:
     """With no part remembered from before."""
     with threadpool_limits(1):
-        return treat(molecule(spoken), TABLE, SETTINGS, {})
+        return treat(molecule(groups_by_face), TABLE, SETTINGS, {})
 
 
 def by_groups(result: Result, sign: int) -> Named:
@@ -205,9 +207,9 @@ def chairs_exchanged(one: Result, other: Result) -> bool:
 
 @FEW
 @given(spoken_lists(SMALL, 3, 2), st.sampled_from(ALL_NUMBERINGS[1:]))
-def test_any_of_the_twelve_numberings(spoken: str, numbering: object) -> None:
-    one = fresh(spoken)
-    other = fresh(spoken_list(renumbered(faces_of(one.molecule.topology), numbering), TABLE))  # type: ignore[arg-type]
+def test_any_of_the_twelve_numberings(groups_by_face: str, numbering: object) -> None:
+    one = fresh(groups_by_face)
+    other = fresh(groups_by_face_text(renumbered(faces_of(one.molecule.topology), numbering), TABLE))  # type: ignore[arg-type]
     sign = -1 if chairs_exchanged(one, other) else 1
     assert one.split.note == other.split.note
     assert alike(by_groups(one, 1), by_groups(other, sign))
@@ -216,9 +218,9 @@ def test_any_of_the_twelve_numberings(spoken: str, numbering: object) -> None:
 @pytest.mark.long
 @FEW
 @given(spoken_lists(SMALL, 3, 2))
-def test_mirror_image(spoken: str) -> None:
-    one = fresh(spoken)
-    other = fresh(spoken_list(mirrored(faces_of(one.molecule.topology), fragments.mirror), TABLE))
+def test_mirror_image(groups_by_face: str) -> None:
+    one = fresh(groups_by_face)
+    other = fresh(groups_by_face_text(mirrored(faces_of(one.molecule.topology), fragments.mirror), TABLE))
     sign = -1 if chairs_exchanged(one, other) else 1
     assert one.split.note == other.split.note
     assert alike(by_carbons(one, 1), by_carbons(other, sign))
@@ -227,10 +229,10 @@ def test_mirror_image(spoken: str) -> None:
 @pytest.mark.long
 def test_mirror_image_of_a_handed_group_in_a_row_of_three() -> None:
     """A fixed case: parts as those of the mirror image, and not as those of the other hand."""
-    spoken = "1 up *[C@H](F)C, 2 up OH, 4 down CH3"
-    one = fresh(spoken)
-    image = fresh(spoken_list(mirrored(faces_of(one.molecule.topology), fragments.mirror), TABLE))
-    other_hand = fresh(spoken.replace("@", "@@"))
+    groups_by_face = "1 up *[C@H](F)C, 2 up OH, 4 down CH3"
+    one = fresh(groups_by_face)
+    image = fresh(groups_by_face_text(mirrored(faces_of(one.molecule.topology), fragments.mirror), TABLE))
+    other_hand = fresh(groups_by_face.replace("@", "@@"))
     sign = -1 if chairs_exchanged(one, image) else 1
     assert alike(by_carbons(one, 1), by_carbons(image, sign))
     assert not alike(by_carbons(one, 1), by_carbons(other_hand, 1))

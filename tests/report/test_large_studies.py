@@ -11,12 +11,12 @@ from made_outcome import outcome, result
 from rich.console import Console
 from test_report_write import built_outcome
 
-from chairgap.output.pieces import FRAMES, Wanted, pieces_of
-from chairgap.output.write import FILES, MOST_IN_FULL, PARQUET_FILES, write_outcome
 from chairgap.records import Outcome
 from chairgap.report.columns import arrow_bytes
 from chairgap.report.tally import MOST_NAMED, Tally, merged, tally_of
 from chairgap.report.terminal import TallyTable
+from chairgap.study_output.pieces import FRAMES, OutputOptions, pieces_of
+from chairgap.study_output.write import FILES, MOST_IN_FULL, PARQUET_FILES, write_outcome
 from texts_written import texts_written
 
 
@@ -35,7 +35,7 @@ def test_pieces_put_one_behind_the_other_are_the_whole() -> None:
         replace(whole, results=whole.results[3:], refused=(), failed=()),
         replace(whole, results=()),
     ]
-    pieces = [pieces_of(part, Wanted(parquet=False, form="open")) for part in parts]
+    pieces = [pieces_of(part, OutputOptions(parquet=False, form="open")) for part in parts]
     for name, text in texts_written(whole).items():
         if name not in ("report.md", "page.html"):
             assert text.endswith("".join(piece.texts[name] for piece in pieces)), name

@@ -30,7 +30,7 @@ FRAMES = (
 
 HEADERS = {
     gaps_frame: (
-        "name,status,message,smiles,inchi,spoken,chair_A,chair_B,temperature_k,force_field,"
+        "name,status,message,smiles,inchi,groups_by_face,chair_A,chair_B,temperature_k,force_field,"
         "minimising_engine,quantum_method,medium,dielectric_constant,a_value_table,"
         "estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "estimate_gap_B_minus_A_kcal_mol_positive_favours_A,"
@@ -62,7 +62,7 @@ HEADERS = {
         "name,conformer,chair,chair_groups,model,temperature_k,potential_energy_kcal_mol,"
         "potential_energy_above_lowest_kcal_mol_positive_less_stable,gibbs_energy_kcal_mol,"
         "gibbs_energy_above_lowest_kcal_mol_positive_less_stable,harmonic_gibbs_energy_kcal_mol,"
-        "enthalpy_kcal_mol,population_percent,copies_in_chair_A,copies_in_chair_B,copies_non_chair,"
+        "enthalpy_kcal_mol,population_percent,degeneracy_in_chair_A,degeneracy_in_chair_B,degeneracy_non_chair,"
         "rotational_symmetry_number,mirror_images,dipole_debye,ring_form,ring_family,angle_to_form_deg,"
         "cremer_pople_q_angstrom,cremer_pople_theta_deg,cremer_pople_phi_deg,ligand_positions,"
         "gradient_rms_kcal_mol_per_angstrom,lowest_frequency_cm1,engine_energy_difference_kcal_mol,"
@@ -218,8 +218,8 @@ def test_conformers_stand_by_energy_and_their_populations_add_up() -> None:
 
 def test_copies_count_in_the_population() -> None:
     top = result().molecule.topology
-    twice = conformer(top, 1, False, copies_a=2)
-    once = conformer(top, 2, True, chair="B", copies_a=0, copies_b=1)
+    twice = conformer(top, 1, False, degeneracy_a=2)
+    once = conformer(top, 2, True, chair="B", degeneracy_a=0, degeneracy_b=1)
     found = rows(csv_text(conformers_frame(outcome(replace(result(), conformers=(twice, once))))))
     assert [row["population_percent"] for row in found] == ["66.6667", "33.3333"]
 

@@ -10,8 +10,7 @@ from made_outcome import outcome, polar_result, result, symmetric_result
 from rich.console import Console, RenderableType
 
 from chairgap.errors import InputError
-from chairgap.estimate.sources import Source
-from chairgap.records import Comparison, Reason
+from chairgap.records import Comparison, Reason, Source
 from chairgap.report.table_views import estimate_table_view, group_view, sources_view
 from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
 

@@ -10,10 +10,10 @@ from made_outcome import conformer, outcome, polar_result, result, symmetric_res
 from markdown_it import MarkdownIt
 
 from chairgap.errors import Place
-from chairgap.estimate.sources import Source
-from chairgap.records import Comparison
-from chairgap.report.markdown import code, escaped, table
+from chairgap.records import Comparison, Source
+from chairgap.report.markdown import code, table
 from chairgap.report.text import report_text
+from chairgap.text import escaped
 
 SOURCES = {
     "booth_everett_1980": Source(

@@ -15,10 +15,10 @@ from rdkit import Chem
 
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
-from chairgap.output.write import FILES, check_folder, write_outcome
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Outcome
 from chairgap.report.manifest import manifest_text
-from chairgap.tables import read_estimate_table
+from chairgap.study_output.write import FILES, check_folder, write_outcome
+from chairgap.tables.shipped import read_estimate_table
 from texts_written import texts_written
 
 

@@ -10,17 +10,18 @@ from scipy.stats import rankdata
 
 from chairgap.batch.executors import InProcess
 from chairgap.batch.pool import Pool
-from chairgap.cli_scorecard import scored_models
+from chairgap.cli.scorecard import scored_models
 from chairgap.errors import InputError
-from chairgap.estimate.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
 from chairgap.records import ScorecardRow
 from chairgap.report.canvas import figure_bytes
 from chairgap.report.cells import csv_text
-from chairgap.report.scorecard_plot import scorecard_figure
-from chairgap.report.scorecard_tables import model_scores, models_frame, scorecard_frame
-from chairgap.report.write_scorecard import write_scorecard
-from chairgap.scorecard import run_scorecard
-from chairgap.tables import mean_error_kcal_mol, read_scorecard
+from chairgap.report.model_scores import model_scores
+from chairgap.scorecard.compute import run_scorecard
+from chairgap.scorecard.plot import scorecard_figure
+from chairgap.scorecard.tables import models_frame, scorecard_frame
+from chairgap.scorecard.write import write_scorecard
+from chairgap.tables.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
+from chairgap.tables.shipped import mean_error_kcal_mol, read_scorecard
 from pipeline_helpers import TABLE, treated
 
 SHIPPED = read_scorecard()

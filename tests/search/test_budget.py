@@ -14,10 +14,10 @@ OCTYL = "1 up *CCCCCCCC"
 
 
 @cache
-def sampled(spoken: str, most_starts: int, window_kcal_mol: float = 1.0) -> Result:
+def sampled(groups_by_face: str, most_starts: int, window_kcal_mol: float = 1.0) -> Result:
     search = SearchSettings(effort="quick", most_starts=most_starts, window_kcal_mol=window_kcal_mol)
     with threadpool_limits(1):
-        return treat(molecule(spoken), TABLE, replace(SETTINGS, search=search), {})
+        return treat(molecule(groups_by_face), TABLE, replace(SETTINGS, search=search), {})
 
 
 @pytest.mark.parametrize("most_starts", [40, 90])

@@ -62,13 +62,13 @@ def test_a_crowded_pattern_on_each_of_the_eight_rings(start: RingStart) -> None:
     )
 )
 def test_random_patterns_on_all_eight_rings(groups: dict[tuple[int, str], str]) -> None:
-    spoken = ", ".join(f"{carbon} {face} {group}" for (carbon, face), group in sorted(groups.items()))
+    groups_by_face = ", ".join(f"{carbon} {face} {group}" for (carbon, face), group in sorted(groups.items()))
     for start in all_ring_starts():
-        check(spoken, start)
+        check(groups_by_face, start)
 
 
-def check(spoken: str, start: RingStart) -> None:
-    built, points = molecule(spoken), lattice(spoken)
+def check(groups_by_face: str, start: RingStart) -> None:
+    built, points = molecule(groups_by_face), lattice(groups_by_face)
     rng = np.random.default_rng(8)
     for pick in (0, -1):  # the first and the last variant of each group
         variants = {atom: own[pick] for atom, own in zip(points.groups, points.variants, strict=True)}

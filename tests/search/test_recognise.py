@@ -10,34 +10,34 @@ from chairgap.shape.duplicates import is_same_conformer
 from pipeline_helpers import lattice, mmff94, molecule, rotation
 
 
-def every_start(spoken: str) -> list[Floats]:
-    grid = lattice(spoken)
+def every_start(groups_by_face: str) -> list[Floats]:
+    grid = lattice(groups_by_face)
     return [grid.start(point).positions for point in np.ndindex(*grid.shape)]
 
 
-def kept_and_left(spoken: str) -> tuple[list[Floats], list[Floats]]:
-    seen: Recogniser = recogniser(lattice(spoken))
-    starts = every_start(spoken)
+def kept_and_left(groups_by_face: str) -> tuple[list[Floats], list[Floats]]:
+    seen: Recogniser = recogniser(lattice(groups_by_face))
+    starts = every_start(groups_by_face)
     left = [seen.is_repeat(positions) for positions in starts]
     kept = [positions for positions, repeat in zip(starts, left, strict=True) if not repeat]
     return kept, [positions for positions, repeat in zip(starts, left, strict=True) if repeat]
 
 
 @pytest.mark.parametrize(
-    ("spoken", "count"),
+    ("groups_by_face", "count"),
     # OH on a chair with a mirror plane: gauche on either side is one start; twist-boats have no symmetry.
     # By hand: 2 chairs x 2 + 3 twist-boats x 3. Eight rings x 3 states where there is no symmetry.
     [("1 up OH", 13), ("1 up CH3", 5), ("1 up CH3, 2 down OH", 24)],
 )
-def test_lattice_starts_that_symmetry_leaves(spoken: str, count: int) -> None:
-    assert len(kept_and_left(spoken)[0]) == count
+def test_lattice_starts_that_symmetry_leaves(groups_by_face: str, count: int) -> None:
+    assert len(kept_and_left(groups_by_face)[0]) == count
 
 
-@pytest.mark.parametrize("spoken", ["1 up OH", "1 up OH, 2 down OH", "1 up OH, 3 up OH, 5 up OH"])
-def test_a_start_left_out_is_superposed_by_a_relabelling(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", ["1 up OH", "1 up OH, 2 down OH", "1 up OH, 3 up OH, 5 up OH"])
+def test_a_start_left_out_is_superposed_by_a_relabelling(groups_by_face: str) -> None:
     """The torsions say what superposition of all labelled atoms (Kabsch) says."""
-    kept, left = kept_and_left(spoken)
-    topology, relabellings = molecule(spoken).topology, lattice(spoken).relabellings
+    kept, left = kept_and_left(groups_by_face)
+    topology, relabellings = molecule(groups_by_face).topology, lattice(groups_by_face).relabellings
     assert left
     for positions in left:
         assert any(is_same_conformer(topology, relabellings, other, positions) for other in kept)
@@ -46,9 +46,9 @@ def test_a_start_left_out_is_superposed_by_a_relabelling(spoken: str) -> None:
 
 
 def test_neighbours_of_a_minimum_are_recognised_turned_moved_and_mirrored() -> None:
-    spoken = "1 up OH, 2 down OH"
-    grid = lattice(spoken)
-    minimum = mmff94(spoken).minimise(grid.start((0,) * len(grid.shape)).positions)
+    groups_by_face = "1 up OH, 2 down OH"
+    grid = lattice(groups_by_face)
+    minimum = mmff94(groups_by_face).minimise(grid.start((0,) * len(grid.shape)).positions)
     assert minimum is not None
     seen = recogniser(grid)
     assert not seen.is_near_minimum(minimum)
@@ -60,11 +60,11 @@ def test_neighbours_of_a_minimum_are_recognised_turned_moved_and_mirrored() -> N
         assert seen.is_near_minimum(turn_by(grid.rotors[0], minimum, by_deg)) is near
 
 
-@pytest.mark.parametrize("spoken", ["1 up C2H5", "1 up OH, 3 up OH", "1 up CO2CH3"])
-def test_neighbours_of_a_minimum_fall_into_it(spoken: str) -> None:
+@pytest.mark.parametrize("groups_by_face", ["1 up C2H5", "1 up OH, 3 up OH", "1 up CO2CH3"])
+def test_neighbours_of_a_minimum_fall_into_it(groups_by_face: str) -> None:
     """Every rotor of every minimum turned by half of NEAR_DEG either way comes back."""
-    grid, model, topology = lattice(spoken), mmff94(spoken), molecule(spoken).topology
-    relaxed = [model.minimise(positions) for positions in every_start(spoken)[::3]]
+    grid, model, topology = lattice(groups_by_face), mmff94(groups_by_face), molecule(groups_by_face).topology
+    relaxed = [model.minimise(positions) for positions in every_start(groups_by_face)[::3]]
     minima = [positions for positions in relaxed if positions is not None]
     assert minima
     for minimum in minima:

@@ -13,14 +13,14 @@ from pipeline_helpers import CYCLOHEXANE, lattice, molecule, treated
 
 
 @pytest.mark.parametrize(
-    ("spoken", "count"),
+    ("groups_by_face", "count"),
     [(CYCLOHEXANE, 2), ("1 up CH3", 5), ("1 up CH3, 2 down CH3", 6), ("1 up CH3, 2 down OH", 8)],
 )
-def test_ring_starts_that_symmetry_leaves(spoken: str, count: int) -> None:
+def test_ring_starts_that_symmetry_leaves(groups_by_face: str, count: int) -> None:
     """Cyclohexane: one chair, one twist-boat. Methyl: both chairs and three pairs of mirror-image
     twist-boats. trans-1,2: a twofold axis pairs some. No symmetry: all eight. (Counted by hand.)
     """
-    assert len(lattice(spoken).rings) == count
+    assert len(lattice(groups_by_face).rings) == count
 
 
 @pytest.mark.parametrize(

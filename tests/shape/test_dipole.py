@@ -10,17 +10,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from chairgap.errors import Place
+from chairgap.model.treatment import compute
 from chairgap.molecule.build import build_molecules
 from chairgap.records import Conformer, MoleculeRequest
 from chairgap.shape.dipole import dipole_debye
-from chairgap.treat import compute
 from chairgap.units import DEBYE_PER_E_ANGSTROM
 from pipeline_helpers import SETTINGS, TABLE, in_chair, rotation, treated
 
 
-def best(spoken: str, positions: str) -> Conformer:
+def best(groups_by_face: str, positions: str) -> Conformer:
     """The lowest conformer of the chair whose groups have these positions, 'aa' or 'ee'."""
-    result = treated(spoken)
+    result = treated(groups_by_face)
     (letter,) = (
         chair.letter
         for chair in result.chairs
@@ -95,9 +95,9 @@ def test_trans_1_2_dichloro_diequatorial_has_the_greater_dipole() -> None:
     assert opposite < 0.3 * one
 
 
-@pytest.mark.parametrize("spoken", ["1 up NH3+", "1 up CO2-"])
-def test_charged_groups_have_none(spoken: str) -> None:
-    assert {item.dipole_debye for item in treated(spoken).conformers} == {None}
+@pytest.mark.parametrize("groups_by_face", ["1 up NH3+", "1 up CO2-"])
+def test_charged_groups_have_none(groups_by_face: str) -> None:
+    assert {item.dipole_debye for item in treated(groups_by_face).conformers} == {None}
 
 
 def test_a_molecule_without_known_charges_has_none() -> None:

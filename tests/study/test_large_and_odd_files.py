@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from chairgap import study_molecules
-from chairgap.errors import ChairgapError, InputError, Place, StudyError, readable
-from chairgap.study import read_study, study_from_text
-from chairgap.study_text import key_lines, read_text, shown_path
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.study import molecules as study_molecules
+from chairgap.study.reading import read_study, study_from_text
+from chairgap.study.toml_text import key_lines, read_text, shown_path
+from chairgap.text import readable
 
 TITLE = 'title = "Week 3"\n'
 ROW = "name,smiles\n"

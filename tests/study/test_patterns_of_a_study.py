@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 from rdkit import Chem
 
-from chairgap import study_patterns
 from chairgap.errors import InputError, MoleculeError, Place, StudyError
 from chairgap.molecule.build import build_molecules
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Study
-from chairgap.study import read_study, study_from_text
-from chairgap.tables import read_estimate_table
+from chairgap.study import patterns as study_patterns
+from chairgap.study.reading import read_study, study_from_text
+from chairgap.tables.shipped import read_estimate_table
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 TITLE = "title = 'a'\n"

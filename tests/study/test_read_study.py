@@ -8,8 +8,8 @@ from rdkit import Chem
 from chairgap.errors import MoleculeError, Place, StudyError
 from chairgap.molecule.build import build_molecules
 from chairgap.records import GroupOnCarbon, Molecule, MoleculeRequest, SearchSettings, Settings, Study
-from chairgap.study import EFFORT_STARTS, read_study, study_from_text
-from chairgap.tables import read_estimate_table
+from chairgap.study.reading import EFFORT_STARTS, read_study, study_from_text
+from chairgap.tables.shipped import read_estimate_table
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 EVERY_KEY = """\

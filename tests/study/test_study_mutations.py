@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from chairgap.errors import ChairgapError, StudyError
 from chairgap.records import Study
-from chairgap.study import study_from_text
+from chairgap.study.reading import study_from_text
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 DEMO = (CONFIGS / "demo.toml").read_text(encoding="utf-8")

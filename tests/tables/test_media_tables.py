@@ -3,8 +3,8 @@
 import pytest
 
 from chairgap.errors import InputError
-from chairgap.estimate.media import ELEMENTS, parse_born_radii, parse_solvents
-from chairgap.tables import find_solvent, read_born_radii, read_solvents, read_sources
+from chairgap.tables.media import ELEMENTS, parse_born_radii, parse_solvents
+from chairgap.tables.shipped import find_solvent, read_born_radii, read_solvents, read_sources
 
 SOLVENT_HEAD = "name,names,dielectric,temperature_k,source,known,note\n"
 RADIUS_HEAD = "element,radius_angstrom,screening,source,known,note\n"

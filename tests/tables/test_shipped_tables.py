@@ -7,7 +7,7 @@ from rdkit import Chem
 from rdkit.Chem.rdMolDescriptors import CalcMolFormula
 
 from chairgap.records import AValueRow, EstimateTable
-from chairgap.tables import SHIPPED_TABLES, read_estimate_table, read_sources
+from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table, read_sources
 
 TABLES = {name: read_estimate_table(name) for name in SHIPPED_TABLES}
 ROWS = [(name, row) for name, table in TABLES.items() for row in table.a_values]

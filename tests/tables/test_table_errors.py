@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from chairgap.errors import InputError, StudyError
-from chairgap.estimate.a_values import parse_a_values
-from chairgap.estimate.interactions import parse_interactions
-from chairgap.estimate.sources import parse_sources
-from chairgap.tables import read_estimate_table
+from chairgap.tables.a_values import parse_a_values
+from chairgap.tables.interactions import parse_interactions
+from chairgap.tables.shipped import read_estimate_table
+from chairgap.tables.sources import parse_sources
 
 HEAD = "group,fragment,value_kcal_mol"
 PAIRS = "kind,group_1,group_2,form,value_kcal_mol"

@@ -48,7 +48,7 @@ def test_same_label_means_same_face_or_odd_distance_but_not_both(
 
 
 @pytest.mark.parametrize(
-    ("spoken", "names"),
+    ("groups_by_face", "names"),
     [
         ("1 up CH3, 2 down CH3", {"1e 2e", "1a 2a"}),  # trans-1,2
         ("1 up CH3, 2 up CH3", {"1a 2e", "1e 2a"}),  # cis-1,2
@@ -59,8 +59,8 @@ def test_same_label_means_same_face_or_odd_distance_but_not_both(
         ("1 up CH3, 3 up CH3, 5 up CH3", {"1e 3e 5e", "1a 3a 5a"}),
     ],
 )
-def test_cis_and_trans_patterns(spoken: str, names: set[str]) -> None:
-    assert {chair.name for chair in two_chairs(molecule(spoken).topology)} == names
+def test_cis_and_trans_patterns(groups_by_face: str, names: set[str]) -> None:
+    assert {chair.name for chair in two_chairs(molecule(groups_by_face).topology)} == names
 
 
 def test_ring_flip_swaps_axial_and_equatorial_on_all_carbons_and_keeps_faces() -> None:
@@ -109,8 +109,8 @@ def test_flat_ring_is_eclipsed_everywhere_and_far_above_the_chair() -> None:
 @settings(max_examples=8, deadline=None, derandomize=True)
 @given(st.lists(st.tuples(st.integers(1, 6), st.sampled_from(FACES)), min_size=1, max_size=4, unique=True))
 def test_every_ring_start_puts_groups_on_their_faces(groups: list[tuple[int, Face]]) -> None:
-    spoken = ", ".join(f"{carbon} {face} F" for carbon, face in groups)
-    built = molecule(spoken)
+    groups_by_face = ", ".join(f"{carbon} {face} F" for carbon, face in groups)
+    built = molecule(groups_by_face)
     lattice = build_lattice(built, "MMFF94", 1)
     for index in range(len(lattice.rings)):
         xyz = lattice.start((index, *([0] * (len(lattice.shape) - 1)))).positions

@@ -21,10 +21,10 @@ PATTERNS = st.dictionaries(
 FEW = settings(max_examples=12, deadline=None, derandomize=True)
 
 
-def both_chairs(spoken: str) -> tuple[Result, Conformer, Conformer]:
+def both_chairs(groups_by_face: str) -> tuple[Result, Conformer, Conformer]:
     """A minimum of either chair *as labelled by its coordinates*; equal chairs stand for one another, so one
     of them is then the other's ring flip only up to numbering and the pattern is passed over."""
-    result = treated(spoken)
+    result = treated(groups_by_face)
     found = {item.chair: item for item in reversed(result.conformers)}
     assume("A" in found and "B" in found)
     return result, found["A"], found["B"]
@@ -32,8 +32,8 @@ def both_chairs(spoken: str) -> tuple[Result, Conformer, Conformer]:
 
 @FEW
 @given(PATTERNS)
-def test_flip_swaps_axial_and_equatorial_everywhere_and_keeps_every_face(spoken: str) -> None:
-    _, one, other = both_chairs(spoken)
+def test_flip_swaps_axial_and_equatorial_everywhere_and_keeps_every_face(groups_by_face: str) -> None:
+    _, one, other = both_chairs(groups_by_face)
     assert [(x.carbon, x.face, x.group) for x in one.ligands] == [
         (x.carbon, x.face, x.group) for x in other.ligands
     ]
@@ -42,8 +42,8 @@ def test_flip_swaps_axial_and_equatorial_everywhere_and_keeps_every_face(spoken:
 
 @FEW
 @given(PATTERNS)
-def test_flip_turns_every_ring_torsion_to_the_other_sign(spoken: str) -> None:
-    result, one, other = both_chairs(spoken)
+def test_flip_turns_every_ring_torsion_to_the_other_sign(groups_by_face: str) -> None:
+    result, one, other = both_chairs(groups_by_face)
     first, second = (ring_torsions_deg(result, item.minimum.positions) for item in (one, other))
     assert np.all(first * second < 0.0)
     assert all(a * b < 0.0 for a, b in pairwise([*first, first[0]]))
@@ -51,8 +51,8 @@ def test_flip_turns_every_ring_torsion_to_the_other_sign(spoken: str) -> None:
 
 @FEW
 @given(PATTERNS)
-def test_every_chair_has_three_axial_up_and_three_down_alternating(spoken: str) -> None:
-    for item in treated(spoken).conformers:
+def test_every_chair_has_three_axial_up_and_three_down_alternating(groups_by_face: str) -> None:
+    for item in treated(groups_by_face).conformers:
         if item.chair is None:
             continue
         axial = [x.face for x in item.ligands if x.position == "axial"]
@@ -64,8 +64,8 @@ def test_every_chair_has_three_axial_up_and_three_down_alternating(spoken: str) 
 
 @FEW
 @given(PATTERNS)
-def test_computed_positions_are_those_the_two_named_chairs_promise(spoken: str) -> None:
-    result = treated(spoken)
+def test_computed_positions_are_those_the_two_named_chairs_promise(groups_by_face: str) -> None:
+    result = treated(groups_by_face)
     promised = {chair.letter: chair for chair in result.chairs}
     for item in result.conformers:
         if item.chair is None:
@@ -76,9 +76,9 @@ def test_computed_positions_are_those_the_two_named_chairs_promise(spoken: str) 
 
 @FEW
 @given(PATTERNS)
-def test_neighbours_are_anti_only_when_both_are_axial(spoken: str) -> None:
+def test_neighbours_are_anti_only_when_both_are_axial(groups_by_face: str) -> None:
     """Vicinal groups: a/a stand at 180 degrees, a/e and e/e at 60; crowding bends them by up to 30."""
-    result = treated(spoken)
+    result = treated(groups_by_face)
     topology = result.molecule.topology
     for item in result.conformers:
         if item.chair is None:
@@ -104,7 +104,7 @@ def test_an_axial_group_meets_two_axial_hydrogens(letter: ChairLetter, contacts:
 
 
 @pytest.mark.parametrize(
-    ("spoken", "letter", "gauche", "diaxial"),
+    ("groups_by_face", "letter", "gauche", "diaxial"),
     [
         ("1 up CH3, 2 down CH3", "A", 1, 0),  # ee
         ("1 up CH3, 2 down CH3", "B", 0, 4),  # aa: anti
@@ -114,8 +114,8 @@ def test_an_axial_group_meets_two_axial_hydrogens(letter: ChairLetter, contacts:
     ],
 )
 def test_contacts_of_dimethyls_counted_by_hand(
-    spoken: str, letter: ChairLetter, gauche: int, diaxial: int
+    groups_by_face: str, letter: ChairLetter, gauche: int, diaxial: int
 ) -> None:
-    best = in_chair(treated(spoken), letter)[0]
+    best = in_chair(treated(groups_by_face), letter)[0]
     kinds = [contact.kind for contact in best.contacts]
     assert (kinds.count("gauche"), kinds.count("1,3-diaxial")) == (gauche, diaxial)

@@ -13,11 +13,11 @@ from pathlib import Path
 
 import msgspec
 
+from chairgap.model.reference_compounds import needed_parts
 from chairgap.molecule.build import writing_of
-from chairgap.molecule.substituents import group_name, spoken_list
-from chairgap.parts import needed_parts
+from chairgap.molecule.substituents import group_name, groups_by_face_text
 from chairgap.records import EstimateTable, Molecule, MoleculeRequest, Planned, Ring, Settings, Task
-from chairgap.tables import computation_checksums
+from chairgap.tables.shipped import computation_checksums
 
 _LIBRARIES = ("chairgap", "numpy", "scipy", "rdkit", "openmm", "tblite")
 
@@ -36,7 +36,7 @@ def planned(molecule: Molecule, table: EstimateTable, settings: Settings) -> Pla
 def task_of(ring: Ring, table: EstimateTable, settings: Settings, *, media: bool) -> Task:
     """The task that computes a ring under these settings."""
     names = tuple((group_name(up, table), group_name(down, table)) for up, down in ring)
-    named = (names, spoken_list(ring, table))
+    named = (names, groups_by_face_text(ring, table))
     key = _digest(ring, named, _computing(settings, media=media), versions())
     return Task(key=key, ring=ring, media=media)
 

@@ -6,8 +6,8 @@ from chairgap.batch.codec import packed
 from chairgap.batch.content import planned
 from chairgap.batch.results import WriteUp, result_of
 from chairgap.errors import ChairgapError, MoleculeError, defect_words
+from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.molecule.build import build_molecules, build_written
-from chairgap.output.pieces import Pieces, pieces_of
 from chairgap.records import (
     Computed,
     Context,
@@ -19,7 +19,7 @@ from chairgap.records import (
     Refusal,
     Task,
 )
-from chairgap.treat import medium_series, on_surface, search
+from chairgap.study_output.pieces import Pieces, pieces_of
 
 
 def plan_requests(

@@ -7,10 +7,10 @@ from typing import overload
 
 from chairgap.batch.codec import unpacked
 from chairgap.batch.store import STORE, Store, damaged
-from chairgap.judge import judge
-from chairgap.output.pieces import Wanted
-from chairgap.parts import Part
+from chairgap.model.assessment import assess
+from chairgap.model.reference_compounds import Part
 from chairgap.records import Computed, Context, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
+from chairgap.study_output.pieces import OutputOptions
 
 # Molecules written up by one piece of work.
 _TOGETHER = 25
@@ -26,7 +26,7 @@ class WriteUp:
 
     molecules: tuple[tuple[Planned, bytes], ...]
     parts: dict[str, Part | None]
-    wanted: Wanted
+    wanted: OutputOptions
 
 
 def result_of(
@@ -41,7 +41,7 @@ def result_of(
         computed.computation.molecule, name=planned.name, place=planned.place, notes=planned.notes
     )
     parts = {task.ring: part_of(task.key) for task in planned.parts}
-    return judge(
+    return assess(
         replace(computed.computation, molecule=molecule),
         computed.media,
         parts.__getitem__,
@@ -80,7 +80,7 @@ class Results(Sequence[Result]):
             return tuple(map(self._read, self._positions[index]))
         return self._read(self._positions[index])
 
-    def write_ups(self, wanted: Wanted) -> Iterator[WriteUp]:
+    def write_ups(self, wanted: OutputOptions) -> Iterator[WriteUp]:
         """All molecules in the order of the study, packed as they are, a few together."""
         for first in range(0, len(self._positions), _TOGETHER):
             positions = self._positions[first : first + _TOGETHER]

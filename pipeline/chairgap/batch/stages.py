@@ -10,7 +10,6 @@ from chairgap.batch.jobs import compute_task, plan_requests, write_up
 from chairgap.batch.results import Results
 from chairgap.batch.store import Store
 from chairgap.errors import EngineError
-from chairgap.output.pieces import Pieces, Wanted
 from chairgap.records import (
     Context,
     Lost,
@@ -19,11 +18,12 @@ from chairgap.records import (
     Planned,
     Record,
     Refusal,
+    RunState,
     Study,
-    Tick,
 )
+from chairgap.study_output.pieces import OutputOptions, Pieces
 
-Progress = Callable[[Tick], None]
+Progress = Callable[[RunState], None]
 Requests = tuple[int, tuple[MoleculeRequest, ...]]
 Item = TypeVar("Item")
 
@@ -43,7 +43,7 @@ def plan(study: Study, context: Context, store: Store, executor: Executor, progr
     done, total, whole = 0, len(study.requests), True
     chunks: Iterable[Requests] = enumerate(_chunks(study.requests))
     time_s = study.settings.limits.time_s
-    progress(Tick(stage=READING, done=0, total=total))
+    progress(RunState(stage=READING, done=0, total=total))
     for (_, requests), found in in_order(executor.run(_plan, context, chunks, time_s=time_s)):
         if isinstance(found, Lost):
             whole = False
@@ -51,7 +51,7 @@ def plan(study: Study, context: Context, store: Store, executor: Executor, progr
         else:
             store.add_entries(found)
         done += len(requests)
-        progress(Tick(stage=READING, done=done, total=total))
+        progress(RunState(stage=READING, done=done, total=total))
     if whole:
         store.note(_PLAN, key)
 
@@ -80,7 +80,7 @@ def compute(context: Context, store: Store, executor: Executor, progress: Progre
     counts = store.counts()
     kept, failed = counts.done + counts.failed, counts.failed
     done = kept
-    progress(Tick(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
+    progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
     time_s = context.study.settings.limits.time_s
     for task, found in executor.run(compute_task, context, store.todo(), time_s=time_s):
         record = (
@@ -90,16 +90,16 @@ def compute(context: Context, store: Store, executor: Executor, progress: Progre
         )
         store.put(task.key, record)
         done, failed = done + 1, failed + (record.state != "done")
-        progress(Tick(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
+        progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
 
 
 def written_up(
-    results: Results, context: Context, executor: Executor, progress: Progress, wanted: Wanted
+    results: Results, context: Context, executor: Executor, progress: Progress, wanted: OutputOptions
 ) -> Iterator[Pieces]:
     """What the files say of the results, in order, made by the executor. Raises EngineError when a piece of
     this work is lost."""
     total, done = len(results), 0
-    progress(Tick(stage=WRITING, done=0, total=total))
+    progress(RunState(stage=WRITING, done=0, total=total))
     items = enumerate(results.write_ups(wanted))
     for (_, work), found in in_order(
         executor.run(write_up, context, items, time_s=context.study.settings.limits.time_s)
@@ -108,7 +108,7 @@ def written_up(
             names = f"{work.molecules[0][0].name} to {work.molecules[-1][0].name}"
             raise EngineError(f"Writing up {names} was lost: {found.message} Run the same command again.")
         done += len(work.molecules)
-        progress(Tick(stage=WRITING, done=done, total=total))
+        progress(RunState(stage=WRITING, done=done, total=total))
         yield found
 
 

@@ -12,14 +12,14 @@ from chairgap.batch.folder import is_running
 from chairgap.batch.stages import COMPUTING
 from chairgap.batch.store import STORE, Counts, Store, open_store
 from chairgap.errors import InputError, Place
-from chairgap.records import Tick
+from chairgap.records import RunState
 
 _EVERY_S = 2.0
 _PROJECTED = 100_000
 _PROJECTED_CORES = (1, 16, 256)
 
 
-def noting(store: Store, title: str, progress: Callable[[Tick], None]) -> Callable[[Tick], None]:
+def noting(store: Store, title: str, progress: Callable[[RunState], None]) -> Callable[[RunState], None]:
     """The same progress, which also writes down where the run stands, at most every two seconds."""
     for name, value in (
         ("title", title),
@@ -32,7 +32,7 @@ def noting(store: Store, title: str, progress: Callable[[Tick], None]) -> Callab
         store.note(name, value)
     stage, last = "", 0.0
 
-    def note(tick: Tick) -> None:
+    def note(tick: RunState) -> None:
         nonlocal stage, last
         progress(tick)
         now = time.monotonic()

@@ -17,8 +17,8 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
     A conformer that symmetry puts into both chairs enters both sums, so equal chairs give exactly 0.
     Raises ValueError when there is no conformer at all.
     """
-    sides = [[item.copies_a for item in conformers], [item.copies_b for item in conformers]]
-    others = [item.copies_other for item in conformers]
+    sides = [[item.degeneracy_a for item in conformers], [item.degeneracy_b for item in conformers]]
+    others = [item.degeneracy_other for item in conformers]
     energies = [item.minimum.energy_kcal_mol for item in conformers]
     gibbs = [item.gibbs_kcal_mol for item in conformers]
     lowest = [_lowest(energies, copies) for copies in (*sides, others)]

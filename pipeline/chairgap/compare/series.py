@@ -35,9 +35,9 @@ def _point(conformers: Sequence[Conformer], masses_u: Floats, temperature_k: flo
         for item in conformers
     ]
     sides = (
-        [item.copies_a for item in conformers],
-        [item.copies_b for item in conformers],
-        [item.copies_other for item in conformers],
+        [item.degeneracy_a for item in conformers],
+        [item.degeneracy_b for item in conformers],
+        [item.degeneracy_other for item in conformers],
     )
     sums = [ensemble_kcal_mol(gibbs, copies, temperature_k) for copies in sides]
     population_a, population_b, population_non_chair = shares(sums, temperature_k)

@@ -8,8 +8,8 @@ from chairgap.drawings.chair_layout import (
     LABEL_PX,
     NUMBER_PX,
     Fixed,
+    LigandToDraw,
     Spot,
-    Wanted,
     fixed,
     placed,
 )
@@ -118,14 +118,14 @@ def _block(chair: Chair, options: ChairOptions, bare: Frame, symbols: dict[str, 
     )
 
 
-def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> list[Wanted]:
+def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> list[LigandToDraw]:
     letter, triangle_too = (
         options.positions or options.room_for_marks,
         options.faces or options.room_for_marks,
     )
     wide = _LETTER_PX * 0.64 * letter + 2.0 * (letter and triangle_too) + _TRIANGLE_PX * triangle_too
     wanted = [
-        Wanted(
+        LigandToDraw(
             carbon=item.carbon,
             face=item.face,
             letterings=_written(item.group, symbols),
@@ -136,7 +136,7 @@ def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> lis
     taken = {(item.carbon, item.face) for item in chair.groups}
     bare = [(locant, face) for locant in LOCANTS for face in _FACES if (locant, face) not in taken]
     for locant, face in bare if options.hydrogens else ():
-        wanted.append(Wanted(carbon=locant, face=face, letterings=letterings("H"), mark_px=None))
+        wanted.append(LigandToDraw(carbon=locant, face=face, letterings=letterings("H"), mark_px=None))
     return wanted
 
 

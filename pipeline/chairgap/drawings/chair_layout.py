@@ -24,7 +24,7 @@ _NODES = 60  # ligands placed before a search gives up; most need no second try
 
 
 @dataclass(frozen=True, kw_only=True)
-class Wanted:
+class LigandToDraw:
     """A ligand to be drawn: its place, the ways to write it, best first, and the size of its mark."""
 
     carbon: int
@@ -67,7 +67,7 @@ def number_box(frame: Frame, locant: int) -> Box:
     return box_at(centre, 0.64 * NUMBER_PX, CAP_EM * NUMBER_PX)
 
 
-def placed(frame: Frame, standing: Fixed, wanted: Sequence[Wanted]) -> tuple[Spot, ...] | None:
+def placed(frame: Frame, standing: Fixed, wanted: Sequence[LigandToDraw]) -> tuple[Spot, ...] | None:
     """One spot for every ligand such that nothing touches, or None when none is found."""
     for lengths in (_LENGTHS[:3], _LENGTHS):  # most ligands need no other
         choices = {}
@@ -105,7 +105,7 @@ def _search(open_choices: dict[int, list[Spot]], left: Counter[str]) -> dict[int
     return None
 
 
-def _spots(frame: Frame, wanted: Wanted, lengths: tuple[float, ...]) -> Iterator[Spot]:
+def _spots(frame: Frame, wanted: LigandToDraw, lengths: tuple[float, ...]) -> Iterator[Spot]:
     direction = frame.direction(wanted.carbon, wanted.face)
     for length in lengths:
         for lettering in wanted.letterings:
@@ -114,7 +114,7 @@ def _spots(frame: Frame, wanted: Wanted, lengths: tuple[float, ...]) -> Iterator
 
 
 def _spot(
-    frame: Frame, wanted: Wanted, lettering: Lettering, direction: Point, shape: tuple[float, float]
+    frame: Frame, wanted: LigandToDraw, lettering: Lettering, direction: Point, shape: tuple[float, float]
 ) -> Spot:
     (x, y), (dx, dy), (length, side) = frame.point(wanted.carbon), direction, shape
     end = (x + length * dx, y + length * dy)

@@ -87,13 +87,18 @@ def _heading(result: Result) -> Iterator[Element]:
 def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
     floor = min((one.gibbs_kcal_mol for one in result.conformers), default=0.0)
     energies = [one.gibbs_kcal_mol - floor for one in result.conformers]
-    every = ensemble_kcal_mol(energies, [one.copies for one in result.conformers], temperature_k)
+    every = ensemble_kcal_mol(energies, [one.degeneracy for one in result.conformers], temperature_k)
     names = {chair.letter: shortened(chair.name, 17) for chair in result.chairs}
     gaps = result.gaps
     kinds = (
-        ("A", f"chair A: {names['A']}", gaps.population_a, [one.copies_a for one in result.conformers]),
-        ("B", f"chair B: {names['B']}", gaps.population_b, [one.copies_b for one in result.conformers]),
-        ("other", "not a chair", gaps.population_non_chair, [one.copies_other for one in result.conformers]),
+        ("A", f"chair A: {names['A']}", gaps.population_a, [one.degeneracy_a for one in result.conformers]),
+        ("B", f"chair B: {names['B']}", gaps.population_b, [one.degeneracy_b for one in result.conformers]),
+        (
+            "other",
+            "not a chair",
+            gaps.population_non_chair,
+            [one.degeneracy_other for one in result.conformers],
+        ),
     )
     columns = []
     for part, heading, share, copies in kinds:

@@ -4,7 +4,7 @@ Each chair carries
 
 * the A-value of every axial group;
 * a syn-diaxial term for two axial groups on the same face at carbons 1 and 3 (as 'replacing' or 'excess', see
-  `chairgap.estimate.interactions`);
+  `chairgap.tables.interactions`);
 * a gauche term for every pair of groups on neighbouring carbons that stand at 60 degrees: all but the two
   axial ones, which are anti (Beckett, Pitzer & Spitzer, J. Am. Chem. Soc. 1947, 69, 2488);
 * a geminal term, never with a value, where two groups share a carbon: additivity is not established there
@@ -23,7 +23,7 @@ from itertools import combinations
 from pathlib import PurePath
 from typing import Literal
 
-from chairgap.estimate.a_values import find_row
+from chairgap.estimate.groups import find_row
 from chairgap.records import (
     AValueRow,
     Chair,
@@ -72,7 +72,7 @@ def estimate_gap(chairs: tuple[Chair, Chair], table: EstimateTable) -> Estimate:
         gap_kcal_mol=value,
         low_kcal_mol=low,
         high_kcal_mol=high,
-        missing=tuple(dict.fromkeys(_spoken(symbol) for symbol in sorted(missing))),
+        missing=tuple(dict.fromkeys(_groups_by_face(symbol) for symbol in sorted(missing))),
         flags=("geminal",) if any(draft.kind == "geminal" for draft in drafts) else (),
     )
 
@@ -275,7 +275,7 @@ def _finished(draft: _Draft, rows: Mapping[Symbol, Row], missing: set[Symbol]) -
     )
 
 
-def _spoken(symbol: Symbol) -> str:
+def _groups_by_face(symbol: Symbol) -> str:
     kind, first, second = symbol
     if kind == "A-value":
         return f"A-value of {first}"

@@ -4,10 +4,10 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 from chairgap.flip.landscape import Ground
-from chairgap.minimise.settle import EnergyModel
+from chairgap.minimise.verified import EnergyModel
 from chairgap.records import Flip, FlipSaddle, Floats, PathFrame
 from chairgap.shape.canonical import ring_shape
-from chairgap.shape.copies import superposed
+from chairgap.shape.degeneracy import superposed
 
 _PUSH_ANGSTROM = 0.02
 _HINT_ANGSTROM = 0.01

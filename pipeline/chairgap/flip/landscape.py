@@ -11,7 +11,7 @@ from chairgap.flip.restrained import held_at
 from chairgap.flip.starts import SaddleStart, saddle_starts
 from chairgap.minimise.engines import search_model
 from chairgap.minimise.saddle import find_saddle
-from chairgap.minimise.settle import EnergyModel, Unsettled, settle
+from chairgap.minimise.verified import EnergyModel, Unverified, verified_minimum
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import (
     Chair,
@@ -30,7 +30,7 @@ from chairgap.search.lattice import Lattice, build_lattice
 from chairgap.search.ring_templates import all_ring_starts
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.chairs import two_chairs
-from chairgap.shape.copies import rotor_relabellings
+from chairgap.shape.degeneracy import rotor_relabellings
 from chairgap.shape.duplicates import find_same
 from chairgap.shape.positions import which_chair
 from chairgap.shape.pucker_vector import pucker_vector_and_gradient
@@ -112,8 +112,8 @@ def find_landscape(
     """Verified minima and saddles, each by rising energy, and the account of the search."""
     catch = _Catch(ground=ground, settings=settings, minima=[])
     for item in ground.found:
-        settled = settle(ground.model, item.positions, _masses(ground), item.start)
-        if not isinstance(settled, Unsettled):
+        settled = verified_minimum(ground.model, item.positions, _masses(ground), item.start)
+        if not isinstance(settled, Unverified):
             _known_minimum(catch, settled)
     starts = 0
     for start, positions in _held(ground):
@@ -237,8 +237,8 @@ def _down_to(catch: _Catch, saddle: Saddle, side: float) -> FlipMinimum | None:
     below = ground.model.minimise(saddle.positions + push)
     if below is None or not stereo_survives(ground.lattice.molecule, below):
         return None
-    settled = settle(ground.model, below, _masses(ground), f"below saddle {saddle.start}")
-    return None if isinstance(settled, Unsettled) else _known_minimum(catch, settled)
+    settled = verified_minimum(ground.model, below, _masses(ground), f"below saddle {saddle.start}")
+    return None if isinstance(settled, Unverified) else _known_minimum(catch, settled)
 
 
 def _known_minimum(catch: _Catch, minimum: Minimum) -> FlipMinimum:

@@ -3,7 +3,7 @@
 import numpy as np
 from scipy.optimize import minimize
 
-from chairgap.minimise.settle import EnergyModel
+from chairgap.minimise.verified import EnergyModel
 from chairgap.records import Floats, Integers
 from chairgap.shape.pucker_vector import pucker_vector_and_gradient
 

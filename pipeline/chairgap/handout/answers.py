@@ -128,7 +128,7 @@ def computed_lines(posed: Posed, outcome: Outcome) -> tuple[str, ...]:
     if comparison.reasons and not comparison.sign == comparison.size == "agrees":
         told = "; ".join(reason_words(reason) for reason in comparison.reasons)
         chair_a = wording.frame_words(posed, posed.chairs[0])
-        where = f", carbons as in '{posed.result.molecule.spoken}'" if posed.writing else ""
+        where = f", carbons as in '{posed.result.molecule.groups_by_face}'" if posed.writing else ""
         lines.append(
             f"Reasons (as the tables of the study give them: gaps are G(B) - G(A), chair A is {chair_a}"
             f"{where}): {told}."

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import InputError, Place
-from chairgap.report.files import write_files
+from chairgap.files import write_files
 from chairgap.report.manifest import PROGRAM
 
 HANDOUT = "handout.json"

@@ -21,14 +21,14 @@ from chairgap.handout.pool import pool_of
 from chairgap.handout.sheets import sheets_of
 from chairgap.records import Outcome
 from chairgap.report.cells import csv_text
-from chairgap.tables import read_sources
+from chairgap.tables.shipped import read_sources
 
 MATCHING = "matching.csv"
 PAPERS = ("A4", "Letter")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Wanted:
+class HandoutOptions:
     """What a handout shall be. questions None: a usual number, or as many as there are."""
 
     versions: int = 2
@@ -48,7 +48,7 @@ class Handout:
     remarks: tuple[str, ...]
 
 
-def make_handout(outcome: Outcome, wanted: Wanted) -> Handout:
+def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     """Choose the questions by the seed, and write up sheets, keys and the table of matches.
 
     The same outcome, seed and versions give the same bytes, but for PDF. Raises InputError when the study has

@@ -9,7 +9,8 @@ from chairgap.drawings.picture import Picture, alone
 from chairgap.handout.sheets import Answer, Question, Sheet
 from chairgap.handout.values import Values
 from chairgap.handout.wording import LEFT, RIGHT, Part
-from chairgap.report.markdown import escaped, table
+from chairgap.report.markdown import table
+from chairgap.text import escaped
 
 QUESTION_DRAWINGS, KEY_DRAWINGS = "drawings", "key_drawings"
 _FRAMES = "chair_frames.svg"

@@ -4,10 +4,10 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 from chairgap.drawings.chair_pair import ChairOptions, blank_pair, chair_pair, one_chair
+from chairgap.drawings.flat import flat_picture
 from chairgap.drawings.picture import Picture
 from chairgap.handout.posed import Posed
 from chairgap.handout.wording import LEFT, LEFT_ODD_UP_AXIAL, RIGHT, group_words, left_and_right
-from chairgap.molecule.flat import flat_picture
 from chairgap.records import Chair
 
 _SVG = "http://www.w3.org/2000/svg"

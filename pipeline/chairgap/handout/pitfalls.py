@@ -20,7 +20,7 @@ agree (`chairgap.handout.matching`).
 
 from itertools import combinations
 
-from chairgap.estimate.a_values import find_row
+from chairgap.estimate.groups import find_row
 from chairgap.records import Chair, Estimate, EstimateTable, Result, Settings
 
 LOCKED_KCAL_MOL = 4.0

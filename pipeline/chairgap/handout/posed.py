@@ -83,8 +83,8 @@ def twin(
         estimate = zero_by_symmetry(estimate)
     if abs((estimate.gap_kcal_mol or 0.0) - (result.estimate.gap_kcal_mol or 0.0)) > _SAME_KCAL_MOL:
         message = (
-            f"The twin '{molecule.spoken}' of '{result.molecule.name}' has another estimate; please report "
-            "this."
+            f"The twin '{molecule.groups_by_face}' of '{result.molecule.name}' has another "
+            "estimate; please report this."
         )
         raise ChairgapError(message)
     return Posed(

@@ -6,7 +6,6 @@ from importlib.metadata import version as version_of
 from pathlib import PurePath
 
 from chairgap.drawings.picture import Picture
-from chairgap.estimate.sources import Source
 from chairgap.handout import wording
 from chairgap.handout.answers import Glance, Term, computed_lines, estimate_lines, glance, terms
 from chairgap.handout.choosing import LETTERS, Chosen, Match
@@ -21,9 +20,10 @@ from chairgap.handout.pitfalls import in_words
 from chairgap.handout.pool import Pool
 from chairgap.handout.posed import Posed
 from chairgap.handout.values import Values, values_for
-from chairgap.records import Outcome, Settings
+from chairgap.records import Outcome, Settings, Source
 from chairgap.report.table_views import citation
-from chairgap.report.words import CAUTIONS, one_line
+from chairgap.report.words import CAUTIONS
+from chairgap.text import one_line
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
 MOST_TOLD = 40
@@ -158,7 +158,7 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
     posed, candidate = asked.posed, asked.candidate
     settings, name = outcome.study.settings, one_line(posed.result.molecule.name)
     left, right = wording.left_and_right(posed)
-    writing = f" ({posed.writing} for this sheet: {posed.molecule.spoken})" if posed.writing else ""
+    writing = f" ({posed.writing} for this sheet: {posed.molecule.groups_by_face})" if posed.writing else ""
     stands = f"Stands against {against}. " if against else ""
     return Answer(
         question=_question(place, posed, settings, name if names_shown(match) else ""),
@@ -185,7 +185,7 @@ def names_shown(match: Match) -> bool:
     return all(
         not item.posed.writing
         and wording.may_be_shown(item.posed.result.molecule.name)
-        and item.posed.result.molecule.name != item.posed.molecule.spoken
+        and item.posed.result.molecule.name != item.posed.molecule.groups_by_face
         for item in match.asked
     )
 

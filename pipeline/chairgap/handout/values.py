@@ -6,10 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from chairgap.estimate.a_values import find_row
+from chairgap.estimate.groups import find_row
 from chairgap.estimate.ledger import energy_words
-from chairgap.estimate.sources import Source
-from chairgap.records import AValueRow, EstimateTable, InteractionRow, Topology
+from chairgap.records import AValueRow, EstimateTable, InteractionRow, Source, Topology
 
 NOTE = (
     "Positive energies make a chair worse. A group, or a pair of groups, that is not in the table is the "
@@ -84,7 +83,7 @@ def _correction(row: InteractionRow, a_rows: Mapping[str, AValueRow], source: st
         return ValueLine(what=what, value=energy_words(row.value_kcal_mol), source=source)
     what, value = f"{pair} both axial on one face, 1,3 to each other", Fraction(repr(row.value_kcal_mol))
     if row.form == "replacing":
-        # (1) on top of the A-values: V - A(X)/2 - A(Y)/2 (chairgap.estimate.interactions)
+        # (1) on top of the A-values: V - A(X)/2 - A(Y)/2 (chairgap.tables.interactions)
         halves = [Fraction(repr(a_rows[g].value_kcal_mol)) / 2 for g in (row.group_1, row.group_2)]
         value -= sum(halves)
         what += f" ({energy_words(row.value_kcal_mol)} for the pair, less half of each A-value)"

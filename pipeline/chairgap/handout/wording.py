@@ -14,10 +14,10 @@ questions of a match have the same sign, so that none of them is harder for it.
 import re
 from dataclasses import dataclass
 
+from chairgap.answer_key.rules.answers.equilibrium import equilibrium_constant
 from chairgap.compare.verdict import percent_a
 from chairgap.estimate.ledger import energy_words
 from chairgap.handout.posed import Posed
-from chairgap.key.answers.equilibrium import equilibrium_constant
 from chairgap.records import Chair, PlacedLigand, Settings
 from chairgap.report.words import signed
 

@@ -7,8 +7,8 @@ import numpy as np
 from chairgap.errors import InputError
 from chairgap.minimise.openmm_engine import openmm_model
 from chairgap.minimise.rdkit_engine import rdkit_model
-from chairgap.minimise.settle import EnergyModel
 from chairgap.minimise.solvated import solvated_model
+from chairgap.minimise.verified import EnergyModel
 from chairgap.molecule.build import open_molecule
 from chairgap.records import EngineCheck, Minimum, Molecule, Settings
 

@@ -30,7 +30,7 @@ from chairgap.minimise.mmff_terms import (
     Torsions,
     mmff_terms,
 )
-from chairgap.minimise.settle import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms
 from chairgap.records import Floats, ForceField
 from chairgap.units import ANGSTROM_PER_NM, KJ_PER_KCAL
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from chairgap.minimise.hessian import hessian, newton_step, normal_modes, rigid_motions
-from chairgap.minimise.settle import (
+from chairgap.minimise.verified import (
     GRADIENT_RMS_KCAL_MOL_ANGSTROM,
     IMAGINARY_BELOW_CM1,
     EnergyModel,

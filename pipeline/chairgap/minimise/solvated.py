@@ -28,7 +28,7 @@ from chairgap.errors import EngineError, MoleculeError
 from chairgap.minimise.mmff_terms import mmff_terms
 from chairgap.minimise.openmm_engine import OpenmmModel, context_of, openmm_system
 from chairgap.records import BornRadius, Floats, ForceField
-from chairgap.tables import read_born_radii
+from chairgap.tables.shipped import read_born_radii
 from chairgap.units import ANGSTROM_PER_NM
 
 SOLUTE_DIELECTRIC = 1.0

@@ -20,7 +20,7 @@ from threadpoolctl import ThreadpoolController
 from chairgap.errors import EngineError, InputError, MoleculeError
 from chairgap.minimise.hessian import hessian
 from chairgap.minimise.rdkit_engine import rdkit_model
-from chairgap.minimise.settle import GRADIENT_RMS_KCAL_MOL_ANGSTROM, EnergyModel, gradient_rms
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, EnergyModel, gradient_rms
 from chairgap.records import Floats
 from chairgap.units import BOHR_ANGSTROM, HARTREE_KCAL_MOL
 

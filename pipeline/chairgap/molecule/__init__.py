@@ -1,4 +1,4 @@
-"""The molecule room: text (SMILES, spoken list, molblock) in, `Molecule` records out.
+"""The molecule room: text (SMILES, groups by face, molblock) in, `Molecule` records out.
 
 The way of a molecule: `reading` parses the text, `refuse` looks at its composition, `ring` finds the ring,
 `cut` takes it apart into a ring with twelve fragments, `isomers` settles stereochemistry and numbering, and

@@ -20,7 +20,7 @@ from chairgap.molecule.reading import (
     read_smiles,
 )
 from chairgap.molecule.ring import possible_rings, several_rings
-from chairgap.molecule.substituents import cut_from_list, group_name, sort_name, spoken_list, together
+from chairgap.molecule.substituents import cut_from_list, group_name, groups_by_face_text, sort_name, together
 from chairgap.molecule.symmetry import automorphisms, fixed_centres, labelled_atoms, stiff_bonds
 from chairgap.records import (
     EstimateTable,
@@ -74,7 +74,7 @@ def build_written(faces: RingFaces, table: EstimateTable, *, force_field: ForceF
         name="",
         smiles=smiles,
         inchi=inchi,
-        spoken=spoken_list(faces, table),
+        groups_by_face=groups_by_face_text(faces, table),
         topology=_topology(mol, faces, table),
         rdkit_binary=mol.ToBinary(),
         place=Place(),
@@ -143,7 +143,7 @@ def _cut_reading(reading: Reading, force_field: ForceField, atom_limit: int) -> 
 def _undefined(isomers: tuple[Isomer, ...], table: EstimateTable) -> MoleculeError:
     sites = _in_words(tuple(dict.fromkeys(site for isomer in isomers for site in isomer.open_sites)))
     lines = [
-        f"  {spoken_list(isomer.faces, table)}    {fragments.canonical(glued(isomer.faces))}"
+        f"  {groups_by_face_text(isomer.faces, table)}    {fragments.canonical(glued(isomer.faces))}"
         + ("    (and its mirror image)" if isomer.mirror_too else "")
         for isomer in isomers[:MOST_ISOMERS_LISTED]
     ]
@@ -190,7 +190,7 @@ def _molecule(
     built = build_written(isomer.faces, table, force_field=force_field)
     return replace(
         built,
-        name=f"{request.name} [{built.spoken}]" if count > 1 else request.name,
+        name=f"{request.name} [{built.groups_by_face}]" if count > 1 else request.name,
         place=request.place,
         notes=(*notes, *_stereo_note(isomer, count, request)),
     )

@@ -4,8 +4,8 @@ A ring is written as six pairs (upper fragment, lower fragment), C1 to C6 clockw
 same ring can be written in twelve ways: six starts, and two sides to look from. Looking from the other side
 turns the order round and makes every upper group a lower one.
 
-Which of the twelve is used. Numbers given by the user (a spoken list, or atom-map numbers) are kept. What
-they leave open, or all of it, is settled by the first rule that decides:
+Which of the twelve is used. Numbers given by the user (groups by face, or atom-map numbers) are kept.
+What they leave open, or all of it, is settled by the first rule that decides:
 
 (a) lowest set of locants for the ring carbons that carry groups, a carbon with two groups counting twice;
 (b) lowest locants for the groups in alphabetical order of their names (letter case and stereo ignored);

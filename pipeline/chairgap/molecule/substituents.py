@@ -6,7 +6,7 @@ from functools import lru_cache
 from rdkit import Chem, rdBase
 
 from chairgap.errors import InputError, MoleculeError, Place, StudyError
-from chairgap.estimate.a_values import find_row, suggest
+from chairgap.estimate.groups import find_row, suggest
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
@@ -21,8 +21,8 @@ _SECOND_PIECE = re.compile(r"\s\d+\s+(?:up|down)\s", re.IGNORECASE)
 _FACES: tuple[Face, Face] = ("up", "down")
 
 
-def parse_spoken(text: str) -> tuple[GroupOnCarbon, ...]:
-    """Groups of a spoken list; pieces are parted by commas or semicolons.
+def parse_groups_by_face(text: str) -> tuple[GroupOnCarbon, ...]:
+    """Groups of a list of groups by face; pieces are parted by commas or semicolons.
 
     Raises InputError with the piece that fails. Carbon numbers and group names are checked later, when the
     molecule is built.
@@ -50,7 +50,7 @@ def _parsed(piece: str) -> GroupOnCarbon:
     return GroupOnCarbon(carbon=int(carbon), face="up" if face.lower() == "up" else "down", group=group)
 
 
-def spoken_list(faces: RingFaces, table: EstimateTable) -> str:
+def groups_by_face_text(faces: RingFaces, table: EstimateTable) -> str:
     """The spoken form of a ring; it builds the same molecule again. Cyclohexane itself is '1 up H'.
 
     A group goes by its name in the table where the name says all, else by its fragment.
@@ -140,7 +140,7 @@ def read_fragment(text: str) -> str:
 
 
 def cut_from_list(groups: tuple[GroupOnCarbon, ...], table: EstimateTable) -> Cut:
-    """The ring a spoken list means, its numbering kept. Raises MoleculeError with every problem."""
+    """The ring that groups by face mean, its numbering kept. Raises MoleculeError with every problem."""
     problems: list[MoleculeError] = []
     placed: dict[tuple[int, str], str] = {}
     for group in groups:

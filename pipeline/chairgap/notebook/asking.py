@@ -7,14 +7,14 @@ from typing import Any, TypedDict, Unpack, overload
 
 import numpy as np
 
-from chairgap.cli_run import How, ran_in_folder
+from chairgap.cli.running import RunOptions, ran_in_folder
 from chairgap.errors import ChairgapError, EngineError, InputError, Place, StudyError
 from chairgap.notebook.results import MoleculeResult, StudyResult
-from chairgap.records import Study, Tick
+from chairgap.records import RunState, Study
 from chairgap.run import run_study as run_here
-from chairgap.study import read_study
-from chairgap.study_text import did_you_mean
-from chairgap.study_typed import Origin, name_of, study_of_typed
+from chairgap.study.reading import read_study
+from chairgap.study.typed import Origin, name_of, study_of_typed
+from chairgap.text import did_you_mean
 
 _CALL = "compare_chairs()"
 # Where each keyword stands in a study file.
@@ -150,11 +150,11 @@ def run_study(
             raise InputError(message, place=Place(file="run_study()", field="workers"), value=workers)
         outcome = run_here(asked, progress=_silent)
         return StudyResult(_outcome=replace(outcome, results=tuple(outcome.results)))
-    with ran_in_folder(asked, Path(output), How(workers=workers)) as ran:
+    with ran_in_folder(asked, Path(output), RunOptions(workers=workers)) as ran:
         return StudyResult(_outcome=replace(ran.outcome, results=tuple(ran.outcome.results)))
 
 
-def _silent(tick: Tick) -> None:
+def _silent(tick: RunState) -> None:
     """Nobody looks on."""
 
 

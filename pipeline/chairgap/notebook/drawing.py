@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from chairgap.drawings.picture import Picture, alone
-from chairgap.report.files import write_files
+from chairgap.files import write_files
 
 
 @dataclass(frozen=True, kw_only=True, repr=False)

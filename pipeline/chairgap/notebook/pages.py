@@ -11,13 +11,13 @@ from chairgap.report.words import (
     SIGN_STATEMENT,
     code_words,
     estimate_words,
-    lines_of,
     preferred_words,
     reason_words,
     short_verdict,
     signed,
     term_words,
 )
+from chairgap.text import lines_of
 from chairgap.units import kj_from_kcal
 
 MOST_SHOWN = 100

@@ -7,8 +7,8 @@ from typing import Literal, get_args
 import pandas as pd
 
 from chairgap.drawings.chair_pair import key_pair
+from chairgap.drawings.flat import flat_picture
 from chairgap.errors import InputError, Place
-from chairgap.molecule.flat import flat_picture
 from chairgap.notebook.drawing import Drawing, drawing_of
 from chairgap.notebook.frames import typed
 from chairgap.notebook.pages import molecule_html, study_html
@@ -17,7 +17,7 @@ from chairgap.report.detail_tables import conformers_frame, ledger_frame
 from chairgap.report.difference_tables import split_frame, temperatures_frame
 from chairgap.report.gaps_table import gaps_frame
 from chairgap.report.words import estimate_words, preferred_words, short_verdict, signed
-from chairgap.study_text import did_you_mean
+from chairgap.text import did_you_mean
 
 Drawn = Literal["chairs", "molecule"]
 
@@ -80,8 +80,8 @@ class MoleculeResult(_Tables):
 
     @property
     def groups(self) -> str:
-        """The groups as a spoken list: '1 up CH3, 2 down OH'."""
-        return self._result.molecule.spoken
+        """The groups as a list of groups by face: '1 up CH3, 2 down OH'."""
+        return self._result.molecule.groups_by_face
 
     @property
     def chairs(self) -> tuple[Chair, Chair]:

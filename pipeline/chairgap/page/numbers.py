@@ -32,7 +32,7 @@ def thermal_numbers(result: Result) -> list[dict[str, object]]:
             "ln_q_rot_1k": round(_ln_q_rot_1k(item.minimum.positions, masses_u), 10),
             # Rounded so far that a Gibbs energy moves by less than 1e-7 kcal/mol.
             "frequencies_cm1": [round(value, 5) for value in item.minimum.frequencies_cm1.tolist()],
-            "copies": [item.copies_a, item.copies_b, item.copies_other],
+            "copies": [item.degeneracy_a, item.degeneracy_b, item.degeneracy_other],
         }
         for item in result.conformers
     ]

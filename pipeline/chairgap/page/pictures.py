@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from functools import partial
 
 from chairgap.drawings.chair_pair import chair_pair
-from chairgap.drawings.dial import ring_dial
+from chairgap.drawings.conformer_view import conformer_view
+from chairgap.drawings.flat import flat_picture
 from chairgap.drawings.levels import energy_levels
 from chairgap.drawings.newman import newman_double
 from chairgap.drawings.picture import Picture
+from chairgap.drawings.ring_shapes import ring_dial
 from chairgap.drawings.shares import population_bar
-from chairgap.drawings.still import still
 from chairgap.errors import defect_words
-from chairgap.molecule.flat import flat_picture
 from chairgap.page.forms import Form
 from chairgap.records import Conformer, Outcome, Result
 from chairgap.report.digest import by_energy, lowest_in_chair
@@ -113,5 +113,5 @@ def _still(result: Result, conformer: Conformer) -> Drawing:
     return drawn(
         f"conformer-{conformer.number}",
         f"Conformer {conformer.number}, {chair_words(result, conformer)}",
-        lambda: still(result.molecule.topology, conformer.minimum.positions),
+        lambda: conformer_view(result.molecule.topology, conformer.minimum.positions),
     )

@@ -11,7 +11,7 @@ from markupsafe import Markup, escape
 from chairgap.drawings.picture import DARK, LIGHT, STYLE
 from chairgap.report.blocks import Own
 from chairgap.report.templates import environment
-from chairgap.report.words import one_line
+from chairgap.text import one_line
 
 _HERE = Path(__file__).resolve().parent
 _STRONG = re.compile(r"\*\*([^*]+)\*\*")

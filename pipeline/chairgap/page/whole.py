@@ -28,8 +28,9 @@ from chairgap.report.text import (
     written_by,
 )
 from chairgap.report.trust import trust_part
-from chairgap.report.words import SIGN_STATEMENT, VERDICT_MARKS, lines_of
-from chairgap.tables import read_scorecard
+from chairgap.report.words import SIGN_STATEMENT, VERDICT_MARKS
+from chairgap.tables.shipped import read_scorecard
+from chairgap.text import lines_of
 
 _ROWS, _SECTIONS = "<!--rows-->", "<!--sections-->"
 
@@ -82,7 +83,7 @@ class Molecules:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Told:
+class PageSummary:
     """What the page says of the whole study: its counts, the points of its plot, the sources of its
     estimates, the first line of gaps.csv with its rows of molecules that were not treated, and the files
     beside it."""
@@ -94,7 +95,7 @@ class Told:
     files: tuple[str, ...]
 
 
-def frame_of(outcome: Outcome, form: Form, told: Told) -> Frame:
+def frame_of(outcome: Outcome, form: Form, told: PageSummary) -> Frame:
     """Head and foot of the page."""
     name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdict, reasons = verdict_head(outcome)
     whole = rendered(

@@ -18,8 +18,8 @@ from chairgap.records.batch import (
     Planned,
     Record,
     Ring,
+    RunState,
     Task,
-    Tick,
 )
 from chairgap.records.conformer import (
     Conformer,
@@ -37,6 +37,7 @@ from chairgap.records.estimate import (
     EstimateTable,
     InteractionRow,
     LedgerTerm,
+    Source,
 )
 from chairgap.records.flip import (
     Flip,
@@ -187,6 +188,7 @@ __all__ = [
     "RingCarbon",
     "RingFamily",
     "RingShape",
+    "RunState",
     "Saddle",
     "SaddleKind",
     "ScorecardRow",
@@ -196,6 +198,7 @@ __all__ = [
     "Settings",
     "Solvent",
     "SolventPoint",
+    "Source",
     "SpherePoint",
     "Split",
     "SplitPart",
@@ -204,7 +207,6 @@ __all__ = [
     "Task",
     "TemperatureSeries",
     "ThetaProfile",
-    "Tick",
     "Topology",
     "Verdict",
 ]

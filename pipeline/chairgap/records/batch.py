@@ -80,7 +80,7 @@ class Lost:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Tick:
+class RunState:
     """Where a run stands: the words of its stage, pieces of work done of all, those lost or failed, and how
     many were there from an earlier run."""
 

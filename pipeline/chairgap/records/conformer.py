@@ -86,10 +86,11 @@ class Contact:
 class Conformer:
     """One distinct conformer (its permutation and mirror-image copies folded into the counts).
 
-    chair is the letter of the chair it belongs to, or None for any other ring shape. copies_a, copies_b and
-    copies_other count its labelled copies in chair A, in chair B and outside both; the rule is in
-    `chairgap.shape.copies`, as are rotational_symmetry (the symmetry number sigma) and mirror_images (2 when
-    its mirror image is another conformer of the same compound, else 1), which say the same in another way.
+    chair is the letter of the chair it belongs to, or None for any other ring shape. degeneracy_a,
+    degeneracy_b and degeneracy_other count its labelled copies in chair A, in chair B and outside both; the
+    rule is in `chairgap.shape.degeneracy`, as are rotational_symmetry (the symmetry number sigma) and
+    mirror_images (2 when its mirror image is another conformer of the same compound, else 1), which say the
+    same in another way.
 
     Energies without translation and symmetry number, at the temperature of the study: enthalpy and Gibbs
     energy quasi-harmonic, harmonic_gibbs with no frequency raised (None when one is not above zero).
@@ -102,9 +103,9 @@ class Conformer:
     chair: ChairLetter | None
     ligands: tuple[LigandPosition, ...]
     contacts: tuple[Contact, ...]
-    copies_a: int
-    copies_b: int
-    copies_other: int
+    degeneracy_a: int
+    degeneracy_b: int
+    degeneracy_other: int
     rotational_symmetry: int
     mirror_images: int
     enthalpy_kcal_mol: float
@@ -114,11 +115,11 @@ class Conformer:
     check: EngineCheck
 
     @property
-    def copies(self) -> int:
-        return self.copies_a + self.copies_b + self.copies_other
+    def degeneracy(self) -> int:
+        return self.degeneracy_a + self.degeneracy_b + self.degeneracy_other
 
     @property
     def chairs_held(self) -> str:
         """'A', 'B', 'A and B' where symmetry puts its copies into both chairs, or ''."""
-        held = [letter for letter, count in (("A", self.copies_a), ("B", self.copies_b)) if count]
+        held = [letter for letter, count in (("A", self.degeneracy_a), ("B", self.degeneracy_b)) if count]
         return " and ".join(held)

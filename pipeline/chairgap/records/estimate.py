@@ -91,3 +91,14 @@ class Estimate:
     @property
     def complete(self) -> bool:
         return not self.missing
+
+
+@dataclass(frozen=True, kw_only=True)
+class Source:
+    """A literature source; `doi` is '' when not known, `doi_known` tells a seen DOI from a remembered one."""
+
+    key: str
+    citation: str
+    doi: str
+    doi_known: str
+    how_seen: str

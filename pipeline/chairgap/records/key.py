@@ -73,7 +73,7 @@ class Conventions:
 class Claim:
     """One row of a key.
 
-    molecules: one text (SMILES or spoken list), several for a ranking. carbons: none, one or two locants;
+    molecules: one text (SMILES or groups by face), several for a ranking. carbons: none, one or two locants;
     group tells the ligands of a geminal carbon apart. claimed is the cell's text as read.
     """
 
@@ -103,7 +103,7 @@ class Facts:
 
     text: str
     smiles: str
-    spoken: str
+    groups_by_face: str
     topology: Topology
     chairs: tuple[Chair, Chair]
     fragments: tuple[tuple[str, str], ...]

@@ -87,7 +87,7 @@ class Molecule:
     name: str
     smiles: str
     inchi: str
-    spoken: str
+    groups_by_face: str
     topology: Topology
     rdkit_binary: bytes
     place: Place

@@ -11,7 +11,8 @@ from collections.abc import Iterable
 
 import pandas as pd
 
-from chairgap.report.words import fixed, one_line, yes_no
+from chairgap.report.words import fixed, yes_no
+from chairgap.text import one_line
 
 Cell = str | int | float | bool | None
 Row = dict[str, Cell]

@@ -18,9 +18,9 @@ _YES_NO = {
 _WHOLE_NUMBERS = {
     "conformer",
     "conformers",
-    "copies_in_chair_A",
-    "copies_in_chair_B",
-    "copies_non_chair",
+    "degeneracy_in_chair_A",
+    "degeneracy_in_chair_B",
+    "degeneracy_non_chair",
     "rotational_symmetry_number",
     "mirror_images",
     "ring_carbon",

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from chairgap.drawings.foreign import redrawn
+from chairgap.drawings.library_svg import redrawn
 from chairgap.drawings.marks import shortened, signed, spread
 from chairgap.drawings.picture import LIGHT, Picture
 from chairgap.drawings.svg import picture

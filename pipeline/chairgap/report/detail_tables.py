@@ -24,9 +24,9 @@ CONFORMERS_HEADERS = (
     "harmonic_gibbs_energy_kcal_mol",
     "enthalpy_kcal_mol",
     "population_percent",
-    "copies_in_chair_A",
-    "copies_in_chair_B",
-    "copies_non_chair",
+    "degeneracy_in_chair_A",
+    "degeneracy_in_chair_B",
+    "degeneracy_non_chair",
     "rotational_symmetry_number",
     "mirror_images",
     "dipole_debye",
@@ -130,9 +130,9 @@ def _conformer_rows(outcome: Outcome, result: Result) -> Iterable[Row]:
 def _shape_cells(conformer: Conformer) -> Row:
     shape, check = conformer.shape, conformer.check
     return {
-        "copies_in_chair_A": conformer.copies_a,
-        "copies_in_chair_B": conformer.copies_b,
-        "copies_non_chair": conformer.copies_other,
+        "degeneracy_in_chair_A": conformer.degeneracy_a,
+        "degeneracy_in_chair_B": conformer.degeneracy_b,
+        "degeneracy_non_chair": conformer.degeneracy_other,
         "rotational_symmetry_number": conformer.rotational_symmetry,
         "mirror_images": conformer.mirror_images,
         "dipole_debye": conformer.dipole_debye,

@@ -64,7 +64,7 @@ def lowest_in_chair(conformers: tuple[Conformer, ...], letter: ChairLetter) -> C
 
     Its own `chair` may be the other letter: then this chair holds its copy by symmetry.
     """
-    return lowest(tuple(c for c in conformers if (c.copies_a if letter == "A" else c.copies_b) > 0))
+    return lowest(tuple(c for c in conformers if (c.degeneracy_a if letter == "A" else c.degeneracy_b) > 0))
 
 
 def by_energy(conformers: tuple[Conformer, ...]) -> list[Conformer]:
@@ -77,7 +77,7 @@ def fractions(conformers: tuple[Conformer, ...], temperature_k: float) -> dict[i
     if not conformers:
         return {}
     # (1) G of a conformer with all its copies: G_i - RT ln copies_i
-    gibbs = [ensemble_kcal_mol([c.gibbs_kcal_mol], [c.copies], temperature_k) for c in conformers]
+    gibbs = [ensemble_kcal_mol([c.gibbs_kcal_mol], [c.degeneracy], temperature_k) for c in conformers]
     numbers = [conformer.number for conformer in conformers]
     return dict(zip(numbers, shares(gibbs, temperature_k), strict=True))
 

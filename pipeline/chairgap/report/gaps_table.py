@@ -6,7 +6,8 @@ from chairgap.compare.verdict import percent_a
 from chairgap.records import Outcome, Refusal, Result
 from chairgap.report.cells import GAP, Row, frame_of
 from chairgap.report.digest import engine_agreement, lowest, notes, untreated
-from chairgap.report.words import lines_of, preferred_words
+from chairgap.report.words import preferred_words
+from chairgap.text import lines_of
 
 GAPS_HEADERS = (
     "name",
@@ -14,7 +15,7 @@ GAPS_HEADERS = (
     "message",
     "smiles",
     "inchi",
-    "spoken",
+    "groups_by_face",
     "chair_A",
     "chair_B",
     "temperature_k",
@@ -102,7 +103,7 @@ def _gaps_row(outcome: Outcome, result: Result) -> Row:
         "status": "done",
         "smiles": molecule.smiles,
         "inchi": molecule.inchi,
-        "spoken": molecule.spoken,
+        "groups_by_face": molecule.groups_by_face,
         "chair_A": chair_a.name,
         "chair_B": chair_b.name,
         "temperature_k": settings.temperature_k,

@@ -4,18 +4,7 @@ import re
 from collections.abc import Sequence
 
 from chairgap.report.blocks import Block, Bullets, Own, Paragraph, Part
-from chairgap.report.words import one_line
-
-_ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
-_SPECIAL = re.compile(r"[\\`*_\[\]{}|#~$!]")
-_LIST_START = re.compile(r"^(\d+(?=[.)])|)([-+=.)])")
-
-
-def escaped(text: str) -> str:
-    """Text of a user or a table such that Markdown shows exactly these characters, also in a pipe table."""
-    marked = _SPECIAL.sub(lambda found: "\\" + found.group(), one_line(text))
-    marked = _LIST_START.sub(lambda found: f"{found[1]}\\{found[2]}", marked)
-    return re.sub("[&<>]", lambda found: _ENTITIES[found.group()], marked)
+from chairgap.text import escaped, one_line
 
 
 def code(text: str) -> str:

@@ -3,7 +3,7 @@
 from chairgap.records import Chair, Conformer, Outcome, Result, SeriesPoint, SolventPoint
 from chairgap.report.blocks import Own, Paragraph, Part, Table, bullets, paragraph, table
 from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
-from chairgap.report.markdown import code, escaped, part_lines
+from chairgap.report.markdown import code, part_lines
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -24,6 +24,7 @@ from chairgap.report.words import (
     term_words,
     verdict_words,
 )
+from chairgap.text import escaped
 from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
@@ -34,7 +35,7 @@ def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]
     """The lines of one molecule, from its name to its notes."""
     molecule = result.molecule
     lines = [f"{'#' * _SECTION_LEVEL} {number}. {escaped(molecule.name)}", ""]
-    lines.append(f"{escaped(molecule.spoken)}; SMILES {code(molecule.smiles)}")
+    lines.append(f"{escaped(molecule.groups_by_face)}; SMILES {code(molecule.smiles)}")
     for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS_SHOWN):
         lines.extend(["", *part_lines(part, level=_PART_LEVEL)])
     return lines
@@ -192,7 +193,7 @@ def _conformers(outcome: Outcome, result: Result, most: int) -> Part:
         return Part(key="conformers", title="Conformers", blocks=(paragraph("None was found."),))
     shares = fractions(result.conformers, outcome.study.settings.temperature_k)
     least_gibbs = min(conformer.gibbs_kcal_mol for conformer in ordered)
-    head = ["No.", "Chair", "Ring", "Potential", "Gibbs", "Population, %", "Copies"]
+    head = ["No.", "Chair", "Ring", "Potential", "Gibbs", "Population, %", "Degeneracy"]
     head += ["Q, Å", "theta, °", "phi, °"]
     rows = [
         [
@@ -202,7 +203,7 @@ def _conformers(outcome: Outcome, result: Result, most: int) -> Part:
             f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
             f"{conformer.gibbs_kcal_mol - least_gibbs:.2f}",
             f"{100 * shares[conformer.number]:.1f}",
-            str(conformer.copies),
+            str(conformer.degeneracy),
             f"{conformer.shape.q_angstrom:.3f}",
             f"{conformer.shape.theta_deg:.1f}",
             f"{conformer.shape.phi_deg:.1f}",

@@ -3,7 +3,8 @@
 from chairgap.molecule.sdf import sdf_block
 from chairgap.records import Conformer, Outcome, Result
 from chairgap.report.digest import by_energy, fractions
-from chairgap.report.words import fixed, groups_held, one_line
+from chairgap.report.words import fixed, groups_held
+from chairgap.text import one_line
 
 
 def sdf_text(outcome: Outcome) -> str:
@@ -38,5 +39,5 @@ def _properties(outcome: Outcome, result: Result, conformer: Conformer) -> dict[
         "cremer_pople_phi_deg": fixed(shape.phi_deg, 2),
         "ring_form": shape.form,
         "ring_family": shape.family,
-        "copies": str(conformer.copies),
+        "copies": str(conformer.degeneracy),
     }

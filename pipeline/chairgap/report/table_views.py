@@ -7,10 +7,10 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from chairgap.estimate.a_values import needed_row
-from chairgap.estimate.sources import Source
-from chairgap.records import AValueRow, EstimateTable, Solvent
-from chairgap.report.words import one_line, with_range
+from chairgap.estimate.groups import needed_row
+from chairgap.records import AValueRow, EstimateTable, Solvent, Source
+from chairgap.report.words import with_range
+from chairgap.text import one_line
 
 A_VALUE_STATEMENT = (
     "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that the equatorial chair is preferred"

@@ -13,7 +13,6 @@ from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderR
 from rich.table import Table
 from rich.text import Text
 
-from chairgap.errors import readable
 from chairgap.records import Comparison, Outcome, Result, Verdict
 from chairgap.report.digest import by_energy, fractions, notes, untreated
 from chairgap.report.sentences import (
@@ -35,13 +34,12 @@ from chairgap.report.words import (
     estimate_words,
     form_words,
     joined_numbers,
-    lines_of,
-    one_line,
     preferred_words,
     short_verdict,
     signed,
     term_words,
 )
+from chairgap.text import lines_of, one_line, readable
 from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
@@ -254,7 +252,7 @@ def _conformers(outcome: Outcome, result: Result) -> Table:
     table = _table(f"Conformers: kcal/mol above the lowest; Gibbs and population at {at}")
     for head in ("No.", "Chair", "Ring"):
         table.add_column(head, overflow="fold")
-    for head in ("Potential", "Gibbs", "Population", "Copies"):
+    for head in ("Potential", "Gibbs", "Population", "Degeneracy"):
         table.add_column(head, justify="right")
     ordered = by_energy(result.conformers)
     shares = fractions(result.conformers, outcome.study.settings.temperature_k)
@@ -266,7 +264,7 @@ def _conformers(outcome: Outcome, result: Result) -> Table:
             f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
             f"{conformer.gibbs_kcal_mol - min(other.gibbs_kcal_mol for other in ordered):.2f}",
             f"{100 * shares[conformer.number]:.1f} %",
-            str(conformer.copies),
+            str(conformer.degeneracy),
         )
     if len(ordered) > MOST_CONFORMERS_SHOWN:
         table.caption = Text(f"{len(ordered) - MOST_CONFORMERS_SHOWN} more are not shown.")

@@ -3,11 +3,10 @@
 from collections.abc import Iterable, Mapping, Sequence
 from importlib.metadata import version
 
-from chairgap.estimate.sources import Source
-from chairgap.records import Outcome, Result, Settings
+from chairgap.records import Outcome, Result, Settings, Source
 from chairgap.report.blocks import Block, Bullets, Own, Part, bullets, paragraph, table
 from chairgap.report.digest import source_keys, untreated
-from chairgap.report.markdown import escaped, part_lines
+from chairgap.report.markdown import part_lines
 from chairgap.report.sections import molecule_section
 from chairgap.report.table_views import citation
 from chairgap.report.tally import Tally
@@ -15,12 +14,12 @@ from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
     estimate_words,
-    lines_of,
     preferred_words,
     reasons_in_words,
     signed,
     verdict_words,
 )
+from chairgap.text import escaped, lines_of
 
 MOST_UNTREATED = 50
 MARKS = "Marks: + agrees, x disagrees, ? undecided, - not comparable."

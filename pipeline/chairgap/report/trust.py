@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from chairgap.records import ScorecardRow
 from chairgap.report.blocks import Own, Part, bullets, paragraph
 from chairgap.report.markdown import part_lines
-from chairgap.report.scorecard_tables import ModelScore, groups_table, model_scores, models_table
+from chairgap.report.model_scores import ModelScore, groups_table, model_scores, models_table
 
 SHOWN_GROUPS = (
     "CH3",

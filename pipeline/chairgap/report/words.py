@@ -23,16 +23,6 @@ VERDICT_MARKS: dict[Verdict, str] = {
 }
 
 
-def one_line(text: str) -> str:
-    """Text on one line: line breaks and control characters become one blank each."""
-    return "".join(letter if letter.isprintable() else " " for letter in text).strip()
-
-
-def lines_of(text: str) -> list[str]:
-    """The lines of a longer message, each as `one_line`; empty ones left out."""
-    return [line for line in map(one_line, text.splitlines()) if line]
-
-
 def fixed(value: float | None, decimals: int, *, none: str = "") -> str:
     """A number with fixed decimals; never '-0.00'."""
     if value is None:

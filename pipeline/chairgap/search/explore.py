@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from chairgap.minimise.settle import EnergyModel
+from chairgap.minimise.verified import EnergyModel
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Floats, SearchReport, SearchSettings
 from chairgap.search.lattice import Lattice, Start

@@ -9,7 +9,7 @@ from chairgap.search.fragments import Variant, group_variants, groups_of
 from chairgap.search.placing import place
 from chairgap.search.ring_templates import RingStart, all_ring_starts, distinct_ring_starts
 from chairgap.search.rotamers import Rotor, find_rotors, torsion_chains, turn
-from chairgap.shape.copies import Operations, every_relabelling, feasible_operations
+from chairgap.shape.degeneracy import Operations, every_relabelling, feasible_operations
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,7 +6,7 @@ import numpy as np
 
 from chairgap.records import Floats, Topology
 from chairgap.shape.canonical import CANONICAL_FORMS
-from chairgap.shape.copies import Operations
+from chairgap.shape.degeneracy import Operations
 from chairgap.shape.puckering import displacements, ring_from_puckering
 
 # Amplitudes near those of the minima of cyclohexane itself; minimisation settles the rest.

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from chairgap.minimise.settle import EnergyModel, Unsettled, settle
+from chairgap.minimise.verified import EnergyModel, Unverified, verified_minimum
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Chair, Minimum, SearchReport
 from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL, Found
@@ -64,8 +64,8 @@ def verify(found: Sequence[Found], lattice: Lattice, model: EnergyModel, report:
     kept: list[Minimum] = []
     saddles = unconverged = stereo_changed = 0
     for item in found:
-        outcome = settle(model, item.positions, topology.masses_u, item.start)
-        if isinstance(outcome, Unsettled):
+        outcome = verified_minimum(model, item.positions, topology.masses_u, item.start)
+        if isinstance(outcome, Unverified):
             saddles += outcome.why == "saddle"
             unconverged += outcome.why == "unconverged"
             continue

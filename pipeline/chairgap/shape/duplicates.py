@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from chairgap.records import Floats, Topology
-from chairgap.shape.copies import Operations, coincidences
+from chairgap.shape.degeneracy import Operations, coincidences
 
 
 def is_same_conformer(topology: Topology, operations: Operations, first: Floats, second: Floats) -> bool:

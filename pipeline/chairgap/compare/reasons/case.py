@@ -36,7 +36,9 @@ class Case:
 
     def best(self, letter: ChairLetter) -> Conformer | None:
         """The conformer of lowest potential energy with a copy in this chair."""
-        held = [item for item in self.conformers if (item.copies_a if letter == "A" else item.copies_b)]
+        held = [
+            item for item in self.conformers if (item.degeneracy_a if letter == "A" else item.degeneracy_b)
+        ]
         return min(held, key=lambda item: item.minimum.energy_kcal_mol, default=None)
 
     def both_best(self) -> tuple[Conformer, Conformer] | None:

@@ -95,14 +95,14 @@ def _mixing(case: Case) -> Iterator[Reason]:
     best = case.both_best()
     if best is None:
         return
-    copies_a, copies_b = best[0].copies_a, best[1].copies_b
+    degeneracy_a, degeneracy_b = best[0].degeneracy_a, best[1].degeneracy_b
     # (1) RT ln(copies A / copies B) is what copies alone add to G(B) - G(A)
-    size = GAS_CONSTANT_KCAL_PER_MOL_K * case.temperature_k * math.log(copies_a / copies_b)
+    size = GAS_CONSTANT_KCAL_PER_MOL_K * case.temperature_k * math.log(degeneracy_a / degeneracy_b)
     if abs(size) >= NOTEWORTHY_KCAL_MOL:
         yield Reason(
             code="mixing-or-symmetry",
             evidence=(
-                f"the best conformer of chair A has {copies_a} copies, of chair B {copies_b} "
+                f"the best conformer of chair A has {degeneracy_a} copies, of chair B {degeneracy_b} "
                 f"(mirror images and equal rotamers): {size:+.2f} kcal/mol in the gap at "
                 f"{case.temperature_k:.2f} K"
             ),

@@ -1,0 +1,1 @@
+"""Answer keys: rules (pure) and files (in and out)."""

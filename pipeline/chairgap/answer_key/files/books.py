@@ -1,0 +1,177 @@
+"""Workbooks and keys written back: the annotated copy, the corrected key, the empty template.
+
+The original is only read. Text that a spreadsheet would run as a formula is stored as text with its quote
+prefix set, also where it was a formula in the original.
+"""
+
+import csv
+import io
+from collections.abc import Sequence
+from pathlib import Path
+
+import openpyxl
+from openpyxl.cell.cell import Cell as BookCell
+from openpyxl.comments import Comment
+from openpyxl.styles import PatternFill
+from openpyxl.utils import column_index_from_string
+from openpyxl.workbook import Workbook
+
+from chairgap.answer_key.files.checking import CheckedKey
+from chairgap.answer_key.files.read_key import COLUMNS, QUANTITIES
+from chairgap.answer_key.files.sheets import read_rows, xml_text
+from chairgap.errors import InputError, Place
+from chairgap.records import Facts, Finding, KeyVerdict
+
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t")
+# Colour-blind-safe tints; the verdict also stands in a column of its own.
+_TINTS: dict[KeyVerdict, str] = {
+    "ERROR": "F4C7A1",
+    "REVIEW": "F3E6A2",
+    "CONVENTION": "BFD9F2",
+    "RIGHT": "FFFFFF",
+}
+_HINTS = {
+    "item": "A name of your own; blank means the one above.",
+    "molecule": "SMILES, or carbon face group: 1 up CH3, 2 down OH.",
+    "quantity": "One of: " + ", ".join(QUANTITIES),
+    "carbon": "1 or 1-2 (the column is text, so that no date comes of it).",
+    "chair": "A, B, stable, other, or who is axial: 1a 2e.",
+    "claimed": "What the key says.",
+    "unit": "kcal/mol, kJ/mol or %.",
+    "tolerance": "How far a number may be off.",
+    "points": "Points of the item; the check does not use them.",
+    "conventions": "name=value; name=value, for example gauche=0.9.",
+}
+
+
+def _put(cell: BookCell, text: str) -> None:
+    """Write text so that it stays text."""
+    cell.value = text = xml_text(text)
+    cell.data_type = "s"
+    if text.startswith(_FORMULA_STARTS):
+        cell.quotePrefix = True
+
+
+def _as_book(path: Path) -> Workbook:
+    """The original as a workbook in memory, formulas made text; a CSV becomes its one sheet."""
+    if path.suffix.lower() == ".xlsx":
+        book = openpyxl.load_workbook(path)
+        for sheet in book.worksheets:
+            for row in sheet.iter_rows():
+                for cell in row:
+                    if isinstance(cell, BookCell) and isinstance(cell.value, str):
+                        _put(cell, cell.value)
+        return book
+    book = Workbook()
+    sheet = book.worksheets[0]
+    for read in read_rows(path):
+        for column, value in enumerate(read.values, start=1):
+            cell = sheet.cell(read.number, column)
+            if isinstance(cell, BookCell):
+                _put(cell, str(value))
+    return book
+
+
+def annotated(checked: CheckedKey, path: Path) -> Workbook:
+    """A copy of the key with a comment and a tint on each claimed cell and a column 'verdict'."""
+    book = _as_book(path)
+    ends = {sheet.title: (sheet.max_column or 0) + 1 for sheet in book.worksheets}
+    for finding in checked.report.findings:
+        cell = finding.claim.cell
+        sheet = book[cell.sheet] if cell.sheet in book.sheetnames else book.worksheets[0]
+        target = sheet.cell(cell.row, column_index_from_string(cell.column))
+        target.fill = PatternFill("solid", fgColor=_TINTS[finding.verdict])
+        # Only the first cell of a merged block takes a comment.
+        if finding.verdict != "RIGHT" and isinstance(target, BookCell):
+            target.comment = Comment(_comment(finding), "chairgap")
+        verdict = sheet.cell(cell.row, ends[sheet.title])
+        if isinstance(verdict, BookCell):
+            _put(verdict, finding.verdict)
+    return book
+
+
+def _comment(finding: Finding) -> str:
+    slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
+    return xml_text(f"{finding.verdict}: {finding.words} {slips}".strip())
+
+
+def corrected_csv(checked: CheckedKey, path: Path) -> tuple[str, tuple[str, ...]]:
+    """The key as CSV with the right answer where a claim is an ERROR, and the cells that were changed."""
+    wrong = {
+        (finding.claim.cell.sheet, finding.claim.cell.row): finding
+        for finding in checked.report.findings
+        if finding.verdict == "ERROR"
+    }
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    changed = []
+    for row in read_rows(path):
+        values = [_plain_text(str(value)) for value in row.values]
+        finding = wrong.get((row.sheet, row.number))
+        if finding is not None:
+            values[column_index_from_string(finding.claim.cell.column) - 1] = _answer_cell(finding)
+            changed.append(str(finding.claim.cell))
+        writer.writerow(values)
+    return out.getvalue(), tuple(changed)
+
+
+def _answer_cell(finding: Finding) -> str:
+    """The answer without its unit, which has a column of its own."""
+    text = finding.answer.text
+    return text.removesuffix(finding.answer.unit).strip() if finding.answer.unit else text
+
+
+def _plain_text(text: str) -> str:
+    """A cell that would run as a formula, with an apostrophe before it; numbers are left alone."""
+    if not text.startswith(_FORMULA_STARTS):
+        return text
+    try:
+        float(text.replace(",", "."))
+    except ValueError:
+        return f"'{text}"
+    return text
+
+
+def template(molecules: Sequence[tuple[str, Facts]]) -> Workbook:
+    """An empty, commented key with the usual rows for each (text, facts): positions, pairs, gap, percent."""
+    book = Workbook()
+    sheet = book.worksheets[0]
+    sheet.title = "key"
+    for column, name in enumerate(COLUMNS, start=1):
+        head = sheet.cell(1, column)
+        head.value = name
+        head.comment = Comment(_HINTS[name], "chairgap")
+    row = 2
+    for number, (text, facts) in enumerate(molecules, start=1):
+        for quantity, carbon, chair, unit in _usual_rows(facts):
+            cells = (str(number), text, quantity, carbon, chair, "", unit)
+            for column, value in enumerate(cells, start=1):
+                target = sheet.cell(row, column)
+                target.number_format = "@"
+                if isinstance(target, BookCell):
+                    _put(target, value)
+            row += 1
+    return book
+
+
+def _usual_rows(facts: Facts) -> list[tuple[str, str, str, str]]:
+    carbons = [locant for locant, _ in facts.topology.groups]
+    single = [locant for locant in carbons if carbons.count(locant) == 1]
+    rows = [("position", str(locant), facts.chairs[0].name, "") for locant in single]
+    rows += [
+        ("relation", f"{one}-{two}", "", "")
+        for place, one in enumerate(single)
+        for two in single[place + 1 :]
+    ]
+    return [*rows, ("stable chair", "", "", ""), ("gap", "", "", "kcal/mol"), ("percent", "", "", "%")]
+
+
+def save(book: Workbook, path: Path) -> Path:
+    """Write a workbook. Raises InputError when that cannot be done."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        book.save(path)
+    except OSError as error:
+        message = f"The file cannot be written ({error.strerror}); name another folder."
+        raise InputError(message, place=Place(file=str(path))) from None
+    return path

@@ -1,0 +1,162 @@
+"""A key checked from file to findings, and the files and table that tell of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+from rich.text import Text
+
+from chairgap.answer_key.files.facts import FactsLookup
+from chairgap.answer_key.files.read_key import KeySheet, read_key
+from chairgap.answer_key.rules.check import KeyReport, check_key
+from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.records import EstimateTable, Finding, KeyVerdict, Settings
+from chairgap.report.cells import Row, csv_text, frame_of
+from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
+from chairgap.text import one_line
+
+SEVERITY: tuple[KeyVerdict, ...] = ("ERROR", "REVIEW", "CONVENTION", "RIGHT")
+_MARKS = {"ERROR": "x", "REVIEW": "?", "CONVENTION": "~", "RIGHT": "+"}
+CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
+HEADERS = (
+    "cell",
+    "item",
+    "molecule",
+    "quantity",
+    "carbon",
+    "chair",
+    "claimed",
+    "unit",
+    "verdict",
+    "expected",
+    "words",
+    "slips",
+    "feedback",
+    "sensitivity",
+    "suggested_tolerance",
+    "notes",
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckedKey:
+    """A key with its findings and every row that could not be checked."""
+
+    sheet: KeySheet
+    report: KeyReport
+
+    @property
+    def problems(self) -> tuple[ChairgapError, ...]:
+        return (*self.sheet.problems, *self.report.problems)
+
+    def count(self, verdict: KeyVerdict) -> int:
+        return sum(finding.verdict == verdict for finding in self.report.findings)
+
+
+def check_file(path: Path, *, settings: Settings | None = None) -> CheckedKey:
+    """Read and check a key; with `settings` each molecule also runs through the force-field pipeline.
+
+    Raises InputError or StudyError when the file or a table it names cannot be used.
+    """
+    sheet = read_key(path)
+    tables = load_tables(sheet, path)
+    desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)), settings=settings)
+    return CheckedKey(sheet=sheet, report=check_key(sheet.claims, desk.facts_of, tables))
+
+
+def load_tables(sheet: KeySheet, path: Path) -> Mapping[str, EstimateTable]:
+    """The shipped tables, and those the key names by a path seen from its own folder."""
+    rows = {claim.conventions.table: claim.cell.row for claim in reversed(sheet.claims)}
+    tables = {name: read_estimate_table(name) for name in SHIPPED_TABLES}
+    for name in (name for name in rows if name not in SHIPPED_TABLES):
+        try:
+            tables[name] = read_estimate_table(str(path.parent / name))
+        except InputError as error:
+            place = Place(file=str(path), row=rows[name], field="conventions")
+            raise InputError(error.message, place=place, value=name) from None
+    return tables
+
+
+def check_csv(checked: CheckedKey) -> str:
+    """key_check.csv: a row for each claim in the order of the key, then the rows that were not checked."""
+    rows = [_row(finding) for finding in checked.report.findings]
+    rows += [
+        {"cell": error.place.file, "verdict": "NOT CHECKED", "words": error.message}
+        for error in checked.problems
+    ]
+    return csv_text(frame_of(rows, HEADERS))
+
+
+def _row(finding: Finding) -> Row:
+    claim = finding.claim
+    return {
+        "cell": str(claim.cell),
+        "item": claim.item,
+        "molecule": " | ".join(claim.molecules),
+        "quantity": claim.quantity,
+        "carbon": "-".join(map(str, claim.carbons)) + (f"({claim.group})" if claim.group else ""),
+        "chair": claim.chair,
+        "claimed": claim.claimed,
+        "unit": claim.unit,
+        "verdict": finding.verdict,
+        "expected": finding.answer.text,
+        "words": finding.words,
+        "slips": "; ".join(diagnosis.slip for diagnosis in finding.diagnoses),
+        "feedback": finding.feedback,
+        "sensitivity": " ".join(finding.sensitivity),
+        "suggested_tolerance": finding.suggested_tolerance,
+        "notes": " ".join(claim.notes),
+    }
+
+
+def solutions_text(checked: CheckedKey, title: str) -> str:
+    """solutions.md: the worked solution of every claim that has an answer."""
+    sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless said."
+    head = f"# Worked solutions: {one_line(title)}\n\n{sign}\n\n"
+    return head + "\n".join(finding.solution for finding in checked.report.findings)
+
+
+def write_check(checked: CheckedKey, folder: Path, title: str) -> tuple[Path, ...]:
+    """Write both files into the folder. Raises InputError when that cannot be done."""
+    texts = {CHECK_FILE: check_csv(checked), SOLUTIONS_FILE: solutions_text(checked, title)}
+    return tuple(write_text(folder / name, text) for name, text in texts.items())
+
+
+def write_text(path: Path, text: str) -> Path:
+    """Write a text file in UTF-8; see write_bytes."""
+    return write_bytes(path, text.encode())
+
+
+def write_bytes(path: Path, content: bytes) -> Path:
+    """Write one file, making its folder. Raises InputError when that cannot be done."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    except OSError as error:
+        message = f"The file cannot be written ({error.strerror}); name another folder with --output."
+        raise InputError(message, place=Place(file=str(path))) from None
+    return path
+
+
+def summary_table(checked: CheckedKey) -> Table:
+    """What is not plainly right, worst first, with its cell."""
+    table = Table(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
+    for head in ("Cell", "Item", "Quantity", "Claimed", "Verdict", "Why"):
+        table.add_column(head, overflow="fold")
+    ordered = sorted(checked.report.findings, key=lambda finding: SEVERITY.index(finding.verdict))
+    for finding in ordered:
+        if finding.verdict == "RIGHT":
+            continue
+        slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
+        cells = (
+            str(finding.claim.cell),
+            finding.claim.item,
+            finding.claim.quantity,
+            finding.claim.claimed,
+            f"{_MARKS[finding.verdict]} {finding.verdict}",
+            f"{finding.words} {slips}".strip(),
+        )
+        table.add_row(*(Text(one_line(cell)) for cell in cells))
+    return table

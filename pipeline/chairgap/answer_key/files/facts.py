@@ -1,0 +1,66 @@
+"""From a molecule text of a key to the facts that the symbolic checks need."""
+
+from dataclasses import replace
+
+from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.model.reference_compounds import Memo
+from chairgap.molecule.build import build_molecules
+from chairgap.molecule.cip import cip_labels, mirrored_fragments
+from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Settings
+from chairgap.run import treat
+from chairgap.shape.chairs import two_chairs
+
+
+class FactsLookup:
+    """Builds each molecule of a key once; with `settings`, also runs it through the whole pipeline."""
+
+    def __init__(self, table: EstimateTable, *, place: Place, settings: Settings | None = None):
+        self._table, self._place, self._settings = table, place, settings
+        self._built: dict[str, Facts | InputError] = {}
+        self._memo: Memo = {}
+
+    def facts_of(self, text: str) -> Facts:
+        """Facts of a SMILES or list of groups by face. Raises InputError with the reason when it cannot be
+        treated."""
+        if text not in self._built:
+            try:
+                self._built[text] = self._make(text)
+            except ChairgapError as error:
+                self._built[text] = InputError(f"{text}: {error.message}", place=self._place, value=text)
+        found = self._built[text]
+        if isinstance(found, InputError):
+            raise found
+        return found
+
+    def _make(self, text: str) -> Facts:
+        molecule = self._molecule(text)
+        facts = facts_of_molecule(text, molecule)
+        if self._settings is None:
+            return facts
+        return replace(facts, result=treat(molecule, self._table, self._settings, self._memo))
+
+    def _molecule(self, text: str) -> Molecule:
+        spoken = text.strip()[:1].isdigit()
+        request = MoleculeRequest(
+            name=text,
+            place=self._place,
+            smiles=None if spoken else text.strip(),
+            substituents=parse_groups_by_face(text) if spoken else None,
+        )
+        (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
+        return molecule
+
+
+def facts_of_molecule(text: str, molecule: Molecule) -> Facts:
+    """The symbolic facts of a built molecule."""
+    return Facts(
+        text=text,
+        smiles=molecule.smiles,
+        groups_by_face=molecule.groups_by_face,
+        topology=molecule.topology,
+        chairs=two_chairs(molecule.topology),
+        fragments=tuple((carbon.up.fragment, carbon.down.fragment) for carbon in molecule.topology.carbons),
+        mirror=mirrored_fragments(molecule),
+        cip=cip_labels(molecule),
+    )

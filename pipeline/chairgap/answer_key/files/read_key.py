@@ -1,0 +1,250 @@
+"""From rows of cells to claims: header, filling down, what spreadsheets do to '1-2', conventions."""
+
+import datetime
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from pathlib import Path
+from typing import get_args
+
+from chairgap.answer_key.files.sheets import SheetRow, Value, read_rows
+from chairgap.answer_key.rules.conventions import parse_conventions
+from chairgap.answer_key.rules.words import number, plain
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.records import Cell, Claim, Conventions, Quantity
+
+COLUMNS = (
+    "item",
+    "molecule",
+    "quantity",
+    "carbon",
+    "chair",
+    "claimed",
+    "unit",
+    "tolerance",
+    "points",
+    "conventions",
+)
+EMPTY_CELL = "The cell is empty; fill it in."
+_NEEDED = ("item", "molecule", "quantity", "claimed")
+_NEEDED_BY_STUDENTS = ("item", "quantity", "claimed")
+QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_CARBON = re.compile(
+    r"C?([1-6])(?:\(([^()]*(?:\([^()]*\)[^()]*)*)\))?(?:\s*[-,/. ]\s*C?([1-6]))?", re.IGNORECASE
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeySheet:
+    """What a key file holds: claims in order, rows that cannot be read, remarks."""
+
+    claims: tuple[Claim, ...]
+    problems: tuple[ChairgapError, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(kw_only=True)
+class _Reading:
+    columns: dict[str, int] = field(default_factory=dict)
+    sheet: str = ""
+    item: str = ""
+    molecule: str = ""
+    known: Mapping[str, str] = field(default_factory=dict)
+    base: Conventions = field(default_factory=Conventions)
+    claims: list[Claim] = field(default_factory=list)
+    problems: list[ChairgapError] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+
+def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySheet:
+    """Read a key. Rows that cannot be read are told and the others go on.
+
+    molecules gives the molecule text of each item for sheets that leave it out (students' sheets).
+    Raises InputError for a file that cannot be used, StudyError with every problem when no claim is left.
+    """
+    reading = _Reading(known=molecules or {})
+    for row in read_rows(path):
+        if row.sheet != reading.sheet:
+            reading.sheet, reading.columns = row.sheet, {}
+        if not reading.columns:
+            reading.columns = _header(row, path, needed=_NEEDED_BY_STUDENTS if molecules else _NEEDED)
+            continue
+        try:
+            _read_row(row, reading)
+        except InputError as error:
+            reading.problems.append(error)
+    if not reading.columns and not reading.claims:
+        raise InputError(
+            f"No row is a header of a key; the columns are {', '.join(COLUMNS)}.", place=Place(file=str(path))
+        )
+    if not reading.claims:
+        raise StudyError(
+            reading.problems or [InputError("The key holds no claim.", place=Place(file=str(path)))]
+        )
+    return KeySheet(
+        claims=tuple(reading.claims), problems=tuple(reading.problems), notes=tuple(reading.notes)
+    )
+
+
+def _header(row: SheetRow, path: Path, *, needed: tuple[str, ...]) -> dict[str, int]:
+    """Column numbers by name when the row is a header, else nothing (title rows above are passed over)."""
+    names = [plain(str(value)).lower() for value in row.values]
+    if len(set(names) & set(COLUMNS)) < 2:
+        return {}
+    place = Place(file=str(path), row=row.number)
+    for name in names:
+        if name and name not in COLUMNS:
+            close = get_close_matches(name, COLUMNS, 1)
+            hint = f" Did you mean '{close[0]}'?" if close else ""
+            raise InputError(f"Unknown column '{name}'.{hint} Known are {', '.join(COLUMNS)}.", place=place)
+    missing = [name for name in needed if name not in names]
+    if missing:
+        raise InputError(f"Column '{missing[0]}' is missing; add it to the header.", place=place)
+    doubled = [name for name in names if name and names.count(name) > 1]
+    if doubled:
+        raise InputError(f"Column '{doubled[0]}' stands twice in the header; delete one.", place=place)
+    return {name: index for index, name in enumerate(names) if name}
+
+
+def _read_row(row: SheetRow, reading: _Reading) -> None:
+    cells = {name: _cell(row, index) for name, index in reading.columns.items()}
+    texts = {name: _text(value) for name, value in cells.items()}
+    if not any(texts.values()):
+        return
+    reading.item = texts["item"] or reading.item
+    if reading.item == "*":
+        reading.base = parse_conventions(
+            texts.get("conventions", ""), reading.base, _place(row, reading, "conventions")
+        )
+        reading.item = ""
+        return
+    reading.molecule = texts.get("molecule") or reading.known.get(reading.item) or reading.molecule
+    where = Cell(sheet=row.sheet, column=row.letter(reading.columns["claimed"]), row=row.number)
+    notes: list[str] = []
+    carbons, group = _carbons(cells.get("carbon", ""), row, reading, notes)
+    for needed, text in (("molecule", reading.molecule), ("claimed", texts["claimed"])):
+        if not text:
+            raise InputError(EMPTY_CELL, place=_place(row, reading, needed))
+    claimed = _claimed(cells["claimed"], str(where), notes)
+    reading.notes += notes
+    reading.claims.append(
+        Claim(
+            item=reading.item,
+            molecules=tuple(part.strip() for part in reading.molecule.split(" | ")),
+            quantity=_quantity(texts["quantity"], row, reading),
+            carbons=carbons,
+            group=group,
+            chair=texts.get("chair", ""),
+            claimed=claimed,
+            unit="" if texts.get("unit", "") == "%" else texts.get("unit", ""),
+            tolerance=_number(texts.get("tolerance", ""), "tolerance", row, reading),
+            points=_number(texts.get("points", ""), "points", row, reading),
+            conventions=parse_conventions(
+                texts.get("conventions", ""), reading.base, _place(row, reading, "conventions")
+            ),
+            cell=where,
+            notes=tuple(notes),
+        )
+    )
+
+
+def _cell(row: SheetRow, index: int) -> Value:
+    return row.values[index] if index < len(row.values) else ""
+
+
+def _text(value: Value) -> str:
+    if isinstance(value, float):
+        return f"{value:.15g}"
+    return plain(str(value))
+
+
+def _place(row: SheetRow, reading: _Reading, column: str) -> Place:
+    letter = row.letter(reading.columns.get(column, 0))
+    return Place(file=f"{row.sheet}!{letter}{row.number}", field=column)
+
+
+def _quantity(text: str, row: SheetRow, reading: _Reading) -> Quantity:
+    by_name = {name.lower(): name for name in QUANTITIES}
+    if text.lower() not in by_name:
+        close = get_close_matches(text.lower(), by_name, 1)
+        hint = f" Did you mean '{by_name[close[0]]}'?" if close else ""
+        raise InputError(
+            f"There is no quantity '{text}'.{hint} Known are {', '.join(QUANTITIES)}.",
+            place=_place(row, reading, "quantity"),
+            value=text,
+        )
+    return by_name[text.lower()]
+
+
+def _number(text: str, column: str, row: SheetRow, reading: _Reading) -> float | None:
+    if not text:
+        return None
+    found = number(text)
+    if found is None or found[0] < 0.0:
+        raise InputError(
+            f"'{text}' is no number of 0 or more; correct it or leave it empty.",
+            place=_place(row, reading, column),
+            value=text,
+        )
+    return found[0]
+
+
+def _carbons(value: Value, row: SheetRow, reading: _Reading, notes: list[str]) -> tuple[tuple[int, ...], str]:
+    """Locants and group of a carbon cell; a pair that a spreadsheet made a date or 1.3 is read and told."""
+    if value == "":
+        return (), ""
+    place = _place(row, reading, "carbon")
+    pair = _pair_from_spreadsheet(value)
+    if pair:
+        notes.append(
+            f"{place.file}: the spreadsheet made '{_text(value)}' of a pair of carbons; read as "
+            f"{pair[0]}-{pair[1]}. Format the column as text."
+        )
+        return pair, ""
+    match = _CARBON.fullmatch(_text(value))
+    if match is None:
+        raise InputError(
+            f"'{_text(value)}' names no ring carbon; write 1, 1-2 or 1(CH3), and format the column as text.",
+            place=place,
+            value=str(value),
+        )
+    first, group, second = match.groups()
+    return (int(first), int(second)) if second else (int(first),), group or ""
+
+
+def _pair_from_spreadsheet(value: Value) -> tuple[int, int] | None:
+    """The pair behind a date (1-2 became 2 January) or a decimal number (1,3 became 1.3), or None."""
+    if isinstance(value, datetime.datetime):
+        found = (value.month, value.day)
+    elif isinstance(value, float):
+        if not math.isfinite(value) or value == int(value):
+            return None
+        found = (int(value), round(10.0 * (value - int(value))))
+        if abs(value - found[0] - 0.1 * found[1]) > 1e-9:
+            return None
+    else:
+        found = _pair_from_date_text(plain(value).lower()) or (0, 0)
+    return found if all(1 <= locant <= 6 for locant in found) else None
+
+
+def _pair_from_date_text(text: str) -> tuple[int, int] | None:
+    words = re.fullmatch(r"(\d{1,2})[-. ]+([a-z]{3})[a-z]*\.?|([a-z]{3})[a-z]*[-. ]+(\d{1,2})", text)
+    if words:
+        day, month = words.group(1) or words.group(4), words.group(2) or words.group(3)
+        return (_MONTHS.index(month) + 1, int(day)) if month in _MONTHS else None
+    iso = re.fullmatch(r"(?:19|20)\d\d-(\d\d)-(\d\d)(?: 00:00:00)?", text)
+    slashed = re.fullmatch(r"(\d{1,2})[./](\d{1,2})[./](?:19|20)\d\d", text)
+    match = iso or slashed
+    return (int(match.group(1)), int(match.group(2))) if match else None
+
+
+def _claimed(value: Value, where: str, notes: list[str]) -> str:
+    """The claimed text; a date in it was a pair such as 1-3."""
+    pair = _pair_from_spreadsheet(value) if isinstance(value, datetime.datetime) else None
+    if pair:
+        notes.append(f"{where}: the spreadsheet made a date of '{pair[0]}-{pair[1]}'; read as the pair.")
+        return f"{pair[0]}-{pair[1]}"
+    return _text(value)

@@ -1,0 +1,162 @@
+"""A key file as plain rows of cells: CSV (comma, semicolon or tab) or the sheets of an .xlsx workbook."""
+
+import csv
+import datetime
+import io
+import re
+import zipfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import openpyxl
+from openpyxl.utils import get_column_letter, range_boundaries
+from openpyxl.worksheet.worksheet import Worksheet
+
+from chairgap.errors import InputError, Place
+from chairgap.tables.shipped import is_file
+
+Value = str | float | datetime.datetime
+MOST_BYTES = 20_000_000
+MOST_UNPACKED_BYTES = 60_000_000
+MOST_ROWS = 50_000
+MOST_COLUMNS = 1_000
+MOST_CELLS = 1_000_000
+_LARGEST = 1e300
+
+
+@dataclass(frozen=True, kw_only=True)
+class SheetRow:
+    """One row: sheet (or file) name, 1-based row number, cell values by column letter order."""
+
+    sheet: str
+    number: int
+    values: tuple[Value, ...]
+
+    def letter(self, column: int) -> str:
+        """The letter of a 0-based column."""
+        return get_column_letter(column + 1)
+
+
+def read_rows(path: Path) -> tuple[SheetRow, ...]:
+    """All rows of a key file. Raises InputError for a file that is none or is too large."""
+    place = Place(file=str(path))
+    if not is_file(path):
+        raise InputError("There is no such file; give the path of a key (.csv or .xlsx).", place=place)
+    if path.stat().st_size > MOST_BYTES:
+        raise InputError(f"The file is larger than {MOST_BYTES // 1_000_000} MB; split the key.", place=place)
+    kind = path.suffix.lower()
+    if kind == ".xlsx":
+        rows = tuple(_workbook_rows(path, place))
+    elif kind in {".csv", ".tsv", ".txt"}:
+        rows = tuple(_csv_rows(path, place))
+    else:
+        raise InputError(f"'{kind}' is no form of a key; save it as .xlsx or .csv.", place=place)
+    if not rows:
+        raise InputError("The file holds no rows; fill in at least a header and one claim.", place=place)
+    return rows
+
+
+def xml_text(text: str) -> str:
+    """Text with a blank for each character that XML 1.0, and with it a workbook, cannot hold."""
+    return re.sub(r"[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", " ", text)
+
+
+def _csv_rows(path: Path, place: Place) -> Iterator[SheetRow]:
+    raw = path.read_bytes()
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        # Spreadsheet programs on Windows still write this; every byte has a meaning in it or fails here.
+        try:
+            text = raw.decode("cp1252")
+        except UnicodeDecodeError:
+            raise InputError("The file is not text; save it as CSV in UTF-8.", place=place) from None
+    if "\0" in text:
+        raise InputError("The file is not text; save it as CSV in UTF-8.", place=place)
+    first = text.split("\n", 1)[0]
+    delimiter = max(",;\t", key=first.count)
+    try:
+        for number, values in enumerate(
+            csv.reader(io.StringIO(text, newline=""), delimiter=delimiter), start=1
+        ):
+            if number > MOST_ROWS:
+                raise InputError(f"The key has more than {MOST_ROWS} rows; split it.", place=place)
+            _check_width(values, number, place)
+            yield SheetRow(sheet=path.name, number=number, values=tuple(values))
+    except csv.Error as error:
+        raise InputError(f"The file does not read as CSV ({error}); save it anew.", place=place) from None
+
+
+def _check_width(values: Sequence[object], number: int, place: Place) -> None:
+    if len(values) > MOST_COLUMNS:
+        message = f"The row has more than {MOST_COLUMNS} cells; leave the columns of the key."
+        raise InputError(message, place=replace(place, row=number))
+
+
+def _workbook_rows(path: Path, place: Place) -> Iterator[SheetRow]:
+    try:
+        with zipfile.ZipFile(path) as archive:
+            unpacked = sum(member.file_size for member in archive.infolist())
+            if unpacked > MOST_UNPACKED_BYTES or _merged_cells(archive) > MOST_CELLS:
+                raise InputError("The workbook unpacks to too much; save only the key's sheet.", place=place)
+        book = openpyxl.load_workbook(path, data_only=True)
+    except InputError:
+        raise
+    except Exception:  # openpyxl raises what its parsers raise: any of them means a broken workbook
+        raise InputError(
+            "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew, without a password.",
+            place=place,
+        ) from None
+    for sheet in book.worksheets:
+        if sheet.sheet_state == "visible":
+            yield from _sheet_rows(sheet, place)
+
+
+def _merged_cells(archive: zipfile.ZipFile) -> int:
+    """Cells in merged blocks, counted before openpyxl makes an object of each."""
+    count = 0
+    for member in archive.namelist():
+        if member.startswith("xl/worksheets/"):
+            for block in re.findall(rb'mergeCell\s[^>]*?ref="([A-Z]+\d+:[A-Z]+\d+)"', archive.read(member)):
+                left, top, right, bottom = range_boundaries(block.decode())
+                count += ((right or 0) - (left or 0) + 1) * ((bottom or 0) - (top or 0) + 1)
+    return count
+
+
+def _check_extent(sheet: Worksheet, place: Place) -> None:
+    """One filled cell far away makes a sheet of millions of empty ones."""
+    rows, columns = sheet.max_row or 0, sheet.max_column or 0
+    if rows > MOST_ROWS:
+        raise InputError(f"Sheet '{sheet.title}' has more than {MOST_ROWS} rows; split it.", place=place)
+    if columns > MOST_COLUMNS or rows * columns > MOST_CELLS:
+        message = f"Sheet '{sheet.title}' reaches far beyond a key; clear what stands right of and below it."
+        raise InputError(message, place=place)
+
+
+def _sheet_rows(sheet: Worksheet, place: Place) -> Iterator[SheetRow]:
+    _check_extent(sheet, place)
+    merged: dict[tuple[int | None, int | None], object] = {
+        (row, column): sheet.cell(block.min_row, block.min_col).value
+        for block in sheet.merged_cells.ranges
+        for row in range(block.min_row, block.max_row + 1)
+        for column in range(block.min_col, block.max_col + 1)
+    }
+    for cells in sheet.iter_rows():
+        values = tuple(_value(merged.get((cell.row, cell.column), cell.value)) for cell in cells)
+        if any(value != "" for value in values):
+            yield SheetRow(sheet=sheet.title, number=cells[0].row or 0, values=values)
+
+
+def _value(value: object) -> Value:
+    if value is None:
+        return ""
+    if isinstance(value, datetime.datetime):
+        return value
+    if isinstance(value, datetime.date):
+        return datetime.datetime(value.year, value.month, value.day)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return float(value) if abs(value) < _LARGEST else str(value)
+    return str(value)

@@ -1,0 +1,84 @@
+"""Newman projections along a ring bond of an ideal chair."""
+
+import re
+
+import numpy as np
+
+from chairgap.answer_key.rules.answers.labels import Tables, two_carbons
+from chairgap.answer_key.rules.choosing import chair_of
+from chairgap.answer_key.rules.words import plain, problem
+from chairgap.records import Answer, Chair, Claim, Facts, Floats
+from chairgap.shape.ideal import exocyclic_directions
+from chairgap.shape.puckering import ring_from_puckering
+
+# Amplitude of a chair of tetrahedral angles and 1.54 angstrom bonds (from the definition).
+_IDEAL_Q_ANGSTROM = 0.629
+
+
+def projection(facts: Facts, chair: Chair, front: int, back: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """(front, back) ligand names, each clockwise seen from the front carbon's side.
+
+    The back list starts with the ligand 60 degrees clockwise from the first front one. Ring neighbours are
+    named C1 to C6. The first front ligand is the one that points up.
+    """
+    theta = 0.0 if chair.odd_up_axial else 180.0
+    ring = ring_from_puckering(_IDEAL_Q_ANGSTROM, theta, 0.0, 1.54)
+    away = ring[back - 1] - ring[front - 1]
+    away /= np.linalg.norm(away)
+    up = np.array([0.0, 0.0, 1.0]) - away[2] * away
+    up /= np.linalg.norm(up)
+    right = np.cross(away, up)
+    front_ligands = _angles(facts, ring, front, back, up, right)
+    back_ligands = _angles(facts, ring, back, front, up, right)
+    first = front_ligands[0][0]
+    turned = sorted(back_ligands, key=lambda pair: (pair[0] - first - 60.0 + 30.0) % 360.0)
+    return tuple(name for _, name in front_ligands), tuple(name for _, name in turned)
+
+
+def _angles(
+    facts: Facts, ring: Floats, carbon: int, partner: int, up: Floats, right: Floats
+) -> list[tuple[float, str]]:
+    """(clockwise angle from straight up, name) of the three ligands of a carbon other than its partner."""
+    neighbour = next(n for n in (carbon % 6 + 1, (carbon - 2) % 6 + 1) if n != partner)
+    directions = exocyclic_directions(ring)[carbon - 1]
+    pair = facts.topology.carbons[carbon - 1]
+    vectors = [
+        (directions[0], pair.up.group),
+        (directions[1], pair.down.group),
+        (ring[neighbour - 1] - ring[carbon - 1], f"C{neighbour}"),
+    ]
+    angles = [
+        (float(np.degrees(np.arctan2(vector @ right, vector @ up))) % 360.0, name) for vector, name in vectors
+    ]
+    return sorted(angles, key=lambda pair: (pair[0] + 30.0) % 360.0)
+
+
+def newman(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+    """'front: ...; back: ...' along the bond front-back of a chair."""
+    front, back = two_carbons(claim)
+    if (front - back) % 6 not in (1, 5):
+        raise problem(claim, f"C{front} and C{back} share no ring bond; name neighbours such as 1-2.")
+    chair = chair_of(claim, facts, tables)
+    ahead, behind = projection(facts, chair, front, back)
+    text = f"front: {', '.join(ahead)}; back: {', '.join(behind)}"
+    steps = (
+        f"Looking from C{front} to C{back} in chair {chair.name}; every bond of a chair is staggered.",
+        f"Clockwise, {text}; each back ligand stands 60 degrees clockwise from the front one of its place.",
+    )
+    return Answer(text=text, value=None, unit="", steps=steps)
+
+
+def read_projection(text: str) -> tuple[tuple[str, ...], tuple[str, ...]] | None:
+    """(front, back) names of 'front: a, b, c; back: d, e, f', or None when it does not read so."""
+    match = re.fullmatch(r"\s*front\s*:(.*?);?\s*back\s*:(.*)", plain(text), re.IGNORECASE)
+    if match is None:
+        return None
+    lists = [tuple(word.strip() for word in part.split(",") if word.strip()) for part in match.groups()]
+    return (lists[0], lists[1]) if all(len(names) == 3 for names in lists) else None
+
+
+def same_projection(
+    first: tuple[tuple[str, ...], tuple[str, ...]], second: tuple[tuple[str, ...], tuple[str, ...]]
+) -> bool:
+    """True when one is the other turned as a whole."""
+    return any(tuple(names[turn:] + names[:turn] for names in first) == second for turn in range(3))

@@ -1,0 +1,73 @@
+"""The stages of the ring flip, and whether a molecule prefers a twist-boat."""
+
+from chairgap.answer_key.rules.answers.energies import energy_answer
+from chairgap.answer_key.rules.answers.labels import Tables
+from chairgap.answer_key.rules.choosing import estimate_of
+from chairgap.answer_key.rules.words import plain
+from chairgap.records import Answer, Claim, Facts
+from chairgap.units import KJ_PER_KCAL
+
+STAGES = ("chair", "half-chair", "twist-boat", "boat", "twist-boat", "half-chair", "chair")
+
+# Cyclohexane, kcal/mol above the chair. half-chair: activation enthalpy 10.8, F. A. L. Anet, A. J. R. Bourn,
+# J. Am. Chem. Soc. 1967, 89, 760 (as quoted by Carey & Sundberg, Advanced Organic Chemistry A, 5th ed.,
+# p. 153). twist-boat: 5.5, M. Squillacote, R. S. Sheridan, O. L. Chapman, F. A. L. Anet, J. Am. Chem. Soc.
+# 1975, 97, 3244 (from memory). boat: 1 to 2 above the twist-boat (Carey & Sundberg, same page).
+STAGE_KCAL_MOL = {
+    "chair": (0.0, 0.0),
+    "half-chair": (10.2, 12.0),
+    "twist-boat": (5.0, 6.0),
+    "boat": (6.4, 7.5),
+}
+
+TWIST_BOAT_KCAL_MOL = 5.5
+_NEVER_BELOW_KCAL_MOL = 3.5
+
+
+def flip_stages(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+    """The order of the ring shapes of a flip, or one stage's energy when column 'chair' names it."""
+    del facts, tables
+    stage = plain(claim.chair).lower()
+    if stage in STAGE_KCAL_MOL:
+        low, high = STAGE_KCAL_MOL[stage]
+        steps = (
+            f"Published for cyclohexane: {stage} {low:g} to {high:g} kcal/mol above the chair "
+            f"({low * KJ_PER_KCAL:.0f} to {high * KJ_PER_KCAL:.0f} kJ/mol).",
+        )
+        return energy_answer(claim, 0.5 * (low + high), steps)
+    text = ", ".join(STAGES)
+    return Answer(text=text, value=None, unit="", steps=(f"A ring flip passes {text}.",))
+
+
+def stage_range_kcal_mol(claim: Claim) -> tuple[float, float] | None:
+    """Published range of the stage that column 'chair' names, or None."""
+    return STAGE_KCAL_MOL.get(plain(claim.chair).lower())
+
+
+def twist_boat(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+    """'yes', 'no' or 'uncertain': does the molecule prefer a twist-boat to its better chair?
+
+    Hand rule: yes when each chair has an axial tert-butyl group (cis-1,4-di-tert-butyl: Gill et al., J. Org.
+    Chem. 2005, 70, 10726; trans-1,3: Allinger & Freiberg, J. Am. Chem. Soc. 1960, 82, 2393, from memory); no
+    when the better chair carries less than 3.5 kcal/mol; otherwise no rule decides.
+    """
+    crowded = all(
+        any(group.group == "C(CH3)3" and group.position == "axial" for group in chair.groups)
+        for chair in facts.chairs
+    )
+    sums = {"A": 0.0, "B": 0.0}
+    estimate = estimate_of(claim, facts, tables)
+    for item in estimate.terms:
+        sums[item.chair] += item.value_kcal_mol or 0.0
+    known = all(item.value_kcal_mol is not None for item in estimate.terms)
+    best = min(sums.values())
+    spared = known and best < _NEVER_BELOW_KCAL_MOL
+    text = "yes" if crowded else "no" if spared else "uncertain"
+    steps = (
+        f"A twist-boat costs about {TWIST_BOAT_KCAL_MOL} kcal/mol in cyclohexane.",
+        "Each chair has an axial tert-butyl group."
+        if crowded
+        else f"The better chair carries {best:.2f} kcal/mol.",
+        f"Prefers a twist-boat: {text}.",
+    )
+    return Answer(text=text, value=None, unit="", steps=steps)

@@ -1,0 +1,221 @@
+"""Known slips that make a wrong number: each recomputed and compared with the claim; all matches are told."""
+
+import math
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import replace
+
+from chairgap.answer_key.rules.answers.dispatch import answer as right_answer
+from chairgap.answer_key.rules.answers.energies import in_unit, oriented, whole_pair_kcal_mol
+from chairgap.answer_key.rules.answers.equilibrium import equilibrium_constant, exponential
+from chairgap.answer_key.rules.answers.labels import Tables
+from chairgap.answer_key.rules.choosing import chair_of, estimate_of, table_of
+from chairgap.answer_key.rules.reading import close
+from chairgap.errors import InputError
+from chairgap.records import Answer, Claim, Diagnosis, EstimateTable, Facts, LedgerTerm
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, KJ_PER_KCAL
+
+_R_J = 1000.0 * GAS_CONSTANT_KCAL_PER_MOL_K * KJ_PER_KCAL
+_R_LITRE_ATM = 0.082057
+_WRONG_ROWS_TOLD = 3
+
+Candidate = tuple[str, str, float]
+
+
+def number_slips(claim: Claim, facts: Facts, tables: Tables, answer: Answer) -> tuple[Diagnosis, ...]:
+    """Every known slip that reproduces the claimed number within its tolerance; none where no slip can even
+    be formed for this claim.
+    """
+    found: dict[tuple[str, str], None] = {}
+    with suppress(InputError):
+        for slip, words, value in slipped_numbers(claim, facts, tables):
+            if close(claim, answer, value):
+                found[slip, words] = None
+    wrong_rows = [pair for pair in found if pair[0] == "wrong-row"]
+    for pair in wrong_rows[_WRONG_ROWS_TOLD:]:
+        del found[pair]
+    return tuple(Diagnosis(slip=slip, words=words) for slip, words in found)
+
+
+def slipped_numbers(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    """(slip, words, wrong number in the claim's unit) of every known slip, whatever was claimed.
+
+    Raises InputError where a slip cannot be formed for this claim.
+    """
+    makers = {"gap": _gap_slips, "term": _term_slips, "K": _k_slips, "percent": _percent_slips}
+    if claim.quantity in makers:
+        for slip, words, value in makers[claim.quantity](claim, facts, tables):
+            if math.isfinite(value):
+                yield slip, words, value
+
+
+def _net(terms: tuple[LedgerTerm, ...], scale: dict[str, float]) -> float:
+    """G(B) - G(A) with the terms of a kind multiplied."""
+    return sum(
+        (1.0 if term.chair == "B" else -1.0) * scale.get(term.kind, 1.0) * (term.value_kcal_mol or 0.0)
+        for term in terms
+    )
+
+
+def wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    """(slip, words, wrong G(B) - G(A) in kcal/mol) for every slip that changes the gap itself."""
+    terms, table = estimate_of(claim, facts, tables).terms, table_of(claim, tables)
+    kinds = {term.kind for term in terms}
+    right = _net(terms, {})
+    yield "sign-reversed", "The sign of the gap is reversed.", -right
+    yield (
+        "half-a-value",
+        "Half of each A-value was used (one of its two 1,3-contacts).",
+        _net(terms, {"A-value": 0.5}),
+    )
+    yield "double-a-value", "Twice each A-value was used.", _net(terms, {"A-value": 2.0})
+    if "vicinal gauche" in kinds:
+        yield "gauche-dropped", "The vicinal gauche term was left out.", _net(terms, {"vicinal gauche": 0.0})
+        yield (
+            "gauche-sign",
+            "The vicinal gauche term was given to the wrong chair.",
+            _net(terms, {"vicinal gauche": -1.0}),
+        )
+    if "syn-diaxial" in kinds:
+        yield "syn-dropped", "The syn-diaxial correction was left out.", _net(terms, {"syn-diaxial": 0.0})
+        yield (
+            "syn-added-twice",
+            "The whole syn-diaxial energy was added on top of the A-values it partly replaces.",
+            _net(_whole_syn(terms, table), {}),
+        )
+    axial = [term for term in terms if term.kind == "A-value" and term.value_kcal_mol is not None]
+    for term in axial if len(axial) > 1 else []:
+        sign = 1.0 if term.chair == "B" else -1.0
+        words = f"The axial {term.groups[0]} on C{term.carbons[0]} was forgotten."
+        yield "group-forgotten", words, right - sign * (term.value_kcal_mol or 0.0)
+    yield from _wrong_rows(terms, table, right)
+
+
+def _whole_syn(terms: tuple[LedgerTerm, ...], table: EstimateTable) -> tuple[LedgerTerm, ...]:
+    return tuple(
+        replace(term, value_kcal_mol=whole_pair_kcal_mol(term, table)) if term.kind == "syn-diaxial" else term
+        for term in terms
+    )
+
+
+def _wrong_rows(terms: tuple[LedgerTerm, ...], table: EstimateTable, right: float) -> Iterator[Candidate]:
+    """The A-value of one group read from the row above or below in the table."""
+    rows = list(table.a_values)
+    places = {row.group: index for index, row in enumerate(rows)}
+    for group in sorted({term.groups[0] for term in terms if term.kind == "A-value"}):
+        if group not in places:
+            continue
+        net = sum(
+            1.0 if term.chair == "B" else -1.0
+            for term in terms
+            if term.kind == "A-value" and term.groups[0] == group
+        )
+        for other in (places[group] - 1, places[group] + 1):
+            if 0 <= other < len(rows) and net:
+                shift = net * (rows[other].value_kcal_mol - rows[places[group]].value_kcal_mol)
+                words = (
+                    f"For {group} the row of {rows[other].group} was read ({rows[other].value_kcal_mol:.2f})."
+                )
+                yield "wrong-row", words, right + shift
+
+
+def _unit_slips(claim: Claim, value: float) -> Iterator[Candidate]:
+    yield "kcal-kj", "A number in kJ/mol stands under kcal/mol.", value * KJ_PER_KCAL
+    yield "kcal-kj", "A number in kcal/mol stands under kJ/mol.", value / KJ_PER_KCAL
+
+
+def _gap_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    for slip, words, wrong in wrong_gaps(claim, facts, tables):
+        value, _ = oriented(claim, wrong, facts)
+        yield slip, words, in_unit(claim, value)[0]
+    right, _ = oriented(claim, _net(estimate_of(claim, facts, tables).terms, {}), facts)
+    yield from _unit_slips(claim, in_unit(claim, right)[0])
+
+
+def _term_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    chair = chair_of(claim, facts, tables)
+    table = table_of(claim, tables)
+    terms = [
+        item
+        for item in estimate_of(claim, facts, tables).terms
+        if item.chair == chair.letter and set(item.carbons) == set(claim.carbons) and item.value_kcal_mol
+    ]
+    total = sum(item.value_kcal_mol or 0.0 for item in terms)
+    right = right_answer(claim, (facts,), tables).value or 0.0
+    yield "sign-reversed", "The sign is reversed.", -right
+    yield "half-a-value", "Half of the value was used.", right / 2.0
+    yield "double-a-value", "Twice the value was used.", right * 2.0
+    yield from _unit_slips(claim, right)
+    if len(terms) == 1 and terms[0].kind == "A-value":
+        sign = 1.0 if terms[0].chair == "B" else -1.0
+        for slip, words, wrong in _wrong_rows((terms[0],), table, sign * total):
+            yield slip, words, in_unit(claim, sign * wrong)[0]
+
+
+def _wrong_ks(claim: Claim, gap_kcal_mol: float) -> Iterator[Candidate]:
+    """Slips on the way from a gap to K = [stable]/[other]."""
+    temperature = claim.conventions.temperature_k
+    size = abs(gap_kcal_mol)
+    rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature
+    yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", exponential(math.log(10.0) * size / rt)
+    yield (
+        "log10-for-ln",
+        "ln was used for log10: K = exp(gap/(2.303 RT)).",
+        exponential(size / (math.log(10.0) * rt)),
+    )
+    yield (
+        "r-in-wrong-unit",
+        "R = 8.314 J/(mol K) was used with a gap in kcal/mol.",
+        exponential(size * 1000.0 / (_R_J * temperature)),
+    )
+    yield (
+        "r-in-wrong-unit",
+        "R = 1.987 cal/(mol K) was used with a gap in kJ/mol.",
+        exponential(size * KJ_PER_KCAL / rt),
+    )
+    yield (
+        "r-in-wrong-unit",
+        "R = 0.0821 L atm/(mol K) was used with the gap in kcal/mol.",
+        exponential(size / (_R_LITRE_ATM * temperature)),
+    )
+    for wrong_r, right_r in ((1.897, 1.987), (1.978, 1.987), (8.134, 8.314), (8.341, 8.314)):
+        words = f"R was mistyped: {wrong_r} for {right_r}."
+        yield "r-mistyped", words, exponential(size * right_r / (wrong_r * rt))
+    celsius = temperature - 273.15
+    if celsius > 1.0:
+        exponent = size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius)
+        yield "celsius", f"T was put in as {celsius:g} (degrees Celsius).", exponential(exponent)
+    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", exponential(-size / rt)
+
+
+def _k_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    gap = estimate_of(claim, facts, tables).gap_kcal_mol or 0.0
+    yield from _wrong_ks(claim, gap)
+    for slip, words, wrong in wrong_gaps(claim, facts, tables):
+        if slip != "sign-reversed":
+            yield slip, words, equilibrium_constant(abs(wrong), claim.conventions.temperature_k)
+
+
+def _percent_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    gap = estimate_of(claim, facts, tables).gap_kcal_mol or 0.0
+    k = equilibrium_constant(abs(gap), claim.conventions.temperature_k)
+    yield "one-minus-1-over-k", "100 (1 - 1/K) was taken for the percent.", 100.0 * (1.0 - 1.0 / k)
+    yield "other-chair", "The percent of the other chair is given.", 100.0 - 100.0 * k / (1.0 + k)
+    yield "other-chair", "The percent of the other chair is given.", 100.0 * k / (1.0 + k)
+    yield "k-as-percent", "1/K in percent was taken for the minor share.", 100.0 / k
+    wrong_ks = [*_wrong_ks(claim, gap), *_k_from_wrong_gaps(claim, facts, tables)]
+    for slip, words, wrong in wrong_ks:
+        share = 100.0 * wrong / (1.0 + wrong)
+        if slip != "sign-reversed":
+            yield slip, words, share if _wants_major(claim, gap) else 100.0 - share
+
+
+def _k_from_wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+    for slip, words, wrong in wrong_gaps(claim, facts, tables):
+        yield slip, words, equilibrium_constant(abs(wrong), claim.conventions.temperature_k)
+
+
+def _wants_major(claim: Claim, gap_kcal_mol: float) -> bool:
+    """True when the share asked for is that of the stable chair (chair A has fewer axial groups)."""
+    wanted = {"stable": True, "A": gap_kcal_mol >= 0.0, "equatorial": gap_kcal_mol >= 0.0}
+    return wanted.get(claim.conventions.percent_of, gap_kcal_mol < 0.0)

@@ -1,0 +1,170 @@
+"""Judging students' claims by a key, with errors carried forward; pure.
+
+A step that is right from the student's own earlier wrong number counts as carried (see carried.py). Points
+are the key's; whether a carried step or another convention earns them is for a person to decide.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from chairgap.answer_key.rules.answers.energies import in_unit
+from chairgap.answer_key.rules.carried_forward import carried
+from chairgap.answer_key.rules.check import check_claim
+from chairgap.answer_key.rules.words import number, pattern, plain
+from chairgap.errors import ChairgapError
+from chairgap.records import Claim, EstimateTable, Facts
+
+Outcome = Literal["right", "convention", "carried", "wrong", "missing", "unreadable"]
+Key = tuple[str, str, tuple[int, ...], str, str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Marked:
+    """One claim of the key as one student answered it. points are the key's when right, else 0; open_points
+    are those a person may give for a carried step or another convention.
+    """
+
+    student: str
+    claim: Claim
+    given: str
+    outcome: Outcome
+    expected: str
+    words: str
+    slips: tuple[str, ...]
+    points: float
+    open_points: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paired:
+    """A student's rows beside the claims of a key: one entry a claim (empty: not answered; more than one:
+    answered in different ways), and rows that belong to no claim."""
+
+    rows: tuple[tuple[Claim, ...], ...]
+    strays: tuple[Claim, ...]
+
+
+def key_of(claim: Claim) -> Key:
+    """What a student's row must share with a row of the key, whatever the order of carbons or labels."""
+    carbons = claim.carbons if claim.quantity == "newman" else tuple(sorted(claim.carbons))
+    found = pattern(claim.chair)
+    chair = " ".join(f"{c}{a}{g}" for c, a, g in found) if found else plain(claim.chair).lower()
+    return plain(claim.item).lower(), claim.quantity, carbons, plain(claim.group).lower(), chair
+
+
+def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> Paired:
+    """Match by item, quantity, carbons, group and chair; a row without a chair also matches the only claim
+    that differs in the chair alone ('stable' is the same as none). Rows that say the same count once.
+    """
+    wanted = [key_of(claim) for claim in key]
+    found: list[dict[str, Claim]] = [{} for _ in key]
+    strays = []
+    for row in sheet:
+        asked = key_of(row)
+        here = [index for index, name in enumerate(wanted) if name == asked]
+        if not here and asked[4] in ("", "stable"):
+            alike = [index for index, name in enumerate(wanted) if name[:4] == asked[:4]]
+            stable = [index for index in alike if wanted[index][4] in ("", "stable")]
+            here = stable or (alike if asked[4] == "" and len(alike) == 1 else [])
+        for index in here:
+            found[index].setdefault(f"{plain(row.claimed)} {plain(row.unit)}", row)
+        if not here:
+            strays.append(row)
+    return Paired(rows=tuple(tuple(rows.values()) for rows in found), strays=tuple(strays))
+
+
+def mark(
+    student: str,
+    key: Sequence[Claim],
+    rows: Sequence[tuple[Claim, ...]],
+    facts_of: Callable[[str], Facts],
+    tables: Mapping[str, EstimateTable],
+) -> tuple[Marked, ...]:
+    """Every claim of the key for one student, in the order of the key; rows as in Paired."""
+    claims = [
+        _as_asked(asked, mine[0]) if len(mine) == 1 else None for asked, mine in zip(key, rows, strict=True)
+    ]
+    own = [claim for claim in claims if claim is not None]
+    marks = []
+    for asked, mine, claim in zip(key, rows, claims, strict=True):
+        if claim is None:
+            marks.append(_unmarked(student, asked, mine))
+            continue
+        try:
+            facts = tuple(facts_of(text) for text in claim.molecules)
+            marks.append(_judged(student, claim, facts, tables, own))
+        except ChairgapError as error:
+            marks.append(_marked(student, claim, "unreadable", "", error.message))
+    return tuple(marks)
+
+
+def _unmarked(student: str, asked: Claim, mine: tuple[Claim, ...]) -> Marked:
+    """A claim without an answer, or with several that differ."""
+    if not mine:
+        return _marked(student, replace(asked, claimed=""), "missing", "", "Not answered.")
+    given = "; ".join(row.claimed for row in mine)
+    cells = ", ".join(str(row.cell) for row in mine)
+    words = f"Answered in different ways in {cells}; leave one of them."
+    return _marked(student, replace(asked, claimed=given), "unreadable", "", words)
+
+
+def _as_asked(asked: Claim, mine: Claim) -> Claim:
+    """The row of the key with the student's number in it. A tolerance of the key goes into the student's
+    unit; what is no energy unit is left for the check to refuse."""
+    found = number(mine.claimed)
+    inside = found[1] if found and _is_energy_unit(found[1]) else ""
+    unit = mine.unit or inside or asked.unit
+    claim = replace(asked, claimed=mine.claimed, unit=unit, cell=mine.cell)
+    if asked.quantity not in ("gap", "term", "flip stages") or asked.tolerance is None:
+        return claim
+    try:
+        return replace(claim, tolerance=asked.tolerance * in_unit(claim, 1.0)[0] / in_unit(asked, 1.0)[0])
+    except ChairgapError:
+        return claim
+
+
+def _is_energy_unit(text: str) -> bool:
+    return text.replace(" ", "").lower() in {"kcal/mol", "kj/mol", "kcal", "kj"}
+
+
+def _judged(
+    student: str,
+    claim: Claim,
+    facts: tuple[Facts, ...],
+    tables: Mapping[str, EstimateTable],
+    own: Sequence[Claim],
+) -> Marked:
+    finding = check_claim(claim, facts, tables)
+    expected = finding.answer.text
+    if finding.verdict in ("RIGHT", "REVIEW"):
+        return _marked(student, claim, "right", expected, finding.words)
+    if finding.verdict == "CONVENTION":
+        return _marked(student, claim, "convention", expected, finding.words)
+    follows = carried(claim, facts[0], tables, own)
+    if follows:
+        return _marked(student, claim, "carried", expected, follows)
+    slips = tuple(diagnosis.slip for diagnosis in finding.diagnoses)
+    return _marked(student, claim, "wrong", expected, finding.feedback, slips)
+
+
+def _marked(
+    student: str,
+    claim: Claim,
+    outcome: Outcome,
+    expected: str,
+    words: str,
+    slips: tuple[str, ...] = (),
+) -> Marked:
+    points = claim.points or 0.0
+    return Marked(
+        student=student,
+        claim=claim,
+        given=claim.claimed,
+        outcome=outcome,
+        expected=expected,
+        words=words,
+        slips=slips,
+        points=points if outcome == "right" else 0.0,
+        open_points=points if outcome in ("convention", "carried") else 0.0,
+    )

@@ -1,0 +1,40 @@
+"""The worked solution of a claim, as Markdown."""
+
+from chairgap.records import Answer, Claim, Facts
+from chairgap.shape.chairs import position_in_chair
+
+
+def worked_solution(claim: Claim, facts: tuple[Facts, ...], right: Answer) -> str:
+    """Heading, per-carbon table of each molecule, the steps with their rules, and the answer."""
+    where = f", carbon {'-'.join(map(str, claim.carbons))}" if claim.carbons else ""
+    chair = f", chair {claim.chair}" if claim.chair else ""
+    lines = [f"### {claim.item}: {claim.quantity}{where}{chair}", ""]
+    if claim.quantity not in ("flip stages",):
+        for molecule in facts:
+            lines += [
+                _escaped(f"{molecule.groups_by_face}; SMILES {molecule.smiles}"),
+                "",
+                *_table(molecule),
+                "",
+            ]
+    lines += [f"{number}. {_escaped(step)}" for number, step in enumerate(right.steps, start=1)]
+    lines += ["", f"**Answer:** {_escaped(right.text)}", ""]
+    return "\n".join(lines)
+
+
+def _table(facts: Facts) -> list[str]:
+    chair_a, chair_b = facts.chairs
+    rows = [
+        f"| Carbon | Face | Group | Chair A ({chair_a.name}) | Chair B ({chair_b.name}) |",
+        "|---|---|---|---|---|",
+    ]
+    for locant, ligand in facts.topology.groups:
+        labels = [position_in_chair(locant, ligand.face, chair.odd_up_axial) for chair in facts.chairs]
+        rows.append(f"| {locant} | {ligand.face} | {_escaped(ligand.group)} | {labels[0]} | {labels[1]} |")
+    return rows
+
+
+def _escaped(text: str) -> str:
+    for letter in "\\`*_[]<>|#":
+        text = text.replace(letter, "\\" + letter)
+    return text

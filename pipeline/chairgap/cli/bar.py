@@ -1,0 +1,99 @@
+"""What commands show while they compute, on the error stream: a bar where a person looks on, and a plain line
+now and then where the stream goes into a file."""
+
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
+
+from chairgap.records import RunState
+from chairgap.text import one_line
+
+_LINE_EVERY_S = 60.0
+_MOMENT_S = 0.1
+
+
+@contextmanager
+def progress_bar(*, quiet: bool = False) -> Iterator[Callable[[RunState], None]]:
+    """Gives progress(tick). Nothing is shown with `quiet`."""
+    console = Console(stderr=True, quiet=quiet, highlight=False, markup=False)
+    if quiet:
+        yield lambda tick: None
+    elif console.is_terminal:
+        with _bar(console) as progress:
+            yield progress
+    else:
+        yield _lines(console)
+
+
+@contextmanager
+def _bar(console: Console) -> Iterator[Callable[[RunState], None]]:
+    columns = (
+        TextColumn("{task.description}", markup=False),
+        BarColumn(),
+        TextColumn("{task.fields[told]}", markup=False),
+        TimeRemainingColumn(compact=True),
+        TextColumn("left", markup=False),
+    )
+    with Progress(*columns, console=console, transient=True) as bar:
+        task = bar.add_task("", total=None, told="")
+        seen = _Pace()
+
+        def progress(tick: RunState) -> None:
+            if seen.begins(tick):
+                bar.reset(task)
+            name = one_line(tick.name)
+            bar.update(
+                task,
+                completed=tick.done,
+                total=tick.total,
+                description=f"{tick.stage} {name}".rstrip(),
+                told=seen.words(tick),
+            )
+
+        yield progress
+
+
+def _lines(console: Console) -> Callable[[RunState], None]:
+    seen, last = _Pace(), time.monotonic()
+
+    def progress(tick: RunState) -> None:
+        nonlocal last
+        seen.begins(tick)
+        if time.monotonic() - last >= _LINE_EVERY_S:
+            last = time.monotonic()
+            console.print(f"{tick.stage}: {seen.words(tick)}{seen.remaining(tick)}", soft_wrap=True)
+
+    return progress
+
+
+class _Pace:
+    """How fast a stage goes: what was there before it began does not count."""
+
+    def __init__(self) -> None:
+        self._stage, self._began, self._done = "", 0.0, 0
+
+    def begins(self, tick: RunState) -> bool:
+        """Whether the tick is the first of its stage."""
+        if tick.stage == self._stage:
+            return False
+        self._stage, self._began, self._done = tick.stage, time.monotonic(), tick.done
+        return True
+
+    def words(self, tick: RunState) -> str:
+        """'57/200, 104 a minute, 2 failed'."""
+        rate = self._per_minute(tick)
+        pace = f", {rate:,.0f} a minute" if rate else ""
+        failed = f", {tick.failed} failed" if tick.failed else ""
+        return f"{tick.done:,}/{tick.total:,}{pace}{failed}"
+
+    def remaining(self, tick: RunState) -> str:
+        """', about 8 minutes left'."""
+        rate = self._per_minute(tick)
+        return f", about {max(1.0, (tick.total - tick.done) / rate):,.0f} min left" if rate else ""
+
+    def _per_minute(self, tick: RunState) -> float:
+        spent_s = time.monotonic() - self._began
+        return 60.0 * (tick.done - self._done) / spent_s if spent_s > _MOMENT_S else 0.0

@@ -1,0 +1,176 @@
+"""The command of the ring flip: `chairgap flip`."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from threadpoolctl import threadpool_limits
+
+from chairgap.drawings.levels import levels_of
+from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.flip.report.dynamics import dynamics_lines
+from chairgap.flip.report.text import CAVEATS, rate_lines, search_sentence
+from chairgap.flip.report.write import FlipResults, write_flip
+from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
+from chairgap.records import Flip, Molecule, Settings, Study
+from chairgap.report.terminal import written_line
+from chairgap.report.words import CAUTIONS
+from chairgap.run import build_all
+from chairgap.study.reading import read_study
+from chairgap.study.typed import study_as_typed
+from chairgap.tables.shipped import read_estimate_table
+from chairgap.text import one_line
+
+_RUNS = 3
+
+
+def flip(  # noqa: PLR0913 - one parameter for each option
+    what: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="STUDY|MOLECULE", help="A study file, a SMILES, or groups: '1 up CH3, 2 down OH'."
+        ),
+    ],
+    name: Annotated[str, typer.Option(help="Of a study: only this molecule.")] = "",
+    temperature: Annotated[
+        float | None, typer.Option(help="Kelvin. Default: the study's, else 298.15.")
+    ] = None,
+    step: Annotated[float, typer.Option(min=5.0, max=45.0, help="Degrees between places of the map.")] = 15.0,
+    dynamics: Annotated[
+        int, typer.Option(min=0, help=f"Steps of 0.5 fs of dynamics, {LEAST_STEPS} or more, such as 400000.")
+    ] = 0,
+    free_energy: Annotated[
+        int, typer.Option(min=0, help="Steps of each of three metadynamics runs along theta, such as 400000.")
+    ] = 0,
+    hot: Annotated[
+        float, typer.Option(min=100.0, max=2000.0, help="Kelvin of --dynamics and --free-energy.")
+    ] = DEFAULT_TEMPERATURE_K,
+    seed: Annotated[int, typer.Option(min=0, help="Seed of the dynamics.")] = 1,
+    output: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("reports/flip"),
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+) -> None:
+    """The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map."""
+    study = _study(what, temperature)
+    if not study.settings.medium.is_gas or study.settings.quantum != "none":
+        typer.echo("Note: a flip is computed with the force field in the gas phase.", err=True)
+    molecules, failed = _molecules(study, name)
+    wanted = _Wanted(step_deg=step, dynamics=dynamics, free_energy=free_energy, hot_k=hot, seed=seed)
+    for option, steps, least in (
+        ("--dynamics", dynamics, LEAST_STEPS),
+        ("--free-energy", free_energy, 2 * LEAST_STEPS),
+    ):
+        if 0 < steps < least:
+            raise InputError(
+                f"{steps} steps are too few to take a mean of; ask for {least} or more, or leave it out.",
+                place=Place(file="command line", field=option),
+            )
+    if (dynamics or free_energy) and study.settings.force_field == "UFF":
+        raise InputError(
+            "UFF is not available in OpenMM, which does the dynamics; choose MMFF94 in the study.",
+            place=Place(file="command line", field="--dynamics"),
+        )
+    for molecule in molecules:
+        folder = output / folder_name(molecule.name) if len(molecules) > 1 else output
+        try:
+            _one(molecule, study.settings, wanted, folder)
+        except ChairgapError as error:
+            failed += 1
+            typer.echo(f"! failed: {one_line(molecule.name)}: {error.message}", err=True)
+    for line in (*CAVEATS, *CAUTIONS[:3]):
+        typer.echo(line)
+    if failed:
+        raise typer.Exit(1 if failed < len(molecules) else 3)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Wanted:
+    """What is computed besides the path: 0 steps mean that it is not."""
+
+    step_deg: float
+    dynamics: int
+    free_energy: int
+    hot_k: float
+    seed: int
+
+
+def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) -> None:
+    # Here and not above: half of every start would be spent on their libraries. Before the limit, which
+    # holds for the libraries that are there already.
+    from chairgap.flip.dynamics import run_dynamics, theta_profile
+    from chairgap.flip.frames import path_frames
+    from chairgap.flip.recipe import compute_flip
+    from chairgap.flip.sphere import sphere_map
+
+    at_k, seed = wanted.hot_k, wanted.seed
+    with threadpool_limits(1):
+        found, ground = compute_flip(molecule, settings)
+        results = FlipResults(
+            flip=found,
+            frames=path_frames(found, ground),
+            points=sphere_map(found, ground, wanted.step_deg),
+            dynamics=run_dynamics(found, settings, temperature_k=at_k, steps=wanted.dynamics, seed=seed)
+            if wanted.dynamics
+            else None,
+            profile=theta_profile(
+                found, settings, temperature_k=at_k, steps=wanted.free_energy, runs=_RUNS, seed=seed
+            )
+            if wanted.free_energy
+            else None,
+        )
+    paths = write_flip(results, settings.force_field, folder)
+    for line in _lines(found, settings):
+        typer.echo(line)
+    for line in dynamics_lines(results.dynamics) if results.dynamics else ():
+        typer.echo(line)
+    typer.echo(written_line(paths))
+    typer.echo("")
+
+
+def _lines(found: Flip, settings: Settings) -> list[str]:
+    lines = [
+        f"{one_line(found.molecule.name)}, {settings.force_field}, gas phase; kcal/mol above the lowest "
+        f"minimum, H and G at {found.temperature_k:.2f} K"
+    ]
+    lines += [found.note] if found.note else []
+    lines += [
+        f"  {kind:8} {name.replace(chr(10), ' '):28} E {potential:6.2f}  H {enthalpy:6.2f}  G {gibbs:6.2f}"
+        for kind, name, potential, enthalpy, gibbs in levels_of(found)
+    ]
+    return [*lines, *rate_lines(found), search_sentence(found)]
+
+
+def _study(what: list[str], temperature: float | None) -> Study:
+    text = one_line(" ".join(what))
+    if text.endswith(".toml"):
+        if temperature is not None:
+            raise InputError(
+                "A study has its own temperature; leave --temperature out.",
+                place=Place(file="command line", field="--temperature"),
+            )
+        return read_study(Path(text))
+    conditions = {} if temperature is None else {"temperature_k": temperature}
+    return study_as_typed(text, settings={"conditions": conditions})
+
+
+def _molecules(study: Study, name: str) -> tuple[list[Molecule], int]:
+    table = read_estimate_table(study.settings.a_value_table)
+    molecules, refused = build_all(study, table)
+    for item in (*study.refused, *refused):
+        typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
+    chosen = [item for item in molecules if not name or item.name == name]
+    if not molecules:
+        raise InputError("No molecule can be treated; correct what is refused above.")
+    if not chosen:
+        known = ", ".join(repr(item.name) for item in molecules)
+        raise InputError(
+            f"There is no molecule '{name}' to treat; there are: {known}.",
+            place=Place(file="command line", field="--name"),
+        )
+    return chosen, len(refused) + len(study.refused)
+
+
+def folder_name(name: str) -> str:
+    """A molecule's name as the name of a folder: letters, digits and hyphens."""
+    kept = "".join(letter if letter.isalnum() else "-" for letter in name)
+    return "-".join(part for part in kept.split("-") if part) or "molecule"

@@ -1,0 +1,69 @@
+"""The command that makes handouts; joined to the command line by cli.py."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from chairgap.cli.running import RunOptions, exit_code, ran_in_folder
+from chairgap.errors import InputError, Place
+from chairgap.handout.choosing import LETTERS
+from chairgap.handout.files import check_handout_folder, write_handout
+from chairgap.handout.make import PAPERS, HandoutOptions, make_handout, possible_names
+from chairgap.report.terminal import written_line
+from chairgap.study.reading import read_study
+from chairgap.study_output.write import check_folder
+from chairgap.text import did_you_mean
+
+
+def handout(  # noqa: PLR0913 - one parameter for each option
+    file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
+    output: Annotated[
+        Path | None, typer.Option(help="Folder of the handout. Default: 'handout' in the study's own.")
+    ] = None,
+    versions: Annotated[int, typer.Option(min=1, max=len(LETTERS), help="How many versions.")] = 2,
+    questions: Annotated[
+        int | None, typer.Option(min=1, max=30, help="Questions of a version. Default: 5, or what there is.")
+    ] = None,
+    seed: Annotated[int, typer.Option(min=0, help="Another seed, another choice and order.")] = 1,
+    large_print: Annotated[bool, typer.Option("--large-print", help="18 pt, with larger drawings.")] = False,
+    paper: Annotated[str, typer.Option(help="A4 or Letter.")] = PAPERS[0],
+    pdf: Annotated[
+        bool, typer.Option("--pdf/--no-pdf", help="PDF besides HTML, by a Chromium browser.")
+    ] = True,
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+) -> None:
+    """Write question sheets in versions of equal difficulty, and their keys, from a study."""
+    del debug
+    wanted = HandoutOptions(
+        versions=versions,
+        questions=questions,
+        seed=seed,
+        large_print=large_print,
+        paper=_paper(paper),
+        pdf=pdf,
+    )
+    study = read_study(file)
+    folder = Path(study.settings.output)
+    home = output or folder / "handout"
+    check_folder(home)
+    check_handout_folder(home, possible_names(versions))
+    with ran_in_folder(study, folder, RunOptions()) as ran:
+        made = make_handout(ran.outcome, wanted)
+        code = exit_code(ran.outcome)
+    paths = write_handout(home, made.contents, made.facts)
+    for remark in made.remarks:
+        typer.echo(f"Note: {remark}", err=True)
+    typer.echo(written_line(ran.paths))
+    typer.echo(written_line(paths))
+    typer.echo("Read the key before a class sees the questions. A person decides a grade.")
+    raise typer.Exit(code)
+
+
+def _paper(named: str) -> str:
+    by_small_letters = {paper.casefold(): paper for paper in PAPERS}
+    found = by_small_letters.get(named.strip().casefold())
+    if found is None:
+        message = f"There is no paper '{named}'.{did_you_mean(named, PAPERS)} Write A4 or Letter."
+        raise InputError(message, place=Place(file="command line", field="--paper"), value=named)
+    return found

@@ -1,0 +1,75 @@
+"""The command that scores energy models: `chairgap scorecard`."""
+
+import time
+from contextlib import closing
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from chairgap.batch.pool import Pool, default_workers
+from chairgap.cli.bar import progress_bar
+from chairgap.estimate.groups import needed_row
+from chairgap.records import Limits, Settings
+from chairgap.report.model_scores import model_scores
+from chairgap.report.terminal import written_line
+from chairgap.scorecard.compute import run_scorecard
+from chairgap.scorecard.write import write_scorecard
+from chairgap.study.reading import find_medium
+from chairgap.tables.shipped import read_estimate_table
+
+_SHOWN = "mean error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
+
+
+def scorecard(  # noqa: PLR0913 - one parameter for each option
+    folder: Annotated[Path, typer.Argument(help="Where to write the scorecard and its plot.")] = Path(
+        "reports/scorecard"
+    ),
+    table: Annotated[str, typer.Option(help="A-values: chairgap, textbook or a file.")] = "chairgap",
+    group: Annotated[
+        list[str] | None, typer.Option(help="Only this group; may be given again for more.")
+    ] = None,
+    solvent: Annotated[str, typer.Option(help="Medium of the model with a solvent.")] = "water",
+    quantum: Annotated[
+        bool, typer.Option("--quantum", help="GFN2-xTB as well (minutes; needs chairgap[quantum]).")
+    ] = False,
+    temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
+    workers: Annotated[int | None, typer.Option(min=1, help="Processes. Default: one for each core.")] = None,
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+) -> None:
+    """Score the energy models: every tabulated group alone on the ring, computed against its A-value."""
+    read = read_estimate_table(table)
+    models = scored_models(solvent, temperature, quantum=quantum)
+    groups = [needed_row(read, name) for name in group or ()] or list(read.a_values)
+    started = time.perf_counter()
+    pool = Pool(workers=workers or default_workers(), memory_mb=Limits.memory_mb)
+    with progress_bar() as progress, closing(pool) as executor:
+        rows = run_scorecard(read, models, groups, executor=executor, progress=progress)
+    paths = write_scorecard(rows, folder)
+    typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
+    for score in model_scores(rows):
+        told = _SHOWN.format(
+            error=score.mean_absolute_error_kcal_mol,
+            bias=score.bias_kcal_mol,
+            rank=score.rank_correlation,
+            wrong=len(score.wrong),
+        )
+        typer.echo(f"{score.model}, {score.groups} groups: {told}")
+    typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
+    typer.echo(written_line(paths))
+
+
+def scored_models(solvent: str, temperature_k: float, *, quantum: bool) -> tuple[Settings, ...]:
+    """MMFF94, MMFF94s and UFF in the gas phase, MMFF94 in a solvent, and GFN2-xTB where wanted.
+
+    Raises InputError for an unknown solvent.
+    """
+    plain = Settings(title="scorecard", output="", temperature_k=temperature_k)
+    models = [
+        plain,
+        replace(plain, force_field="MMFF94s"),
+        replace(plain, force_field="UFF"),
+        replace(plain, medium=find_medium(solvent)),
+    ]
+    return (*models, *([replace(plain, quantum="GFN2-xTB")] if quantum else []))

@@ -1,0 +1,113 @@
+"""flip.md: the ring flip as a person reads it, and the lines the terminal shows."""
+
+from collections.abc import Sequence
+from importlib.metadata import version
+
+from chairgap.drawings.levels import levels_of
+from chairgap.records import Flip, FlipRates
+from chairgap.report.markdown import table
+from chairgap.report.words import CAUTIONS
+from chairgap.text import escaped
+
+CAVEATS = (
+    "Rates are transition-state theory on a force field's surface: an error of 1 kcal/mol in a barrier is a "
+    "factor of 5 at room temperature.",
+    "MMFF94 puts the half-chair of cyclohexane 9.6 kcal/mol (dH) above the chair; measured are 10.8 (F. A. "
+    "L. Anet, A. J. R. Bourn, J. Am. Chem. Soc. 1967, 89, 760).",
+    "The harmonic count fails on the flat ridge, most where it is hot: for cyclohexane at 1000 K dynamics "
+    "gives dG 6.4 kcal/mol out of the chair, the harmonic sum 3.6 (our own runs); do not use the rates far "
+    "above room temperature.",
+    "Where the descent from a saddle runs along a mirror plane of the ring it ends on a boat, from which the "
+    "ring falls to either twist-boat; one of the two is named.",
+    "Along the ridge of half-chairs and envelopes the ring turns almost freely: which of them is the saddle, "
+    "and the entropy of that soft motion, are uncertain.",
+)
+
+
+def flip_text(flip: Flip, model: str, dynamics: Sequence[str]) -> str:
+    """The report of one molecule's flip; `dynamics` are the lines of its dynamics, if there was any."""
+    parts = [
+        [f"# Ring flip of {escaped(flip.molecule.name)}", "", f"Written by chairgap {version('chairgap')}."],
+        [
+            f"{escaped(flip.molecule.groups_by_face)}; {model}, gas phase; enthalpies and Gibbs energies "
+            f"(quasi-harmonic) at {flip.temperature_k:.2f} K."
+        ],
+        *([[f"**{escaped(flip.note)}**"]] if flip.note else []),
+        _path(flip),
+        [*(f"- {line}" for line in rate_lines(flip))],
+        *([["## Dynamics", "", *dynamics]] if dynamics else []),
+        _saddles(flip),
+        ["## What was searched", "", search_sentence(flip)],
+        ["## Caveats", "", *(f"- {line}" for line in CAVEATS)],
+        ["## Cautions", "", *(f"- {line}" for line in CAUTIONS[:3])],
+    ]
+    return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def _path(flip: Flip) -> list[str]:
+    if not flip.path:
+        return ["## Lowest path", "", "None: see the note above."]
+    head = ["", "Form", "E, kcal/mol", "H, kcal/mol", "G, kcal/mol"]
+    rows = [
+        [kind, escaped(name.replace("\n", " ")), *(f"{value:.2f}" for value in values)]
+        for kind, name, *values in levels_of(flip)
+    ]
+    return [
+        "## Lowest path from chair A to chair B",
+        "",
+        "Energies above the lowest minimum; a saddle is the top between the minima beside it. The highest "
+        "saddle of the path is as low as it can be.",
+        "",
+        *table(head, rows, right=(2, 3, 4)),
+    ]
+
+
+def _saddles(flip: Flip) -> list[str]:
+    floor = flip.minima[0]
+    head = ["No.", "Kind", "Joins", "Form", "E", "H", "G", "Imaginary, cm-1", "theta, °", "phi, °"]
+    rows = [
+        [
+            str(item.number),
+            item.kind,
+            " and ".join(item.joins),
+            f"{item.shape.family} {item.shape.form}",
+            f"{item.saddle.energy_kcal_mol - floor.minimum.energy_kcal_mol:.2f}",
+            f"{item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol:.2f}",
+            f"{item.gibbs_kcal_mol - floor.gibbs_kcal_mol:.2f}",
+            f"{-item.saddle.frequencies_cm1[0]:.0f}i",
+            f"{item.shape.theta_deg:.1f}",
+            f"{item.shape.phi_deg:.1f}",
+        ]
+        for item in flip.saddles
+    ]
+    return ["## All saddles, kcal/mol above the lowest minimum", "", *table(head, rows, right=range(4, 10))]
+
+
+def rate_lines(flip: Flip) -> list[str]:
+    """Rate constants with their directions; a line that says why there are none."""
+    rates = flip.rates
+    if rates is None:
+        return ["No rates: both chairs and saddles out of both are needed."]
+    return [
+        f"Chair A to chair B: k = {rates.a_to_b_per_s:.2g} per second; chair B to chair A: "
+        f"{rates.b_to_a_per_s:.2g} per second, at {rates.temperature_k:.2f} K.",
+        f"Out of chair A to any twist-boat: {rates.leave_a_per_s:.2g} per second over dG = "
+        f"{rates.barrier_a_gibbs_kcal_mol:.2f} kcal/mol; out of chair B: {rates.leave_b_per_s:.2g} per "
+        f"second over {rates.barrier_b_gibbs_kcal_mol:.2f} kcal/mol (all saddles counted). {_back(rates)}",
+    ]
+
+
+def _back(rates: FlipRates) -> str:
+    share = rates.a_to_b_per_s / rates.leave_a_per_s if rates.leave_a_per_s else 0.0
+    return f"Of what leaves chair A, {100.0 * share:.0f} % arrives at chair B; the rest turns back."
+
+
+def search_sentence(flip: Flip) -> str:
+    """What was tried, and what became of it."""
+    search = flip.search
+    return (
+        f"{len(flip.minima)} labelled minima, {len(flip.saddles)} saddles between ring forms; "
+        f"{search.starts} starts of saddle searches: {search.repeats} repeats, {search.not_settled} did not "
+        f"settle, {search.no_ring_change} turned only a group, {search.stereo_changed} changed stereo, "
+        f"{search.ends_unknown} with an end that could not be followed."
+    )

@@ -1,0 +1,100 @@
+"""Writes a ring flip into a folder."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from chairgap.drawings.levels import flip_levels
+from chairgap.drawings.picture import alone
+from chairgap.files import write_files
+from chairgap.flip.report.dynamics import (
+    dynamics_frame,
+    dynamics_lines,
+    theta_profile_figure,
+    theta_profile_frame,
+)
+from chairgap.flip.report.sphere import sphere_figure
+from chairgap.flip.report.tables import map_frame, path_frame, stationary_frame
+from chairgap.flip.report.text import flip_text
+from chairgap.molecule.sdf import sdf_block
+from chairgap.records import DynamicsReport, Flip, PathFrame, SpherePoint, ThetaProfile
+from chairgap.report.canvas import figure_bytes
+from chairgap.report.cells import csv_text
+from chairgap.report.words import fixed
+from chairgap.text import one_line
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipResults:
+    """All that is written of one molecule; what was not asked for is None or empty."""
+
+    flip: Flip
+    frames: tuple[PathFrame, ...]
+    points: tuple[SpherePoint, ...]
+    dynamics: DynamicsReport | None
+    profile: ThetaProfile | None
+
+
+def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ...]:
+    """Tables, report, figures (SVG, maps and curves also PNG), the path as SDF and XYZ with many models.
+
+    Figures and frames of a path are left out when there is none. Raises ChairgapError when writing fails.
+    """
+    flip, frames, points = results.flip, results.frames, results.points
+    told = dynamics_lines(results.dynamics) if results.dynamics else []
+    contents = {
+        "flip.md": flip_text(flip, model, told).encode(),
+        "stationary.csv": csv_text(stationary_frame(flip, model)).encode(),
+        "map.csv": csv_text(map_frame(points, model)).encode(),
+    }
+    figures = {"map": sphere_figure(flip, points, frames, model)}
+    if frames:
+        contents["path.csv"] = csv_text(path_frame(flip, frames, model)).encode()
+        contents["path.sdf"] = _sdf(flip, frames).encode()
+        contents["path.xyz"] = _xyz(flip, frames).encode()
+        contents["profile.svg"] = alone(flip_levels(flip, model)).encode()
+    if results.dynamics:
+        contents["dynamics.csv"] = csv_text(dynamics_frame(results.dynamics)).encode()
+    if results.profile:
+        contents["theta_profile.csv"] = csv_text(theta_profile_frame(results.profile)).encode()
+        figures["theta_profile"] = theta_profile_figure(flip, results.profile)
+    for name, figure in figures.items():
+        contents[f"{name}.svg"] = figure_bytes(figure, "svg")
+        contents[f"{name}.png"] = figure_bytes(figure, "png")
+    return write_files(folder, contents)
+
+
+def _sdf(flip: Flip, frames: Sequence[PathFrame]) -> str:
+    floor = flip.minima[0].minimum.energy_kcal_mol
+    return "".join(
+        sdf_block(
+            flip.molecule,
+            frame.positions,
+            {
+                "frame": str(number),
+                "step": frame.step,
+                "place": frame.place or "between",
+                "potential_energy_above_lowest_minimum_kcal_mol": fixed(frame.energy_kcal_mol - floor, 4),
+                "cremer_pople_theta_deg": fixed(frame.shape.theta_deg, 2),
+                "cremer_pople_phi_deg": fixed(frame.shape.phi_deg, 2),
+            },
+        )
+        for number, frame in enumerate(frames, start=1)
+    )
+
+
+def _xyz(flip: Flip, frames: Sequence[PathFrame]) -> str:
+    """The plain XYZ form: count, comment, one line for each atom (common practice, no source)."""
+    symbols = flip.molecule.topology.symbols
+    floor = flip.minima[0].minimum.energy_kcal_mol
+    lines: list[str] = []
+    for number, frame in enumerate(frames, start=1):
+        energy = fixed(frame.energy_kcal_mol - floor, 4)
+        place = f", {frame.place}" if frame.place else ""
+        lines.append(str(len(symbols)))
+        lines.append(
+            f"{one_line(flip.molecule.name)}, frame {number}, {frame.step}{place}, E {energy} kcal/mol"
+        )
+        for symbol, (x, y, z) in zip(symbols, frame.positions.tolist(), strict=True):
+            lines.append(f"{symbol} {x:.6f} {y:.6f} {z:.6f}")
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,96 @@
+"""From a nearly minimised geometry to a verified minimum: Newton polishing, Hessian, falling off saddles."""
+
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+import numpy as np
+
+from chairgap.minimise.hessian import frequencies_cm1, hessian, newton_step, normal_modes
+from chairgap.records import Floats, Minimum
+
+GRADIENT_RMS_KCAL_MOL_ANGSTROM = 1e-4
+_POLISHED_RMS = 1e-7
+_POLISH_STEPS = 6
+_LARGEST_NEWTON_STEP_ANGSTROM = 0.05
+_FALLS = 5
+_FALL_STEP_ANGSTROM = 0.15
+
+# Central differences at STEP_ANGSTROM leave noise of about 1 cm-1 on soft modes; a mode is imaginary when it
+# lies below this.
+IMAGINARY_BELOW_CM1 = -3.0
+
+
+class EnergyModel(Protocol):
+    """What both engines offer."""
+
+    def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]: ...
+
+    def gradient(self, positions_angstrom: Floats) -> Floats: ...
+
+    def minimise(self, positions_angstrom: Floats) -> Floats | None: ...
+
+
+@dataclass(frozen=True, kw_only=True)
+class Unverified:
+    """A geometry that gave no minimum, and why."""
+
+    why: Literal["unconverged", "saddle"]
+
+
+def gradient_rms(gradient: Floats) -> float:
+    """Root mean square over the 3n components of gradient (n, 3), in its own unit."""
+    return float(np.sqrt(np.mean(gradient**2)))
+
+
+def verified_minimum(
+    model: EnergyModel, positions: Floats, masses_u: Floats, start: str
+) -> Minimum | Unverified:
+    """The verified minimum at or below positions (n, 3).
+
+    Polishes with Newton steps to a gradient far below the promised GRADIENT_RMS, so that energies do not
+    depend on the start, then demands that no mode is imaginary; a saddle is left downhill along its softest
+    mode, on both sides in turn, and minimised again.
+    """
+    for fall in range(_FALLS + 1):
+        positions, second = _polish(model, positions)
+        energy, gradient = model.energy_and_gradient(positions)
+        rms = gradient_rms(gradient)
+        if rms > GRADIENT_RMS_KCAL_MOL_ANGSTROM:
+            return Unverified(why="unconverged")
+        frequencies = frequencies_cm1(second, positions, masses_u)
+        if frequencies[0] > IMAGINARY_BELOW_CM1:
+            return Minimum(
+                positions=positions - masses_u @ positions / masses_u.sum(),
+                energy_kcal_mol=energy,
+                gradient_rms_kcal_mol_angstrom=rms,
+                frequencies_cm1=frequencies,
+                start=start,
+            )
+        side = 1.0 if fall % 2 == 0 else -1.0
+        mode = normal_modes(second, positions, masses_u)[1][:, 0].reshape(-1, 3)
+        push = side * _FALL_STEP_ANGSTROM * mode / np.abs(mode).max()
+        fallen = model.minimise(positions + push)
+        if fallen is None:
+            return Unverified(why="unconverged")
+        positions = fallen
+    return Unverified(why="saddle")
+
+
+def _polish(model: EnergyModel, positions: Floats) -> tuple[Floats, Floats]:
+    """Newton steps with one Hessian while they help; the Hessian is renewed when the geometry moved."""
+    second = hessian(model.gradient, positions)
+    gradient = model.gradient(positions)
+    for _ in range(_POLISH_STEPS):
+        if gradient_rms(gradient) < _POLISHED_RMS:
+            break
+        step = newton_step(second, gradient, positions)
+        longest = np.abs(step).max()
+        if longest > _LARGEST_NEWTON_STEP_ANGSTROM:
+            break
+        trial = model.gradient(positions + step)
+        if gradient_rms(trial) >= gradient_rms(gradient):
+            break
+        positions, gradient = positions + step, trial
+        if longest > 1e-3:
+            second = hessian(model.gradient, positions)
+    return positions, second

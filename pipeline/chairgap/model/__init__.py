@@ -1,0 +1,1 @@
+"""One molecule through the model, its reference compounds, and the assessment of what comes out."""

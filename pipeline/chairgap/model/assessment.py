@@ -1,0 +1,105 @@
+"""From what the model says of a molecule to its result: estimate, split, reasons, uncertainty, verdict."""
+
+from chairgap.compare.reasons import Case, find_reasons
+from chairgap.compare.series import gibbs_gap_kcal_mol, temperature_series
+from chairgap.compare.split import Site, split_difference
+from chairgap.compare.uncertainty import group_errors, model_uncertainty_kcal_mol, table_temperature_k
+from chairgap.compare.verdict import compare
+from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
+from chairgap.model.reference_compounds import LookUp, groups_alone, pairs_alone
+from chairgap.records import (
+    Computation,
+    Estimate,
+    EstimateTable,
+    GapKinds,
+    Reason,
+    Result,
+    Settings,
+    SolventPoint,
+    Split,
+)
+from chairgap.tables.shipped import mean_error_kcal_mol
+
+
+def assess(
+    computed: Computation,
+    media: tuple[SolventPoint, ...],
+    look_up: LookUp,
+    table: EstimateTable,
+    settings: Settings,
+) -> Result:
+    """The result of a computed molecule; `look_up` gives its parts (`chairgap.model.reference_compounds`)."""
+    estimate = estimate_by_hand(computed, table)
+    singles = groups_alone(computed, look_up)
+    split = split_by_parts(computed, estimate, singles, look_up)
+    reasons = reasons_of(computed, estimate, split, table, settings)
+    uncertainty_kcal_mol = uncertainty_of(computed, singles, table, settings)
+    return Result(
+        molecule=computed.molecule,
+        chairs=computed.chairs,
+        conformers=computed.conformers,
+        search=computed.search,
+        estimate=estimate,
+        gaps=computed.gaps,
+        comparison=compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol),
+        split=split,
+        temperatures=temperature_series(
+            computed.conformers, computed.molecule.topology.masses_u, settings.temperature_series_k
+        ),
+        media=media,
+    )
+
+
+def estimate_by_hand(computed: Computation, table: EstimateTable) -> Estimate:
+    """The hand estimate; exactly 0 where symmetry makes the chairs equal."""
+    estimate = estimate_gap(computed.chairs, table)
+    return zero_by_symmetry(estimate) if computed.gaps.equal_by_symmetry else estimate
+
+
+def split_by_parts(
+    computed: Computation, estimate: Estimate, singles: dict[Site, GapKinds | None], look_up: LookUp
+) -> Split:
+    """The difference between computed gap and estimate, divided; pairs are looked up only where needed."""
+    wanted = not computed.gaps.equal_by_symmetry and len(singles) > 1
+    pairs = pairs_alone(computed, look_up) if wanted else {}
+    return split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
+
+
+def reasons_of(
+    computed: Computation, estimate: Estimate, split: Split, table: EstimateTable, settings: Settings
+) -> tuple[Reason, ...]:
+    """The reasons that hold for a molecule, with their numbers."""
+    topology = computed.molecule.topology
+    at_k = table_temperature_k(computed.chairs, table, settings.temperature_k)
+    return find_reasons(
+        Case(
+            topology=topology,
+            chairs=computed.chairs,
+            conformers=computed.conformers,
+            estimate=estimate,
+            gaps=computed.gaps,
+            split=split,
+            temperature_k=settings.temperature_k,
+            table_temperature_k=at_k,
+            gibbs_at_table_kcal_mol=(
+                None if at_k is None else gibbs_gap_kcal_mol(computed.conformers, topology.masses_u, at_k)
+            ),
+        )
+    )
+
+
+def uncertainty_of(
+    computed: Computation,
+    singles: dict[Site, GapKinds | None],
+    table: EstimateTable,
+    settings: Settings,
+) -> float:
+    """How far the computed gap may be off, kcal/mol, judged by the model's error for each group alone."""
+    gibbs = {
+        ligand.group: kinds.gibbs_kcal_mol
+        for locant, ligand in computed.molecule.topology.groups
+        if (kinds := singles[locant, ligand.face]) is not None
+    }
+    return model_uncertainty_kcal_mol(
+        computed.chairs, group_errors(table, gibbs), mean_error_kcal_mol(settings.model, settings.method)
+    )

@@ -1,0 +1,128 @@
+"""The parts of a molecule by the same model: each group alone on the ring, and each two groups.
+
+A part is a ring in one agreed writing, the same for every molecule that holds it, whichever way that molecule
+was numbered, turned or mirrored. A molecule of one or two groups is its own part. Results therefore never
+depend on what was computed before.
+"""
+
+from collections.abc import Callable
+from functools import lru_cache
+from itertools import combinations
+
+from chairgap.compare.split import Site, gap_kinds, pairs_of, times
+from chairgap.errors import ChairgapError
+from chairgap.model.treatment import compute
+from chairgap.molecule.build import build_written
+from chairgap.molecule.fragments import mirror
+from chairgap.molecule.numbering import ALL_NUMBERINGS, HYDROGEN, RingFaces, key, mirrored, renumbered
+from chairgap.records import (
+    Chair,
+    Computation,
+    EstimateTable,
+    Face,
+    GapKinds,
+    Gaps,
+    Ligand,
+    Position,
+    Settings,
+    Topology,
+)
+
+# What is known of a part: its chairs and its gaps; None when it could not be computed.
+Part = tuple[tuple[Chair, Chair], Gaps]
+LookUp = Callable[[RingFaces], Part | None]
+Memo = dict[RingFaces, Part | None]
+_WRITINGS_KEPT = 4096
+
+
+def written(*groups: tuple[int, Ligand]) -> tuple[RingFaces, Site]:
+    """The agreed writing of a ring that holds these (locant, ligand) only, and where the first of them stands
+    in it. Where symmetry offers two places for it, both are alike in their gaps."""
+    return _written(tuple((locant, ligand.face, ligand.fragment) for locant, ligand in groups))
+
+
+@lru_cache(_WRITINGS_KEPT)
+def _written(groups: tuple[tuple[int, Face, str], ...]) -> tuple[RingFaces, Site]:
+    ring = [[HYDROGEN, HYDROGEN] for _ in range(6)]
+    for locant, face, fragment in groups:
+        ring[locant - 1][face == "down"] = fragment
+    first, face, _ = groups[0]
+    plain: RingFaces = tuple((up, down) for up, down in ring)
+    found = []
+    for mirror_image in (False, True):
+        faces = mirrored(plain, mirror) if mirror_image else plain
+        for numbering in ALL_NUMBERINGS:
+            locant = next(new for new in range(1, 7) if numbering.source(new) == first - 1)
+            turned = (face == "down") != (numbering.flipped != mirror_image)
+            site: Site = (locant, "down" if turned else "up")
+            found.append((renumbered(faces, numbering), site))
+    return min(found, key=lambda pair: (key(pair[0], str), pair[1]))
+
+
+def needed_parts(topology: Topology) -> tuple[RingFaces, ...]:
+    """The rings that `groups_alone` and `pairs_alone` look up for a molecule, each once, in a fixed order."""
+    groups = topology.groups
+    rings = [written(group)[0] for group in groups if len(groups) > 1]
+    rings += [written(*pair)[0] for pair in combinations(groups, 2) if len(groups) > 2]
+    return tuple(dict.fromkeys(rings))
+
+
+def groups_alone(computed: Computation, look_up: LookUp) -> dict[Site, GapKinds | None]:
+    """Gaps E(axial) - E(equatorial) of each group alone on the ring, by (carbon, face)."""
+    groups = computed.molecule.topology.groups
+    if len(groups) == 1:
+        site: Site = (groups[0][0], groups[0][1].face)
+        return {site: _gap_from(_own(computed), site, "equatorial")}
+    return {(group[0], group[1].face): _looked_up(look_up, "equatorial", group) for group in groups}
+
+
+def pairs_alone(computed: Computation, look_up: LookUp) -> dict[tuple[Site, Site], GapKinds | None]:
+    """Gaps E(B) - E(A), in the sense of the molecule's own chairs, of each two groups alone on the ring."""
+    chair = computed.chairs[0]
+    groups = {(locant, ligand.face): (locant, ligand) for locant, ligand in computed.molecule.topology.groups}
+    positions = {(group.carbon, group.face): group.position for group in chair.groups}
+    return {
+        (one, other): _gap_from(_own(computed), one, positions[one])
+        if len(groups) == 2
+        else _looked_up(look_up, positions[one], groups[one], groups[other])
+        for one, other in pairs_of(chair)
+    }
+
+
+def compute_part(ring: RingFaces, table: EstimateTable, settings: Settings) -> Part | None:
+    """A part computed on its own, None when it cannot be; the table only gives the names of its groups."""
+    try:
+        computed = compute(build_written(ring, table, force_field=settings.force_field), settings)
+    except ChairgapError:
+        return None
+    return _own(computed)
+
+
+def remembering(table: EstimateTable, settings: Settings, memo: Memo) -> LookUp:
+    """A look-up that computes what the memo does not hold. One memo serves one table and one settings."""
+
+    def look_up(ring: RingFaces) -> Part | None:
+        if ring not in memo:
+            memo[ring] = compute_part(ring, table, settings)
+        return memo[ring]
+
+    return look_up
+
+
+def _own(computed: Computation) -> Part:
+    return computed.chairs, computed.gaps
+
+
+def _looked_up(look_up: LookUp, position: Position, *groups: tuple[int, Ligand]) -> GapKinds | None:
+    ring, site = written(*groups)
+    return _gap_from(look_up(ring), site, position)
+
+
+def _gap_from(part: Part | None, site: Site, position: Position) -> GapKinds | None:
+    """E(other chair) - E(the chair in which the group at `site` stands in `position`)."""
+    if part is None:
+        return None
+    chairs, gaps = part
+    kinds = gap_kinds(gaps)
+    stands = {(group.carbon, group.face): group.position for group in chairs[0].groups}
+    return kinds if kinds is None or stands[site] == position else times(-1, kinds)

@@ -1,0 +1,1 @@
+"""Every tabulated group with every energy model against its A-value."""

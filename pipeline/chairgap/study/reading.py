@@ -1,0 +1,293 @@
+"""Reads a study: one TOML file, and the CSV and SDF files it names, into a frozen Study.
+
+Every file named in a study is looked for from the folder of the study file; the output folder is seen from
+where the command runs. All problems are told at once. What is wrong with one molecule refuses that molecule
+and lets the others go on (`Study.refused`); what is wrong with the study stops it.
+"""
+
+import re
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
+from chairgap.molecule.substituents import row_names
+from chairgap.records import (
+    GAS_PHASE,
+    Effort,
+    EstimateTable,
+    Limits,
+    Medium,
+    MoleculeRequest,
+    Refusal,
+    SearchSettings,
+    Settings,
+    Study,
+)
+from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
+from chairgap.study.patterns import from_patterns, read_patterns
+from chairgap.study.schema import StudyTable, checked
+from chairgap.study.toml_text import KeyPath, key_lines, line_of, read_text, shown, shown_path
+from chairgap.tables.shipped import SHIPPED_TABLES, find_solvent, is_file, read_estimate_table
+from chairgap.text import did_you_mean
+
+# Bound on the minimisations of one molecule that each effort word stands for.
+EFFORT_STARTS: dict[Effort, int] = {"quick": 600, "standard": 4000, "thorough": 20000}
+
+# Below this a temperature meant in kelvin is rare in this trade and one meant in Celsius is likely.
+_LOOKS_LIKE_CELSIUS_BELOW_K = 150.0
+
+
+def read_study(path: Path) -> Study:
+    """The study in a TOML file.
+
+    Raises StudyError with every problem found when a setting or a named file cannot be used, or when no
+    molecule is left; InputError when the file itself cannot be read as TOML.
+    """
+    text = read_text(path, instead_of_folder="Give the study file in it, such as study.toml.")
+    return study_from_text(text, path)
+
+
+def study_from_text(text: str, path: Path) -> Study:
+    """The study in a TOML text; `path` is what messages call it, and its folder is where named files are.
+
+    Raises as `read_study` does.
+    """
+    data = _with_output(_parsed(text, path), path)
+    lines = key_lines(text)
+    groups_of, problems = _estimate_table(data, path, lines)
+    items, found = _molecules(data, path, lines, groups_of)
+    problems += found
+    problems += _medium_problems(data, path, lines)
+    table = checked(StudyTable, data, file=str(path), lines=lines)
+    if isinstance(table, list):
+        problems += table
+    problems.sort(key=lambda problem: (problem.place.file != str(path), problem.place.line or 0))
+    requests = tuple(item for item in items if isinstance(item, MoleculeRequest))
+    refused = tuple(item for item in items if isinstance(item, Refusal))
+    if not items and not problems:
+        message = (
+            "The study has no molecule. Write a [[molecule]] or [[pattern]] block, or name a file in "
+            "molecules_csv."
+        )
+        raise StudyError([InputError(message, place=Place(file=str(path)))])
+    if problems or not requests or isinstance(table, list):
+        raise StudyError([*problems, *map(_as_error, refused)])
+    settings = _settings(table, path)
+    if settings.contradictions():
+        place = Place(file=str(path), line=line_of(lines, ("model",)), field="model")
+        raise StudyError([InputError(told, place=place) for told in settings.contradictions()])
+    return Study(
+        settings=settings,
+        requests=requests,
+        text=text,
+        file=str(path),
+        refused=refused,
+        notes=_notes(settings),
+    )
+
+
+def _as_error(refusal: Refusal) -> MoleculeError:
+    return MoleculeError(f"{refusal.name}: {refusal.message}", place=refusal.place)
+
+
+def _settings(table: StudyTable, path: Path) -> Settings:
+    search = table.search
+    return Settings(
+        title=table.title,
+        output=table.output.folder,
+        temperature_k=table.conditions.temperature_k,
+        temperature_series_k=tuple(table.conditions.temperature_series_k),
+        medium=find_medium(table.conditions.solvent),
+        medium_series=tuple(find_medium(name) for name in table.conditions.solvent_series),
+        force_field=table.model.force_field,
+        engine=table.model.engine,
+        quantum=table.model.quantum,
+        a_value_table=_table_name(table.estimate.table, path),
+        undecided_below_kcal_mol=table.verdict.undecided_below_kcal_mol,
+        size_tolerance_kcal_mol=table.verdict.size_tolerance_kcal_mol,
+        atom_limit=search.atom_limit,
+        search=SearchSettings(
+            effort=search.effort,
+            most_starts=search.most_starts or EFFORT_STARTS[search.effort],
+            window_kcal_mol=search.window_kcal_mol,
+            seed=search.seed,
+        ),
+        limits=Limits(time_s=table.limits.time_s, memory_mb=table.limits.memory_mb),
+        parquet=table.output.parquet,
+    )
+
+
+def _notes(settings: Settings) -> tuple[str, ...]:
+    kelvin = settings.temperature_k
+    if kelvin >= _LOOKS_LIKE_CELSIUS_BELOW_K:
+        return ()
+    return (
+        f"The temperature is {kelvin:g} K ({kelvin - 273.15:.2f} degrees Celsius). "
+        f"If {kelvin:g} degrees Celsius was meant, write temperature_k = {kelvin + 273.15:.2f}.",
+    )
+
+
+def _with_output(data: dict[str, Any], path: Path) -> dict[str, Any]:
+    """The data with the default output folder `reports/<name of the study file>` where none is given."""
+    output = data.get("output", {})
+    if isinstance(output, dict):
+        output = {"folder": f"reports/{path.stem}"} | output
+    return data | {"output": output}
+
+
+# --- TOML ------------------------------------------------------------------------------------------------
+
+_MOST_KEY_PARTS = 200
+_KEY_PART = re.compile(r"\s*[\w\"'-]+\s*")
+
+# The wording of CPython's parser (its start, or a part of it) and what the user should do about it.
+_ADVICE = (
+    (r"^Cannot|^Duplicate", "Keep one: a key or [section] stands once, and each molecule is a [[molecule]]."),
+    (r"hex value|^Escaped|^Unescaped", "A backslash stands between double quotes: take single quotes there."),
+    (r"^Illegal|^Unterminated|^Found|^Expected \"'", "Close the text with the quote it began with."),
+    (r"^Unclosed|declaration", "Close the bracket that was opened."),
+    (r"^Expected newline", "Write one key = value per line, decimals with a point, text in quotes."),
+    (r"^Exceeds", "A number has too many digits: shorten it."),
+    (r"^Invalid (value|date)", "Write text in quotes, decimals with a point, a list in square brackets."),
+    (r"", "Write each line as key = value, [section] or # comment."),
+)
+
+
+def _check_depth(text: str, path: Path) -> None:
+    """Refuses a key a.a.a. ... of hundreds of parts: the parser takes time by the square of their number."""
+    for number, line in enumerate(text.split("\n"), start=1):
+        if line.count(".") < _MOST_KEY_PARTS or line.lstrip().startswith("#"):
+            continue
+        parts = 0
+        for piece in line.split("."):
+            parts = parts + 1 if _KEY_PART.fullmatch(piece) else 0
+            if parts > _MOST_KEY_PARTS:
+                message = "A key has far too many parts with full stops between. Take them away."
+                raise InputError(message, place=Place(file=str(path), line=number))
+
+
+def _parsed(text: str, path: Path) -> dict[str, Any]:
+    _check_depth(text, path)
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        message = "Lists stand inside lists too deeply. Take the extra brackets away."
+        raise InputError(message, place=Place(file=str(path))) from None
+    except ValueError as error:  # also a number of more digits than Python reads
+        wording = str(error)
+    at = re.search(r"\(at line (\d+), column (\d+)\)$", wording)
+    line = int(at[1]) if at else len(text.rstrip().split("\n")) if "end of document" in wording else None
+    where = f" at column {at[2]}" if at else ""
+    advice = next(advice for pattern, advice in _ADVICE if re.search(pattern, wording))
+    message = f"This is not valid TOML{where}. {advice}"
+    raise InputError(message, place=Place(file=str(path), line=line))
+
+
+# --- molecules and tables --------------------------------------------------------------------------------
+
+
+def _molecules(
+    data: dict[str, Any], path: Path, lines: dict[KeyPath, int], groups_of: EstimateTable | None
+) -> tuple[list[Item], list[ChairgapError]]:
+    """All molecules in the order of blocks, patterns, CSV files, SDF files; and the problems of patterns and
+    of whole files."""
+    taken: Names = {}
+    entries = _blocks(data, "molecule")
+    items = [from_block(entry, n, taken, file=str(path), lines=lines) for n, entry in enumerate(entries)]
+    patterns, problems = read_patterns(_blocks(data, "pattern"), groups_of, file=str(path), lines=lines)
+    if not problems:
+        items += from_patterns(patterns, taken)
+    readers: tuple[tuple[str, Callable[[Path, Names], list[Item]]], ...] = (
+        ("molecules_csv", from_csv),
+        ("molecules_sdf", from_sdf),
+    )
+    for key, read in readers:
+        names = data.get(key)
+        for position, name in enumerate(names if isinstance(names, list) else []):
+            if not isinstance(name, str) or not name.strip():
+                continue  # told by the schema
+            try:
+                items += read(path.parent / name.strip(), taken)
+            except ChairgapError as error:
+                problems += _seen_from_study(error, (key, position), path, lines)
+    return items, problems
+
+
+def _blocks(data: dict[str, Any], key: str) -> list[object]:
+    blocks = data.get(key)
+    return blocks if isinstance(blocks, list) else []  # anything else is told by the schema
+
+
+def find_medium(name: str) -> Medium:
+    """The gas phase, or a solvent of the table by any of its names. Raises InputError when there is none."""
+    if name.strip().casefold() in (GAS_PHASE.name, "gas"):
+        return GAS_PHASE
+    solvent = find_solvent(name)
+    return Medium(name=solvent.name, dielectric=solvent.dielectric)
+
+
+def _medium_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:
+    section = data.get("conditions")
+    found = section if isinstance(section, dict) else {}
+    one, several = found.get("solvent"), found.get("solvent_series")
+    named: list[tuple[KeyPath, Any]] = [(("conditions", "solvent"), one)]
+    for index, name in enumerate(several if isinstance(several, list) else []):
+        named.append((("conditions", "solvent_series", index), name))
+    problems: list[ChairgapError] = []
+    for key, name in named:
+        if not isinstance(name, str) or not name.strip():
+            continue  # the default, or told by the schema
+        try:
+            find_medium(name)
+        except InputError as error:
+            problems.append(InputError(error.message, place=_place(path, lines, key), value=name))
+    return problems
+
+
+def _estimate_table(
+    data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
+) -> tuple[EstimateTable | None, list[ChairgapError]]:
+    """The A-value table of the study, or why there is none."""
+    section = data.get("estimate", {})
+    name = section.get("table", Settings.a_value_table) if isinstance(section, dict) else None
+    if not isinstance(name, str) or not name.strip():
+        return None, []  # told by the schema
+    key = ("estimate", "table")
+    found = _table_name(name.strip(), path)
+    if found not in SHIPPED_TABLES and not is_file(Path(found)):
+        shipped = ", ".join(f"'{table}'" for table in SHIPPED_TABLES)
+        message = (
+            f"There is no A-value table {shown(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
+            f"Write {shipped}, or the path of your own table, seen from the study file."
+        )
+        return None, [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
+    try:
+        table = read_estimate_table(found)
+        row_names(table)  # fragments are read as chemistry only here
+        return table, []
+    except ChairgapError as error:
+        return None, _seen_from_study(error, key, path, lines)
+
+
+def _table_name(name: str, path: Path) -> str:
+    """What `chairgap.tables` calls the table: a shipped name, or a path from where the command runs."""
+    return name if name in SHIPPED_TABLES else str(path.parent / name)
+
+
+def _place(path: Path, lines: dict[KeyPath, int], key: KeyPath) -> Place:
+    return Place(file=str(path), line=line_of(lines, key), field=shown_path(key))
+
+
+def _seen_from_study(
+    error: ChairgapError, key: KeyPath, path: Path, lines: dict[KeyPath, int]
+) -> list[ChairgapError]:
+    """The problems of a named file; one about the file as a whole is told at the key that names it."""
+    problems = error.problems if isinstance(error, StudyError) else (error,)
+    return [
+        problem
+        if (problem.place.line, problem.place.row, problem.place.record) != (None, None, None)
+        else InputError(str(problem), place=_place(path, lines, key))
+        for problem in problems
+    ]

@@ -1,0 +1,297 @@
+"""What a study file may hold, as pydantic models, and its errors put into our words.
+
+Every field carries in `description` what would be right; messages end with it. Default values are those of
+the records, so they stand in one place.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated, Any, Literal, TypeVar, get_args
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    model_validator,
+)
+from pydantic_core import ErrorDetails, PydanticCustomError
+
+from chairgap.errors import InputError, Place
+from chairgap.molecule.patterns import MirrorImages
+from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Limits, Quantum, SearchSettings, Settings
+from chairgap.study.toml_text import KeyPath, line_of, shown, shown_path
+from chairgap.tables.shipped import is_file
+from chairgap.text import did_you_mean, holds_control_character, tidy
+
+# Types of the errors whose message is ours: the first still wants 'Write ...', the second is complete.
+_OURS = "ours"
+_OURS_COMPLETE = "ours_complete"
+_CONTROL = (
+    "The text holds a line break or another control character; a backslash between double quotes makes one."
+)
+LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
+_MOST_PROBLEMS = 1000  # of one table; nobody reads more
+_LARGEST_SEED = 2**31 - 1  # RDKit takes seeds as 32-bit signed integers
+
+
+def _not_blank(text: str) -> str:
+    text = text.strip()
+    if not text:
+        raise PydanticCustomError(_OURS, "The text is empty.")
+    if holds_control_character(text):
+        raise PydanticCustomError(_OURS, _CONTROL)
+    return text
+
+
+def _not_a_file(folder: str) -> str:
+    if is_file(Path(folder)):
+        raise PydanticCustomError(_OURS, "A file of this name exists already.")
+    return folder
+
+
+Text = Annotated[str, AfterValidator(tidy), AfterValidator(_not_blank)]
+StrippedText = Annotated[str, AfterValidator(_not_blank)]
+Table = TypeVar("Table", bound=BaseModel)
+
+
+class _Section(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
+
+
+Kelvin = Annotated[float, Field(ge=1.0, le=2000.0)]
+
+
+class Conditions(_Section):
+    temperature_k: float = Field(
+        default=Settings.temperature_k,
+        ge=1.0,
+        le=2000.0,
+        description="a temperature in kelvin from 1 to 2000, such as 298.15 for 25 degrees Celsius",
+    )
+    temperature_series_k: list[Kelvin] = Field(
+        default=list(Settings.temperature_series_k),
+        description="a list of temperatures in kelvin from 1 to 2000, such as [250, 298.15, 350]",
+    )
+    solvent: StrippedText = Field(
+        default=GAS_PHASE.name,
+        description="'gas phase' or a solvent, such as 'water'; chairgap tables --solvents lists them",
+    )
+    solvent_series: list[StrippedText] = Field(
+        default=[], description='a list of solvents, such as ["gas phase", "cyclohexane", "water"]'
+    )
+
+
+class Model(_Section):
+    force_field: ForceField = Field(default=Settings.force_field, description="'MMFF94', 'MMFF94s' or 'UFF'")
+    engine: Engine = Field(default=Settings.engine, description="'rdkit' or 'openmm'")
+    quantum: Quantum = Field(default=Settings.quantum, description="'none' or 'GFN2-xTB'")
+
+    @model_validator(mode="after")
+    def _engine_knows_force_field(self) -> "Model":
+        if self.force_field == "UFF" and self.engine == "openmm":
+            raise PydanticCustomError(
+                _OURS_COMPLETE,
+                "The engine 'openmm' has no UFF. Write engine = \"rdkit\", or an MMFF94 force field.",
+            )
+        return self
+
+
+class Estimate(_Section):
+    table: StrippedText = Field(
+        default=Settings.a_value_table,
+        description="'chairgap', 'textbook', or the path of your own table, seen from the study file",
+    )
+
+
+class Verdict(_Section):
+    undecided_below_kcal_mol: float = Field(
+        default=Settings.undecided_below_kcal_mol,
+        ge=0.0,
+        description="an energy in kcal/mol, 0 or more, such as 0.3",
+    )
+    size_tolerance_kcal_mol: float = Field(
+        default=Settings.size_tolerance_kcal_mol,
+        ge=0.0,
+        description="an energy in kcal/mol, 0 or more, such as 0.5",
+    )
+
+
+class Search(_Section):
+    effort: Effort = Field(default=SearchSettings.effort, description="'quick', 'standard' or 'thorough'")
+    most_starts: int | None = Field(
+        default=None, ge=1, le=1_000_000, description="a whole number from 1 to 1000000, or leave it out"
+    )
+    window_kcal_mol: float = Field(
+        default=SearchSettings.window_kcal_mol,
+        ge=1.0,
+        le=50.0,
+        description="an energy in kcal/mol from 1 to 50, such as 8",
+    )
+    seed: int = Field(
+        default=SearchSettings.seed,
+        ge=0,
+        le=_LARGEST_SEED,
+        description=f"a whole number from 0 to {_LARGEST_SEED}",
+    )
+    atom_limit: int = Field(
+        default=Settings.atom_limit,
+        ge=18,
+        le=400,
+        description="a whole number of atoms from 18 to 400, such as 100",
+    )
+
+
+class Output(_Section):
+    folder: Annotated[StrippedText, AfterValidator(_not_a_file)] = Field(
+        description='a folder, seen from where the command runs, such as "reports/demo"'
+    )
+
+    parquet: bool | None = Field(
+        default=None, description="true, false, or leave it out: then large studies write Parquet files too"
+    )
+
+
+class LimitsTable(_Section):
+    time_s: float = Field(
+        default=Limits.time_s,
+        ge=1.0,
+        le=1_000_000.0,
+        description="seconds from 1 to 1000000 that one molecule may take, such as 1800",
+    )
+    memory_mb: int = Field(
+        default=Limits.memory_mb,
+        ge=500,
+        le=1_000_000,
+        description="whole megabytes from 500 to 1000000 that a worker may hold, such as 4000",
+    )
+
+
+class StudyTable(_Section):
+    """The whole file; a molecule is judged on its own by `MoleculeTable`, so that the others go on."""
+
+    title: Text = Field(description='a title on one line, such as title = "Week 3"')
+    conditions: Conditions = Field(default=Conditions(), description="a section [conditions]")
+    model: Model = Field(default=Model(), description="a section [model]")
+    estimate: Estimate = Field(default=Estimate(), description="a section [estimate]")
+    verdict: Verdict = Field(default=Verdict(), description="a section [verdict]")
+    search: Search = Field(default=Search(), description="a section [search]")
+    output: Output = Field(description="a section [output]")
+    limits: LimitsTable = Field(default=LimitsTable(), description="a section [limits]")
+    molecules_csv: list[StrippedText] = Field(
+        default=[], description='a list of file names, such as ["more.csv"]'
+    )
+    molecules_sdf: list[StrippedText] = Field(
+        default=[], description='a list of file names, such as ["more.sdf"]'
+    )
+    molecule: list[Any] = Field(
+        default=[], description="one [[molecule]] block, in double brackets, per molecule"
+    )
+    pattern: list[Any] = Field(
+        default=[], description="one [[pattern]] block, in double brackets, per set of groups"
+    )
+
+
+class MoleculeTable(_Section):
+    name: Text = Field(description='a name on one line, such as name = "methylcyclohexane"')
+    smiles: StrippedText | None = Field(
+        default=None, description="a SMILES in single quotes, such as 'CC1CCCCC1'"
+    )
+    substituents: list[Text] | None = Field(
+        default=None, description='a list of \'carbon face group\', such as ["1 up CH3", "2 down OH"]'
+    )
+    stereo: Literal["all"] | None = Field(default=None, description="'all', or leave it out")
+
+
+def _one_is_a_list(carbons: object) -> object:
+    return [carbons] if isinstance(carbons, int) and not isinstance(carbons, bool) else carbons
+
+
+def _once_each(carbons: list[int]) -> list[int]:
+    if len(set(carbons)) < len(carbons):
+        raise PydanticCustomError(_OURS, "A number stands twice.")
+    return carbons
+
+
+class PatternTable(_Section):
+    name: Text | None = Field(
+        default=None,
+        max_length=LONGEST_NAME,
+        description=f'a name on one line of at most {LONGEST_NAME} characters, such as name = "polyols"',
+    )
+    groups: list[Text] = Field(min_length=1, description='a list of groups, such as ["CH3", "OH"]')
+    carbons: Annotated[
+        list[Annotated[int, Field(ge=1, le=6)]], BeforeValidator(_one_is_a_list), AfterValidator(_once_each)
+    ] = Field(
+        min_length=1,
+        description="how many ring carbons carry a group: a number from 1 to 6, or a list such as [1, 2, 3]",
+    )
+    mirror_images: MirrorImages = Field(
+        default="once", description="'once' to take a molecule and its mirror image once, or 'both'"
+    )
+
+
+def checked(
+    table: type[Table], data: object, *, file: str, lines: dict[KeyPath, int], prefix: KeyPath = ()
+) -> Table | list[InputError]:
+    """The validated table, or every problem in it, in the order of the file."""
+    try:
+        return table.model_validate(data)
+    except ValidationError as error:
+        problems = [
+            _problem(table, detail, file=file, lines=lines, prefix=prefix)
+            for detail in error.errors(include_url=False)[:_MOST_PROBLEMS]
+        ]
+        return sorted(problems, key=lambda problem: problem.place.line or 0)
+
+
+def _problem(
+    table: type[BaseModel], detail: ErrorDetails, *, file: str, lines: dict[KeyPath, int], prefix: KeyPath
+) -> InputError:
+    path = (*prefix, *detail["loc"])
+    holder, key = _holder(table, detail["loc"])
+    place = Place(file=file, line=line_of(lines, path), field=shown_path(path))
+    if detail["type"] == "extra_forbidden":
+        known = sorted(holder.model_fields)
+        message = f"Unknown key.{_meant(holder, key)} Known here: {', '.join(known)}."
+        return InputError(message, place=place, value=key, expected=", ".join(known))
+    if detail["type"] == _OURS_COMPLETE:
+        return InputError(detail["msg"], place=place, value=detail["input"])
+    expected = holder.model_fields[key].description or ""
+    choices = [word for word in get_args(holder.model_fields[key].annotation) if isinstance(word, str)]
+    if detail["type"] == "missing":
+        message = "This is missing."
+    elif detail["type"] == _OURS:
+        message = detail["msg"]
+    else:
+        message = f"It cannot be {shown(detail['input'])}."
+        if detail["type"] == "literal_error" and isinstance(detail["input"], str):
+            message += did_you_mean(detail["input"], choices)
+    return InputError(f"{message} Write {expected}.", place=place, value=detail["input"], expected=expected)
+
+
+def _holder(table: type[BaseModel], loc: KeyPath) -> tuple[type[BaseModel], str]:
+    """The section that holds a location and the name of its field there."""
+    for section in (field.annotation for name, field in table.model_fields.items() if name == loc[0]):
+        if isinstance(section, type) and issubclass(section, BaseModel) and len(loc) > 1:
+            return section, str(loc[1])
+    return table, str(loc[0])
+
+
+def _meant(holder: type[BaseModel], key: str) -> str:
+    """Where an unknown key belongs, or the nearest known key of its section."""
+    for place, section in _sections():
+        if section is not holder and key in section.model_fields:
+            return f" It belongs {place}."
+    return did_you_mean(key, holder.model_fields)
+
+
+def _sections() -> Iterator[tuple[str, type[BaseModel]]]:
+    yield "at the top of the file, above the first [section]", StudyTable
+    yield "in a [[molecule]] block", MoleculeTable
+    yield "in a [[pattern]] block", PatternTable
+    for name, field in StudyTable.model_fields.items():
+        if isinstance(field.annotation, type) and issubclass(field.annotation, BaseModel):
+            yield f"in the section [{name}]", field.annotation

@@ -1,0 +1,124 @@
+"""A study that is typed, on the command line or in a notebook, without a file."""
+
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from chairgap.errors import ChairgapError, Place, StudyError
+from chairgap.records import Study
+from chairgap.study.reading import study_from_text
+from chairgap.text import one_line
+
+_LONGEST_NAME = 60
+
+
+@dataclass(frozen=True, kw_only=True)
+class Origin:
+    """Where a study was typed: what messages call the place, its molecules, and its settings, each of which
+    is called as in a study file unless `fields` has another word for it."""
+
+    file: str
+    molecule: str
+    fields: Mapping[str, str]
+
+
+COMMAND_LINE = Origin(
+    file="command line",
+    molecule="MOLECULE",
+    fields={
+        "name": "--name",
+        "temperature_k": "--temperature",
+        "force_field": "--force-field",
+        "engine": "--engine",
+        "quantum": "--quantum",
+        "model": "--force-field, --engine, --quantum, --solvent",
+        "solvent": "--solvent",
+        "solvent_series": "--solvent",
+        "table": "--table",
+        "effort": "--effort",
+        "seed": "--seed",
+        "stereo": "--stereo",
+    },
+)
+
+
+def study_as_typed(
+    text: str, *, name: str = "", stereo: str = "", settings: dict[str, Any] | None = None
+) -> Study:
+    """The study of one molecule, a SMILES or groups by face; `settings` holds {section: {key: value}}.
+
+    Raises StudyError whose problems speak of the options typed, not of lines that nobody wrote.
+    """
+    named = name_of(text, name)
+    return study_of_typed({named: text}, title=named, stereo=stereo, settings=settings or {})
+
+
+def study_of_typed(
+    texts: Mapping[str, str],
+    *,
+    title: str,
+    stereo: str,
+    settings: Mapping[str, Mapping[str, Any]],
+    origin: Origin = COMMAND_LINE,
+) -> Study:
+    """The same for several molecules by name, typed in another place. Raises as `study_as_typed` does."""
+    lines = [f"title = {_quoted(title)}"]
+    for section, keys in settings.items():
+        lines.append(f"[{section}]")
+        lines += [f"{key} = {_quoted(value)}" for key, value in keys.items()]
+    for name, text in texts.items():
+        given = {"name": name, **_as_smiles_or_groups(text), **({"stereo": stereo} if stereo else {})}
+        lines.append("[[molecule]]")
+        lines += [f"{key} = {_quoted(value)}" for key, value in given.items()]
+    return _study_of("\n".join(lines) + "\n", origin)
+
+
+def name_of(text: str, name: str = "") -> str:
+    """What to call a molecule: its name, else the text itself, shortened."""
+    return one_line(name) or (text if len(text) <= _LONGEST_NAME else f"{text[: _LONGEST_NAME - 3]}...")
+
+
+def _quoted(value: Any) -> str:
+    """A TOML string, number or list; JSON writes them the same way when they hold no control character, but
+    for numbers that are none."""
+    if isinstance(value, float):
+        return repr(float(value))
+    return json.dumps(value, ensure_ascii=False)
+
+
+def _as_smiles_or_groups(text: str) -> dict[str, Any]:
+    """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit."""
+    spoken = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
+    return {"substituents": [text]} if spoken else {"smiles": text}
+
+
+def _study_of(text: str, origin: Origin) -> Study:
+    try:
+        read = study_from_text(text, Path(origin.file))
+    except StudyError as error:
+        raise StudyError([_as_typed(problem, origin) for problem in error.problems]) from None
+    requests = tuple(replace(request, place=_place(request.place, origin)) for request in read.requests)
+    refused = tuple(replace(refusal, place=_place(refusal.place, origin)) for refusal in read.refused)
+    return replace(read, requests=requests, refused=refused)
+
+
+def _as_typed(problem: ChairgapError, origin: Origin) -> ChairgapError:
+    return type(problem)(
+        problem.message,
+        place=_place(problem.place, origin),
+        value=problem.value,
+        expected=problem.expected,
+    )
+
+
+def _place(place: Place, origin: Origin) -> Place:
+    """'command line, field '--seed'' for what the composed study calls search.seed. Places in other files
+    stay."""
+    if place.file != origin.file:
+        return place
+    name = place.field.rpartition(".")[2].partition("[")[0].partition(" ")[0]
+    other = origin.molecule if place.field.startswith("molecule") else place.field
+    return Place(file=origin.file, field=origin.fields.get(name, other))

@@ -1,0 +1,220 @@
+"""Writes the outcome of a study into a folder."""
+
+import hashlib
+import json
+import secrets
+import shutil
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import ExitStack, closing, contextmanager
+from datetime import UTC, datetime
+from itertools import chain
+from pathlib import Path
+from tempfile import TemporaryFile
+
+from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.files import reason
+from chairgap.page.forms import form_of
+from chairgap.page.whole import Molecules, PageSummary, frame_of
+from chairgap.records import Outcome
+from chairgap.report.columns import ParquetFile
+from chairgap.report.comparison_plot import Plotted
+from chairgap.report.manifest import PROGRAM, manifest_text
+from chairgap.report.tally import Tally, merged
+from chairgap.report.text import report_text, sources_part, summary_text
+from chairgap.study_output.pieces import GAPS, OutputOptions, Pieces, first_lines, pieces_of, schemas
+from chairgap.tables.shipped import computation_checksums, read_sources, table_checksums
+
+MANIFEST = "manifest.json"
+REPORT = "report.md"
+PAGE = "page.html"
+FILES = (
+    "gaps.csv",
+    "conformers.csv",
+    "ledger.csv",
+    "positions.csv",
+    "contacts.csv",
+    "split.csv",
+    "temperatures.csv",
+    "solvents.csv",
+    "conformers.sdf",
+    REPORT,
+    PAGE,
+    MANIFEST,
+)
+PARQUET_FILES = tuple(name.replace(".csv", ".parquet") for name in FILES if name.endswith(".csv"))
+# A study of more molecules is told in counts, and written as Parquet besides, unless it says otherwise.
+MOST_IN_FULL = 200
+_WAITING = ".unfinished"
+
+
+def check_folder(folder: Path) -> None:
+    """See that the folder can take the files, before anything is computed; nothing is made or changed.
+
+    Raises InputError when it cannot be made or written to, or when it holds a file of one of our names that
+    is not from an earlier run (no manifest of ours beside it, nor one that waits to be put there): nobody's
+    work is written over.
+    """
+    place = Place(file=str(folder))
+    try:
+        home = next(here for here in (folder, *folder.absolute().parents) if here.exists())
+        probe = home / f".{secrets.token_hex(8)}"
+        probe.touch(exist_ok=False)
+        probe.unlink()
+        taken = [name for name in (*FILES, *PARQUET_FILES) if (folder / name).exists()]
+    except OSError as error:
+        message = f"The folder cannot be written to ({reason(error)}). Name another one with --output."
+        raise InputError(message, place=place) from None
+    if taken and not any(map(_is_ours, (folder / MANIFEST, folder / _WAITING / MANIFEST))):
+        message = (
+            f"The folder holds {taken[0]}, which is not from an earlier run of {PROGRAM}. "
+            "Move it away, or name another folder with --output."
+        )
+        raise InputError(message, place=place)
+
+
+def _is_ours(manifest: Path) -> bool:
+    try:
+        content = json.loads(manifest.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return False
+    return isinstance(content, dict) and content.get("program") == PROGRAM
+
+
+def wanted_of(outcome: Outcome) -> OutputOptions:
+    """Whether Parquet files are written besides CSV, and in which form the page holds its molecules."""
+    parquet, molecules = outcome.study.settings.parquet, len(outcome.results)
+    return OutputOptions(
+        parquet=molecules > MOST_IN_FULL if parquet is None else parquet,
+        form=form_of(molecules),
+    )
+
+
+def write_outcome(
+    outcome: Outcome, folder: Path, *, wall_seconds: float, pieces: Iterable[Pieces] | None = None
+) -> tuple[tuple[Path, ...], Tally]:
+    """Write all files; their paths in the order of FILES, and the study in counts.
+
+    pieces are those of the results, in order, when others have made them. All files are written beside their
+    places first and renamed when all are complete, so no half file is ever seen under its name, nor new files
+    beside old ones; the manifest comes last. Raises InputError as `check_folder` does, and ChairgapError when
+    writing fails.
+    """
+    check_folder(folder)
+    wanted = wanted_of(outcome)
+    names = [name for name in FILES if name != MANIFEST] + list(PARQUET_FILES if wanted.parquet else ())
+    with _waiting(folder) as waiting:
+        made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
+        tally, keys = _append(waiting, outcome, made, wanted)
+        if len(outcome.results) <= MOST_IN_FULL:
+            report = report_text(outcome, read_sources())
+        else:
+            beside = (name for name in names if name != REPORT)
+            report = summary_text(outcome, tally, keys, beside, read_sources())
+        (waiting / REPORT).write_bytes(report.encode())
+        manifest = manifest_text(
+            outcome,
+            finished=datetime.now(UTC),
+            wall_seconds=wall_seconds,
+            table_checksums=table_checksums(outcome.table.name) | computation_checksums(),
+            file_checksums={name: _checksum(waiting / name) for name in names},
+        )
+        (waiting / MANIFEST).write_bytes(manifest.encode())
+        return _put_in_place(waiting, folder, [*names, MANIFEST]), tally
+
+
+def _results_alone(outcome: Outcome) -> Outcome:
+    return Outcome(study=outcome.study, table=outcome.table, results=outcome.results, refused=(), failed=())
+
+
+def _without_results(outcome: Outcome) -> Outcome:
+    return Outcome(
+        study=outcome.study,
+        table=outcome.table,
+        results=(),
+        refused=outcome.refused,
+        failed=outcome.failed,
+    )
+
+
+def _append(
+    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions
+) -> tuple[Tally, tuple[str, ...]]:
+    """Write the pieces one behind the other, and the page; the counts, and the sources of the estimates."""
+    heads, rest = first_lines(outcome), pieces_of(_without_results(outcome), wanted)
+    tally, shown, keys = Tally(), Plotted(), dict[str, None]()
+    molecules, rows = Molecules(wanted.form), []
+    with ExitStack() as opened:
+        texts = {name: opened.enter_context((waiting / name).open("wb")) for name in rest.texts}
+        for name, line in heads.items():
+            texts[name].write(line.encode())
+        tables = {
+            name: opened.enter_context(closing(ParquetFile(waiting / name, schema)))
+            for name, schema in (schemas(outcome) if wanted.parquet else {}).items()
+        }
+        sections = opened.enter_context(TemporaryFile(dir=waiting))
+        for piece in chain(pieces, (rest,)):
+            for name, text in piece.texts.items():
+                texts[name].write(text.encode())
+            for name, content in piece.arrow.items():
+                tables[name].append(content)
+            more_rows, more_sections = molecules.add(piece.page)
+            rows.append(more_rows)
+            sections.write(more_sections.encode())
+            tally, shown = merged((tally, piece.tally)), shown + piece.plotted
+            keys.update(dict.fromkeys(piece.sources))
+        rows.append(molecules.rest())
+        summary = _summary(wanted, tally, shown, tuple(keys), (heads[GAPS], rest.texts[GAPS]))
+        frame = frame_of(outcome, wanted.form, summary)
+        page = opened.enter_context((waiting / PAGE).open("wb"))
+        page.write("".join((frame.before, *rows, frame.between)).encode())
+        sections.seek(0)
+        shutil.copyfileobj(sections, page)
+        page.write(frame.after.encode())
+    return tally, tuple(keys)
+
+
+def _summary(
+    wanted: OutputOptions, tally: Tally, shown: Plotted, keys: Sequence[str], gaps: tuple[str, str]
+) -> PageSummary:
+    files = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
+    return PageSummary(
+        tally=tally,
+        plotted=shown,
+        sources=sources_part(keys, read_sources()),
+        gaps=gaps,
+        files=tuple(name for name in files if name != PAGE),
+    )
+
+
+@contextmanager
+def _waiting(folder: Path) -> Iterator[Path]:
+    """A folder beside the places of the files; what an earlier run left in it is thrown away. Errors of the
+    file system are told in our words."""
+    waiting = folder / _WAITING
+    try:
+        shutil.rmtree(waiting, ignore_errors=True)
+        waiting.mkdir(parents=True)
+        yield waiting
+    except OSError as error:
+        message = f"It cannot be written ({reason(error)}). Make room, or name another folder with --output."
+        raise ChairgapError(message, place=Place(file=str(folder))) from None
+    finally:
+        # A manifest that still waits tells the next run whose the files are that were put in place before.
+        if not _is_ours(waiting / MANIFEST):
+            shutil.rmtree(waiting, ignore_errors=True)
+
+
+def _put_in_place(waiting: Path, folder: Path, names: Iterable[str]) -> tuple[Path, ...]:
+    paths = []
+    for name in names:
+        (waiting / name).replace(folder / name)
+        paths.append(folder / name)
+    for name in PARQUET_FILES:
+        if folder / name not in paths:
+            (folder / name).unlink(missing_ok=True)  # of an earlier run, and no longer true
+    return tuple(paths)
+
+
+def _checksum(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()

@@ -1,0 +1,1 @@
+"""The literature tables: their form, the shipped ones, and a user's own."""

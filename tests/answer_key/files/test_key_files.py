@@ -1,0 +1,454 @@
+"""Key files: what spreadsheets do to them, what is wrong with them, and what comes out."""
+
+import contextlib
+import csv
+import datetime
+import hashlib
+import io
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from typer.testing import CliRunner
+
+from chairgap.answer_key.files.books import annotated, corrected_csv, save, template
+from chairgap.answer_key.files.checking import check_csv, check_file, solutions_text, write_check
+from chairgap.answer_key.files.facts import FactsLookup
+from chairgap.answer_key.files.read_key import COLUMNS, read_key
+from chairgap.answer_key.files.sheets import MOST_ROWS
+from chairgap.cli import app as cli
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.records import Settings
+from chairgap.tables.shipped import read_estimate_table
+
+DEMO = Path(__file__).parents[3] / "configs" / "demo_key.csv"
+HEADER = "item,molecule,quantity,carbon,chair,claimed,unit,tolerance,points,conventions\n"
+ROW = '1,"1 up CH3, 2 down CH3",relation,1-2,,trans,,,,\n'
+
+
+def key(folder: Path, text: str | bytes, name: str = "key.csv") -> Path:
+    path = folder / name
+    path.write_bytes(text.encode() if isinstance(text, str) else text)
+    return path
+
+
+def test_shipped_key_has_no_error_and_at_least_25_items() -> None:
+    checked = check_file(DEMO)
+    assert len(checked.report.findings) >= 25
+    assert checked.count("ERROR") == 0 and not checked.problems
+    assert checked.count("RIGHT") >= 30
+
+
+@pytest.mark.parametrize(
+    "conventions",
+    [
+        "gauche=0.9",
+        "gauche=0.8",
+        "temperature_k=300",
+        "diaxial=group-group",
+        "gauche_count=vicinal",
+        "syn=excess",
+        "direction=other-stable",
+        "direction=axial-equatorial",
+        "table=textbook",
+        "meso=chair",
+        "percent_of=A",
+    ],
+)
+def test_shipped_key_under_other_declared_conventions_is_never_called_wrong(
+    conventions: str, tmp_path: Path
+) -> None:
+    """What was right under the old convention is then a CONVENTION, not an ERROR."""
+    text = DEMO.read_text().replace("table=chairgap; temperature_k=298.15", conventions)
+    text = text.replace("syn=replacing", "")
+    checked = check_file(key(tmp_path, text))
+    wrong = [str(f.claim.cell) + f.words for f in checked.report.findings if f.verdict == "ERROR"]
+    assert not wrong and not checked.problems
+
+
+@pytest.mark.parametrize(("old", "new"), [(",", ";"), (",", "\t")])
+def test_other_separators(old: str, new: str, tmp_path: Path) -> None:
+    rows = list(csv.reader(io.StringIO(HEADER + ROW)))
+    out = io.StringIO()
+    csv.writer(out, delimiter=new).writerows(rows)
+    (claim,) = read_key(key(tmp_path, out.getvalue())).claims
+    assert (claim.carbons, claim.claimed) == ((1, 2), "trans")
+
+
+@pytest.mark.parametrize("encoding", ["utf-8-sig", "cp1252"])
+def test_encodings_minus_signs_and_decimal_commas(encoding: str, tmp_path: Path) -> None:
+    minus = "\u2212" if encoding == "utf-8-sig" else "\u2013"
+    text = HEADER + f'é,"1 up CH3, 2 down CH3",gap,,,"{minus}2,61 ",kcal/mol,"0,05",,direction=A-B\n'
+    checked = check_file(key(tmp_path, text.encode(encoding)))
+    (finding,) = checked.report.findings
+    assert finding.verdict == "RIGHT"
+    assert finding.claim.tolerance == 0.05
+
+
+@pytest.mark.parametrize(
+    "cell", ["1-2", "1/2", "1 2", "C1-C2", "02. Jan", "2-Jan", "Jan 02", "2026-01-02", "1/2/2026", "1–2"]
+)
+def test_pairs_and_what_spreadsheets_make_of_them(cell: str, tmp_path: Path) -> None:
+    sheet = read_key(key(tmp_path, HEADER + ROW.replace("1-2", cell)))
+    assert set(sheet.claims[0].carbons) == {1, 2}
+    assert bool(sheet.notes) == (any(word in cell for word in ("Jan", "2026")))
+
+
+def workbook(folder: Path, carbon: object, claimed: object = "trans") -> Path:
+    book = openpyxl.Workbook()
+    page = book.active
+    page.title = "Week 3"
+    page.append(["Key of week 3"])
+    page.append([])
+    page.append([" Item ", "MOLECULE", "quantity", "Carbon", "claimed"])
+    page.append(["1", "1 up CH3, 2 down CH3", "relation", carbon, claimed])
+    page.append([None, None, "position", 1, "equatorial"])
+    page.append([None, None, "gap", None, 2.61])
+    page.merge_cells("B4:B6")
+    hidden = book.create_sheet("old")
+    hidden.append(["item", "molecule", "quantity", "claimed"])
+    hidden.sheet_state = "hidden"
+    path = folder / "key.xlsx"
+    book.save(path)
+    return path
+
+
+@pytest.mark.parametrize("carbon", ["1-2", datetime.datetime(2026, 1, 2), 1.2])
+def test_workbook_with_title_merged_cells_and_dates(carbon: object, tmp_path: Path) -> None:
+    path = workbook(tmp_path, carbon)
+    before = hashlib.sha256(path.read_bytes()).hexdigest()
+    checked = check_file(path)
+    assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"] * 3
+    assert str(checked.report.findings[0].claim.cell) == "Week 3!E4"
+    assert bool(checked.sheet.notes) == (carbon != "1-2")
+    write_check(checked, tmp_path / "out", path.name)
+    assert hashlib.sha256(path.read_bytes()).hexdigest() == before
+
+
+BROKEN_FILES: list[tuple[bytes, str, str]] = [
+    (b"", "key.csv", "The file holds no rows; fill in at least a header and one claim."),
+    (b"\x00\x01", "key.csv", "The file is not text; save it as CSV in UTF-8."),
+    (b"\x81\x8d\xff", "key.csv", "The file is not text; save it as CSV in UTF-8."),
+    (b"a,b\n1,2\n", "key.csv", "No row is a header of a key; the columns are item, molecule,"),
+    (b"x", "key.ods", "'.ods' is no form of a key; save it as .xlsx or .csv."),
+    (b"x", "key.xls", "'.xls' is no form of a key; save it as .xlsx or .csv."),
+    (b"x", "key.xlsm", "'.xlsm' is no form of a key; save it as .xlsx or .csv."),
+    (b"no zip", "key.xlsx", "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew,"),
+    (
+        b"PK\x03\x04",
+        "key.xlsx",
+        "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew,",
+    ),
+    (b"item,molecule,quantity,claimd\n", "key.csv", "Unknown column 'claimd'. Did you mean 'claimed'?"),
+    (b"item,molecule,claimed\n", "key.csv", "Column 'quantity' is missing; add it to the header."),
+    (b"item,item,molecule,quantity,claimed\n", "key.csv", "Column 'item' stands twice in the header;"),
+    (b"item,molecule,quantity,claimed\n", "key.csv", "The key holds no claim."),
+    (
+        HEADER.encode() + b'1,"1 up CH3",gap,,,"1.74\n',
+        "key.csv",
+        "'1.74",
+    ),
+]
+
+
+@pytest.mark.parametrize(("content", "name", "message"), BROKEN_FILES, ids=range(len(BROKEN_FILES)))
+def test_broken_file(content: bytes, name: str, message: str, tmp_path: Path) -> None:
+    try:
+        checked = check_file(key(tmp_path, content, name))
+        told = " ".join(str(error) for error in checked.problems) or "'1.74 was read"
+    except ChairgapError as error:
+        told = str(error)
+    assert message in told
+
+
+BROKEN_ROWS = [
+    ("1,1 up CH3,gapp,,,1,,,,", "There is no quantity 'gapp'. Did you mean 'gap'?"),
+    ("1,1 up CH3,,,,1,,,,", "There is no quantity ''."),
+    ("1,1 up CH3,gap,,,,,,,", "The cell is empty; fill it in."),
+    ("1,1 up CH3,position,7,,axial,,,,", "'7' names no ring carbon; write 1, 1-2 or 1(CH3),"),
+    ("1,1 up CH3,position,,,axial,,,,", "'position' needs one ring carbon in column 'carbon', such as 1."),
+    ("1,1 up CH3,position,2,,axial,,,,", "Carbon 2 of 1 up CH3 carries H and H; say which one is meant,"),
+    ("1,1 up CH3,relation,1,,cis,,,,", "'relation' needs two ring carbons in column 'carbon', such as 1-2."),
+    ("1,1 up CH3,position,1,,axail,,,,", "'axail' is no answer to 'position'; write axial or equatorial."),
+    ("1,1 up CH3,gap,,,big,,,,", "'big' is no number; write one such as 1.74 or 1,74."),
+    ("1,1 up CH3,gap,,,1.7,eV,,,", "The unit 'eV' is no energy unit known here; write kcal/mol or kJ/mol."),
+    ("1,1 up CH3,gap,,,1.7,,x,,", "'x' is no number of 0 or more; correct it or leave it empty."),
+    ("1,1 up CH3,gap,,,1.7,,-1,,", "'-1' is no number of 0 or more; correct it or leave it empty."),
+    ("1,1 up CH3,gap,,,1.7,,,,gauch=1", "There is no convention 'gauch'. Did you mean 'gauche'?"),
+    ("1,1 up CH3,gap,,,1.7,,,,gauche", "'gauche' does not read as name=value; write for example gauche=0.9."),
+    ("1,1 up CH3,gap,,,1.7,,,,gauche=x", "Convention 'gauche' needs a number above 0, not 'x'."),
+    ("1,1 up CH3,gap,,,1.7,,,,meso=x", "Convention 'meso' cannot be 'x'; write one of average, chair."),
+    ("1,1 up CHH3,gap,,,1.7,,,,", "Group 'CHH3' is not in table 'chairgap'."),
+    ("1,C1CC,gap,,,1.7,,,,", "C1CC:"),
+    ("1,1 up CH3,flip,,A,what,,,,", "'what' does not read as a chair; write for example 1a 2e."),
+    (
+        "1,1 up CH3,flip,,3a,1e,,,,",
+        "'3a' names no single chair of 1 up CH3; write A, B, stable, other, 1e or 1a.",
+    ),
+    ("1,1 up CH3,newman,1-3,A,front: a,,,,", "C1 and C3 share no ring bond; name neighbours such as 1-2."),
+    (
+        "1,1 up CH3,K,,,18.9,,,,temperature_k=25",
+        "Convention 'temperature_k' is in kelvin, 50 to 2000, not '25'",
+    ),
+    ("1,1 up CH3,R/S,1,,Q,,,,", "'Q' is no CIP label; write R, S, r, s or none."),
+    (
+        "1,1 up CH3,chirality,,,handed,,,,",
+        "'handed' is no answer to 'chirality'; write chiral, achiral, meso",
+    ),
+    (
+        "1,1 up CH3,ranking,,,1,,,,",
+        "A ranking needs several molecules in column 'molecule', separated by ' | '.",
+    ),
+    ("1,1 up CH3 | 1 up OH,ranking,,,1 < 2,,,,", "Only isomers (one molecular formula) can be ranked;"),
+    ("1,1 up SH | 1 up SH,gap,,,1,,,,", "'gap' needs one molecule in column 'molecule'."),
+]
+
+
+@pytest.mark.parametrize(("row", "message"), BROKEN_ROWS, ids=[message[:30] for _, message in BROKEN_ROWS])
+def test_broken_row_is_told_with_its_cell_and_the_others_go_on(
+    row: str, message: str, tmp_path: Path
+) -> None:
+    checked = check_file(key(tmp_path, HEADER + ROW + row + "\n"))
+    assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"]
+    (problem,) = checked.problems
+    assert problem.message.startswith(message) or message in problem.message
+    assert "key.csv" in str(problem) and "NOT CHECKED" in check_csv(checked)
+
+
+def test_too_many_rows_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="more than 50000 rows; split it"):
+        read_key(key(tmp_path, HEADER + ROW * (MOST_ROWS + 1)))
+
+
+def test_formulas_come_back_as_text(tmp_path: Path) -> None:
+    """A cell that a spreadsheet would run is written so that it shows as text."""
+    evil = '=HYPERLINK("http://example.invalid","x")'
+    text = HEADER + f'"{evil.replace(chr(34), chr(34) * 2)}","1 up CH3, 2 down CH3",relation,1-2,,trans,,,,\n'
+    checked = check_file(key(tmp_path, text))
+    (row,) = csv.DictReader(io.StringIO(check_csv(checked)))
+    assert row["item"] == "'" + evil
+    assert "\\[" in solutions_text(checked, "[x](y)") or "HYPERLINK" in solutions_text(checked, "t")
+
+
+def test_worked_solution_names_its_rules(tmp_path: Path) -> None:
+    checked = check_file(key(tmp_path, HEADER + '1,"1 up CH3, 2 down CH3",gap,,,2.61,,,,\n'))
+    text = solutions_text(checked, "key.csv")
+    for words in ("Chair A (1e 2e)", "gauche", "A-value of CH3 1.74", "**Answer:** 2.61 kcal/mol"):
+        assert words in text
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(st.text(max_size=60), st.integers(0, 400))
+def test_mutated_keys_raise_nothing_but_our_own_errors(tmp_path_factory, noise: str, at: int) -> None:
+    text = HEADER + ROW * 3
+    mutated = text[: at % len(text)] + noise + text[at % len(text) :]
+    path = tmp_path_factory.mktemp("fuzz") / "key.csv"
+    path.write_text(mutated, encoding="utf-8", errors="replace", newline="")
+    with contextlib.suppress(ChairgapError):
+        check_csv(check_file(path))
+
+
+WRONG_KEY = (
+    HEADER
+    + '1,"1 up CH3, 3 up CH3",gap,,,7.18,kcal/mol,,,\n'
+    + "2,,stable chair,,,1e 3e,,,,\n"
+    + '"=1+1",,relation,1-3,,trans,,,,\n'
+)
+
+
+def test_annotated_copy_marks_cells_in_words_and_keeps_formulas_as_text(tmp_path: Path) -> None:
+    path = key(tmp_path, WRONG_KEY)
+    before = path.read_bytes()
+    book = openpyxl.load_workbook(save(annotated(check_file(path), path), tmp_path / "out.xlsx"))
+    sheet = book.worksheets[0]
+    assert "ERROR" in sheet["F2"].comment.text and "on top of the A-values" in sheet["F2"].comment.text
+    assert sheet["F3"].comment is None
+    assert [sheet.cell(row, 11).value for row in (2, 3, 4)] == ["ERROR", "RIGHT", "ERROR"]
+    assert (sheet["A4"].value, sheet["A4"].data_type) == ("=1+1", "s")
+    assert path.read_bytes() == before
+
+
+def test_formulas_of_a_workbook_are_text_in_the_copy(tmp_path: Path) -> None:
+    path = workbook(tmp_path, "1-2")
+    book = openpyxl.load_workbook(path)
+    book.worksheets[0]["G4"] = '=HYPERLINK("http://example.invalid","x")'
+    book.save(path)
+    copy = openpyxl.load_workbook(save(annotated(check_file(path), path), tmp_path / "out.xlsx"))
+    assert copy.worksheets[0]["G4"].data_type == "s"
+
+
+def test_corrected_key_changes_wrong_cells_only_and_is_then_right(tmp_path: Path) -> None:
+    path = key(tmp_path, WRONG_KEY)
+    text, changed = corrected_csv(check_file(path), path)
+    assert changed == ("key.csv!F2", "key.csv!F4")
+    again = check_file(key(tmp_path, text, "again.csv"))
+    assert [finding.verdict for finding in again.report.findings] == ["RIGHT"] * 3
+    assert again.report.findings[0].claim.claimed == "5.44"
+    assert "'=1+1" in text
+
+
+def test_template_is_a_key_once_it_is_filled_in(tmp_path: Path) -> None:
+    text = "1 up CH3, 2 down OH"
+    desk = FactsLookup(read_estimate_table("chairgap"), place=Place(file="t"))
+    path = save(template([(text, desk.facts_of(text))]), tmp_path / "key.xlsx")
+    book = openpyxl.load_workbook(path)
+    sheet = book.worksheets[0]
+    assert [cell.value for cell in sheet[1]] == list(COLUMNS) and all(cell.comment for cell in sheet[1])
+    answers = {
+        "position": "equatorial",
+        "relation": "trans",
+        "stable chair": "1e 2e",
+        "gap": "1.89",  # 1.74 + 0.60 - 0.45 (Angyal's C/O gauche)
+        "percent": "96",
+    }
+    for row in range(2, sheet.max_row + 1):
+        sheet.cell(row, 6).value = answers[sheet.cell(row, 3).value]
+    book.save(path)
+    checked = check_file(path)
+    assert not checked.problems
+    assert {finding.verdict for finding in checked.report.findings} <= {"RIGHT", "REVIEW", "CONVENTION"}
+
+
+def test_command_line_of_the_key_check(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    key(tmp_path, WRONG_KEY, "mine.csv")
+    done = CliRunner().invoke(cli.app, ["key", "check", "mine.csv"])
+    assert done.exit_code == 1
+    assert "mine.csv!F2" in done.output and "2 wrong" in done.output
+    names = {"key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv"}
+    assert {path.name for path in (tmp_path / "reports" / "mine-check").iterdir()} == names
+    made = CliRunner().invoke(cli.app, ["key", "template", "1 up CH3", "--file", "new.xlsx"])
+    assert made.exit_code == 0 and (tmp_path / "new.xlsx").is_file()
+    again = CliRunner().invoke(cli.app, ["key", "template", "1 up CH3", "--file", "new.xlsx"])
+    assert isinstance(again.exception, InputError)
+
+
+def test_computation_adds_a_doubt_and_no_error(tmp_path: Path) -> None:
+    """MMFF94 prefers axial chlorine; the key's estimate is right by the rules and gets a REVIEW."""
+    path = key(tmp_path, HEADER + "1,1 up CO2CH3,gap,,,1.27,,,,\n1,1 up CH3,gap,,,1.74,,,,\n")
+    checked = check_file(path, settings=Settings(title="t", output=""))
+    assert [finding.verdict for finding in checked.report.findings] == ["REVIEW", "RIGHT"]
+    assert "computed Gibbs gap B - A is +0.12 kcal/mol" in checked.report.findings[0].words
+
+
+# --- found by tests/fuzz ---------------------------------------------------------------------------------
+
+
+def test_characters_that_no_workbook_holds_become_blanks(tmp_path: Path) -> None:
+    """openpyxl refuses them by an exception of its own, after the other files were written."""
+    text = HEADER + '1,"1 up CH3, 2 down CH3",relation,1-2,,\x0bcis\x0c,,,,x\x07\x1b=\ufffe\n'
+    path = key(tmp_path, text + ROW)
+    checked = check_file(path)
+    save(annotated(checked, path), tmp_path / "annotated.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "annotated.xlsx").worksheets[0]
+    assert sheet["F2"].value == " cis " and sheet["J2"].value == "x  = "
+
+
+def test_a_claim_in_a_merged_block_is_annotated_without_a_comment(tmp_path: Path) -> None:
+    """Only the first cell of a merged block takes one."""
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    for row in csv.reader(io.StringIO(HEADER + ROW.replace("trans", "cis") * 2)):
+        sheet.append(row)
+    sheet.merge_cells("F2:F3")
+    book.save(tmp_path / "key.xlsx")
+    checked = check_file(tmp_path / "key.xlsx")
+    assert checked.count("ERROR") == 2
+    made = annotated(checked, tmp_path / "key.xlsx").worksheets[0]
+    assert made["F2"].comment is not None and made["K3"].value == "ERROR"
+
+
+def test_a_cell_far_beyond_a_key_is_refused(tmp_path: Path) -> None:
+    """A sheet that reaches there is one of 800 million cells."""
+    book = openpyxl.Workbook()
+    book.worksheets[0]["XFD49000"] = "x"
+    book.save(tmp_path / "key.xlsx")
+    with pytest.raises(InputError, match="reaches far beyond a key"):
+        read_key(tmp_path / "key.xlsx")
+
+
+def test_a_merged_block_over_a_whole_sheet_is_refused(tmp_path: Path) -> None:
+    """openpyxl makes an object of each of its cells, on loading."""
+    cells = b'</sheetData><mergeCells count="1"><mergeCell ref="A1:XFD1048576"/></mergeCells>'
+    path = repacked(openpyxl.Workbook(), tmp_path / "key.xlsx", b"</sheetData>", cells)
+    with pytest.raises(InputError, match="unpacks to too much"):
+        read_key(path)
+
+
+def test_a_row_of_thousands_of_cells_is_refused(tmp_path: Path) -> None:
+    """Columns beyond the 18,278th have no letters."""
+    with pytest.raises(InputError) as caught:
+        read_key(key(tmp_path, HEADER + ROW.strip() + "," * 20_000 + "\n"))
+    assert str(caught.value).endswith(
+        "key.csv, row 2: The row has more than 1000 cells; leave the columns of the key."
+    )
+
+
+def test_a_table_that_is_not_there_is_told_with_its_row(tmp_path: Path) -> None:
+    with pytest.raises(InputError) as caught:
+        check_file(key(tmp_path, HEADER + ROW + ROW.replace(",,,,\n", ",,,,table=nowhere\n")))
+    assert "key.csv, row 3, field 'conventions': There is no A-value table" in str(caught.value)
+
+
+def test_numbers_beyond_all_numbers_are_none(tmp_path: Path) -> None:
+    text = HEADER + "1,1 up CH3,gap,,,1e999,,,,\n2,1 up CH3,gap,,,1.74,,1e999,,\n3,1 up CH3,gap,,,1.74,,,,\n"
+    checked = check_file(key(tmp_path, text))
+    assert [str(problem) for problem in checked.problems] == [
+        "key.csv!H3, field 'tolerance': '1e999' is no number of 0 or more; correct it or leave it empty.",
+        "key.csv, row 2, field 'claimed': '1e999' is no number; write one such as 1.74 or 1,74.",
+    ]
+
+
+def test_an_infinite_cell_of_a_workbook_is_no_pair_of_carbons(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    for row in csv.reader(io.StringIO(HEADER + ROW)):
+        book.worksheets[0].append(row)
+    book.worksheets[0]["D2"] = 12345
+    path = repacked(book, tmp_path / "key.xlsx", b"<v>12345</v>", b"<v>1E999</v>")
+    with pytest.raises(StudyError, match="'inf' names no ring carbon"):
+        read_key(path)
+
+
+def repacked(book: openpyxl.Workbook, path: Path, before: bytes, after: bytes) -> Path:
+    """The workbook with some of its XML replaced, which openpyxl itself would not write."""
+    out = io.BytesIO()
+    book.save(out)
+    with zipfile.ZipFile(out) as old, zipfile.ZipFile(path, "w") as new:
+        for name in old.namelist():
+            new.writestr(name, old.read(name).replace(before, after))
+    return path
+
+
+def test_a_gap_whose_k_no_number_holds_is_told_and_its_percent_is_100(tmp_path: Path) -> None:
+    """Own tables of large values at 50 K: exp(gap / RT) overflowed and stopped the whole check."""
+    (tmp_path / "course.csv").write_text("group,fragment,value_kcal_mol\nOH,*O,10\n", encoding="utf-8")
+    pairs = "syn-diaxial,OH,OH,excess,10\nvicinal gauche,OH,OH,excess,0\n"
+    pairs = f"kind,group_1,group_2,form,value_kcal_mol\n{pairs}"
+    (tmp_path / "course_interactions.csv").write_text(pairs, encoding="utf-8")
+    crowded = '"1 up OH, 2 down OH, 3 up OH, 4 down OH, 5 up OH, 6 down OH"'
+    declared = "table=course.csv; temperature_k=50"
+    rows = [
+        f"{n},{crowded},{quantity},,,{claimed},,,,{declared}\n"
+        for n, quantity, claimed in ((1, "K", 3), (2, "percent", 50))
+    ]
+    checked = check_file(key(tmp_path, HEADER + "0,1 up OH,gap,,,10,,,,table=course.csv\n" + "".join(rows)))
+    answers = [finding.answer.text for finding in checked.report.findings]
+    told = [problem.message for problem in checked.problems]
+    assert "100.00 %" in answers
+    assert any(
+        "makes a K that is too large for a number; check the table and the temperature." in text
+        for text in told
+    )
+
+
+def test_a_gauche_energy_is_one_of_this_world(tmp_path: Path) -> None:
+    (problem,) = check_file(
+        key(tmp_path, HEADER + ROW + ROW.replace(",,,,\n", ",,,,gauche=1e300\n"))
+    ).problems
+    assert (
+        problem.message
+        == "Convention 'gauche' is an energy in kcal/mol of at most 10, not '1e300'; correct it."
+    )

@@ -1,0 +1,60 @@
+"""Claims in few words, and the facts of a molecule built once per process."""
+
+from dataclasses import replace
+from functools import cache
+
+from chairgap.answer_key.files.facts import FactsLookup
+from chairgap.answer_key.rules.answers.dispatch import answer
+from chairgap.answer_key.rules.check import check_claim
+from chairgap.errors import Place
+from chairgap.records import Answer, Cell, Claim, Conventions, Facts, Finding, Quantity
+from chairgap.tables.shipped import read_estimate_table
+
+TABLES = {name: read_estimate_table(name) for name in ("chairgap", "textbook")}
+_DESK = FactsLookup(TABLES["chairgap"], place=Place(file="test key"))
+
+
+@cache
+def facts(text: str) -> Facts:
+    return _DESK.facts_of(text)
+
+
+def claim(
+    molecule: str,
+    quantity: Quantity,
+    claimed: str,
+    carbons: tuple[int, ...] = (),
+    chair: str = "",
+    *,
+    unit: str = "",
+    group: str = "",
+    tolerance: float | None = None,
+    **conventions: object,
+) -> Claim:
+    return Claim(
+        item="1",
+        molecules=tuple(text.strip() for text in molecule.split(" | ")),
+        quantity=quantity,
+        carbons=carbons,
+        group=group,
+        chair=chair,
+        claimed=claimed,
+        unit=unit,
+        tolerance=tolerance,
+        points=None,
+        conventions=Conventions(**conventions),  # type: ignore[arg-type]
+        cell=Cell(sheet="Key", column="F", row=2),
+    )
+
+
+def checked(made: Claim) -> Finding:
+    return check_claim(made, tuple(facts(text) for text in made.molecules), TABLES)
+
+
+def answered(made: Claim) -> Answer:
+    return answer(made, tuple(facts(text) for text in made.molecules), TABLES)
+
+
+def right_claim(made: Claim) -> Claim:
+    """The claim with the answer in place of what it claims."""
+    return replace(made, claimed=answered(made).text)
