@@ -80,7 +80,7 @@ def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> Non
         for folder in ("data", "configs")
         for file in (ROOT / folder).iterdir()
     }
-    assert {"chairgap/cli.py", "chairgap/search/explore.py"} <= code
+    assert {"chairgap/cli/app.py", "chairgap/search/explore.py"} <= code
     assert {"chairgap/data/a_values.csv", "chairgap/configs/demo.toml"} <= shipped
     assert {"chairgap/py.typed", "chairgap/handout/templates/questions.html"} <= code
     assert names == code | shipped
