@@ -347,9 +347,8 @@ def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path,
     assert code == 2  # the made-up outcome holds no result
     assert "chairgap study first/demo.toml" in err
     assert "Written to first/reports/demo: gaps.csv" in out
-    assert (tmp_path / "first" / "demo.toml").is_file() and (
-        tmp_path / "first" / "demo_molecules.csv"
-    ).is_file()
+    for name in ("demo.toml", "demo_molecules.csv", "demo_refused.toml", "demo_key.csv", "demo_notebook.py"):
+        assert (tmp_path / "first" / name).is_file()
     (tmp_path / "first" / "demo.toml").write_text("mine")
     assert chairgap("demo", "first")[2] == (
         "Error: first/demo.toml: It is there already and is not written over. Run it with 'chairgap study', "

@@ -291,11 +291,23 @@ def built(file: str) -> tuple[dict[str, Molecule], dict[str, str]]:
     return molecules, refused
 
 
-def test_demo_builds_all_but_the_one_meant_to_be_refused() -> None:
+def test_every_molecule_of_the_demo_is_built() -> None:
     molecules, refused = built("demo.toml")
     assert len(molecules) >= 14
-    assert list(refused) == ["2-methylcyclohexanol, faces missing"]
-    assert "1 up CH3, 2 down OH" in refused["2-methylcyclohexanol, faces missing"]
+    assert not refused
+
+
+def test_the_demo_of_refusals_names_each_reason_and_builds_the_rest() -> None:
+    molecules, refused = built("demo_refused.toml")
+    assert list(molecules) == ["trans-2-methylcyclohexanol"]
+    reasons = {
+        "2-methylcyclohexanol, faces missing": "1 up CH3, 2 down OH",
+        "menthone": "a ketone is not treated",
+        "sodium salt": "2 separate molecules or ions",
+        "methoxy, misspelt": "Did you mean methoxy",
+    }
+    assert list(refused) == list(reasons)
+    assert all(reason in refused[name] for name, reason in reasons.items())
 
 
 # InChIKeys from memory (as chemical catalogues print them), for a check that a name means its structure.
