@@ -1,21 +1,65 @@
-"""Puts the section made from data/scorecard.csv into the README: python tests/packaging/refresh_readme.py"""
+"""Puts what is made from data/scorecard.csv into both READMEs: python tests/packaging/refresh_readme.py"""
 
+from collections.abc import Sequence
 from pathlib import Path
 
-from chairgap.report.trust import trust_text
+from chairgap.records import ScorecardRow
+from chairgap.report.blocks import Own, Part, paragraph
+from chairgap.report.markdown import part_lines
+from chairgap.report.model_scores import groups_table, model_scores
+from chairgap.report.trust import trust_part
 from chairgap.tables.shipped import read_scorecard
 
-README = Path(__file__).resolve().parents[2] / "README.md"
+ROOT = Path(__file__).resolve().parents[2]
+README = ROOT / "README.md"
+DATA_README = ROOT / "data" / "README.md"
 BEGIN = "<!-- made by tests/packaging/refresh_readme.py from data/scorecard.csv -->"
 END = "<!-- end of what is made -->"
+SHOWN_GROUPS = (
+    *("CH3", "C2H5", "CH(CH3)2", "C(CH3)3", "C6H5", "CF3", "OH", "OCH3", "NH2", "NO2", "F", "Cl", "Br", "I"),
+    *("CN", "C#CH", "CH=CH2", "N3", "CHO", "COCH3", "CO2CH3"),
+)
 
 
-def refreshed(readme: str) -> str:
-    """The README's text with the section as the shipped scorecard gives it."""
-    before, _, rest = readme.partition(BEGIN)
-    _, _, after = rest.partition(END)
-    return f"{before}{BEGIN}\n\n{trust_text(read_scorecard())}\n\n{END}{after}"
+def in_short(rows: Sequence[ScorecardRow]) -> str:
+    """The paragraph of the README: each model's mean absolute error and how often its sign is wrong."""
+    scores = model_scores(rows)
+    every = len({row.group for row in rows})
+    numbers = "; ".join(
+        f"{score.model} {score.mean_absolute_error_kcal_mol:.2f} ({score.groups}, {len(score.wrong)})"
+        for score in scores
+    )
+    (wrong,) = (score.wrong for score in scores if score.model == "MMFF94")
+    return (
+        f"Mean absolute error in kcal/mol over the {every} tabulated groups, each alone on the ring, against "
+        f"their A-values (groups computed, wrong in sign): {numbers}. MMFF94, the default, has the wrong "
+        f"sign for {', '.join(wrong)}."
+    )
+
+
+def in_full(rows: Sequence[ScorecardRow]) -> str:
+    """The section of data/README.md: what each model's errors are, which signs are wrong, and some groups."""
+    plot = "![Computed Gibbs gaps against A-values, one panel for each model]"
+    all_of_them = "[scorecard.csv](scorecard.csv)"
+    more = (
+        paragraph(Own(f"Some groups of many (`!` marks a wrong sign; all are in {all_of_them}):")),
+        groups_table(rows, SHOWN_GROUPS),
+        paragraph(Own(f"{plot}(../reports/sample/scorecard/scorecard.svg)")),
+    )
+    part = Part(key="trust", blocks=(*trust_part(rows).blocks, *more))
+    return "\n".join(part_lines(part, level=2))
+
+
+def refreshed(text: str, made: str) -> str:
+    """The text of a README with what stands between the two marks replaced."""
+    before, begin, rest = text.partition(BEGIN)
+    _, end, after = rest.partition(END)
+    if not (begin and end):
+        raise ValueError(f"the lines {BEGIN} and {END} are missing")
+    return f"{before}{BEGIN}\n\n{made}\n\n{END}{after}"
 
 
 if __name__ == "__main__":
-    README.write_text(refreshed(README.read_text(encoding="utf-8")), encoding="utf-8")
+    scorecard = read_scorecard()
+    for file, made in ((README, in_short(scorecard)), (DATA_README, in_full(scorecard))):
+        file.write_text(refreshed(file.read_text(encoding="utf-8"), made), encoding="utf-8")

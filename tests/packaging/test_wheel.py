@@ -98,7 +98,8 @@ def test_wheel_metadata_is_what_pyproject_declares(wheel: Path) -> None:
     assert (told["Name"], told["Version"]) == ("chairgap", project["version"])
     assert told["Requires-Python"] == project["requires-python"]
     assert told["Author"] == "chairgap contributors"
-    assert not [field for field in (*told.keys(), *told.get_all("Classifier", [])) if "licen" in field.lower()]
+    fields = (*told.keys(), *told.get_all("Classifier", []))
+    assert not [field for field in fields if "licen" in field.lower()], "the owner chooses a licence"
     assert {line.split("<")[0].split(">")[0] for line in needed} == {
         line.split("<")[0].split(">")[0] for line in project["dependencies"]
     }

@@ -1,0 +1,32 @@
+"""Energy surfaces and stationary points: RDKit, OpenMM, solvent, GFN2-xTB; Hessians, minima, saddles.
+
+Decisions, and what was rejected:
+
+* RDKit minimises, OpenMM checks. RDKit is 3 to 10 times faster for one small molecule. OpenMM runs on its
+  Reference platform with explicit pair lists, in double precision, bit for bit reproducible; its parameters
+  come from RDKit, its formulas are our own. Over the 64 single groups that MMFF94 knows, every reported
+  minimum: energies within 5e-9 kcal/mol, gradients within 3e-7 kcal/mol/A. Rejected: its nonbonded force on
+  the CPU platform, which is single precision (energies off by 3e-4 kcal/mol, minimisation stalls) and depends
+  on the number of threads. OpenMM's angle force caps its derivative within 5e-5 rad of 180 degrees (gradients
+  off by 1e-3 kcal/mol/A), so straight centres use a cosine from three distances. UFF exists in RDKit only and
+  has no second opinion; the report says so.
+* RDKit is made to forget its distances before every energy and gradient (`Initialize` in `rdkit_engine`):
+  both read those kept from the last geometry and are silently wrong otherwise. The gradient alone costs two
+  thirds of both. All pairs are kept, so the surface has no cut-off step.
+* Newton polishing after RDKit's minimiser: energies then do not depend on the start (1e-10 kcal/mol), which
+  makes weeding by energy safe. The convergence test of RDKit is relative to |E|; bounds on its version stand
+  in pyproject.toml.
+* The continuum is OpenMM's own generalised-Born force with MMFF charges, Bondi radii, screening as in the
+  library (`solvated`); no cavity term, since those in use were fitted to water. It does not repair MMFF94's
+  halogens, and the scorecard says so.
+* GFN2-xTB through tblite is an extra, imported only when asked for and looked for before anything is
+  computed. It starts every evaluation from the same guess (no memory of earlier ones), so results do not
+  depend on the order. tert-Butylcyclohexane has a double well 0.0002 kcal/mol deep there, which counts a
+  conformer twice (RT ln 2 in the gap): reported as it is.
+* Saddles by eigenvector following with a full Hessian at every step (`saddle`), started from rings held on
+  the Cremer-Pople sphere. The dimer method was rejected (`ring_flip.py` in tests/benchmarks). The mode to
+  follow is the one that answers most to a force along the sphere (H^-1 a), not the one that overlaps most:
+  overlap chose stiff C-H bends.
+* One BLAS thread during a run: the matrices are small; a second thread doubled the CPU time and made sums
+  depend on the number of threads.
+"""

@@ -1,0 +1,1 @@
+"""The report of a study: outcome to tables, text, plots, structures and manifest."""

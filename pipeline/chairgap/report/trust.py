@@ -1,48 +1,10 @@
-"""'How far to trust it', made from the scorecard: a section of the README and a part of the page."""
+"""'How far to trust it', made from the scorecard: a part of the page and of data/README.md."""
 
 from collections.abc import Sequence
 
 from chairgap.records import ScorecardRow
 from chairgap.report.blocks import Own, Part, bullets, paragraph
-from chairgap.report.markdown import part_lines
-from chairgap.report.model_scores import ModelScore, groups_table, model_scores, models_table
-
-SHOWN_GROUPS = (
-    "CH3",
-    "C2H5",
-    "CH(CH3)2",
-    "C(CH3)3",
-    "C6H5",
-    "CF3",
-    "OH",
-    "OCH3",
-    "NH2",
-    "NO2",
-    "F",
-    "Cl",
-    "Br",
-    "I",
-    "CN",
-    "C#CH",
-    "CH=CH2",
-    "N3",
-    "CHO",
-    "COCH3",
-    "CO2CH3",
-)
-
-
-def trust_text(rows: Sequence[ScorecardRow]) -> str:
-    """Markdown: what each model's errors are, which signs are wrong, and what follows for a reader."""
-    where = "[data/scorecard.csv](data/scorecard.csv)"
-    plot = "![Computed Gibbs gaps against A-values, one panel for each model]"
-    more = (
-        paragraph(Own(f"Some groups of many (`!` marks a wrong sign; all are in {where}):")),
-        groups_table(rows, SHOWN_GROUPS),
-        paragraph(Own(f"{plot}(reports/sample/scorecard/scorecard.svg)")),
-    )
-    both = Part(key="trust", blocks=(*trust_part(rows).blocks, *more))
-    return "\n".join(part_lines(both, level=2))
+from chairgap.report.model_scores import ModelScore, model_scores, models_table
 
 
 def trust_part(rows: Sequence[ScorecardRow]) -> Part:

@@ -1,0 +1,1 @@
+"""Key files in, and what is written of them out: solutions, marked sheets, question banks."""
