@@ -143,14 +143,14 @@ def test_the_house_in_the_document_is_the_house_of_the_code() -> None:
     layers = contracts["contracts"][0]["layers"]
     floors = [[room.strip().removeprefix("chairgap.") for room in layer.split("|")] for layer in layers[1:]]
     table = DOCUMENTS["DEVELOPERS.md"].split("| what it does |")[1].split("\n\n")[0]
-    told = [
+    listed = [
         room.removesuffix(".py").rstrip("/").replace("/", ".")
         for line in table.splitlines()[2:]
         for room in re.findall(r"`([\w/.]+)`", line.split("|")[1])
     ]
-    assert sorted(told) == sorted(room for floor in floors for room in floor)
+    assert sorted(listed) == sorted(room for floor in floors for room in floor)
     floor_of = {room: number for number, floor in enumerate(floors) for room in floor}
-    numbers = [floor_of[room] for room in told]
+    numbers = [floor_of[room] for room in listed]
     assert numbers == sorted(numbers)
 
 
