@@ -2,9 +2,9 @@
 
 Decisions, and what was rejected:
 
-* Chairs are told apart by the axial/equatorial pattern that their ring imposes on the numbered carbons. A raw
-  theta names no chair: it swaps 0 and 180 degrees when the numbering starts one carbon further on or runs the
-  other way.
+* Chairs are distinguished by the axial/equatorial pattern that their ring imposes on the numbered carbons. A
+  raw theta names no chair: it swaps 0 and 180 degrees when the numbering starts one carbon further on or runs
+  the other way.
 * In a chair the ring decides what is axial (a raised atom has its upper ligand axial), since a crowded axial
   group such as trityl leans out to the angle of the hydrogen beside it; reading angles there lost whole
   chairs (axial 1,3-tert-butyl/methyl). In every other ring the angle of the bond to the Cremer-Pople
