@@ -6,9 +6,11 @@ import unicodedata
 from collections.abc import Iterable
 
 _LONGEST_MESSAGE = 12_000
+_LONGEST_EXCERPT = 60
+_LARGEST_WHOLE = 10**20
 _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 _SPECIAL = re.compile(r"[\\`*_\[\]{}|#~$!]")
-_LIST_START = re.compile(r"^(\d+(?=[.)])|)([-+=.)])")
+_LIST_START = re.compile(r"^(\d+(?=[.)](?:\s|$))|)([-+=.)])")
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -19,9 +21,14 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """The known word most like `word`, capitals not told apart, or ''."""
+    return next(iter(near_words(word, known, most=1)), "")
+
+
+def near_words(word: str, known: Iterable[str], *, most: int) -> list[str]:
+    """Up to `most` known words like `word`, the most like it first, capitals not told apart."""
     by_small_letters = {name.casefold(): name for name in known}
-    near = difflib.get_close_matches(word.strip().casefold(), by_small_letters, n=1, cutoff=0.6)
-    return by_small_letters[near[0]] if near else ""
+    near = difflib.get_close_matches(word.strip().casefold(), by_small_letters, n=most, cutoff=0.6)
+    return [by_small_letters[name] for name in near]
 
 
 def one_line(text: str) -> str:
@@ -53,6 +60,28 @@ def holds_control_character(text: str) -> bool:
 def printable(text: str) -> str:
     """The text with every character that does not print told by its code point."""
     return text if text.isprintable() else "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
+
+
+def excerpt(text: str) -> str:
+    """The beginning of a text that a message quotes, printable."""
+    return printable(text[:_LONGEST_EXCERPT]) + ("..." if len(text) > _LONGEST_EXCERPT else "")
+
+
+def as_written(value: object) -> str:
+    """A value as the user would have written it, short enough for a message."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{excerpt(value)}"'
+    if isinstance(value, int):
+        return str(value) if abs(value) < _LARGEST_WHOLE else "a whole number of more than 20 digits"
+    if isinstance(value, float):
+        return repr(value)
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, list):
+        return f"a list of {len(value)}" if value else "an empty list"
+    return "a date or time"
 
 
 def readable(text: str, *, longest_line: int = 3000) -> str:

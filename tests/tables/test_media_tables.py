@@ -9,6 +9,7 @@ from chairgap.tables.shipped import find_solvent, read_born_radii, read_solvents
 SOLVENT_HEAD = "name,names,dielectric,temperature_k,source,known,note\n"
 RADIUS_HEAD = "element,radius_angstrom,screening,source,known,note\n"
 KEYS = {"book"}
+LIQUID = "at least 1 (the vacuum), for example 2.02."
 
 
 def solvent_problems(*rows: str) -> list[str]:
@@ -83,67 +84,66 @@ def test_a_good_row_of_each() -> None:
 
 def test_a_dielectric_constant_below_1() -> None:
     assert solvent_problems("foam,,0.9,300,book,compilation,") == [
-        "solvents.csv, row 2, field 'dielectric': A dielectric constant of 0.9 is below that of the vacuum, "
-        "1; correct it."
+        "solvents.csv, row 2, field 'dielectric': It cannot be \"0.9\". Write the relative "
+        f"permittivity of the liquid, {LIQUID}"
     ]
 
 
 @pytest.mark.parametrize("text", ["high", "nan", "inf"])
 def test_a_dielectric_constant_that_is_no_number(text: str) -> None:
     assert solvent_problems(f"foam,,{text},300,book,compilation,") == [
-        f"solvents.csv, row 2, field 'dielectric': '{text}' is not a number; write the relative permittivity "
-        "of the liquid, for example 2.02."
+        f"solvents.csv, row 2, field 'dielectric': '{text}' is not a number. Write the relative permittivity "
+        f"of the liquid, {LIQUID}"
     ]
 
 
 def test_empty_cells_and_unknown_sources_are_told_together() -> None:
     assert solvent_problems(",,,-3,bok,,") == [
-        "solvents.csv, row 2, field 'name': The cell is empty; write the name of the solvent.",
-        "solvents.csv, row 2, field 'dielectric': The cell is empty; write the relative permittivity of the "
-        "liquid, for example 2.02.",
-        "solvents.csv, row 2, field 'temperature_k': -3 K is no temperature; write kelvin, for example 293.2 "
-        "(20 Celsius).",
+        "solvents.csv, row 2, field 'name': The cell is empty. Write the name of the solvent.",
+        "solvents.csv, row 2, field 'dielectric': The cell is empty. Write the relative permittivity of the "
+        f"liquid, {LIQUID}",
+        "solvents.csv, row 2, field 'temperature_k': -3 is no temperature in kelvin (0 degrees Celsius is "
+        "273). Write the temperature of the measurement in kelvin, for example 293.2 (20 Celsius).",
         "solvents.csv, row 2, field 'source': Source 'bok' is not in sources.csv. Did you mean 'book'? Add "
         "it there or correct the key.",
-        "solvents.csv, row 2, field 'known': '' is not allowed here. Write one of 'primary', 'compilation', "
-        "'from memory'.",
+        "solvents.csv, row 2, field 'known': The cell is empty. Write how the value is known: "
+        "'primary', 'compilation' or 'from memory'.",
     ]
 
 
 def test_a_name_that_stands_twice_whatever_its_capitals() -> None:
     assert solvent_problems("ether,Et2O,4,300,book,compilation,", "other,ET2O,5,300,book,compilation,") == [
-        "solvents.csv, row 3, field 'name': 'ET2O' already stands in row 2; keep one of them."
+        "solvents.csv, row 3, field 'names': 'ET2O' already stands in row 2 ('ether'). Keep one of them."
     ]
 
 
 def test_an_unknown_element() -> None:
-    listed = "'H', 'C', 'N', 'O', 'F', 'Si', 'P', 'S', 'Cl', 'Br', 'I'"
+    listed = "the symbol of an element: H, C, N, O, F, Si, P, S, Cl, Br, I"
     assert radius_problems("Xx,1.7,0.8,book,primary,") == [
-        f"born_radii.csv, row 2, field 'element': 'Xx' is not allowed here. Write one of {listed}."
+        f"born_radii.csv, row 2, field 'element': It cannot be \"Xx\". Write {listed}."
     ]
     assert radius_problems("CL,1.7,0.8,book,primary,") == [
-        f"born_radii.csv, row 2, field 'element': 'CL' is not allowed here. Did you mean 'Cl'? Write one of "
-        f"{listed}."
+        f"born_radii.csv, row 2, field 'element': It cannot be \"CL\". Did you mean 'Cl'? Write {listed}."
     ]
 
 
 @pytest.mark.parametrize("radius", ["-1.7", "0", "170"])
 def test_a_radius_that_no_atom_has(radius: str) -> None:
     assert radius_problems(f"C,{radius},0.72,book,primary,") == [
-        f"born_radii.csv, row 2, field 'radius_angstrom': A radius of {radius} angstrom is no atom's; write "
-        "one above 0 and at most 5, in angstrom."
+        f"born_radii.csv, row 2, field 'radius_angstrom': It cannot be \"{radius}\". Write the radius in "
+        "angstrom, above 0 and at most 5, for example 1.70."
     ]
 
 
 @pytest.mark.parametrize("screening", ["-0.1", "0", "1.2"])
 def test_a_screening_factor_outside_0_to_1(screening: str) -> None:
     assert radius_problems(f"C,1.7,{screening},book,primary,") == [
-        f"born_radii.csv, row 2, field 'screening': A screening factor of {screening} is not possible; write "
-        "one above 0 and at most 1."
+        f"born_radii.csv, row 2, field 'screening': It cannot be \"{screening}\". Write the screening "
+        "factor, above 0 and at most 1, for example 0.72."
     ]
 
 
 def test_an_element_that_stands_twice() -> None:
     assert radius_problems("C,1.7,0.72,book,primary,", "C,1.8,0.72,book,primary,") == [
-        "born_radii.csv, row 3, field 'element': 'C' already stands in row 2; keep one of them."
+        "born_radii.csv, row 3, field 'element': 'C' already stands in row 2. Keep one of them."
     ]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from chairgap import files
-from chairgap.errors import ChairgapError, InputError
+from chairgap.errors import ChairgapError, InputError, StudyError
 from chairgap.tables.shipped import read_estimate_table, table_checksums
 
 SMALL = "group,fragment,value_kcal_mol\nMe,*C,1.8\nhydroxyl,*O,0.9\n"
@@ -63,6 +63,36 @@ def test_a_byte_order_mark_and_blank_lines_do_no_harm(tmp_path: Path) -> None:
     path = tmp_path / "course.csv"
     path.write_bytes(b"\xef\xbb\xbf" + b"group,fragment,value_kcal_mol\r\n\r\nMe,*C,1.8\r\n,,\r\n")
     assert [row.group for row in read_estimate_table(str(path)).a_values] == ["Me"]
+
+
+@pytest.mark.parametrize("separator", [";", "\t"])
+@pytest.mark.parametrize("value", ["1,8", "1.8"])
+def test_semicolons_and_tabs_separate_cells_too_and_numbers_may_then_have_a_decimal_comma(
+    separator: str, value: str, tmp_path: Path
+) -> None:
+    """What a spreadsheet program writes where the decimal sign is a comma."""
+    rows = (
+        ("Group", "names", "fragment", "value_kcal_mol", "low_kcal_mol", "note", ""),
+        ("Me", '"methyl;CH3"', "*C", value, "-0,5", "one, two", ""),
+    )
+    path = tmp_path / "course.csv"
+    path.write_text("\n".join(separator.join(row) for row in rows), encoding="utf-8")
+    (row,) = read_estimate_table(str(path)).a_values
+    assert (row.group, row.names, row.value_kcal_mol) == ("Me", ("methyl", "CH3"), 1.8)
+    assert (row.low_kcal_mol, row.high_kcal_mol, row.note) == (-0.5, 1.8, "one, two")
+
+
+def test_a_thousands_separator_is_no_decimal_comma(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_text("group;fragment;value_kcal_mol\nMe;*C;1.001,8\n", encoding="utf-8")
+    with pytest.raises(StudyError, match=r"'1\.001,8' is not a number"):
+        read_estimate_table(str(path))
+
+
+def test_capitals_count_in_names_and_fragments(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_text("group,fragment,value_kcal_mol\nAc,*CO,1.0\nAC,*Co,1.1\n", encoding="utf-8")
+    assert [row.group for row in read_estimate_table(str(path)).a_values] == ["Ac", "AC"]
 
 
 def test_an_unknown_table_is_refused_with_the_nearest_name() -> None:

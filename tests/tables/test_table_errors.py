@@ -12,45 +12,40 @@ from chairgap.tables.sources import parse_sources
 
 HEAD = "group,fragment,value_kcal_mol"
 PAIRS = "kind,group_1,group_2,form,value_kcal_mol"
-ENERGY = "write an energy in kcal/mol with a decimal point, for example 1.74."
-ONE_STAR = "write exactly one, where the ring carbon is, for example *OC."
-CELLS = "put text that holds a comma in double quotes, and give every column a cell."
+ENERGY = "Write G(axial) - G(equatorial) in kcal/mol with a decimal point, for example 1.74."
+ONE_STAR = "Write exactly one, where the ring carbon is, for example *OC."
+CELLS = "Put double quotes around a cell that holds a comma, and give every column a cell."
+AS_UTF8 = "Save the file as UTF-8 text (in a spreadsheet program: 'CSV UTF-8') and run again."
+COLUMNS = (
+    "Rename or remove it; the columns are group, names, fragment, value_kcal_mol, low_kcal_mol, "
+    "high_kcal_mol, temperature_k, solvent, method, source, known, note."
+)
 
 BAD_TABLES: dict[str, tuple[bytes, str]] = {
     "empty": (
         b"",
-        ": The file is empty; write the columns group, fragment, value_kcal_mol and one row per entry.",
+        ": The file is empty. Write the columns group, fragment, value_kcal_mol, and one row per entry.",
     ),
     "blank": (
         b"\n , \n",
-        ": The file is empty; write the columns group, fragment, value_kcal_mol and one row per entry.",
+        ": The file is empty. Write the columns group, fragment, value_kcal_mol, and one row per entry.",
     ),
     "header only": (
         HEAD.encode(),
-        ", row 1: There is a header but no row below it; write one row per entry.",
+        ", row 1: There is a header but no row below it. Write one row per entry.",
     ),
     "latin-1": (
         f"{HEAD}\nMé,*C,1.8\n".encode("latin-1"),
-        ": The file is not UTF-8 text (byte 32 cannot be read); save it again as CSV with UTF-8 encoding.",
+        f", line 2: Byte 0xe9 is not UTF-8 text. {AS_UTF8}",
     ),
     "utf-16": (
         f"{HEAD}\nMe,*C,1.8\n".encode("utf-16"),
-        ": The file is not UTF-8 text (byte 1 cannot be read); save it again as CSV with UTF-8 encoding.",
-    ),
-    "semicolons": (
-        b"group;fragment;value_kcal_mol\nMe;*C;1,8\n",
-        ", row 1: The columns are separated by semicolons; save the table with commas between the columns "
-        "and points in the numbers.",
-    ),
-    "tabs": (
-        b"group\tfragment\tvalue_kcal_mol\nMe\t*C\t1.8\n",
-        ", row 1: The columns are separated by tabs; save the table with commas between the columns "
-        "and points in the numbers.",
+        f": The file is UTF-16 text. {AS_UTF8}",
     ),
     "misspelt column": (
         b"group,fragment,vaule_kcal_mol\nMe,*C,1.8\n",
         ", row 1, field 'vaule_kcal_mol': Column 'vaule_kcal_mol' is not known. "
-        "Did you mean 'value_kcal_mol'? Rename or remove it.",
+        f"Did you mean 'value_kcal_mol'? {COLUMNS}",
     ),
     "column in kJ": (
         b"group,fragment,value_kj_mol\nMe,*C,7.3\n",
@@ -59,142 +54,144 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "foreign column": (
         f"{HEAD},colour\nMe,*C,1.8,red\n".encode(),
-        ", row 1, field 'colour': Column 'colour' is not known. The columns are group, fragment, "
-        "value_kcal_mol, names, low_kcal_mol, high_kcal_mol, temperature_k, solvent, method, source, known, "
-        "note. Rename or remove it.",
+        f", row 1, field 'colour': Column 'colour' is not known. {COLUMNS}",
     ),
     "missing column": (
         b"group,value_kcal_mol\nMe,1.8\n",
-        ", row 1, field 'fragment': Column 'fragment' is missing; add it "
+        ", row 1, field 'fragment': Column 'fragment' is missing. Add it "
         "(the group as SMILES with * for the ring carbon, for example *C).",
     ),
     "column twice": (
         f"{HEAD},group\nMe,*C,1.8,Me\n".encode(),
-        ", row 1, field 'group': Column 'group' stands twice; keep one.",
+        ", row 1, field 'group': Column 'group' stands twice. Keep one.",
     ),
     "column without a name": (
-        f"{HEAD},\nMe,*C,1.8,\n".encode(),
-        ", row 1: Column 4 has no name; name it or remove it.",
+        b"group,fragment,,value_kcal_mol\nMe,*C,,1.8\n",
+        ", row 1: Column 3 has no name. Name it or remove it.",
     ),
     "short row": (
         f"{HEAD}\nMe,*C,1.8\nEt,*CC\n".encode(),
-        f", row 3: This row has 2 cells, the header 3; {CELLS}",
+        f", row 3: The row has 2 cells, the header 3. {CELLS}",
     ),
     "quote left open": (
         f'{HEAD}\nMe,*C,1.8\n"Et,*CC,1.9\n'.encode(),
-        ", row 3: The text cannot be split into cells (unexpected end of data); "
-        "check the double quotes from this row on.",
+        ", row 3: The quoting of cells breaks in this row (unexpected end of data), so the rest cannot be "
+        'read. Close every double quote, and write a double quote inside a cell as "".',
+    ),
+    "text behind a quote": (
+        f'{HEAD}\nMe,"*C"C,1.8\n'.encode(),
+        ", row 2: The quoting of cells breaks in this row (',' expected after '\"'), so the rest cannot be "
+        'read. Close every double quote, and write a double quote inside a cell as "".',
     ),
     "no number": (
         f"{HEAD}\nMe,*C,about 1.8\n".encode(),
-        f", row 2, field 'value_kcal_mol': 'about 1.8' is not a number; {ENERGY}",
+        f", row 2, field 'value_kcal_mol': 'about 1.8' is not a number. {ENERGY}",
     ),
     "nan": (
         f"{HEAD}\nMe,*C,nan\n".encode(),
-        f", row 2, field 'value_kcal_mol': 'nan' is not a number; {ENERGY}",
+        f", row 2, field 'value_kcal_mol': 'nan' is not a number. {ENERGY}",
     ),
     "no value": (
         f"{HEAD}\nMe,*C,\n".encode(),
-        f", row 2, field 'value_kcal_mol': The cell is empty; {ENERGY}",
+        f", row 2, field 'value_kcal_mol': The cell is empty. {ENERGY}",
     ),
     "decimal comma": (
         f'{HEAD}\nMe,*C,"1,8"\n'.encode(),
-        ", row 2, field 'value_kcal_mol': '1,8' has a decimal comma; write 1.8 with a point.",
+        ", row 2, field 'value_kcal_mol': '1,8' has a decimal comma. Write 1.8 with a point.",
     ),
     "low above value": (
         f"{HEAD},low_kcal_mol,high_kcal_mol\nMe,*C,1.8,1.9,2.0\n".encode(),
-        ", row 2, field 'low_kcal_mol': The lower end 1.9 is above the value 1.8; exchange or correct them.",
+        ", row 2, field 'low_kcal_mol': The lower end 1.9 is above the value 1.8. Exchange or correct them.",
     ),
     "high below value": (
         f"{HEAD},low_kcal_mol,high_kcal_mol\nMe,*C,1.8,1.7,1.75\n".encode(),
-        ", row 2, field 'high_kcal_mol': The upper end 1.75 is below the value 1.8; "
-        "exchange or correct them.",
+        ", row 2, field 'high_kcal_mol': The upper end 1.75 is below the value 1.8. "
+        "Exchange or correct them.",
     ),
     "too large": (
         f"{HEAD}\ntBu,*C(C)(C)C,22.8\n".encode(),
-        ", row 2, field 'value_kcal_mol': 22.8 is too large for kcal/mol (at most 10 is accepted); "
-        "if it is in kJ/mol divide it by 4.184, otherwise correct it.",
+        ", row 2, field 'value_kcal_mol': 22.8 is too large for kcal/mol (at most 10 is accepted). "
+        "If it is in kJ/mol divide it by 4.184, otherwise correct it.",
     ),
     "methyl in kJ": (
         f"{HEAD}\nMe,*C,7.6\n".encode(),
-        ", row 2, field 'value_kcal_mol': Methyl is 7.6 here but 1.7 to 1.9 kcal/mol in every source; "
-        "if the table is in kJ/mol divide every energy by 4.184, otherwise correct it.",
+        ", row 2, field 'value_kcal_mol': Methyl is 7.6 here but 1.7 to 1.9 kcal/mol in every source. "
+        "If the table is in kJ/mol divide every energy by 4.184, otherwise correct it.",
     ),
     "group twice": (
         f"{HEAD}\nMe,*C,1.8\nMe,*CC,1.9\n".encode(),
-        ", row 3, field 'group': The name 'Me' already belongs to group 'Me' in row 2; remove one.",
+        ", row 3, field 'group': 'Me' already stands in row 2. Keep one of them.",
     ),
     "alias twice": (
         f"{HEAD},names\nCH3,*C,1.8,Me;methyl\nC2H5,*CC,1.9,Et; Me\n".encode(),
-        ", row 3, field 'names': The name 'Me' already belongs to group 'CH3' in row 2; remove one.",
+        ", row 3, field 'names': 'Me' already stands in row 2 ('CH3'). Keep one of them.",
     ),
     "fragment twice": (
         f"{HEAD}\nCH3,*C,1.8\nC2H5,*C,1.9\n".encode(),
-        ", row 3, field 'fragment': The fragment '*C' already belongs to group 'CH3' in row 2; "
-        "keep one row for each group.",
+        ", row 3, field 'fragment': '*C' already stands in row 2 ('CH3'). Keep one of them.",
     ),
     "no star": (
         f"{HEAD}\nMe,C,1.8\n".encode(),
-        f", row 2, field 'fragment': The fragment 'C' has no *; {ONE_STAR}",
+        f", row 2, field 'fragment': The fragment 'C' has no *. {ONE_STAR}",
     ),
     "two stars": (
         f"{HEAD}\nX,*C*,1.8\n".encode(),
-        f", row 2, field 'fragment': The fragment '*C*' has 2 *; {ONE_STAR}",
+        f", row 2, field 'fragment': The fragment '*C*' has 2 *. {ONE_STAR}",
     ),
     "two pieces": (
         f"{HEAD}\nX,*[NH3+].[Cl-],1.8\n".encode(),
-        ", row 2, field 'fragment': The fragment '*[NH3+].[Cl-]' has a full stop, that is two pieces; "
-        "write one group in one piece, for example *OC.",
+        ", row 2, field 'fragment': The fragment '*[NH3+].[Cl-]' has a full stop, that is two pieces. "
+        "Write one group in one piece, for example *OC.",
     ),
     "space in the fragment": (
         f"{HEAD}\nX,*C C,1.8\n".encode(),
-        ", row 2, field 'fragment': The fragment '*C C' has a space; "
-        "write the SMILES without, for example *OC.",
+        ", row 2, field 'fragment': The fragment '*C C' has a space. "
+        "Write the SMILES without, for example *OC.",
     ),
     "no fragment": (
         f"{HEAD}\nX,,1.8\n".encode(),
-        ", row 2, field 'fragment': The cell is empty; write the group as SMILES with * for the ring carbon, "
+        ", row 2, field 'fragment': The cell is empty. Write the group as SMILES with * for the ring carbon, "
         "for example *C.",
     ),
     "hydrogen": (
         f"{HEAD}\nH,*[H],0\n".encode(),
-        ", row 2, field 'group': 'H' needs no row: hydrogen is the zero of the scale; remove the row.",
+        ", row 2, field 'group': 'H' needs no row: hydrogen is the zero of the scale. Remove the row.",
     ),
     "several names in the key": (
         f"{HEAD}\nCH3;Me,*C,1.8\n".encode(),
-        ", row 2, field 'group': The key 'CH3;Me' holds several names; "
-        "write one key here and the others under 'names'.",
+        ", row 2, field 'group': The key 'CH3;Me' holds several names. "
+        "Write one key here and the others under 'names'.",
     ),
     "SMILES among the names": (
         f"{HEAD},names\nCH3,*C,1.8,*C\n".encode(),
-        ", row 2, field 'names': The name '*C' has a *; write a name here and the SMILES under 'fragment'.",
+        ", row 2, field 'names': The name '*C' has a *. Write a name here and the SMILES under 'fragment'.",
     ),
     "Celsius": (
         f"{HEAD},temperature_k\nMe,*C,1.8,-80\n".encode(),
-        ", row 2, field 'temperature_k': -80 is no temperature in kelvin; "
-        "write kelvin (0 degrees Celsius is 273).",
+        ", row 2, field 'temperature_k': -80 is no temperature in kelvin (0 degrees Celsius is "
+        "273). Write the temperature of the measurement in kelvin, for example 298.",
     ),
     "unknown evidence": (
         f"{HEAD},known\nMe,*C,1.8,primry\n".encode(),
-        ", row 2, field 'known': 'primry' is not allowed here. Did you mean 'primary'? "
-        "Write one of 'primary', 'compilation', 'from memory'.",
+        ", row 2, field 'known': It cannot be \"primry\". Did you mean 'primary'? "
+        "Write how the value is known: 'primary', 'compilation' or 'from memory'.",
     ),
 }
 
 BAD_PAIRS: dict[str, tuple[str, str]] = {
     "kind": (
         "syn diaxial,Me,Me,replacing,3.7",
-        ", row 2, field 'kind': 'syn diaxial' is not allowed here. Did you mean 'syn-diaxial'? "
-        "Write one of 'syn-diaxial', 'vicinal gauche'.",
+        ", row 2, field 'kind': It cannot be \"syn diaxial\". Did you mean 'syn-diaxial'? "
+        "Write 'syn-diaxial' or 'vicinal gauche'.",
     ),
     "form": (
         "syn-diaxial,Me,Me,exces,1.9",
-        ", row 2, field 'form': 'exces' is not allowed here. Did you mean 'excess'? "
-        "Write one of 'replacing', 'excess'.",
+        ", row 2, field 'form': It cannot be \"exces\". Did you mean 'excess'? "
+        "Write 'replacing' or 'excess'.",
     ),
     "gauche that replaces": (
         "vicinal gauche,Me,Me,replacing,0.9",
-        ", row 2, field 'form': A vicinal gauche energy replaces no contact with H; write 'excess'.",
+        ", row 2, field 'form': A vicinal gauche energy replaces no contact with H. Write 'excess'.",
     ),
     "group not in the table": (
         "vicinal gauche,Me,hydroxl,excess,0.9",
@@ -203,12 +200,12 @@ BAD_PAIRS: dict[str, tuple[str, str]] = {
     ),
     "pair twice": (
         "vicinal gauche,Me,hydroxyl,excess,0.45\nvicinal gauche,hydroxyl,Me,excess,0.4",
-        ", row 3, field 'group_1': vicinal gauche hydroxyl/Me already stands in row 2; keep one row for each "
-        "pair (the order of the groups does not matter).",
+        ", row 3, field 'group_2': 'vicinal gauche hydroxyl/Me' already stands in row 2. Keep one row for "
+        "each pair (the order of the groups does not matter).",
     ),
     "empty group": (
         "vicinal gauche,,Me,excess,0.9",
-        ", row 2, field 'group_1': The cell is empty; write a group of the A-value table.",
+        ", row 2, field 'group_1': The cell is empty. Write a group of the A-value table.",
     ),
 }
 
@@ -262,7 +259,7 @@ def test_an_error_carries_its_facts(tmp_path: Path) -> None:
     (problem,) = caught.value.problems
     assert (problem.place.file, problem.place.row, problem.place.field) == (str(path), 2, "value_kcal_mol")
     assert problem.value == "about 1.8"
-    assert problem.expected == "an energy in kcal/mol with a decimal point, for example 1.74"
+    assert problem.expected == ("G(axial) - G(equatorial) in kcal/mol with a decimal point, for example 1.74")
 
 
 # --- what is asked of the shipped tables on top ------------------------------------------------------------
@@ -300,7 +297,7 @@ def test_a_shipped_row_must_say_how_it_is_known() -> None:
         source_keys={"x"},
     )
     assert [problem.message for problem in problems] == [
-        "'' is not allowed here. Write one of 'primary', 'compilation', 'from memory'."
+        "The cell is empty. Write how the value is known: 'primary', 'compilation' or 'from memory'."
     ]
 
 
@@ -313,12 +310,12 @@ def test_sources_are_checked() -> None:
         "sources.csv",
     )
     assert [str(problem) for problem in problems] == [
-        "sources.csv, row 2, field 'doi': 'https://doi.org/10.1000/1' is no DOI; write it as "
-        "10.1039/P29800000255, or leave the cell empty.",
-        "sources.csv, row 3, field 'doi_known': 'perhaps' is not allowed here. "
-        "Write one of 'seen', 'from memory'.",
-        "sources.csv, row 3, field 'key': The key 'a' stands twice; give each source its own.",
-        "sources.csv, row 4, field 'citation': The cell is empty; write the full citation.",
+        "sources.csv, row 2, field 'doi': 'https://doi.org/10.1000/1' is no DOI. Write the "
+        "DOI without https://doi.org/, such as 10.1039/P29800000255, or leave the cell empty.",
+        "sources.csv, row 3, field 'key': 'a' already stands in row 2. Keep one of them.",
+        "sources.csv, row 3, field 'doi_known': It cannot be \"perhaps\". "
+        "Write 'seen' or 'from memory', or leave the cell empty without a DOI.",
+        "sources.csv, row 4, field 'citation': The cell is empty. Write the full citation.",
     ]
 
 
@@ -332,14 +329,14 @@ def test_a_cell_far_too_long_is_told(tmp_path: Path) -> None:
     with pytest.raises(StudyError) as caught:
         read_estimate_table(str(path))
     assert str(caught.value).endswith(
-        "course.csv, row 2, field 'group': The cell has 1,001 characters; use at most 1,000."
+        "course.csv, row 2, field 'group': The cell has 1,001 characters. Use at most 1,000."
     )
 
 
 def test_a_file_far_too_large_is_not_read(tmp_path: Path) -> None:
     path = tmp_path / "course.csv"
     path.write_bytes(b"x" * 5_000_001)
-    with pytest.raises(StudyError, match="larger than 5 MB; leave only the rows of groups in it"):
+    with pytest.raises(StudyError, match=r"larger than 5 MB. Leave only the rows of groups in it"):
         read_estimate_table(str(path))
 
 

@@ -21,9 +21,10 @@ from chairgap.answer_key.files.qti import package
 from chairgap.answer_key.files.questions import questions, questions_csv
 from chairgap.answer_key.files.students import claims_csv, mark_folder, per_claim_csv, summary_csv
 from chairgap.errors import InputError, Place
+from chairgap.input_files import is_file
 from chairgap.records import Settings
 from chairgap.report.terminal import written_line
-from chairgap.tables.shipped import SHIPPED_TABLES, is_file, read_estimate_table
+from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
 from chairgap.text import one_line, readable
 
 _WIDTH = 120

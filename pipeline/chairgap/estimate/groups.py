@@ -1,10 +1,10 @@
 """Finding the row of an A-value table that a person means by a name."""
 
-import difflib
 from collections.abc import Sequence
 
 from chairgap.errors import InputError
 from chairgap.records import AValueRow, EstimateTable
+from chairgap.text import near_words
 
 
 def find_row(table: EstimateTable, name: str) -> AValueRow | None:
@@ -45,9 +45,8 @@ def match_name(rows: Sequence[AValueRow], name: str) -> AValueRow | None:
 def suggest(table: EstimateTable, name: str) -> tuple[str, ...]:
     """Up to three names of the table that look like `name`, nearest first, at most one for each group."""
     owner = {_squeeze(n).casefold(): (n, row.group) for row in table.a_values for n in _all_names(row)}
-    near = difflib.get_close_matches(_squeeze(name).casefold(), owner, n=12, cutoff=0.6)
     first_by_group: dict[str, str] = {}
-    for key in near:
+    for key in near_words(_squeeze(name), owner, most=12):
         shown, group = owner[key]
         first_by_group.setdefault(group, shown)
     return tuple(first_by_group.values())[:3]

@@ -25,7 +25,7 @@ MODELS_HEADERS = (
 
 def scorecard_frame(rows: Sequence[ScorecardRow]) -> pd.DataFrame:
     """One row per model and group."""
-    return frame_of(map(_cells, rows), COLUMNS.required)
+    return frame_of(map(_cells, rows), COLUMNS)
 
 
 def _cells(row: ScorecardRow) -> Row:

@@ -3,30 +3,26 @@
 Each becomes a MoleculeRequest, or a Refusal when it cannot be read; one refused molecule stops no other.
 """
 
-import csv
-import io
 import re
 from collections.abc import Callable, Mapping, Sequence
-from itertools import islice
 from pathlib import Path
 
-from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.errors import InputError, Place
+from chairgap.input_files import TextTable, read_header, read_text, split_table
 from chairgap.molecule.sdf import StructureRecord, read_sdf_blocks
 from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Refusal
 from chairgap.study.schema import LONGEST_NAME, MoleculeTable, checked
-from chairgap.study.toml_text import KeyPath, line_of, read_text, shown, shown_path
-from chairgap.text import did_you_mean, holds_control_character, printable, tidy
+from chairgap.study.toml_text import KeyPath, line_of, shown_path
+from chairgap.text import as_written, holds_control_character, printable, tidy
 
 Item = MoleculeRequest | Refusal
 Names = dict[str, Place]  # the names given so far, and where
 
 COLUMNS = ("name", "smiles", "substituents", "stereo")
 _GROUP = re.compile(r"\d+ (up|down) ", re.IGNORECASE)
-_INSTEAD_OF_FOLDER = "Name the file itself."
 MOST_MOLECULES = 200_000  # in one file
 _MOST_CSV_MB, _MOST_SDF_MB = 100, 300
-_TOO_MANY = f"The file has more than {MOST_MOLECULES:,} {{}}. Split it into several."
 
 
 # --- [[molecule]] blocks ---------------------------------------------------------------------------------
@@ -44,7 +40,7 @@ def from_block(entry: object, position: int, names: Names, *, file: str, lines: 
     fallback = (tidy(name) if isinstance(name, str) else "") or f"molecule {position + 1}"
     if not isinstance(entry, dict):
         problem = InputError(
-            f"It cannot be {shown(entry)}. Write one [[molecule]] block per molecule.", place=at("")
+            f"It cannot be {as_written(entry)}. Write one [[molecule]] block per molecule.", place=at("")
         )
         return _refused(fallback, [problem], at(""))
     table = checked(MoleculeTable, entry, file=file, lines=lines, prefix=path)
@@ -66,83 +62,41 @@ def from_block(entry: object, position: int, names: Names, *, file: str, lines: 
 def from_csv(path: Path, names: Names) -> list[Item]:
     """The molecules of a CSV file with the columns of COLUMNS; rows are numbered as a spreadsheet does.
 
-    Commas separate the cells; where the header has none, semicolons or tabs do. Rows without content are
-    passed over. Raises InputError or StudyError when the header or the quoting is wrong, as no row can then
-    be trusted.
+    Rows without content are passed over. Raises InputError or StudyError when the header or the quoting is
+    wrong, as no row can then be trusted.
     """
-    rows = _csv_rows(path)
-    columns = _columns(rows[0], path)
-    items = [
-        _from_row(columns, [tidy(cell) for cell in cells], names=names, path=path, row=row)
-        for row, cells in enumerate(rows[1:], start=2)
-        if any(tidy(cell) for cell in cells)
-    ]
-    if not items:
+    text = read_text(path, at_most_mb=_MOST_CSV_MB)
+    table = split_table(text, str(path), columns=COLUMNS, most_rows=MOST_MOLECULES)
+    (header_row, header), *rows = table.filled(COLUMNS)
+    columns = _columns(header, Place(file=str(path), row=header_row))
+    if not rows:
         raise InputError(
             "There is no molecule below the header. Write one per row, or take the file off the study.",
             place=Place(file=str(path)),
         )
-    return items
+    return [_from_row(table, columns, list(map(tidy, cells)), names, (path, row)) for row, cells in rows]
 
 
-def _csv_rows(path: Path) -> list[list[str]]:
-    text = read_text(path, instead_of_folder=_INSTEAD_OF_FOLDER, at_most_mb=_MOST_CSV_MB)
-    header = text.splitlines()[0]
-    delimiter = next((mark for mark in ",;\t" if mark in header), ",")
-    rows: list[list[str]] = []
-    try:
-        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-        rows.extend(islice(reader, MOST_MOLECULES + 2))
-    except csv.Error:
-        message = (
-            "The quoting of cells breaks in this row, so the rest cannot be read. "
-            'Close every double quote, and write a double quote inside a cell as "".'
-        )
-        raise InputError(message, place=Place(file=str(path), row=len(rows) + 1)) from None
-    if len(rows) > MOST_MOLECULES + 1:
-        raise InputError(_TOO_MANY.format("rows"), place=Place(file=str(path)))
-    return rows
-
-
-def _columns(header: Sequence[str], path: Path) -> list[str]:
-    """Names of the columns in small letters; blank ones at the end (a spreadsheet's habit) are dropped."""
-    columns = [tidy(cell).casefold() for cell in header]
-    while columns and not columns[-1]:
-        columns.pop()
-    known = f"Write a header of: {', '.join(COLUMNS)}."
-    problems: list[ChairgapError] = []
-
-    def tell(message: str, field: str = "") -> None:
-        problems.append(InputError(f"{message} {known}", place=Place(file=str(path), row=1, field=field)))
-
-    for number, column in enumerate(columns):
-        if not column:
-            tell(f"Column {number + 1} has no name.")
-        elif column not in COLUMNS:
-            tell(f"Unknown column.{did_you_mean(column, COLUMNS)}", printable(tidy(header[number])))
-        elif column in columns[:number]:
-            tell("This column stands twice.", column)
-    if not problems and "name" not in columns:
-        tell("The column is missing.", "name")
-    if not problems and not {"smiles", "substituents"} & set(columns):
-        tell("Neither of the columns 'smiles' and 'substituents' is there.")
-    if problems:
-        raise StudyError(problems)
+def _columns(header: Sequence[str], place: Place) -> list[str]:
+    columns = read_header(header, place, known=COLUMNS, needed={"name": "a name of its own per molecule"})
+    if not {"smiles", "substituents"} & set(columns):
+        message = "Neither of the columns 'smiles' and 'substituents' is there. Add one of the two."
+        raise InputError(message, place=place)
     return columns
 
 
-def _from_row(columns: Sequence[str], cells: Sequence[str], *, names: Names, path: Path, row: int) -> Item:
+def _from_row(
+    table: TextTable, columns: Sequence[str], cells: Sequence[str], names: Names, origin: tuple[Path, int]
+) -> Item:
+    path, row = origin
+
     def at(field: str) -> Place:
         return Place(file=str(path), row=row, field=field)
 
     fallback = f"{path.name} row {row}"
     given = dict.fromkeys(COLUMNS, "") | dict(zip(columns, cells, strict=False))
     if any(cells[len(columns) :]):
-        message = (
-            f"The row has more cells than the header has columns ({len(columns)}). "
-            "Put double quotes around a cell that holds a comma or semicolon."
-        )
-        return _refused(given["name"] or fallback, [InputError(message, place=at(""))], at(""))
+        return _refused(given["name"] or fallback, [table.ragged(cells, columns, at(""))], at(""))
     return _item(given, names, at, fallback)
 
 
@@ -155,7 +109,7 @@ def from_sdf(path: Path, names: Names) -> list[Item]:
     Whether a record is a molecule that can be treated is judged when it is built. Raises InputError for a
     file that cannot be read as text or holds no record.
     """
-    text = read_text(path, instead_of_folder=_INSTEAD_OF_FOLDER, at_most_mb=_MOST_SDF_MB)
+    text = read_text(path, at_most_mb=_MOST_SDF_MB)
     records = read_sdf_blocks(text)
     if not records:
         raise InputError(
@@ -163,7 +117,8 @@ def from_sdf(path: Path, names: Names) -> list[Item]:
             place=Place(file=str(path)),
         )
     if len(records) > MOST_MOLECULES:
-        raise InputError(_TOO_MANY.format("records"), place=Place(file=str(path)))
+        message = f"The file has more than {MOST_MOLECULES:,} records. Split it into several."
+        raise InputError(message, place=Place(file=str(path)))
     return [_from_record(record, names, path) for record in records]
 
 
@@ -198,7 +153,9 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
         message = "A SMILES holds no blank. Write the SMILES alone, and the name in its own field."
         problems.append(InputError(message, place=at("smiles"), value=smiles))
     if stereo not in ("", "all"):
-        message = f"It cannot be {shown(stereo)}. Write 'all' to take every stereoisomer, or leave it out."
+        message = (
+            f"It cannot be {as_written(stereo)}. Write 'all' to take every stereoisomer, or leave it out."
+        )
         if _GROUP.match(stereo):
             message += " Put double quotes around a list of groups, so that it stays in one cell."
         problems.append(InputError(message, place=at("stereo"), value=stereo))

@@ -14,7 +14,8 @@ from chairgap.molecule.substituents import resolve_group, row_names, sort_name
 from chairgap.records import EstimateTable, MoleculeRequest, Refusal
 from chairgap.study.molecules import Item, Names
 from chairgap.study.schema import PatternTable, checked
-from chairgap.study.toml_text import KeyPath, line_of, shown, shown_path
+from chairgap.study.toml_text import KeyPath, line_of, shown_path
+from chairgap.text import as_written
 
 MOST_MOLECULES = 200_000
 
@@ -47,7 +48,7 @@ def read_patterns(
         path: KeyPath = ("pattern", number)
         place = _place(file, lines, path)
         if not isinstance(block, dict):
-            message = f"It cannot be {shown(block)}. Write one [[pattern]] block per set of groups."
+            message = f"It cannot be {as_written(block)}. Write one [[pattern]] block per set of groups."
             problems.append(InputError(message, place=place))
             continue
         table = checked(PatternTable, block, file=file, lines=lines, prefix=path)
@@ -102,7 +103,9 @@ def _isomers(group: str, table: EstimateTable, taken: dict[str, str]) -> tuple[s
     found = fragments.isomers(fragment)
     for isomer in found:
         if isomer in taken:
-            raise MoleculeError(f"{shown(group)} is named already, by {taken[isomer]}. Name each group once.")
+            raise MoleculeError(
+                f"{as_written(group)} is named already, by {taken[isomer]}. Name each group once."
+            )
     return found
 
 

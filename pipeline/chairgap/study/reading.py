@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
+from chairgap.input_files import is_file, read_text
 from chairgap.molecule.substituents import row_names
 from chairgap.records import (
     GAS_PHASE,
@@ -28,9 +29,9 @@ from chairgap.records import (
 from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
 from chairgap.study.patterns import from_patterns, read_patterns
 from chairgap.study.schema import StudyTable, checked
-from chairgap.study.toml_text import KeyPath, key_lines, line_of, read_text, shown, shown_path
-from chairgap.tables.shipped import SHIPPED_TABLES, find_solvent, is_file, read_estimate_table
-from chairgap.text import did_you_mean
+from chairgap.study.toml_text import KeyPath, key_lines, line_of, shown_path
+from chairgap.tables.shipped import SHIPPED_TABLES, find_solvent, read_estimate_table
+from chairgap.text import as_written, did_you_mean
 
 # Bound on the minimisations of one molecule that each effort word stands for.
 EFFORT_STARTS: dict[Effort, int] = {"quick": 600, "standard": 4000, "thorough": 20000}
@@ -259,7 +260,7 @@ def _estimate_table(
     if found not in SHIPPED_TABLES and not is_file(Path(found)):
         shipped = ", ".join(f"'{table}'" for table in SHIPPED_TABLES)
         message = (
-            f"There is no A-value table {shown(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
+            f"There is no A-value table {as_written(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
             f"Write {shipped}, or the path of your own table, seen from the study file."
         )
         return None, [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]

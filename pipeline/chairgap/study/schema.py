@@ -6,7 +6,7 @@ the records, so they stand in one place.
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Annotated, Any, Literal, TypeVar, get_args
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import (
     AfterValidator,
@@ -17,18 +17,16 @@ from pydantic import (
     ValidationError,
     model_validator,
 )
-from pydantic_core import ErrorDetails, PydanticCustomError
+from pydantic_core import ErrorDetails
 
 from chairgap.errors import InputError, Place
+from chairgap.input_files import is_file
 from chairgap.molecule.patterns import MirrorImages
 from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Limits, Quantum, SearchSettings, Settings
-from chairgap.study.toml_text import KeyPath, line_of, shown, shown_path
-from chairgap.tables.shipped import is_file
+from chairgap.study.toml_text import KeyPath, line_of, shown_path
 from chairgap.text import did_you_mean, holds_control_character, tidy
+from chairgap.validation import is_complete, problem_of, wrong, wrong_complete
 
-# Types of the errors whose message is ours: the first still wants 'Write ...', the second is complete.
-_OURS = "ours"
-_OURS_COMPLETE = "ours_complete"
 _CONTROL = (
     "The text holds a line break or another control character; a backslash between double quotes makes one."
 )
@@ -40,15 +38,15 @@ _LARGEST_SEED = 2**31 - 1  # RDKit takes seeds as 32-bit signed integers
 def _not_blank(text: str) -> str:
     text = text.strip()
     if not text:
-        raise PydanticCustomError(_OURS, "The text is empty.")
+        raise wrong("The text is empty.")
     if holds_control_character(text):
-        raise PydanticCustomError(_OURS, _CONTROL)
+        raise wrong(_CONTROL)
     return text
 
 
 def _not_a_file(folder: str) -> str:
     if is_file(Path(folder)):
-        raise PydanticCustomError(_OURS, "A file of this name exists already.")
+        raise wrong("A file of this name exists already.")
     return folder
 
 
@@ -92,9 +90,8 @@ class Model(_Section):
     @model_validator(mode="after")
     def _engine_knows_force_field(self) -> "Model":
         if self.force_field == "UFF" and self.engine == "openmm":
-            raise PydanticCustomError(
-                _OURS_COMPLETE,
-                "The engine 'openmm' has no UFF. Write engine = \"rdkit\", or an MMFF94 force field.",
+            raise wrong_complete(
+                "The engine 'openmm' has no UFF. Write engine = \"rdkit\", or an MMFF94 force field."
             )
         return self
 
@@ -211,7 +208,7 @@ def _one_is_a_list(carbons: object) -> object:
 
 def _once_each(carbons: list[int]) -> list[int]:
     if len(set(carbons)) < len(carbons):
-        raise PydanticCustomError(_OURS, "A number stands twice.")
+        raise wrong("A number stands twice.")
     return carbons
 
 
@@ -251,25 +248,15 @@ def _problem(
     table: type[BaseModel], detail: ErrorDetails, *, file: str, lines: dict[KeyPath, int], prefix: KeyPath
 ) -> InputError:
     path = (*prefix, *detail["loc"])
-    holder, key = _holder(table, detail["loc"])
     place = Place(file=file, line=line_of(lines, path), field=shown_path(path))
+    if is_complete(detail):  # also of a section as a whole
+        return InputError(detail["msg"], place=place, value=detail["input"])
+    holder, key = _holder(table, detail["loc"])
     if detail["type"] == "extra_forbidden":
         known = sorted(holder.model_fields)
         message = f"Unknown key.{_meant(holder, key)} Known here: {', '.join(known)}."
         return InputError(message, place=place, value=key, expected=", ".join(known))
-    if detail["type"] == _OURS_COMPLETE:
-        return InputError(detail["msg"], place=place, value=detail["input"])
-    expected = holder.model_fields[key].description or ""
-    choices = [word for word in get_args(holder.model_fields[key].annotation) if isinstance(word, str)]
-    if detail["type"] == "missing":
-        message = "This is missing."
-    elif detail["type"] == _OURS:
-        message = detail["msg"]
-    else:
-        message = f"It cannot be {shown(detail['input'])}."
-        if detail["type"] == "literal_error" and isinstance(detail["input"], str):
-            message += did_you_mean(detail["input"], choices)
-    return InputError(f"{message} Write {expected}.", place=place, value=detail["input"], expected=expected)
+    return problem_of(detail, holder.model_fields[key], place)
 
 
 def _holder(table: type[BaseModel], loc: KeyPath) -> tuple[type[BaseModel], str]:

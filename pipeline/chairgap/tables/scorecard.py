@@ -1,64 +1,42 @@
 """The scorecard of energy models: text to records. The file is computed, not typed; see data/README.md."""
 
-from chairgap.errors import InputError
+from typing import Any
+
+from pydantic import Field
+
 from chairgap.records import ScorecardRow
-from chairgap.tables.csv_text import Columns, Record, number, read_records, required_text
+from chairgap.tables.rows import Filled, Number, NumberOrNone, Problems, Reading, Row, columns_of, read_table
 
 AXIAL_GAP = "gap_axial_minus_equatorial_kcal_mol_positive_favours_equatorial"
-_HELP = {
-    "model": "the energy model, for example MMFF94",
-    "group": "the group's key in a_values.csv",
-    "fragment": "the group as SMILES",
-    "temperature_k": "the temperature in kelvin",
-    f"potential_{AXIAL_GAP}": "the computed potential gap, empty when there is none",
-    f"ensemble_{AXIAL_GAP}": "the computed ensemble gap, empty when there is none",
-    f"gibbs_{AXIAL_GAP}": "the computed Gibbs gap, empty when there is none",
-    "a_value_kcal_mol": "the tabulated A-value",
-    "a_value_low_kcal_mol": "the lower end of its range",
-    "a_value_high_kcal_mol": "the upper end of its range",
-    "gibbs_minus_a_value_kcal_mol": "the error of the computed Gibbs gap",
-    "sign": "right, wrong or empty",
-    "note": "why there is no gap",
-}
-COLUMNS = Columns(required=tuple(_HELP), optional=(), help_by_name=_HELP)
 
 
-def parse_scorecard(text: str, file: str) -> tuple[tuple[ScorecardRow, ...], list[InputError]]:
+def _gap(kind: str) -> Any:
+    return Field(alias=f"{kind}_{AXIAL_GAP}", description=f"the computed {kind} gap, or leave the cell empty")
+
+
+class _Score(Row):
+    model: Filled = Field(description="the energy model, for example MMFF94")
+    group: Filled = Field(description="the group's key in a_values.csv")
+    fragment: Filled = Field(description="the group as SMILES")
+    temperature_k: Number = Field(description="the temperature in kelvin")
+    potential_kcal_mol: NumberOrNone = _gap("potential")
+    ensemble_kcal_mol: NumberOrNone = _gap("ensemble")
+    gibbs_kcal_mol: NumberOrNone = _gap("gibbs")
+    a_value_kcal_mol: Number = Field(description="the tabulated A-value")
+    a_value_low_kcal_mol: Number = Field(description="the lower end of its range")
+    a_value_high_kcal_mol: Number = Field(description="the upper end of its range")
+    # These two follow from the others.
+    gibbs_minus_a_value_kcal_mol: str = Field(description="the error of the computed Gibbs gap", exclude=True)
+    sign: str = Field(description="right, wrong or empty", exclude=True)
+    note: str = Field(description="why there is no gap")
+
+
+COLUMNS = tuple(columns_of(_Score))
+
+
+def parse_scorecard(text: str, file: str) -> tuple[tuple[ScorecardRow, ...], Problems]:
     """Rows in file order and everything wrong with the table; error and sign follow from the other cells."""
-    records, problems = read_records(text, file, COLUMNS)
-    rows = []
-    for record in records:
-        before = len(problems)
-        row = _row(record, problems)
-        if len(problems) == before:
-            rows.append(row)
-    return tuple(rows), problems
-
-
-def _row(record: Record, problems: list[InputError]) -> ScorecardRow:
-    def needed(field: str) -> float:
-        found = number(record, field, _HELP[field], problems)
-        if found is None and not record.text(field):
-            problems.append(record.problem(field, f"The cell is empty; write {_HELP[field]}.", _HELP[field]))
-        return 0.0 if found is None else found
-
-    def gap(kind: str) -> float | None:
-        field = f"{kind}_{AXIAL_GAP}"
-        return number(record, field, _HELP[field], problems)
-
-    return ScorecardRow(
-        model=required_text(record, "model", COLUMNS, problems),
-        group=required_text(record, "group", COLUMNS, problems),
-        fragment=required_text(record, "fragment", COLUMNS, problems),
-        temperature_k=needed("temperature_k"),
-        potential_kcal_mol=gap("potential"),
-        ensemble_kcal_mol=gap("ensemble"),
-        gibbs_kcal_mol=gap("gibbs"),
-        a_value_kcal_mol=needed("a_value_kcal_mol"),
-        a_value_low_kcal_mol=needed("a_value_low_kcal_mol"),
-        a_value_high_kcal_mol=needed("a_value_high_kcal_mol"),
-        note=record.text("note"),
-    )
+    return read_table(_Score, ScorecardRow, text, Reading(file=file, source_keys=()))
 
 
 def mean_absolute_error_kcal_mol(rows: tuple[ScorecardRow, ...], model: str) -> float | None:

@@ -5,29 +5,29 @@ Beside a user's table `course.csv` a file `course_interactions.csv` holds its in
 the shipped interactions are used for the groups both tables have.
 """
 
-import difflib
 import hashlib
-from collections.abc import Collection
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
-from typing import Protocol, TypeVar
+from typing import TypeVar
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files import shipped_folder
+from chairgap.input_files import decoded, is_file, read_bytes
 from chairgap.records import BornRadius, EstimateTable, ScorecardRow, Solvent, Source
 from chairgap.tables.a_values import parse_a_values
 from chairgap.tables.interactions import parse_interactions, translate
 from chairgap.tables.media import match_solvent, parse_born_radii, parse_solvents
 from chairgap.tables.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
 from chairgap.tables.sources import parse_sources
+from chairgap.text import did_you_mean
 
 __all__ = [
     "SHIPPED_TABLES",
     "Source",
     "computation_checksums",
     "find_solvent",
-    "is_file",
     "mean_error_kcal_mol",
     "read_born_radii",
     "read_estimate_table",
@@ -46,16 +46,11 @@ _SOURCES_FILE = "sources.csv"
 _SCORECARD_FILE = "scorecard.csv"
 _SOLVENTS_FILE = "solvents.csv"
 _RADII_FILE = "born_radii.csv"
-_MOST_BYTES = 5_000_000
+_MOST_MB = 5
 _USER_INTERACTIONS = "_interactions.csv"
 
-Row = TypeVar("Row", covariant=True)
-
-
-class _Parser(Protocol[Row]):
-    def __call__(
-        self, text: str, file: str, *, source_keys: Collection[str]
-    ) -> tuple[tuple[Row, ...], list[InputError]]: ...
+Row = TypeVar("Row")
+Parsed = tuple[tuple[Row, ...], list[ChairgapError]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,21 +73,16 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
     """
     files = _files(name_or_path)
     source_keys = None if files.user else read_sources().keys()
-    problems: list[InputError] = []
-    text = _read(files.a_values, files.shown(files.a_values), problems)
-    if text is None:
-        raise StudyError(problems)
-    a_values, found = parse_a_values(text, files.shown(files.a_values), source_keys=source_keys)
-    problems += found
+    a_values, problems = _parsed(
+        files.a_values, files.shown(files.a_values), partial(parse_a_values, source_keys=source_keys)
+    )
     if files.interactions is None:
         shipped = read_estimate_table("chairgap")
         interactions = translate(shipped.interactions, shipped.a_values, a_values)
     else:
-        shown = files.shown(files.interactions)
-        text = _read(files.interactions, shown, problems)
-        groups = None if problems else a_values
-        interactions, found = parse_interactions(text or "", shown, groups, source_keys=source_keys)
-        problems += found if text is not None else []
+        parse = partial(parse_interactions, a_values=None if problems else a_values, source_keys=source_keys)
+        interactions, found = _parsed(files.interactions, files.shown(files.interactions), parse)
+        problems += found
     if problems:
         raise StudyError(problems)
     return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions)
@@ -100,18 +90,13 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
 
 def read_sources() -> dict[str, Source]:
     """The literature sources of the shipped tables by key; StudyError with every problem of the list."""
-    problems: list[InputError] = []
-    text = _read(_data_folder() / _SOURCES_FILE, _SOURCES_FILE, problems)
-    sources, found = parse_sources(text or "", _SOURCES_FILE)
-    problems += found if text is not None else []
-    if problems:
-        raise StudyError(problems)
-    return sources
+    sources = _shipped(_SOURCES_FILE, parse_sources)
+    return {source.key: source for source in sources}
 
 
 def read_solvents() -> tuple[Solvent, ...]:
     """The shipped solvents in file order; StudyError with every problem of the table."""
-    return _shipped(_SOLVENTS_FILE, parse_solvents)
+    return _shipped(_SOLVENTS_FILE, partial(parse_solvents, source_keys=read_sources().keys()))
 
 
 def find_solvent(name: str) -> Solvent:
@@ -121,15 +106,11 @@ def find_solvent(name: str) -> Solvent:
 
 def read_born_radii() -> tuple[BornRadius, ...]:
     """The shipped radii of elements against a solvent; StudyError with every problem of the table."""
-    return _shipped(_RADII_FILE, parse_born_radii)
+    return _shipped(_RADII_FILE, partial(parse_born_radii, source_keys=read_sources().keys()))
 
 
-def _shipped(file: str, parse: _Parser[Row]) -> tuple[Row, ...]:
-    problems: list[InputError] = []
-    text = _read(_data_folder() / file, file, problems)
-    if text is None:
-        raise StudyError(problems)
-    rows, problems = parse(text, file, source_keys=read_sources().keys())
+def _shipped(file: str, parse: Callable[[str, str], Parsed[Row]]) -> tuple[Row, ...]:
+    rows, problems = _parsed(_data_folder() / file, file, parse)
     if problems:
         raise StudyError(problems)
     return rows
@@ -138,13 +119,7 @@ def _shipped(file: str, parse: _Parser[Row]) -> tuple[Row, ...]:
 @cache
 def read_scorecard() -> tuple[ScorecardRow, ...]:
     """The shipped scorecard of energy models; StudyError with every problem of the file."""
-    problems: list[InputError] = []
-    text = _read(_data_folder() / _SCORECARD_FILE, _SCORECARD_FILE, problems)
-    rows, found = parse_scorecard(text or "", _SCORECARD_FILE)
-    problems += found if text is not None else []
-    if problems:
-        raise StudyError(problems)
-    return rows
+    return _shipped(_SCORECARD_FILE, parse_scorecard)
 
 
 def mean_error_kcal_mol(model: str, method: str) -> float:
@@ -185,24 +160,14 @@ def _files(name_or_path: str) -> _Files:
         return _Files(a_values=a_values, interactions=interactions, user=False)
     path = Path(name_or_path)
     if not is_file(path):
-        near = difflib.get_close_matches(name_or_path, SHIPPED_TABLES, n=1)
-        hint = f" Did you mean '{near[0]}'?" if near else ""
         listed = ", ".join(f"'{name}'" for name in SHIPPED_TABLES)
         message = (
-            f"There is no A-value table '{name_or_path}'.{hint} "
+            f"There is no A-value table '{name_or_path}'.{did_you_mean(name_or_path, SHIPPED_TABLES)} "
             f"Write one of {listed}, or the path of a CSV file."
         )
         raise InputError(message, value=name_or_path, expected=f"{listed} or a path")
     beside = path.with_name(path.stem + _USER_INTERACTIONS)
     return _Files(a_values=path, interactions=beside if is_file(beside) else None, user=True)
-
-
-def is_file(path: Path) -> bool:
-    """True for a file; a name that the file system cannot take is none."""
-    try:
-        return path.is_file()
-    except OSError:
-        return False
 
 
 def _data_folder() -> Path:
@@ -213,20 +178,10 @@ def _data_folder() -> Path:
     raise ChairgapError("The literature tables are missing from this installation; install chairgap again.")
 
 
-def _read(path: Path, shown: str, problems: list[InputError]) -> str | None:
+def _parsed(path: Path, shown: str, parse: Callable[[str, str], Parsed[Row]]) -> Parsed[Row]:
+    advice = "Leave only the rows of groups in it."
     try:
-        if path.stat().st_size > _MOST_BYTES:
-            most = f"{_MOST_BYTES // 1_000_000} MB"
-            message = f"The file is larger than {most}; leave only the rows of groups in it."
-            problems.append(InputError(message, place=Place(file=shown)))
-            return None
-        return path.read_bytes().decode("utf-8")
-    except UnicodeDecodeError as error:
-        message = (
-            f"The file is not UTF-8 text (byte {error.start + 1} cannot be read); "
-            "save it again as CSV with UTF-8 encoding."
-        )
-    except OSError as error:
-        message = f"The file cannot be read ({error.strerror}); check its permissions."
-    problems.append(InputError(message, place=Place(file=shown)))
-    return None
+        raw = read_bytes(path, shown=shown, at_most_mb=_MOST_MB, if_too_large=advice)
+        return parse(decoded(raw, shown), shown)
+    except InputError as error:
+        return (), [error]

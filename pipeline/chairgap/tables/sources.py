@@ -1,38 +1,43 @@
 """The list of literature sources: text to records."""
 
 import re
+from typing import Annotated
 
-from chairgap.errors import InputError
+from pydantic import AfterValidator, Field, ValidationInfo
+
 from chairgap.records import Source
-from chairgap.tables.csv_text import Columns, one_of, read_records, required_text
+from chairgap.tables.rows import Filled, Problems, Reading, Row, once, read_table
+from chairgap.text import as_written, did_you_mean
+from chairgap.validation import wrong
 
 DOI_KNOWN = ("seen", "from memory")
 _DOI = re.compile(r"10\.\d{4,9}/\S+")
-_HELP = {
-    "key": "the short key the tables use",
-    "citation": "the full citation",
-    "doi": "the DOI without https://doi.org/, empty when not known",
-    "doi_known": "'seen' or 'from memory', empty without a DOI",
-    "how_seen": "how much of the source was seen",
-}
-COLUMNS = Columns(required=tuple(_HELP), optional=(), help_by_name=_HELP)
 
 
-def parse_sources(text: str, file: str) -> tuple[dict[str, Source], list[InputError]]:
-    """Sources by key, in file order, and everything wrong with the list."""
-    records, problems = read_records(text, file, COLUMNS)
-    sources: dict[str, Source] = {}
-    for record in records:
-        key = required_text(record, "key", COLUMNS, problems)
-        citation = required_text(record, "citation", COLUMNS, problems)
-        how_seen = required_text(record, "how_seen", COLUMNS, problems)
-        doi, doi_known = record.text("doi"), record.text("doi_known")
-        if doi and not _DOI.fullmatch(doi):
-            message = f"'{doi}' is no DOI; write it as 10.1039/P29800000255, or leave the cell empty."
-            problems.append(record.problem("doi", message, _HELP["doi"]))
-        if doi:
-            one_of(record, "doi_known", DOI_KNOWN, problems)
-        if key in sources:
-            problems.append(record.problem("key", f"The key '{key}' stands twice; give each source its own."))
-        sources[key] = Source(key=key, citation=citation, doi=doi, doi_known=doi_known, how_seen=how_seen)
-    return sources, problems
+def _doi(doi: str) -> str:
+    if doi and not _DOI.fullmatch(doi):
+        raise wrong(f"'{doi}' is no DOI.")
+    return doi
+
+
+def _known_with_doi(known: str, info: ValidationInfo) -> str:
+    if info.data.get("doi") and known not in DOI_KNOWN:
+        raise wrong(f"It cannot be {as_written(known)}.{did_you_mean(known, DOI_KNOWN)}")
+    return known
+
+
+class _Source(Row):
+    key: Annotated[Filled, AfterValidator(once)] = Field(description="the short key the tables use")
+    citation: Filled = Field(description="the full citation")
+    doi: Annotated[str, AfterValidator(_doi)] = Field(
+        description="the DOI without https://doi.org/, such as 10.1039/P29800000255, or leave the cell empty"
+    )
+    doi_known: Annotated[str, AfterValidator(_known_with_doi)] = Field(
+        description="'seen' or 'from memory', or leave the cell empty without a DOI"
+    )
+    how_seen: Filled = Field(description="how much of the source was seen")
+
+
+def parse_sources(text: str, file: str) -> tuple[tuple[Source, ...], Problems]:
+    """Sources in file order and everything wrong with the list."""
+    return read_table(_Source, Source, text, Reading(file=file, source_keys=()))

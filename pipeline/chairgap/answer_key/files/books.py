@@ -17,8 +17,8 @@ from openpyxl.utils import column_index_from_string
 from openpyxl.workbook import Workbook
 
 from chairgap.answer_key.files.checking import CheckedKey
-from chairgap.answer_key.files.read_key import COLUMNS, QUANTITIES
-from chairgap.answer_key.files.sheets import read_rows, xml_text
+from chairgap.answer_key.files.read_key import QUANTITIES
+from chairgap.answer_key.files.sheets import COLUMNS, read_rows, xml_text
 from chairgap.errors import InputError, Place
 from chairgap.records import Facts, Finding, KeyVerdict
 

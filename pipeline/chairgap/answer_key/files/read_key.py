@@ -5,31 +5,25 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from pathlib import Path
 from typing import get_args
 
-from chairgap.answer_key.files.sheets import SheetRow, Value, read_rows
+from chairgap.answer_key.files.sheets import COLUMNS, SheetRow, Value, read_rows
 from chairgap.answer_key.rules.conventions import parse_conventions
 from chairgap.answer_key.rules.words import number, plain
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.input_files import column_name, read_header
 from chairgap.records import Cell, Claim, Conventions, Quantity
+from chairgap.text import did_you_mean
 
-COLUMNS = (
-    "item",
-    "molecule",
-    "quantity",
-    "carbon",
-    "chair",
-    "claimed",
-    "unit",
-    "tolerance",
-    "points",
-    "conventions",
-)
 EMPTY_CELL = "The cell is empty; fill it in."
-_NEEDED = ("item", "molecule", "quantity", "claimed")
-_NEEDED_BY_STUDENTS = ("item", "quantity", "claimed")
+_NEEDED = {
+    "item": "the number of the question",
+    "molecule": "a SMILES, or groups such as 1 up CH3, 2 down OH",
+    "quantity": "what is asked for, such as gap",
+    "claimed": "the answer",
+}
+_NEEDED_BY_STUDENTS = {name: what for name, what in _NEEDED.items() if name != "molecule"}
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _CARBON = re.compile(
@@ -89,24 +83,15 @@ def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySh
     )
 
 
-def _header(row: SheetRow, path: Path, *, needed: tuple[str, ...]) -> dict[str, int]:
-    """Column numbers by name when the row is a header, else nothing (title rows above are passed over)."""
-    names = [plain(str(value)).lower() for value in row.values]
-    if len(set(names) & set(COLUMNS)) < 2:
+def _header(row: SheetRow, path: Path, *, needed: Mapping[str, str]) -> dict[str, int]:
+    """Column numbers by name when the row is a header, else nothing (title rows above are passed over).
+    Raises StudyError with everything wrong in a header."""
+    cells = {index: cell for index, value in enumerate(row.values) if (cell := plain(str(value)))}
+    if len(set(map(column_name, cells.values())) & set(COLUMNS)) < 2:
         return {}
     place = Place(file=str(path), row=row.number)
-    for name in names:
-        if name and name not in COLUMNS:
-            close = get_close_matches(name, COLUMNS, 1)
-            hint = f" Did you mean '{close[0]}'?" if close else ""
-            raise InputError(f"Unknown column '{name}'.{hint} Known are {', '.join(COLUMNS)}.", place=place)
-    missing = [name for name in needed if name not in names]
-    if missing:
-        raise InputError(f"Column '{missing[0]}' is missing; add it to the header.", place=place)
-    doubled = [name for name in names if name and names.count(name) > 1]
-    if doubled:
-        raise InputError(f"Column '{doubled[0]}' stands twice in the header; delete one.", place=place)
-    return {name: index for index, name in enumerate(names) if name}
+    names = read_header(list(cells.values()), place, known=COLUMNS, needed=needed)
+    return dict(zip(names, cells, strict=True))
 
 
 def _read_row(row: SheetRow, reading: _Reading) -> None:
@@ -169,10 +154,9 @@ def _place(row: SheetRow, reading: _Reading, column: str) -> Place:
 def _quantity(text: str, row: SheetRow, reading: _Reading) -> Quantity:
     by_name = {name.lower(): name for name in QUANTITIES}
     if text.lower() not in by_name:
-        close = get_close_matches(text.lower(), by_name, 1)
-        hint = f" Did you mean '{by_name[close[0]]}'?" if close else ""
         raise InputError(
-            f"There is no quantity '{text}'.{hint} Known are {', '.join(QUANTITIES)}.",
+            f"There is no quantity '{text}'.{did_you_mean(text, QUANTITIES)} "
+            f"Known are {', '.join(QUANTITIES)}.",
             place=_place(row, reading, "quantity"),
             value=text,
         )

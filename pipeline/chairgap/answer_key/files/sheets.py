@@ -1,11 +1,11 @@
 """A key file as plain rows of cells: CSV (comma, semicolon or tab) or the sheets of an .xlsx workbook."""
 
-import csv
 import datetime
 import io
 import re
 import zipfile
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -14,10 +14,22 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.worksheet import Worksheet
 
 from chairgap.errors import InputError, Place
-from chairgap.tables.shipped import is_file
+from chairgap.input_files import read_bytes, split_table
 
 Value = str | float | datetime.datetime
-MOST_BYTES = 20_000_000
+COLUMNS = (
+    "item",
+    "molecule",
+    "quantity",
+    "carbon",
+    "chair",
+    "claimed",
+    "unit",
+    "tolerance",
+    "points",
+    "conventions",
+)
+MOST_MB = 20
 MOST_UNPACKED_BYTES = 60_000_000
 MOST_ROWS = 50_000
 MOST_COLUMNS = 1_000
@@ -40,18 +52,11 @@ class SheetRow:
 
 def read_rows(path: Path) -> tuple[SheetRow, ...]:
     """All rows of a key file. Raises InputError for a file that is none or is too large."""
-    place = Place(file=str(path))
-    if not is_file(path):
-        raise InputError("There is no such file; give the path of a key (.csv or .xlsx).", place=place)
-    if path.stat().st_size > MOST_BYTES:
-        raise InputError(f"The file is larger than {MOST_BYTES // 1_000_000} MB; split the key.", place=place)
-    kind = path.suffix.lower()
-    if kind == ".xlsx":
-        rows = tuple(_workbook_rows(path, place))
-    elif kind in {".csv", ".tsv", ".txt"}:
-        rows = tuple(_csv_rows(path, place))
-    else:
+    place, kind = Place(file=str(path)), path.suffix.lower()
+    if kind not in {".xlsx", ".csv", ".tsv", ".txt"}:
         raise InputError(f"'{kind}' is no form of a key; save it as .xlsx or .csv.", place=place)
+    raw = read_bytes(path, at_most_mb=MOST_MB)
+    rows = tuple(_workbook_rows(raw, place) if kind == ".xlsx" else _text_rows(raw, path, place))
     if not rows:
         raise InputError("The file holds no rows; fill in at least a header and one claim.", place=place)
     return rows
@@ -62,30 +67,21 @@ def xml_text(text: str) -> str:
     return re.sub(r"[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", " ", text)
 
 
-def _csv_rows(path: Path, place: Place) -> Iterator[SheetRow]:
-    raw = path.read_bytes()
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        # Spreadsheet programs on Windows still write this; every byte has a meaning in it or fails here.
-        try:
-            text = raw.decode("cp1252")
-        except UnicodeDecodeError:
-            raise InputError("The file is not text; save it as CSV in UTF-8.", place=place) from None
-    if "\0" in text:
-        raise InputError("The file is not text; save it as CSV in UTF-8.", place=place)
-    first = text.split("\n", 1)[0]
-    delimiter = max(",;\t", key=first.count)
-    try:
-        for number, values in enumerate(
-            csv.reader(io.StringIO(text, newline=""), delimiter=delimiter), start=1
-        ):
-            if number > MOST_ROWS:
-                raise InputError(f"The key has more than {MOST_ROWS} rows; split it.", place=place)
-            _check_width(values, number, place)
-            yield SheetRow(sheet=path.name, number=number, values=tuple(values))
-    except csv.Error as error:
-        raise InputError(f"The file does not read as CSV ({error}); save it anew.", place=place) from None
+def _text_rows(raw: bytes, path: Path, place: Place) -> Iterator[SheetRow]:
+    text = _decoded(raw, place)
+    table = split_table(text, str(path), columns=COLUMNS, most_rows=MOST_ROWS)
+    for number, values in enumerate(table.rows, start=1):
+        _check_width(values, number, place)
+        yield SheetRow(sheet=path.name, number=number, values=tuple(values))
+
+
+def _decoded(raw: bytes, place: Place) -> str:
+    for encoding in ("utf-8-sig", "cp1252"):  # spreadsheet programs on Windows still write the second
+        with suppress(UnicodeDecodeError):
+            text = raw.decode(encoding)
+            if "\0" not in text:
+                return text
+    raise InputError("The file is not text; save it as CSV in UTF-8.", place=place)
 
 
 def _check_width(values: Sequence[object], number: int, place: Place) -> None:
@@ -94,13 +90,13 @@ def _check_width(values: Sequence[object], number: int, place: Place) -> None:
         raise InputError(message, place=replace(place, row=number))
 
 
-def _workbook_rows(path: Path, place: Place) -> Iterator[SheetRow]:
+def _workbook_rows(raw: bytes, place: Place) -> Iterator[SheetRow]:
     try:
-        with zipfile.ZipFile(path) as archive:
+        with zipfile.ZipFile(io.BytesIO(raw)) as archive:
             unpacked = sum(member.file_size for member in archive.infolist())
             if unpacked > MOST_UNPACKED_BYTES or _merged_cells(archive) > MOST_CELLS:
                 raise InputError("The workbook unpacks to too much; save only the key's sheet.", place=place)
-        book = openpyxl.load_workbook(path, data_only=True)
+        book = openpyxl.load_workbook(io.BytesIO(raw), data_only=True)
     except InputError:
         raise
     except Exception:  # openpyxl raises what its parsers raise: any of them means a broken workbook

@@ -1,7 +1,6 @@
 """Reading the conventions a key declares: 'gauche=0.9; diaxial=group-group'."""
 
 from dataclasses import replace
-from difflib import get_close_matches
 from typing import get_args
 
 from chairgap.answer_key.rules.words import number, plain
@@ -15,6 +14,7 @@ from chairgap.records import (
     PercentOf,
     SynForm,
 )
+from chairgap.text import did_you_mean
 from chairgap.units import LARGEST_ENERGY_KCAL_MOL
 
 _NUMBERS = {"gauche": "gauche_kcal_mol", "temperature_k": "temperature_k"}
@@ -70,8 +70,5 @@ def _change(name: str, value: str, place: Place) -> dict[str, object]:
             allowed = ", ".join(_WORDS[name])
             raise InputError(f"Convention '{name}' cannot be '{value}'; write one of {allowed}.", place=place)
         return {name: meant}
-    close = get_close_matches(name, NAMES, 1)
-    hint = f" Did you mean '{close[0]}'?" if close else ""
-    raise InputError(
-        f"There is no convention '{name}'.{hint} Known are {', '.join(NAMES)}.", place=place, value=name
-    )
+    message = f"There is no convention '{name}'.{did_you_mean(name, NAMES)} Known are {', '.join(NAMES)}."
+    raise InputError(message, place=place, value=name)

@@ -2,6 +2,7 @@
 
 from chairgap.records import Answer, Claim, Facts
 from chairgap.shape.chairs import position_in_chair
+from chairgap.text import escaped
 
 
 def worked_solution(claim: Claim, facts: tuple[Facts, ...], right: Answer) -> str:
@@ -12,13 +13,13 @@ def worked_solution(claim: Claim, facts: tuple[Facts, ...], right: Answer) -> st
     if claim.quantity not in ("flip stages",):
         for molecule in facts:
             lines += [
-                _escaped(f"{molecule.groups_by_face}; SMILES {molecule.smiles}"),
+                escaped(f"{molecule.groups_by_face}; SMILES {molecule.smiles}"),
                 "",
                 *_table(molecule),
                 "",
             ]
-    lines += [f"{number}. {_escaped(step)}" for number, step in enumerate(right.steps, start=1)]
-    lines += ["", f"**Answer:** {_escaped(right.text)}", ""]
+    lines += [f"{number}. {escaped(step)}" for number, step in enumerate(right.steps, start=1)]
+    lines += ["", f"**Answer:** {escaped(right.text)}", ""]
     return "\n".join(lines)
 
 
@@ -30,11 +31,5 @@ def _table(facts: Facts) -> list[str]:
     ]
     for locant, ligand in facts.topology.groups:
         labels = [position_in_chair(locant, ligand.face, chair.odd_up_axial) for chair in facts.chairs]
-        rows.append(f"| {locant} | {ligand.face} | {_escaped(ligand.group)} | {labels[0]} | {labels[1]} |")
+        rows.append(f"| {locant} | {ligand.face} | {escaped(ligand.group)} | {labels[0]} | {labels[1]} |")
     return rows
-
-
-def _escaped(text: str) -> str:
-    for letter in "\\`*_[]<>|#":
-        text = text.replace(letter, "\\" + letter)
-    return text
