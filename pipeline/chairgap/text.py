@@ -6,7 +6,7 @@ import unicodedata
 from collections.abc import Iterable
 
 _LONGEST_MESSAGE = 12_000
-_LONGEST_EXCERPT = 60
+_LONGEST_EXCERPT = 80
 _LARGEST_WHOLE = 10**20
 _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 _SPECIAL = re.compile(r"[\\`*_\[\]{}|#~$!]")

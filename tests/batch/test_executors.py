@@ -2,9 +2,10 @@
 
 import multiprocessing
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future
 from contextlib import closing
+from typing import Any
 
 import dask
 import pytest
@@ -12,12 +13,16 @@ import work
 from distributed import LocalCluster
 
 from chairgap.batch.cluster import Cluster, _value
-from chairgap.batch.executors import InProcess, in_order
+from chairgap.batch.executors import InProcess, Job, in_order
 from chairgap.batch.pool import Pool
 from chairgap.errors import EngineError
 from chairgap.records import Context, Lost
 from chairgap.run import context_of
 from chairgap.study.typed import study_as_typed
+
+
+def job(what: Callable[[Context, Any], Any], context: Context, *, time_s: float = 60.0) -> Job[Any, Any]:
+    return Job(work=what, context=context, time_s=time_s)
 
 
 @pytest.fixture(scope="module")
@@ -32,28 +37,28 @@ def pool() -> Iterator[Pool]:
 
 
 def test_every_item_is_done_once_in_this_process(context: Context) -> None:
-    assert list(InProcess().run(work.double, context, range(5), time_s=1.0)) == [(i, 2 * i) for i in range(5)]
+    assert list(InProcess().run(job(work.double, context), range(5))) == [(i, 2 * i) for i in range(5)]
 
 
 def test_every_item_is_done_once_in_worker_processes(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(work.double, context, range(40), time_s=60.0))
+    done = dict(pool.run(job(work.double, context), range(40)))
     assert done == {i: 2 * i for i in range(40)}
 
 
 def test_both_workers_work_and_neither_is_this_process(pool: Pool, context: Context) -> None:
-    processes = {pid for _, (_, pid) in pool.run(work.where, context, range(12), time_s=60.0)}
+    processes = {pid for _, (_, pid) in pool.run(job(work.where, context), range(12))}
     assert len(processes) == 2 and os.getpid() not in processes
 
 
 def test_a_crash_in_native_code_loses_its_own_item_only(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(work.abort_at_three, context, range(8), time_s=60.0))
+    done = dict(pool.run(job(work.abort_at_three, context), range(8)))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
     assert isinstance(lost, Lost) and lost.why == "crash" and "its process died (exit code" in lost.message
 
 
 def test_a_hanging_item_is_ended_and_told(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(work.hang_at_three, context, range(8), time_s=3.0))
+    done = dict(pool.run(job(work.hang_at_three, context, time_s=3.0), range(8)))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
     assert isinstance(lost, Lost) and lost.why == "time"
@@ -61,7 +66,7 @@ def test_a_hanging_item_is_ended_and_told(pool: Pool, context: Context) -> None:
 
 
 def test_an_item_that_takes_too_much_memory_is_ended_and_told(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(work.grow_at_three, context, range(8), time_s=60.0))
+    done = dict(pool.run(job(work.grow_at_three, context), range(8)))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
     assert isinstance(lost, Lost) and lost.why == "memory"
@@ -77,13 +82,13 @@ def test_items_are_drawn_only_a_little_ahead(pool: Pool, context: Context) -> No
             drawn += 1
             yield number
 
-    for finished, _ in enumerate(pool.run(work.double, context, items(), time_s=60.0), start=1):
+    for finished, _ in enumerate(pool.run(job(work.double, context), items()), start=1):
         assert drawn - finished < 12  # two workers, three each, and those of one round
 
 
 def test_no_process_is_left_behind(context: Context) -> None:
     with closing(Pool(workers=2, memory_mb=1000)) as opened:
-        list(opened.run(work.double, context, range(4), time_s=60.0))
+        list(opened.run(job(work.double, context), range(4)))
         assert len(multiprocessing.active_children()) == 2
     assert multiprocessing.active_children() == []
 
@@ -99,7 +104,7 @@ def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(context: Conte
         ) as cluster,
         closing(Cluster(cluster.scheduler_address)) as executor,
     ):
-        done = dict(executor.run(work.abort_at_three, context, range(20), time_s=60.0))
+        done = dict(executor.run(job(work.abort_at_three, context), range(20)))
     lost = done[3]
     assert isinstance(lost, Lost) and lost.why == "crash"
     assert len(done) == 20 and [done[i] for i in range(10, 20)] == list(range(10, 20))

@@ -23,10 +23,10 @@ from chairgap.flip.frames import path_frames
 from chairgap.flip.landscape import _held, find_landscape, survey
 from chairgap.flip.recipe import compute_flip
 from chairgap.flip.sphere import sphere_map
-from chairgap.minimise.hessian import hessian, normal_modes
+from chairgap.minimise.hessian import gradient_rms, hessian, normal_modes
 from chairgap.minimise.openmm_engine import openmm_model, openmm_system
 from chairgap.minimise.saddle import find_saddle
-from chairgap.minimise.verified import EnergyModel, gradient_rms
+from chairgap.minimise.verified import EnergyModel
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats
 from chairgap.shape.pucker_vector import pucker_vector_and_gradient

@@ -7,9 +7,9 @@ import pytest
 
 from chairgap.errors import InputError
 from chairgap.minimise.engines import Engines, open_engines, search_model
+from chairgap.minimise.hessian import gradient_rms
 from chairgap.minimise.openmm_engine import OpenmmModel
 from chairgap.minimise.rdkit_engine import RdkitModel
-from chairgap.minimise.verified import gradient_rms
 from chairgap.records import Engine, Floats, ForceField
 from chairgap.report.digest import engine_agreement
 from pipeline_helpers import SETTINGS, molecule, treated

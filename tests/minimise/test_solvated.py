@@ -14,9 +14,10 @@ from rdkit import Chem
 from rdkit.Chem import rdDistGeom
 
 from chairgap.errors import EngineError, MoleculeError
+from chairgap.minimise.hessian import gradient_rms
 from chairgap.minimise.openmm_engine import openmm_model
 from chairgap.minimise.solvated import solvated_model
-from chairgap.minimise.verified import gradient_rms, verified_minimum
+from chairgap.minimise.verified import verified_minimum
 from chairgap.records import Minimum
 from chairgap.tables.shipped import find_solvent, read_born_radii
 

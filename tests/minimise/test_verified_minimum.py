@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 import scipy.optimize
 
-from chairgap.minimise.hessian import hessian, normal_modes, rigid_motions
-from chairgap.minimise.verified import IMAGINARY_BELOW_CM1, gradient_rms, verified_minimum
+from chairgap.minimise.hessian import gradient_rms, hessian, normal_modes, rigid_motions
+from chairgap.minimise.verified import IMAGINARY_BELOW_CM1, verified_minimum
 from chairgap.records import Minimum
 from chairgap.search.placing import place
 from chairgap.search.rotamers import turn

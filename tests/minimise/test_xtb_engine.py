@@ -10,7 +10,8 @@ from rdkit import Chem
 from rdkit.Chem import rdDistGeom
 
 from chairgap.errors import EngineError, InputError, MoleculeError
-from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms, verified_minimum
+from chairgap.minimise.hessian import gradient_rms
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, verified_minimum
 from chairgap.minimise.xtb_engine import XtbModel, xtb_model
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats, Minimum

@@ -8,7 +8,7 @@ what the workers were started with.
 import faulthandler
 import os
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from concurrent.futures import CancelledError
 from pathlib import Path
 from typing import Any
@@ -16,9 +16,9 @@ from typing import Any
 from threadpoolctl import threadpool_limits
 
 from chairgap.batch.content import versions
-from chairgap.batch.executors import Item, Value
+from chairgap.batch.executors import Item, Job, Value
 from chairgap.errors import EngineError, InputError, Place
-from chairgap.records import Context, Lost
+from chairgap.records import Lost
 
 _AHEAD = 3
 _OPTION = Place(file="command line", field="--cluster")
@@ -45,14 +45,7 @@ class Cluster:
             )
             raise InputError(message, place=_OPTION) from None
 
-    def run(
-        self,
-        work: Callable[[Context, Item], Value],
-        context: Context,
-        items: Iterable[Item],
-        *,
-        time_s: float,
-    ) -> Iterator[tuple[Item, Value | Lost]]:
+    def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
         """See `chairgap.batch.executors.Executor.run`."""
         from distributed import as_completed
 
@@ -65,7 +58,7 @@ class Cluster:
                 for item in drawn:
                     # The context goes along with each item (27 kB): spread beforehand it would be gone
                     # when the last worker that had it dies.
-                    future = self._client.submit(_do, work, context, item, versions(), time_s, pure=False)
+                    future = self._client.submit(_do, job, item, versions(), pure=False)
                     waiting[future.key] = (item, time.monotonic())
                     finished.add(future)
                     if len(waiting) >= window:
@@ -74,7 +67,7 @@ class Cluster:
                     return
                 future = next(finished)
                 item, since = waiting.pop(future.key)
-                yield item, _value(future, time.monotonic() - since, time_s)
+                yield item, _value(future, time.monotonic() - since, job.time_s)
         finally:
             finished.clear()
 
@@ -111,15 +104,13 @@ class _OtherVersion:
     """What a worker answers whose program is not ours."""
 
 
-def _do(
-    work: Callable[[Context, Item], Value], context: Context, item: Item, expected: str, time_s: float
-) -> Value | _OtherVersion:
+def _do(job: Job[Item, Value], item: Item, expected: str) -> Value | _OtherVersion:
     """In a worker. The watchdog is native: it ends the process also when it hangs inside a library."""
     if versions() != expected:
         return _OtherVersion()
     with Path(os.devnull).open("w") as nowhere, threadpool_limits(1):
-        faulthandler.dump_traceback_later(time_s, exit=True, file=nowhere)
+        faulthandler.dump_traceback_later(job.time_s, exit=True, file=nowhere)
         try:
-            return work(context, item)
+            return job.work(job.context, item)
         finally:
             faulthandler.cancel_dump_traceback_later()

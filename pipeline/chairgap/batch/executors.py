@@ -1,12 +1,13 @@
 """Where work is done: one small interface, and its simplest form, this process.
 
-Work is a module-level function work(context, item) -> value. An executor calls it for every item, somewhere,
-and gives back (item, value) as each is finished, or (item, Lost) where no value came back. It draws items
-only a little ahead of what it finishes, so a long stream of them never stands in memory.
+An executor calls the work of a job for every item, somewhere, and gives back (item, value) as each is
+finished, or (item, Lost) where no value came back. It draws items only a little ahead of what it finishes, so
+a long stream of them never stands in memory.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Protocol, TypeVar
+from dataclasses import dataclass
+from typing import Generic, Protocol, TypeVar
 
 from threadpoolctl import threadpool_limits
 
@@ -16,18 +17,21 @@ Item = TypeVar("Item")
 Value = TypeVar("Value")
 
 
+@dataclass(frozen=True, kw_only=True)
+class Job(Generic[Item, Value]):
+    """What is done with every item: a module-level function work(context, item) -> value, which may take
+    time_s on the clock for each."""
+
+    work: Callable[[Context, Item], Value]
+    context: Context
+    time_s: float
+
+
 class Executor(Protocol):
     """Does work for items; to be closed after use."""
 
-    def run(
-        self,
-        work: Callable[[Context, Item], Value],
-        context: Context,
-        items: Iterable[Item],
-        *,
-        time_s: float,
-    ) -> Iterator[tuple[Item, Value | Lost]]:
-        """(item, value) in the order in which items are finished; each item may take time_s on the clock."""
+    def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
+        """(item, value) in the order in which items are finished."""
 
     def close(self) -> None:
         """Stop what is running and give everything back."""
@@ -36,19 +40,12 @@ class Executor(Protocol):
 class InProcess:
     """One item after the other, here. Nothing guards it: a crash is this program's, and no limit holds."""
 
-    def run(
-        self,
-        work: Callable[[Context, Item], Value],
-        context: Context,
-        items: Iterable[Item],
-        *,
-        time_s: float,
-    ) -> Iterator[tuple[Item, Value | Lost]]:
+    def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
         """See `Executor.run`."""
         # Matrices are small here: more BLAS threads only cost time, and make sums depend on their number.
         with threadpool_limits(1):
             for item in items:
-                yield item, work(context, item)
+                yield item, job.work(job.context, item)
 
     def close(self) -> None:
         """Nothing to give back."""

@@ -8,6 +8,7 @@ from filelock import FileLock, Timeout
 
 from chairgap.batch.store import STORE, Store, is_ours, open_store
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.files import reason
 
 _LOCK = ".running"
 _SHORT_S = 1.0  # `chairgap status` holds the lock for a moment
@@ -49,8 +50,7 @@ def _locked(folder: Path) -> Iterator[None]:
         )
         raise InputError(message, place=place) from None
     except OSError as error:
-        reason = (error.strerror or type(error).__name__).lower()
-        message = f"The folder cannot be written to ({reason}). Name another one with --output."
+        message = f"The folder cannot be written to ({reason(error)}). Name another one with --output."
         raise InputError(message, place=place) from None
     try:
         yield

@@ -20,7 +20,7 @@ import psutil
 from pebble import ProcessExpired, ProcessPool
 from threadpoolctl import threadpool_limits
 
-from chairgap.batch.executors import Item, Value
+from chairgap.batch.executors import Item, Job, Value
 from chairgap.records import Context, Lost
 
 # A worker is replaced after so much work: what native libraries lose in memory does not add up.
@@ -41,23 +41,16 @@ class Pool:
         self._closing = threading.Event()
         self._pool: ProcessPool | None = None
 
-    def run(
-        self,
-        work: Callable[[Context, Item], Value],
-        context: Context,
-        items: Iterable[Item],
-        *,
-        time_s: float,
-    ) -> Iterator[tuple[Item, Value | Lost]]:
+    def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
         """See `chairgap.batch.executors.Executor.run`. The processes are begun with the context of the first
         call, which is that of all."""
-        pool = self._pool = self._pool or self._begun(context)
+        pool = self._pool = self._pool or self._begun(job.context)
         waiting: dict[Future[Value], tuple[Item, float]] = {}
         drawn = iter(items)
         try:
             while True:
                 for item in drawn:
-                    future = pool.schedule(_do, args=(work, item), timeout=time_s)
+                    future = pool.schedule(_do, args=(job.work, item), timeout=job.time_s)
                     waiting[future] = (item, time.monotonic())
                     if len(waiting) >= self._workers * _AHEAD:
                         break
@@ -65,7 +58,7 @@ class Pool:
                     return
                 for done in wait(waiting, return_when=FIRST_COMPLETED).done:
                     item, since = waiting.pop(done)
-                    yield item, self._value(done, time.monotonic() - since, time_s)
+                    yield item, self._value(done, time.monotonic() - since, job.time_s)
         finally:
             for left in waiting:
                 left.cancel()

@@ -5,7 +5,7 @@ from itertools import islice
 from typing import TypeVar
 
 from chairgap.batch.content import plan_key
-from chairgap.batch.executors import Executor, in_order
+from chairgap.batch.executors import Executor, Job, in_order
 from chairgap.batch.jobs import compute_task, plan_requests, write_up
 from chairgap.batch.results import Results
 from chairgap.batch.store import Store
@@ -42,12 +42,13 @@ def plan(study: Study, context: Context, store: Store, executor: Executor, progr
     store.begin_plan()
     done, total, whole = 0, len(study.requests), True
     chunks: Iterable[Requests] = enumerate(_chunks(study.requests))
-    time_s = study.settings.limits.time_s
+    job = Job(work=_plan, context=context, time_s=study.settings.limits.time_s)
     progress(RunState(stage=READING, done=0, total=total))
-    for (_, requests), found in in_order(executor.run(_plan, context, chunks, time_s=time_s)):
+    finished = executor.run(job, chunks)
+    for (_, requests), found in in_order(finished):
         if isinstance(found, Lost):
             whole = False
-            store.add_entries(_one_by_one(requests, context, executor, time_s))
+            store.add_entries(_one_by_one(requests, job, executor))
         else:
             store.add_entries(found)
         done += len(requests)
@@ -61,11 +62,14 @@ def _plan(context: Context, item: Requests) -> tuple[Planned | NotPlanned, ...]:
 
 
 def _one_by_one(
-    requests: Sequence[MoleculeRequest], context: Context, executor: Executor, time_s: float
+    requests: Sequence[MoleculeRequest],
+    job: Job[Requests, tuple[Planned | NotPlanned, ...]],
+    executor: Executor,
 ) -> Iterator[Planned | NotPlanned]:
     """The same requests each by itself: only the one that a process dies of is lost."""
     chunks: Iterable[Requests] = enumerate((request,) for request in requests)
-    for (_, (request,)), found in in_order(executor.run(_plan, context, chunks, time_s=time_s)):
+    finished = executor.run(job, chunks)
+    for (_, (request,)), found in in_order(finished):
         if isinstance(found, Lost):
             refusal = Refusal(
                 name=request.name, message=f"it cannot be read: {found.message}", place=request.place
@@ -81,8 +85,8 @@ def compute(context: Context, store: Store, executor: Executor, progress: Progre
     kept, failed = counts.done + counts.failed, counts.failed
     done = kept
     progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
-    time_s = context.study.settings.limits.time_s
-    for task, found in executor.run(compute_task, context, store.todo(), time_s=time_s):
+    job = Job(work=compute_task, context=context, time_s=context.study.settings.limits.time_s)
+    for task, found in executor.run(job, store.todo()):
         record = (
             Record(state="lost", message=found.message, seconds=found.seconds)
             if isinstance(found, Lost)
@@ -101,9 +105,9 @@ def written_up(
     total, done = len(results), 0
     progress(RunState(stage=WRITING, done=0, total=total))
     items = enumerate(results.write_ups(wanted))
-    for (_, work), found in in_order(
-        executor.run(write_up, context, items, time_s=context.study.settings.limits.time_s)
-    ):
+    job = Job(work=write_up, context=context, time_s=context.study.settings.limits.time_s)
+    finished = executor.run(job, items)
+    for (_, work), found in in_order(finished):
         if isinstance(found, Lost):
             names = f"{work.molecules[0][0].name} to {work.molecules[-1][0].name}"
             raise EngineError(f"Writing up {names} was lost: {found.message} Run the same command again.")

@@ -22,7 +22,7 @@ from chairgap.cli import key as cli_key
 from chairgap.cli import scorecard as cli_scorecard
 from chairgap.cli.running import RunOptions, run_here, run_in_folder, show
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
-from chairgap.files import shipped_folder
+from chairgap.files import reason, shipped_folder
 from chairgap.molecule.substituents import row_names
 from chairgap.records import SearchSettings, Settings
 from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
@@ -269,6 +269,6 @@ def _copy_demo(folder: Path) -> Path:
         for source in shipped:
             shutil.copyfile(source, folder / source.name)
     except OSError as error:
-        message = f"The demo study cannot be copied here ({error.strerror}). Name another folder."
+        message = f"The demo study cannot be copied here ({reason(error)}). Name another folder."
         raise InputError(message, place=Place(file=str(folder))) from None
     return folder / "demo.toml"

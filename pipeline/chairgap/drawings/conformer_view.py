@@ -6,7 +6,7 @@ import numpy as np
 
 from chairgap.drawings.marks import disc, groups_told, stroke, words
 from chairgap.drawings.picture import Picture
-from chairgap.drawings.svg import Element, picture, shown
+from chairgap.drawings.svg import Element, picture, svg_text
 from chairgap.records import Floats, Integers, Topology
 from chairgap.shape.puckering import mean_plane
 from chairgap.shape.vectors import cross, length
@@ -74,7 +74,7 @@ def _atom(topology: Topology, atom: int, place: tuple[float, float], depth: Floa
     grown = 1.0 + _NEARER * (2.0 * near - 1.0)
     radius = _RADII.get(symbol, _HETERO_RADIUS) * grown
     locants = {carbon.atom: carbon.locant for carbon in topology.carbons}
-    pale = shown(_PALEST + (1.0 - _PALEST) * near)
+    pale = svg_text(_PALEST + (1.0 - _PALEST) * near)
     if symbol == "C" and atom in locants:
         number = words(*place, str(locants[atom]), size=12.5 * grown, colour="paper")
         return [disc(*place, radius + 1.0, data_atom=str(atom)), number]
@@ -98,7 +98,7 @@ def _bond(
     near = _nearness(depth, float(depth[pair].mean()))
     width = 2.2 + 2.0 * near
     ends = [places[atom] for atom in pair]
-    line = stroke(ends, width=width, stroke_opacity=shown(_PALEST + (1.0 - _PALEST) * near))
+    line = stroke(ends, width=width, stroke_opacity=svg_text(_PALEST + (1.0 - _PALEST) * near))
     if "H" in (topology.symbols[atom] for atom in pair):
         return [line]
     return [stroke(ends, colour="paper", width=width + 4.0), line]

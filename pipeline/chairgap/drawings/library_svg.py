@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from xml.etree import ElementTree
 
-from chairgap.drawings.svg import Element, shown
+from chairgap.drawings.svg import Element, svg_text
 
 _DRAWN = (
     "g",
@@ -82,5 +82,5 @@ def _painted(looks: dict[str, str], colours: Mapping[str, str], *, text: bool) -
 
 def _short(value: str) -> str:
     """Two decimals, no unit px, one blank for many."""
-    rounded = _DECIMALS.sub(lambda number: shown(float(number.group())), value)
+    rounded = _DECIMALS.sub(lambda number: svg_text(float(number.group())), value)
     return _BLANKS.sub(" ", rounded.removesuffix("px")).strip()

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from chairgap.drawings.lettering import CAP_EM, Anchor, Run, width_em
-from chairgap.drawings.svg import Element, element, shown
+from chairgap.drawings.svg import Element, element, svg_text
 from chairgap.records import Topology
 
 _LETTER_HEIGHT = CAP_EM / 2.0
@@ -37,7 +37,7 @@ def stroke(
 ) -> Element:
     """An open line through the points."""
     (x, y), *others = points
-    path = f"M{shown(x)} {shown(y)}" + "".join(f"L{shown(a)} {shown(b)}" for a, b in others)
+    path = f"M{svg_text(x)} {svg_text(y)}" + "".join(f"L{svg_text(a)} {svg_text(b)}" for a, b in others)
     return element("path", class_=f"line-{colour}", d=path, stroke_width=width, **more)
 
 

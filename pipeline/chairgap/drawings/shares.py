@@ -2,7 +2,7 @@
 
 from chairgap.drawings.marks import percent, shortened, words
 from chairgap.drawings.picture import Picture
-from chairgap.drawings.svg import Element, element, picture, shown
+from chairgap.drawings.svg import Element, element, picture, svg_text
 
 _WIDTH, _TOP, _HEIGHT = 520.0, 8.0, 30.0
 _LEGEND = 58.0
@@ -59,7 +59,7 @@ def _percent_of(share: float) -> str:
 
 def _part(part: str, x: str, width: str, y: float, height: float, *, in_bar: bool = True) -> list[Element]:
     """The rects of one part: in the bar they carry data-part, in the legend not."""
-    place = {"x": x, "width": width, "y": shown(y), "height": shown(height)}
+    place = {"x": x, "width": width, "y": svg_text(y), "height": svg_text(height)}
     if in_bar:
         place["data_part"] = part
     if part == "A":

@@ -10,9 +10,9 @@ Element = ElementTree.Element
 
 def element(tag: str, *children: Element, text: str = "", **attributes: str | float) -> Element:
     """One element; `class_` stands for class, underscores in names for hyphens, numbers are rounded."""
-    names = {name.rstrip("_").replace("_", "-"): shown(value) for name, value in attributes.items()}
+    names = {name.rstrip("_").replace("_", "-"): svg_text(value) for name, value in attributes.items()}
     made = ElementTree.Element(tag, names)
-    made.text = shown(text) or None
+    made.text = svg_text(text) or None
     made.extend(children)
     return made
 
@@ -23,7 +23,7 @@ def picture(children: Iterable[Element], *, width_px: float, height_px: float, a
         "svg",
         *children,
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {shown(width_px)} {shown(height_px)}",
+        viewBox=f"0 0 {svg_text(width_px)} {svg_text(height_px)}",
         width=width_px,
         height=height_px,
         role="img",
@@ -33,7 +33,7 @@ def picture(children: Iterable[Element], *, width_px: float, height_px: float, a
     return Picture(svg=svg, alt=alt, width_px=width_px, height_px=height_px)
 
 
-def shown(value: str | float) -> str:
+def svg_text(value: str | float) -> str:
     """A number with at most two decimals; text but for control characters, which XML cannot hold."""
     if isinstance(value, str):
         return value if value.isprintable() else "".join(c if c.isprintable() else " " for c in value)

@@ -9,6 +9,8 @@ import subprocess
 import tempfile
 from pathlib import Path
 
+from chairgap.files import reason
+
 BROWSERS = ("chromium", "chromium-browser")
 TIME_LIMIT_S = 120.0
 # No account, no extension, no update, no telemetry: the browser prints one local file and asks nobody.
@@ -68,7 +70,7 @@ def pdf_of(html: str, browser: str) -> bytes:
         except subprocess.CalledProcessError as error:
             why = f"left with exit code {error.returncode}"
         except OSError as error:
-            why = f"made no PDF ({(error.strerror or type(error).__name__).lower()})"
+            why = f"made no PDF ({reason(error)})"
     raise NoPdf(
         f"{Path(browser).name} {why}, so a PDF is missing. Open the HTML files in any browser and print them."
     )

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import InputError, Place
-from chairgap.files import write_files
+from chairgap.files import reason, write_files
 from chairgap.report.manifest import PROGRAM
 
 HANDOUT = "handout.json"
@@ -34,8 +34,7 @@ def check_handout_folder(folder: Path, names: Iterable[str]) -> None:
                 )
                 raise InputError(message, place=place)
         except OSError as error:
-            reason = (error.strerror or type(error).__name__).lower()
-            message = f"It cannot be looked at ({reason}). Name another folder with --output."
+            message = f"It cannot be looked at ({reason(error)}). Name another folder with --output."
             raise InputError(message, place=place) from None
 
 

@@ -1,6 +1,7 @@
 """Hessian by central differences of an analytic gradient, normal modes, Newton polishing."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +12,8 @@ Gradient = Callable[[Floats], Floats]
 
 # Larger steps bring anharmonic error (1e-2 angstrom: over 1 cm-1), smaller ones rounding.
 STEP_ANGSTROM = 1e-4
+_POLISHED_RMS = 1e-7
+_MOVED_ANGSTROM = 1e-3
 
 
 def hessian(gradient: Gradient, positions: Floats) -> Floats:
@@ -93,6 +96,11 @@ def _wavenumbers(all_values: Floats) -> Floats:
     return result
 
 
+def gradient_rms(gradient: Floats) -> float:
+    """Root mean square over the 3n components of gradient (n, 3), in its own unit."""
+    return float(np.sqrt(np.mean(gradient**2)))
+
+
 def newton_step(second: Floats, gradient: Floats, positions: Floats) -> Floats:
     """Step (n, 3) to the minimum of the quadratic model, free of rigid motion.
 
@@ -104,3 +112,41 @@ def newton_step(second: Floats, gradient: Floats, positions: Floats) -> Floats:
     # (4) dx = -H^-1 g
     step = np.array(-np.linalg.solve(inner, slope), dtype=np.float64)
     return step.reshape(-1, 3)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Polished:
+    """Where Newton steps led: positions (n, 3), the last Hessian (3n, 3n), and whether they ended because a
+    step was too long or raised the gradient (that step is not taken)."""
+
+    positions: Floats
+    second: Floats
+    led_away: bool
+
+
+def polished(
+    gradient: Gradient,
+    positions: Floats,
+    slope: Floats,
+    second: Floats,
+    *,
+    steps: int,
+    longest_angstrom: float,
+) -> Polished:
+    """Newton steps from positions (n, 3), with gradient `slope` (n, 3), while they lower the gradient, to far
+    below what is promised; the Hessian is renewed when the geometry moved."""
+    for _ in range(steps):
+        if gradient_rms(slope) < _POLISHED_RMS:
+            break
+        step = newton_step(second, slope, positions)
+        longest = np.abs(step).max()
+        if longest > longest_angstrom:
+            return Polished(positions=positions, second=second, led_away=True)
+        trial = gradient(positions + step)
+        before, after = gradient_rms(slope), gradient_rms(trial)
+        if after >= before:
+            return Polished(positions=positions, second=second, led_away=after > before)
+        positions, slope = positions + step, trial
+        if longest > _MOVED_ANGSTROM:
+            second = hessian(gradient, positions)
+    return Polished(positions=positions, second=second, led_away=False)

@@ -128,7 +128,8 @@ def mmff_terms(rdmol: Mol, force_field: ForceField) -> MmffTerms:
             value=force_field,
             expected="MMFF94 or MMFF94s",
         )
-    _refuse_mistyped(rdmol)
+    # RDKit types these without a word, as some closed-shell atom that resembles them.
+    refuse_open_shells(rdmol, "MMFF has no type for it, give a closed shell")
     own = Mol(rdmol)  # typing may set aromatic flags; the caller's molecule stays as it is
     mmff = MMFFGetMoleculeProperties(own, mmffVariant=force_field)
     if mmff is None:
@@ -153,14 +154,14 @@ def mmff_terms(rdmol: Mol, force_field: ForceField) -> MmffTerms:
     )
 
 
-def _refuse_mistyped(rdmol: Mol) -> None:
-    """RDKit types these without a word, as some closed-shell atom that resembles them."""
+def refuse_open_shells(rdmol: Mol, why: str) -> None:
+    """Raises MoleculeError for hydrogens that are no atoms, and for a radical (`why` ends that message)."""
     for atom in rdmol.GetAtoms():
         name = f"{atom.GetSymbol()} (atom index {atom.GetIdx()})"
         if atom.GetTotalNumHs() > 0:
             raise MoleculeError(f"{name} has hydrogens that are not atoms of their own; add them explicitly.")
         if atom.GetNumRadicalElectrons() > 0:
-            raise MoleculeError(f"{name} is a radical, which MMFF has no type for; give a closed shell.")
+            raise MoleculeError(f"{name} is a radical; {why}.")
 
 
 def _charges(rdmol: Mol, mmff: Any) -> Floats:

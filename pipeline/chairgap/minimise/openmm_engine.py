@@ -19,19 +19,10 @@ from openmm import unit
 from rdkit.Chem import Mol
 
 from chairgap.errors import EngineError
-from chairgap.minimise.mmff_terms import (
-    Bends,
-    LinearBends,
-    MmffTerms,
-    OutOfPlanes,
-    Pairs,
-    StretchBends,
-    Stretches,
-    Torsions,
-    mmff_terms,
-)
-from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, gradient_rms
-from chairgap.records import Floats, ForceField
+from chairgap.minimise.hessian import gradient_rms
+from chairgap.minimise.mmff_terms import MmffTerms, mmff_terms
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM
+from chairgap.records import Floats, ForceField, Integers
 from chairgap.units import ANGSTROM_PER_NM, KJ_PER_KCAL
 
 # Constants of Halgren 1996. The products the paper rounds (0.043844 in eq. 3 and 6, 2.51210 in eq. 5) are
@@ -181,82 +172,68 @@ def openmm_system(terms: MmffTerms) -> openmm.System:
     system = openmm.System()
     for _ in range(len(terms.types)):
         system.addParticle(_MASS_DALTON)
-    forces = (
-        ("bond stretch", _stretch(terms.stretches)),
-        ("angle bend", _bend(terms.bends)),
-        ("linear bend", _linear_bend(terms.linear_bends)),
-        ("stretch-bend", _stretch_bend(terms.stretch_bends)),
-        ("out of plane", _out_of_plane(terms.out_of_planes)),
-        ("torsion", _torsion(terms.torsions)),
-        ("nonbonded", _pair(terms.pairs)),
-    )
-    for name, (force, count) in forces:
-        if count:  # compiling the expressions is most of the cost of a context
+    for name, force in _forces(terms).items():
+        if force is not None:  # compiling the expressions is most of the cost of a context
             force.setName(name)
             system.addForce(force)
     return system
 
 
-def _stretch(part: Stretches) -> tuple[Any, int]:
-    force = openmm.CustomBondForce(_STRETCH)
-    for name in ("k", "length"):
-        force.addPerBondParameter(name)
-    values = np.stack([part.force_mdyn_angstrom, part.length_angstrom], axis=1)
-    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
-        force.addBond(*atoms, row)
-    return force, len(part.atoms)
+def _forces(terms: MmffTerms) -> dict[str, Any]:
+    """An openmm.Force of each kind by its name; None without any term of that kind."""
+    bonds, bends, straight, mixed = terms.stretches, terms.bends, terms.linear_bends, terms.stretch_bends
+    planes, pairs = terms.out_of_planes, terms.pairs
+    compound = openmm.CustomCompoundBondForce
+    return {
+        "bond stretch": _filled(
+            openmm.CustomBondForce(_STRETCH),
+            bonds.atoms,
+            k=bonds.force_mdyn_angstrom,
+            length=bonds.length_angstrom,
+        ),
+        "angle bend": _filled(
+            openmm.CustomAngleForce(_BEND),
+            bends.atoms,
+            k=bends.force_mdyn_angstrom_rad2,
+            angle0=bends.angle_deg,
+        ),
+        "linear bend": _filled(
+            compound(3, _LINEAR_BEND), straight.atoms, k=straight.force_mdyn_angstrom_rad2
+        ),
+        "stretch-bend": _filled(
+            compound(3, _STRETCH_BEND),
+            mixed.atoms,
+            k=mixed.force_mdyn_rad,
+            length=mixed.length_angstrom,
+            angle0=mixed.angle_deg,
+        ),
+        "out of plane": _filled(compound(4, _OUT_OF_PLANE), planes.atoms, k=planes.force_mdyn_angstrom_rad2),
+        "torsion": _filled(
+            openmm.CustomTorsionForce(_TORSION), terms.torsions.atoms, v=terms.torsions.barrier_kcal_mol
+        ),
+        "nonbonded": _filled(
+            openmm.CustomBondForce(_PAIR),
+            pairs.atoms,
+            well=pairs.well_kcal_mol,
+            radius=pairs.radius_angstrom,
+            charges=pairs.charges_e2,
+        ),
+    }
 
 
-def _bend(part: Bends) -> tuple[Any, int]:
-    force = openmm.CustomAngleForce(_BEND)
-    for name in ("k", "angle0"):
-        force.addPerAngleParameter(name)
-    values = np.stack([part.force_mdyn_angstrom_rad2, part.angle_deg], axis=1)
-    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
-        force.addAngle(*atoms, row)
-    return force, len(part.atoms)
-
-
-def _linear_bend(part: LinearBends) -> tuple[Any, int]:
-    force = openmm.CustomCompoundBondForce(3, _LINEAR_BEND)
-    force.addPerBondParameter("k")
-    for atoms, k in zip(part.atoms.tolist(), part.force_mdyn_angstrom_rad2.tolist(), strict=True):
-        force.addBond(atoms, [k])
-    return force, len(part.atoms)
-
-
-def _stretch_bend(part: StretchBends) -> tuple[Any, int]:
-    force = openmm.CustomCompoundBondForce(3, _STRETCH_BEND)
-    for name in ("k1", "k2", "length1", "length2", "angle0"):
-        force.addPerBondParameter(name)
-    values = np.column_stack([part.force_mdyn_rad, part.length_angstrom, part.angle_deg])
-    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
-        force.addBond(atoms, row)
-    return force, len(part.atoms)
-
-
-def _out_of_plane(part: OutOfPlanes) -> tuple[Any, int]:
-    force = openmm.CustomCompoundBondForce(4, _OUT_OF_PLANE)
-    force.addPerBondParameter("k")
-    for atoms, k in zip(part.atoms.tolist(), part.force_mdyn_angstrom_rad2.tolist(), strict=True):
-        force.addBond(atoms, [k])
-    return force, len(part.atoms)
-
-
-def _torsion(part: Torsions) -> tuple[Any, int]:
-    force = openmm.CustomTorsionForce(_TORSION)
-    for name in ("v1", "v2", "v3"):
-        force.addPerTorsionParameter(name)
-    for atoms, row in zip(part.atoms.tolist(), part.barrier_kcal_mol.tolist(), strict=True):
-        force.addTorsion(*atoms, row)
-    return force, len(part.atoms)
-
-
-def _pair(part: Pairs) -> tuple[Any, int]:
-    force = openmm.CustomBondForce(_PAIR)
-    for name in ("well", "radius", "charges"):
-        force.addPerBondParameter(name)
-    values = np.stack([part.well_kcal_mol, part.radius_angstrom, part.charges_e2], axis=1)
-    for atoms, row in zip(part.atoms.tolist(), values.tolist(), strict=True):
-        force.addBond(*atoms, row)
-    return force, len(part.atoms)
+def _filled(force: Any, atoms: Integers, **values: Floats) -> Any | None:
+    """The force with a term for each row of atoms (m, 2 to 4), or None without any; values (m,) by parameter,
+    (m, c) for parameters name1, name2, ..."""
+    kind = next(kind for kind in ("Bond", "Angle", "Torsion") if hasattr(force, f"add{kind}"))
+    for name, columns in values.items():
+        names = [name] if columns.ndim == 1 else [f"{name}{1 + at}" for at in range(columns.shape[1])]
+        for each in names:
+            getattr(force, f"addPer{kind}Parameter")(each)
+    add = getattr(force, f"add{kind}")
+    rows = np.column_stack(tuple(values.values())).tolist()
+    for members, row in zip(atoms.tolist(), rows, strict=True):
+        if isinstance(force, openmm.CustomCompoundBondForce):  # takes the atoms as one list
+            add(members, row)
+        else:
+            add(*members, row)
+    return force if len(atoms) else None

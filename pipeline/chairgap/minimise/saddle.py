@@ -10,12 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from chairgap.minimise.hessian import hessian, newton_step, normal_modes, rigid_motions
+from chairgap.minimise.hessian import gradient_rms, hessian, normal_modes, polished, rigid_motions
 from chairgap.minimise.verified import (
     GRADIENT_RMS_KCAL_MOL_ANGSTROM,
     IMAGINARY_BELOW_CM1,
     EnergyModel,
-    gradient_rms,
 )
 from chairgap.records import Floats, Saddle
 
@@ -25,7 +24,7 @@ _FIRST_STEP_ANGSTROM = 0.12
 _SHORTEST_STEP_ANGSTROM = 0.01
 # Within this the quadratic model holds and plain Newton steps finish the work.
 _NEAR_RMS = 0.5
-_POLISHED_RMS = 1e-7
+_POLISH_STEPS = 8
 # Curvatures (kcal/mol/angstrom^2) below this are equally soft.
 _SOFT = 2.0
 
@@ -138,20 +137,17 @@ def _finish(
     model: EnergyModel, positions: Floats, frame: _Frame, masses_u: Floats, start: str
 ) -> Saddle | None:
     """Newton steps to a gradient far below the promised one; None when they lead away or it is no saddle."""
-    second, gradient = frame.second, frame.gradient
-    for _ in range(8):
-        if gradient_rms(gradient) < _POLISHED_RMS:
-            break
-        step = newton_step(second, gradient, positions)
-        if np.abs(step).max() > _LONGEST_STEP_ANGSTROM:
-            return None
-        positions = positions + step
-        after = model.gradient(positions)
-        if gradient_rms(after) > gradient_rms(gradient):
-            return None
-        gradient = after
-        if np.abs(step).max() > 1e-3:
-            second = hessian(model.gradient, positions)
+    found = polished(
+        model.gradient,
+        positions,
+        frame.gradient,
+        frame.second,
+        steps=_POLISH_STEPS,
+        longest_angstrom=_LONGEST_STEP_ANGSTROM,
+    )
+    if found.led_away:
+        return None
+    positions, second = found.positions, found.second
     energy, gradient = model.energy_and_gradient(positions)
     if gradient_rms(gradient) > GRADIENT_RMS_KCAL_MOL_ANGSTROM:
         return None

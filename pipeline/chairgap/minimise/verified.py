@@ -5,11 +5,10 @@ from typing import Literal, Protocol
 
 import numpy as np
 
-from chairgap.minimise.hessian import frequencies_cm1, hessian, newton_step, normal_modes
+from chairgap.minimise.hessian import frequencies_cm1, gradient_rms, hessian, normal_modes, polished
 from chairgap.records import Floats, Minimum
 
 GRADIENT_RMS_KCAL_MOL_ANGSTROM = 1e-4
-_POLISHED_RMS = 1e-7
 _POLISH_STEPS = 6
 _LARGEST_NEWTON_STEP_ANGSTROM = 0.05
 _FALLS = 5
@@ -37,11 +36,6 @@ class Unverified:
     why: Literal["unconverged", "saddle"]
 
 
-def gradient_rms(gradient: Floats) -> float:
-    """Root mean square over the 3n components of gradient (n, 3), in its own unit."""
-    return float(np.sqrt(np.mean(gradient**2)))
-
-
 def verified_minimum(
     model: EnergyModel, positions: Floats, masses_u: Floats, start: str
 ) -> Minimum | Unverified:
@@ -52,7 +46,16 @@ def verified_minimum(
     mode, on both sides in turn, and minimised again.
     """
     for fall in range(_FALLS + 1):
-        positions, second = _polish(model, positions)
+        second = hessian(model.gradient, positions)
+        found = polished(
+            model.gradient,
+            positions,
+            model.gradient(positions),
+            second,
+            steps=_POLISH_STEPS,
+            longest_angstrom=_LARGEST_NEWTON_STEP_ANGSTROM,
+        )
+        positions, second = found.positions, found.second
         energy, gradient = model.energy_and_gradient(positions)
         rms = gradient_rms(gradient)
         if rms > GRADIENT_RMS_KCAL_MOL_ANGSTROM:
@@ -74,23 +77,3 @@ def verified_minimum(
             return Unverified(why="unconverged")
         positions = fallen
     return Unverified(why="saddle")
-
-
-def _polish(model: EnergyModel, positions: Floats) -> tuple[Floats, Floats]:
-    """Newton steps with one Hessian while they help; the Hessian is renewed when the geometry moved."""
-    second = hessian(model.gradient, positions)
-    gradient = model.gradient(positions)
-    for _ in range(_POLISH_STEPS):
-        if gradient_rms(gradient) < _POLISHED_RMS:
-            break
-        step = newton_step(second, gradient, positions)
-        longest = np.abs(step).max()
-        if longest > _LARGEST_NEWTON_STEP_ANGSTROM:
-            break
-        trial = model.gradient(positions + step)
-        if gradient_rms(trial) >= gradient_rms(gradient):
-            break
-        positions, gradient = positions + step, trial
-        if longest > 1e-3:
-            second = hessian(model.gradient, positions)
-    return positions, second

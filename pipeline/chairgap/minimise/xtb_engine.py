@@ -18,10 +18,12 @@ from scipy.optimize import minimize
 from threadpoolctl import ThreadpoolController
 
 from chairgap.errors import EngineError, InputError, MoleculeError
-from chairgap.minimise.hessian import hessian
+from chairgap.minimise.hessian import gradient_rms, hessian
+from chairgap.minimise.mmff_terms import refuse_open_shells
 from chairgap.minimise.rdkit_engine import rdkit_model
-from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, EnergyModel, gradient_rms
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, EnergyModel
 from chairgap.records import Floats
+from chairgap.text import tidy
 from chairgap.units import BOHR_ANGSTROM, HARTREE_KCAL_MOL
 
 METHOD = "GFN2-xTB"
@@ -69,7 +71,7 @@ class XtbModel:
                 found = self.calculator.singlepoint()
         except RuntimeError as error:  # tblite's errors of a calculation are RuntimeErrors
             raise EngineError(
-                f"{METHOD} failed at a geometry ({_in_one_line(error)}); start from another geometry or use "
+                f"{METHOD} failed at a geometry ({tidy(str(error))}); start from another geometry or use "
                 "a force field."
             ) from error
         energy = float(found.get("energy")) * HARTREE_KCAL_MOL
@@ -134,7 +136,7 @@ def xtb_model(rdmol: Mol) -> XtbModel:
     MoleculeError when the molecule is a radical, lacks hydrogens or holds an element without parameters.
     """
     calculator_of = needed_library()
-    _refuse_open_shells(rdmol)
+    refuse_open_shells(rdmol, f"{METHOD} is set up for closed shells, give one")
     numbers = np.array([atom.GetAtomicNum() for atom in rdmol.GetAtoms()])
     # The calculator wants a geometry when it is made; no energy is ever asked for at this one.
     apart = np.outer(np.arange(len(numbers)), [3.0, 0.0, 0.0])
@@ -144,7 +146,7 @@ def xtb_model(rdmol: Mol) -> XtbModel:
         calculator.set("verbosity", 0)
     except (RuntimeError, ValueError) as error:
         raise MoleculeError(
-            f"{METHOD} cannot be set up for this molecule ({_in_one_line(error)}); use a force field or "
+            f"{METHOD} cannot be set up for this molecule ({tidy(str(error))}); use a force field or "
             "leave the molecule out."
         ) from error
     return XtbModel(
@@ -170,16 +172,3 @@ def _guess(rdmol: Mol) -> EnergyModel | None:
         return rdkit_model(rdmol, "MMFF94")
     except EngineError:
         return None
-
-
-def _refuse_open_shells(rdmol: Mol) -> None:
-    for atom in rdmol.GetAtoms():
-        name = f"{atom.GetSymbol()} (atom index {atom.GetIdx()})"
-        if atom.GetTotalNumHs() > 0:
-            raise MoleculeError(f"{name} has hydrogens that are not atoms of their own; add them explicitly.")
-        if atom.GetNumRadicalElectrons() > 0:
-            raise MoleculeError(f"{name} is a radical; {METHOD} is set up for closed shells, give one.")
-
-
-def _in_one_line(error: Exception) -> str:
-    return " ".join(str(error).split())

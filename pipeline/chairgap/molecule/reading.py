@@ -16,9 +16,9 @@ from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
 from chairgap.molecule.symmetry import resonance_twins
+from chairgap.text import excerpt
 
 _FLAT_WITHIN_ANGSTROM = 1e-3
-_LONGEST_SHOWN = 80
 _UNMARKED = Chem.ChiralType.CHI_UNSPECIFIED
 # The largest atom_limit, and more text than so many atoms need; far more keeps RDKit busy for minutes.
 MOST_ATOMS = 400
@@ -81,7 +81,7 @@ def parse_smiles(text: str) -> Chem.Mol | None:
         )
     if found := _TOO_LARGE.search(text):
         raise MoleculeError(
-            f"'{shown(found[0])}' holds a number that no atom can have; correct it.", value=text
+            f"'{excerpt(found[0])}' holds a number that no atom can have; correct it.", value=text
         )
     parameters: Any = Chem.SmilesParserParams()  # RDKit's stubs give its fields the wrong type
     parameters.sanitize = False
@@ -116,24 +116,19 @@ def read_smiles(text: str) -> Reading:
         raise MoleculeError("The SMILES is empty; write one, for example CC1CCCCC1.", value=text)
     if len(smiles.split()) > 1:
         raise MoleculeError(
-            f"SMILES '{shown(smiles)}' holds a blank; write the SMILES alone and the name in its own field.",
+            f"SMILES '{excerpt(smiles)}' holds a blank; write the SMILES alone and the name in its own "
+            "field.",
             value=text,
         )
     with _rdkit_log() as log:
         mol = parse_smiles(smiles)
     if mol is None:
         raise MoleculeError(
-            f"SMILES '{shown(smiles)}' cannot be read: {_reason(log)}; correct it there.", value=text
+            f"SMILES '{excerpt(smiles)}' cannot be read: {_reason(log)}; correct it there.", value=text
         )
     _sanitise(mol)
     Chem.SetBondStereoFromDirections(mol)
     return Reading(mol=_with_hydrogens(mol))
-
-
-def shown(text: str) -> str:
-    """Text for a message: at most _LONGEST_SHOWN characters, no control characters."""
-    cut = text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 3] + "..."
-    return "".join(character if character.isprintable() else "?" for character in cut)
 
 
 def _reason(log: list[str]) -> str:
@@ -277,7 +272,7 @@ def _no_overflow(text: str) -> None:
     for most, word in numbers:
         if len(word) > 6 or abs(int(word)) > most:
             raise MoleculeError(
-                f"The structure record holds the charge or isotope {shown(word)}, which no atom can have; "
+                f"The structure record holds the charge or isotope {excerpt(word)}, which no atom can have; "
                 "correct it."
             )
 

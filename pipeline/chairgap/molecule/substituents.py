@@ -10,8 +10,9 @@ from chairgap.estimate.groups import find_row, suggest
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
-from chairgap.molecule.reading import chemistry_problems, parse_smiles, shown
+from chairgap.molecule.reading import chemistry_problems, parse_smiles
 from chairgap.records import EstimateTable, Face, GroupOnCarbon
+from chairgap.text import excerpt
 
 FORM = "'carbon face group', for example '1 up CH3, 2 down OH'"
 _PIECE = re.compile(r"(\d{1,9})\s+(up|down)\s+(\S.*)", re.IGNORECASE)
@@ -37,7 +38,7 @@ def _parsed(piece: str) -> GroupOnCarbon:
     found = _PIECE.fullmatch(piece.strip())
     if not found:
         what = (
-            f"'{shown(piece)}' does not read"
+            f"'{excerpt(piece)}' does not read"
             if piece.strip()
             else "There is nothing between two commas; each piece reads"
         )
@@ -45,7 +46,7 @@ def _parsed(piece: str) -> GroupOnCarbon:
     carbon, face, group = found.groups()
     if _SECOND_PIECE.search(group):
         raise InputError(
-            f"'{shown(piece)}' holds two groups without a comma; write {FORM}.", value=piece, expected=FORM
+            f"'{excerpt(piece)}' holds two groups without a comma; write {FORM}.", value=piece, expected=FORM
         )
     return GroupOnCarbon(carbon=int(carbon), face="up" if face.lower() == "up" else "down", group=group)
 
@@ -122,18 +123,18 @@ def read_fragment(text: str) -> str:
         "write a SMILES with one * in place of the ring carbon, joined by one single bond, for example *CCO."
     )
     if mol is None:
-        raise MoleculeError(f"The fragment '{shown(text)}' cannot be read as SMILES; {rule}", value=text)
+        raise MoleculeError(f"The fragment '{excerpt(text)}' cannot be read as SMILES; {rule}", value=text)
     stars = [atom for atom in mol.GetAtoms() if atom.GetAtomicNum() == 0]
     if len(stars) != 1 or stars[0].GetDegree() != 1:
         raise MoleculeError(
-            f"The fragment '{shown(text)}' does not have one end at the ring; {rule}", value=text
+            f"The fragment '{excerpt(text)}' does not have one end at the ring; {rule}", value=text
         )
     if stars[0].GetBonds()[0].GetBondType() != Chem.BondType.SINGLE:
         raise MoleculeError(
-            f"The fragment '{shown(text)}' is not joined by a single bond; {rule}", value=text
+            f"The fragment '{excerpt(text)}' is not joined by a single bond; {rule}", value=text
         )
     if len(Chem.GetMolFrags(mol)) > 1:
-        raise MoleculeError(f"The fragment '{shown(text)}' is in several pieces; {rule}", value=text)
+        raise MoleculeError(f"The fragment '{excerpt(text)}' is in several pieces; {rule}", value=text)
     for atom in mol.GetAtoms():
         atom.SetAtomMapNum(0)
     return fragments.canonical(mol)
@@ -144,7 +145,7 @@ def cut_from_list(groups: tuple[GroupOnCarbon, ...], table: EstimateTable) -> Cu
     problems: list[MoleculeError] = []
     placed: dict[tuple[int, str], str] = {}
     for group in groups:
-        said = shown(f"{group.carbon} {group.face} {group.group}")
+        said = excerpt(f"{group.carbon} {group.face} {group.group}")
         if not 1 <= group.carbon <= 6:
             message = f"'{said}': ring carbons are numbered 1 to 6; correct the number."
             problems.append(MoleculeError(message, value=group.carbon, expected="1 to 6"))
@@ -179,7 +180,7 @@ def resolve_group(name: str, table: EstimateTable) -> str:
     *others, last = near or ("",)
     hint = f" Did you mean {', '.join(others)}{' or ' if others else ''}{last}?" if near else ""
     raise MoleculeError(
-        f"Group '{shown(name)}' is not in table '{table.name}'.{hint} Write a group of the table, or a "
+        f"Group '{excerpt(name)}' is not in table '{table.name}'.{hint} Write a group of the table, or a "
         "fragment SMILES with * for the ring carbon, for example *CCO.",
         value=name,
         expected=", ".join(near),

@@ -7,7 +7,7 @@ method) share that search. Groups are dealt out to worker processes, one native 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from chairgap.batch.executors import Executor
+from chairgap.batch.executors import Executor, Job
 from chairgap.errors import ChairgapError, Place
 from chairgap.minimise.engines import check_available
 from chairgap.model.treatment import on_surface, search
@@ -91,7 +91,7 @@ def run_scorecard(
     tasks.sort(key=lambda task: -len(task.row.fragment))
     found: dict[tuple[str, str], ScorecardRow] = {}
     context = Context(study=Study(settings=wanted[0], requests=(), text="", file=""), table=table)
-    finished = executor.run(_score, context, tasks, time_s=_TIME_S)
+    finished = executor.run(Job(work=_score, context=context, time_s=_TIME_S), tasks)
     for done, (task, rows) in enumerate(finished, start=1):
         progress(RunState(stage="scoring", done=done, total=len(tasks), name=task.row.group))
         if isinstance(rows, Lost):

@@ -218,6 +218,13 @@ def test_broken_row_is_told_with_its_cell_and_the_others_go_on(
     assert "key.csv" in str(problem) and "NOT CHECKED" in check_csv(checked)
 
 
+@pytest.mark.parametrize("title", ["Key of week 3", "Key of week 3, Tuesday, room 2", "Key; week 3"])
+def test_title_lines_do_not_say_what_separates_the_cells(title: str, tmp_path: Path) -> None:
+    text = f"{title}\n\nitem;molecule;quantity;claimed\n1;1 up CH3, 2 down CH3;gap;2,61\n"
+    (finding,) = check_file(key(tmp_path, text)).report.findings
+    assert finding.verdict == "RIGHT" and str(finding.claim.cell) == "key.csv!D4"
+
+
 def test_too_many_rows_are_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match=r"more than 50,000 rows\. Split it"):
         read_key(key(tmp_path, HEADER + ROW * (MOST_ROWS + 1)))

@@ -20,6 +20,7 @@ from chairgap.answer_key.files.checking import CheckedKey
 from chairgap.answer_key.files.read_key import QUANTITIES
 from chairgap.answer_key.files.sheets import COLUMNS, read_rows, xml_text
 from chairgap.errors import InputError, Place
+from chairgap.files import reason
 from chairgap.records import Facts, Finding, KeyVerdict
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
@@ -172,6 +173,6 @@ def save(book: Workbook, path: Path) -> Path:
         path.parent.mkdir(parents=True, exist_ok=True)
         book.save(path)
     except OSError as error:
-        message = f"The file cannot be written ({error.strerror}); name another folder."
+        message = f"The file cannot be written ({reason(error)}); name another folder."
         raise InputError(message, place=Place(file=str(path))) from None
     return path

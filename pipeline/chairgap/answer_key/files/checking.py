@@ -12,6 +12,7 @@ from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import KeySheet, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.files import reason
 from chairgap.records import EstimateTable, Finding, KeyVerdict, Settings
 from chairgap.report.cells import Row, csv_text, frame_of
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
@@ -135,7 +136,7 @@ def write_bytes(path: Path, content: bytes) -> Path:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
     except OSError as error:
-        message = f"The file cannot be written ({error.strerror}); name another folder with --output."
+        message = f"The file cannot be written ({reason(error)}); name another folder with --output."
         raise InputError(message, place=Place(file=str(path))) from None
     return path
 
