@@ -144,7 +144,7 @@ def split_table(text: str, file: str, *, columns: Collection[str], most_rows: in
 
 
 def _separator(text: str, columns: Collection[str]) -> str:
-    lines = [line for line in islice(io.StringIO(text), _TITLE_LINES) if line.strip()]
+    lines = [line for line in islice(io.StringIO(text, newline=""), _TITLE_LINES) if line.strip()]
 
     def fitness(mark: str) -> tuple[int, int]:
         cells = [{column_name(cell.strip().strip('"')) for cell in line.split(mark)} for line in lines]

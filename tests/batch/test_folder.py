@@ -99,7 +99,7 @@ def computed(study: Study) -> tuple[Store, Context]:
 class Losing(InProcess):
     """An executor that loses everything."""
 
-    def run(self, work, context, items, *, time_s):
+    def run(self, job, items):
         for item in items:
             yield item, Lost(why="time", message="it took too long.", seconds=1.0)
 

@@ -45,16 +45,16 @@ class Row(BaseModel):
 
 @dataclass(kw_only=True)
 class Reading:
-    """What validators may ask for: the table, the row that is read (its number and first cell), and what the
-    rows above hold. `source_keys` are None for a user's own table; `a_values` has the groups that an
-    interaction may name, None when that table could not be read whole."""
+    """What validators may ask for: the table, the row that is read (its number, and the cell of the first
+    column as `key`), and what the rows above hold. `source_keys` are None for a user's own table; `a_values`
+    has the groups that an interaction may name, None when that table could not be read whole."""
 
     file: str
     source_keys: Collection[str] | None
     a_values: Sequence[AValueRow] | None = None
     decimal_comma: bool = False
     row: int = 0
-    first_cell: str = ""
+    key: str = ""
     taken: dict[tuple[str, str], tuple[int, str]] = field(default_factory=dict)
 
     def claim(self, what: str, value: str, *, shown: str = "", advice: str = "") -> None:
@@ -64,7 +64,7 @@ class Reading:
             whose = "" if advice or owner == (shown or value) else f" ('{owner}')"
             advice = advice or "Keep one of them."
             raise wrong_complete(f"'{shown or value}' already stands in row {row}{whose}. {advice}")
-        self.taken[what, value] = (self.row, self.first_cell)
+        self.taken[what, value] = (self.row, self.key)
 
 
 def read_table(
@@ -107,8 +107,9 @@ def read_table(
         if len(cells) != len(names):
             problems.append(table.ragged(cells, names, Place(file=reading.file, row=number)))
             continue
-        reading.row, reading.first_cell = number, cells[0]
-        found = _checked(model, dict.fromkeys(fields, "") | dict(zip(names, cells, strict=True)), reading)
+        filled_in = dict.fromkeys(fields, "") | dict(zip(names, cells, strict=True))
+        reading.row, reading.key = number, next(iter(filled_in.values()))
+        found = _checked(model, filled_in, reading)
         if isinstance(found, list):
             problems += found
         else:
