@@ -35,7 +35,7 @@ def test_a_thousandth_is_told_and_drawn() -> None:
     root = sound(picture)
     assert texts(root).count("0.1 %") == 2
     assert spans(root)["B"][1] == pytest.approx(0.1)
-    assert "chair A (1e) 99.8 %, chair B (1a) 0.1 %, not a chair 0.1 %" in picture.alt
+    assert "chair A (1e) 99.8 %, chair B (1a) 0.1 %, non-chair 0.1 %" in picture.alt
 
 
 def test_what_rounds_away_is_told_by_its_bound() -> None:

@@ -186,7 +186,7 @@ def test_the_shipped_numbers_give_the_gap_of_the_series(result: Result) -> None:
         rt = 8.31446261815324 / 4184.0 * temperature_k
         sums = np.zeros(3)
         for numbers in json.loads(json.dumps(thermal_numbers(result))):
-            sums += np.array(numbers["copies"]) * np.exp(
+            sums += np.array(numbers["degeneracy"]) * np.exp(
                 -gibbs_again(numbers, temperature_k) / rt + 150.0 / rt
             )
         (point,) = temperature_series(

@@ -69,7 +69,7 @@ def test_no_color_is_respected(monkeypatch: pytest.MonkeyPatch) -> None:
     ("preferred", "words"),
     [
         ("B", "1a (B)"),
-        ("non-chair", "not a chair"),
+        ("non-chair", "non-chair"),
         ("undecided", "undecided"),
         ("equal", "equal by symmetry"),
     ],
@@ -126,6 +126,7 @@ def test_closing_lines_name_the_files_and_the_cautions() -> None:
 
 SOURCE = Source(
     key="booth_everett_1980",
+    short="Booth & Everett 1980",
     citation="Booth & Everett 1980, 255.",
     doi="10.1/2",
     doi_known="seen",

@@ -18,6 +18,7 @@ from chairgap.text import escaped
 SOURCES = {
     "booth_everett_1980": Source(
         key="booth_everett_1980",
+        short="Booth & Everett 1980",
         citation="Booth, H.; Everett, J. R. J. Chem. Soc., Perkin Trans. 2 1980, 255.",
         doi="10.1039/P29800000255",
         doi_known="seen",

@@ -192,7 +192,7 @@ def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -
         "cremer_pople_phi_deg": "60.00",
         "ring_form": "4C1",
         "ring_family": "chair",
-        "copies": "1",
+        "degeneracy": "1",
     }
     assert second.GetProp("potential_energy_above_lowest_kcal_mol") == "1.3700"
 

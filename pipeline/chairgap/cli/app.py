@@ -212,7 +212,7 @@ def tables(
         show(sources_view(read_sources()))
         return
     if solvents:
-        show(solvents_view(read_solvents()))
+        show(solvents_view(read_solvents(), read_sources()))
         return
     read = read_estimate_table(table)
     row_names(read)  # fragments are read as chemistry only when a molecule is built

@@ -19,7 +19,9 @@ from chairgap.scorecard.write import write_scorecard
 from chairgap.study.reading import find_medium
 from chairgap.tables.shipped import read_estimate_table
 
-_SHOWN = "mean error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
+_SHOWN = (
+    "mean absolute error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
+)
 
 
 def scorecard(  # noqa: PLR0913 - one parameter for each option

@@ -57,7 +57,7 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     """Gibbs energies of the conformers above the lowest one, in three columns; temperature_k is that of the
     study, to which they belong.
 
-    The dashed level of a column is all its conformers together, -RT ln of their Boltzmann sum with copies;
+    The dashed level of a column is all its conformers together, -RT ln of their Boltzmann sum with degeneracies;
     the arrow between those of the chairs is the Gibbs gap G(B) - G(A).
     """
     columns = _columns(result, temperature_k)
@@ -72,7 +72,9 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     drawn += _gap_arrow(columns, scale, gap, bottom)
     for column in columns:
         drawn += _column(column, scale)
-    note = "number: Gibbs energy, population with all copies; dashed: all conformers of the column together"
+    note = (
+        "number: Gibbs energy, population with its degeneracy; dashed: all conformers of the column together"
+    )
     drawn.append(words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet"))
     return picture(
         drawn, width_px=760.0, height_px=bottom + 58.0, alt=_alt(result, columns, temperature_k, gap)
@@ -95,28 +97,28 @@ def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
         ("B", f"chair B: {names['B']}", gaps.population_b, [one.degeneracy_b for one in result.conformers]),
         (
             "other",
-            "not a chair",
+            "non-chair",
             gaps.population_non_chair,
             [one.degeneracy_other for one in result.conformers],
         ),
     )
     columns = []
-    for part, heading, share, copies in kinds:
+    for part, heading, share, degeneracies in kinds:
         levels = [
             (one, energy, _share(energy, count, every, temperature_k))
-            for one, energy, count in zip(result.conformers, energies, copies, strict=True)
+            for one, energy, count in zip(result.conformers, energies, degeneracies, strict=True)
             if count
         ]
         levels.sort(key=lambda level: level[1])
-        whole = ensemble_kcal_mol(energies, copies, temperature_k)
+        whole = ensemble_kcal_mol(energies, degeneracies, temperature_k)
         columns.append(
             _Column(part=part, heading=heading, share=share, levels=tuple(levels), whole_kcal_mol=whole)
         )
     return tuple(columns)
 
 
-def _share(energy: float, copies: int, every: float | None, temperature_k: float) -> float:
-    own = ensemble_kcal_mol([energy], [copies], temperature_k)
+def _share(energy: float, degeneracy: int, every: float | None, temperature_k: float) -> float:
+    own = ensemble_kcal_mol([energy], [degeneracy], temperature_k)
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
     # (1) p = exp(-(G_i - RT ln g_i - G_all) / RT)
     return float(np.exp(-((own or 0.0) - (every or 0.0)) / rt))

@@ -20,7 +20,7 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
     """
     if not (min(a, b, other) >= 0.0 and abs(a + b + other - 1.0) <= 1e-6):
         raise ValueError(f"shares {a}, {b} and {other} are not fractions that add up to 1")
-    kinds = ("chair A", "chair B", "not a chair")
+    kinds = ("chair A", "chair B", "non-chair")
     named = [*(shortened(name, _LONGEST_NAME) for name in names), ""]
     drawn: list[Element] = []
     start = 0.0

@@ -38,7 +38,7 @@ def _note(minima: tuple[FlipMinimum, ...], *, joined: bool) -> str:
         told.append("The saddles that were found do not join the two chairs; raise the search effort.")
     if lowest.chair is None:
         told.append(
-            f"The lowest minimum is no chair but {lowest.shape.family} {lowest.form}: the molecule mostly "
+            f"The lowest minimum is a non-chair, {lowest.shape.family} {lowest.form}: the molecule mostly "
             "stays there, the chairs are side valleys, and the path from chair to chair runs through it."
         )
     return " ".join(told)

@@ -144,5 +144,5 @@ def _computed_preference(posed: Posed) -> str:
     return {
         "equal": "neither, the chairs are equal by symmetry",
         "undecided": "neither, the gap is undecided",
-        "non-chair": "no chair",
+        "non-chair": "non-chair",
     }[preferred]

@@ -70,7 +70,7 @@ def _why_not(result: Result) -> str:
         return "there is no estimate"
     if comparison.preferred == "non-chair":
         return (
-            "by the computation its best form is a twist-boat and no chair, which the hand rules do not know"
+            "by the computation its best form is a twist-boat, a non-chair, which the hand rules do not know"
         )
     absent = [reason.evidence for reason in comparison.reasons if reason.code == "chair-missing"]
     return absent[0] if absent else ""

@@ -67,10 +67,10 @@ def models_table(rows: Sequence[ScorecardRow]) -> Table:
     head = [
         "model",
         "groups",
-        "mean error",
+        "mean absolute error",
         "common groups",
         "bias",
-        "mean error, potential",
+        "mean absolute error, potential",
         "rank correlation",
         "wrong in sign",
     ]

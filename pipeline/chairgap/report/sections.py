@@ -21,6 +21,7 @@ from chairgap.report.words import (
     preferred_words,
     reason_words,
     signed,
+    source_words,
     term_words,
     verdict_words,
 )
@@ -46,7 +47,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
     parts = (
         Part(key="chairs", blocks=bullets([_chair_line(chair) for chair in result.chairs])),
         _verdict(result),
-        _ledger(result),
+        _ledger(outcome, result),
         _gaps(outcome, result),
         _why(outcome, result),
         Part(key="populations", blocks=(paragraph(Own(populations_sentence(outcome, result))),)),
@@ -87,9 +88,9 @@ def _verdict(result: Result) -> Part:
     return Part(key="verdict", blocks=(paragraph(*lines), *bullets(reasons)))
 
 
-def _ledger(result: Result) -> Part:
+def _ledger(outcome: Outcome, result: Result) -> Part:
     estimate = result.estimate
-    head = ["Chair", "Kind", "Carbons", "Groups", "Energy the chair carries", "Source", "In words"]
+    head = ["Chair", "Kind", "Carbons", "Groups", "Energy in this chair", "Source", "In words"]
     rows = [
         [
             term.chair,
@@ -97,7 +98,7 @@ def _ledger(result: Result) -> Part:
             joined_numbers(term.carbons),
             ", ".join(term.groups),
             Own(term_words(term)),
-            term.source,
+            source_words(term.source, outcome.table),
             term.words,
         ]
         for term in estimate.terms
@@ -108,7 +109,7 @@ def _ledger(result: Result) -> Part:
         lines.append(f"The estimate is incomplete. Without a published value, and left out: {named}.")
     if "geminal" in estimate.flags:
         lines.append("Two groups share a carbon (geminal): A-values do not simply add there.")
-    nothing = paragraph("No term: neither chair carries anything the table speaks of.")
+    nothing = paragraph("No term: no group or pair of groups of the table adds energy to either chair.")
     return Part(
         key="ledger",
         title="Hand estimate, Gibbs energy, kcal/mol",
@@ -228,11 +229,13 @@ def _contacts(result: Result) -> Part:
         elif best.chair != chair.letter:
             lines.append(
                 f"Chair {chair.letter}: a copy by symmetry of conformer {best.number} of chair "
-                f"{best.chair}, with the same near pairs at the carbons that correspond."
+                f"{best.chair}, with the same close contacts at the corresponding carbons."
             )
         else:
             lines.append(f"Chair {chair.letter}, conformer {best.number}: {_contact_words(best)}.")
-    return Part(key="contacts", title="Near pairs in the best conformer of each chair", blocks=bullets(lines))
+    return Part(
+        key="contacts", title="Close contacts in the best conformer of each chair", blocks=bullets(lines)
+    )
 
 
 def _contact_words(conformer: Conformer) -> str:

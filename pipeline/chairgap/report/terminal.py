@@ -37,6 +37,7 @@ from chairgap.report.words import (
     preferred_words,
     short_verdict,
     signed,
+    source_words,
     term_words,
 )
 from chairgap.text import lines_of, one_line, readable
@@ -136,7 +137,7 @@ def _overview(outcome: Outcome, *, wide: bool) -> Table:
 def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
     """Ledger, computed gaps and conformers of one molecule, with what was searched and checked."""
     return Group(
-        _ledger(result),
+        _ledger(outcome, result),
         Text(),
         _gaps(outcome, result),
         *(
@@ -226,9 +227,9 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     return shown
 
 
-def _ledger(result: Result) -> Table:
-    table = _table("Hand estimate: energy each chair carries, kcal/mol")
-    for head in ("Chair", "Carbons", "Groups", "Energy (range)", "Source", "In words"):
+def _ledger(outcome: Outcome, result: Result) -> Table:
+    table = _table("Hand estimate, kcal/mol (positive: unfavourable)")
+    for head in ("Chair", "Carbons", "Groups", "Energy in this chair (range)", "Source", "In words"):
         table.add_column(head, overflow="fold", no_wrap="range" in head)
     for term in result.estimate.terms:
         table.add_row(
@@ -236,11 +237,11 @@ def _ledger(result: Result) -> Table:
             joined_numbers(term.carbons),
             _text(", ".join(term.groups)),
             _text(term_words(term)),
-            _text(term.source),
+            _text(source_words(term.source, outcome.table)),
             _text(term.words),
         )
     estimate = result.estimate
-    caption = f"Estimated gap G(B) - G(A): {estimate_words(result)}"
+    caption = f"Estimated gap G(B) - G(A), kcal/mol: {estimate_words(result)}"
     if estimate.missing:
         caption += "; without a published value, and left out: " + "; ".join(estimate.missing)
     table.caption, table.caption_justify = _text(caption), "left"

@@ -77,7 +77,8 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
     StudyError with every problem of its files at once.
     """
     files = _files(name_or_path)
-    source_keys = None if files.user else read_sources().keys()
+    sources = read_sources()
+    source_keys = None if files.user else sources.keys()
     problems: list[InputError] = []
     text = _read(files.a_values, files.shown(files.a_values), problems)
     if text is None:
@@ -95,7 +96,8 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
         problems += found if text is not None else []
     if problems:
         raise StudyError(problems)
-    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions)
+    short = {key: source.short for key, source in sources.items()}
+    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions, short_sources=short)
 
 
 def read_sources() -> dict[str, Source]:

@@ -10,6 +10,7 @@ DOI_KNOWN = ("seen", "from memory")
 _DOI = re.compile(r"10\.\d{4,9}/\S+")
 _HELP = {
     "key": "the short key the tables use",
+    "short": "the source in a few words, such as Booth & Everett 1980",
     "citation": "the full citation",
     "doi": "the DOI without https://doi.org/, empty when not known",
     "doi_known": "'seen' or 'from memory', empty without a DOI",
@@ -24,6 +25,7 @@ def parse_sources(text: str, file: str) -> tuple[dict[str, Source], list[InputEr
     sources: dict[str, Source] = {}
     for record in records:
         key = required_text(record, "key", COLUMNS, problems)
+        short = required_text(record, "short", COLUMNS, problems)
         citation = required_text(record, "citation", COLUMNS, problems)
         how_seen = required_text(record, "how_seen", COLUMNS, problems)
         doi, doi_known = record.text("doi"), record.text("doi_known")
@@ -34,5 +36,7 @@ def parse_sources(text: str, file: str) -> tuple[dict[str, Source], list[InputEr
             one_of(record, "doi_known", DOI_KNOWN, problems)
         if key in sources:
             problems.append(record.problem("key", f"The key '{key}' stands twice; give each source its own."))
-        sources[key] = Source(key=key, citation=citation, doi=doi, doi_known=doi_known, how_seen=how_seen)
+        sources[key] = Source(
+            key=key, short=short, citation=citation, doi=doi, doi_known=doi_known, how_seen=how_seen
+        )
     return sources, problems

@@ -12,6 +12,7 @@ from chairgap.answer_key.rules.slips_numbers import number_slips
 from chairgap.answer_key.rules.variants import variants
 from chairgap.answer_key.rules.words import decimals
 from chairgap.answer_key.rules.worked import worked_solution
+from chairgap.compare.reasons import REASON_WORDS
 from chairgap.errors import InputError
 from chairgap.records import Answer, Claim, Diagnosis, Estimate, EstimateTable, Facts, Finding, KeyVerdict
 
@@ -169,7 +170,7 @@ def _computed_doubt(claim: Claim, facts: Facts) -> str:
     if facts.result is None:
         return ""
     comparison, gaps = facts.result.comparison, facts.result.gaps
-    reasons = "; ".join(f"{reason.code}: {reason.evidence}" for reason in comparison.reasons)
+    reasons = "; ".join(f"{REASON_WORDS[reason.code]}: {reason.evidence}" for reason in comparison.reasons)
     if comparison.preferred == "non-chair":
         return f"the computation prefers a twist-boat ({100.0 * gaps.population_non_chair:.0f} %). {reasons}"
     if comparison.sign == "disagrees":

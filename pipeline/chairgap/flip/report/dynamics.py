@@ -35,7 +35,7 @@ def _families(report: DynamicsReport) -> tuple[tuple[str, float, float, float], 
     return (
         ("chair A", report.fraction_a, report.error_a, report.harmonic_a),
         ("chair B", report.fraction_b, report.error_b, report.harmonic_b),
-        ("no chair", report.fraction_other, report.error_other, report.harmonic_other),
+        ("non-chair", report.fraction_other, report.error_other, report.harmonic_other),
     )
 
 
