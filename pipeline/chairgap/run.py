@@ -26,8 +26,8 @@ def run_study(
     """Plan every molecule first, so that all refusals are known before anything is computed; then compute
     what the store does not hold yet. Without store and executor: in memory, in this process.
 
-    progress is told where the run stands. Raises StudyError with the reason for each molecule when none can
-    be treated, InputError when a library is missing.
+    progress is called with where the run stands. Raises StudyError with the reason for each molecule when
+    none can be treated, InputError when a library is missing.
     """
     check_available(study.settings)
     store = store or open_store(None)

@@ -18,7 +18,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """The known word most like `word`, capitals not told apart, or ''."""
+    """The known word most like `word`, case ignored, or ''."""
     by_small_letters = {name.casefold(): name for name in known}
     near = difflib.get_close_matches(word.strip().casefold(), by_small_letters, n=1, cutoff=0.6)
     return by_small_letters[near[0]] if near else ""
@@ -51,12 +51,12 @@ def holds_control_character(text: str) -> bool:
 
 
 def printable(text: str) -> str:
-    """The text with every character that does not print told by its code point."""
+    """The text with every character that does not print as its code point."""
     return text if text.isprintable() else "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
 
 
 def readable(text: str, *, longest_line: int = 3000) -> str:
-    """The text as a terminal may show it: a character that does not print (line feeds stay) is told by its
+    """The text as a terminal may show it: a character that does not print (line feeds stay) is shown as its
     code point, and a part is left out from the middle of a line, or of a text, that is far too long.
 
     Messages quote what users wrote: it may hold control sequences of a terminal, or a whole file in a cell.

@@ -1,8 +1,8 @@
 """The number of each criterion measured anew, and held against verdict and words of the reason.
 
-Measured from conformers, degeneracies, charges and parts by other code than that of the reasons, on both sides of
-each limit; where no two molecules lie close, one molecule does at two temperatures or in two media. The
-numbers are what MMFF94 gives, found in a scan of some 570 molecules of one to three groups: they guard
+Measured from conformers, degeneracies, charges and parts by other code than that of the reasons, on both
+sides of each limit; where no two molecules lie close, one molecule does at two temperatures or in two media.
+The numbers are what MMFF94 gives, found in a scan of some 570 molecules of one to three groups: they guard
 against change and are no literature.
 """
 

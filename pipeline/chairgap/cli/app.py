@@ -58,7 +58,7 @@ app = typer.Typer(
     epilog="Start with: chairgap demo",
 )
 
-Output = Annotated[Path | None, typer.Option(help="Folder for the files, seen from where the command runs.")]
+Output = Annotated[Path | None, typer.Option(help="Folder for the files, relative to where the command runs.")]
 Debug = Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")]
 
 
@@ -129,7 +129,7 @@ def study(  # noqa: PLR0913 - one parameter for each option
     file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
     output: Output = None,
     workers: Annotated[
-        int | None, typer.Option(min=0, max=1024, help="Processes; 0: none but this. Default: one a core.")
+        int | None, typer.Option(min=0, max=1024, help="Worker processes; 0: this process alone. Default: one for each core.")
     ] = None,
     cluster: Annotated[
         str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.1:8786.")
@@ -151,7 +151,7 @@ def status(
     folder: Annotated[Path, typer.Argument(help="The output folder of a study.")],
     debug: Debug = False,
 ) -> None:
-    """Say how far a study is, while it runs or after, and what its molecules cost."""
+    """Show how far a study is, while it runs or afterwards, and the CPU time of its molecules."""
     for line in status_lines(folder):
         typer.echo(line)
 
@@ -164,15 +164,15 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
             metavar="MOLECULE", help="A SMILES, or groups by ring carbon and face: '1 up CH3, 2 down OH'."
         ),
     ],
-    name: Annotated[str, typer.Option(help="What to call it. Default: the text itself.")] = "",
-    temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
+    name: Annotated[str, typer.Option(help="Name of the molecule. Default: the text itself.")] = "",
+    temperature: Annotated[float, typer.Option(help="Temperature, kelvin.")] = Settings.temperature_k,
     force_field: Annotated[str, typer.Option(help="MMFF94, MMFF94s or UFF.")] = Settings.force_field,
     engine: Annotated[str, typer.Option(help="The minimiser: rdkit or openmm.")] = Settings.engine,
     quantum: Annotated[
         str, typer.Option(help="GFN2-xTB minimises the force field's minima again (needs chairgap[quantum]).")
     ] = Settings.quantum,
     solvent: Annotated[
-        list[str] | None, typer.Option(help="A solvent; given again, a series of them.")
+        list[str] | None, typer.Option(help="A solvent, such as water; repeat it for a series beside the gas phase.")
     ] = None,
     table: Annotated[
         str, typer.Option(help="A-values: chairgap, textbook or a file.")
@@ -201,7 +201,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
 @app.command()
 def tables(
     table: Annotated[str, typer.Argument(help="A shipped table, or the CSV file of your own.")] = "chairgap",
-    check: Annotated[bool, typer.Option("--check", help="Only say whether the table is sound.")] = False,
+    check: Annotated[bool, typer.Option("--check", help="Only check whether the table is sound.")] = False,
     group: Annotated[str, typer.Option(help="Show everything about one group, such as CH3.")] = "",
     sources: Annotated[bool, typer.Option("--sources", help="List the literature sources.")] = False,
     solvents: Annotated[bool, typer.Option("--solvents", help="List the solvents a study may name.")] = False,
@@ -261,7 +261,7 @@ def _copy_demo(folder: Path) -> Path:
         for source in shipped:
             if (folder / source.name).exists():
                 message = (
-                    "It is there already and is not written over. Run it with 'chairgap study', or name "
+                    "The file exists already and is not overwritten. Run it with 'chairgap study', or name "
                     "another folder: chairgap demo FOLDER."
                 )
                 raise InputError(message, place=Place(file=str(folder / source.name)))

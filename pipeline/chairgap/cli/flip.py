@@ -34,9 +34,9 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     ],
     name: Annotated[str, typer.Option(help="Of a study: only this molecule.")] = "",
     temperature: Annotated[
-        float | None, typer.Option(help="Kelvin. Default: the study's, else 298.15.")
+        float | None, typer.Option(help="Temperature, kelvin. Default: the study's, else 298.15.")
     ] = None,
-    step: Annotated[float, typer.Option(min=5.0, max=45.0, help="Degrees between places of the map.")] = 15.0,
+    step: Annotated[float, typer.Option(min=5.0, max=45.0, help="Degrees between points of the map.")] = 15.0,
     dynamics: Annotated[
         int, typer.Option(min=0, help=f"Steps of 0.5 fs of dynamics, {LEAST_STEPS} or more, such as 400000.")
     ] = 0,
@@ -44,7 +44,7 @@ def flip(  # noqa: PLR0913 - one parameter for each option
         int, typer.Option(min=0, help="Steps of each of three metadynamics runs along theta, such as 400000.")
     ] = 0,
     hot: Annotated[
-        float, typer.Option(min=100.0, max=2000.0, help="Kelvin of --dynamics and --free-energy.")
+        float, typer.Option(min=100.0, max=2000.0, help="Temperature of --dynamics and --free-energy, kelvin.")
     ] = DEFAULT_TEMPERATURE_K,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the dynamics.")] = 1,
     output: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("reports/flip"),
@@ -62,12 +62,12 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     ):
         if 0 < steps < least:
             raise InputError(
-                f"{steps} steps are too few to take a mean of; ask for {least} or more, or leave it out.",
+                f"{steps} steps are too few for a mean; give {least} or more, or leave the option out.",
                 place=Place(file="command line", field=option),
             )
     if (dynamics or free_energy) and study.settings.force_field == "UFF":
         raise InputError(
-            "UFF is not available in OpenMM, which does the dynamics; choose MMFF94 in the study.",
+            "OpenMM, which runs the dynamics, has no UFF; choose MMFF94 in the study.",
             place=Place(file="command line", field="--dynamics"),
         )
     for molecule in molecules:
@@ -145,7 +145,7 @@ def _study(what: list[str], temperature: float | None) -> Study:
     if text.endswith(".toml"):
         if temperature is not None:
             raise InputError(
-                "A study has its own temperature; leave --temperature out.",
+                "The study sets the temperature; leave --temperature out, or change the study.",
                 place=Place(file="command line", field="--temperature"),
             )
         return read_study(Path(text))
@@ -160,11 +160,11 @@ def _molecules(study: Study, name: str) -> tuple[list[Molecule], int]:
         typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
     chosen = [item for item in molecules if not name or item.name == name]
     if not molecules:
-        raise InputError("No molecule can be treated; correct what is refused above.")
+        raise InputError("No molecule can be treated; correct the refused ones above.")
     if not chosen:
         known = ", ".join(repr(item.name) for item in molecules)
         raise InputError(
-            f"There is no molecule '{name}' to treat; there are: {known}.",
+            f"There is no molecule '{name}'; there are: {known}.",
             place=Place(file="command line", field="--name"),
         )
     return chosen, len(refused) + len(study.refused)

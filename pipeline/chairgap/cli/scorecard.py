@@ -30,14 +30,14 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     ),
     table: Annotated[str, typer.Option(help="A-values: chairgap, textbook or a file.")] = "chairgap",
     group: Annotated[
-        list[str] | None, typer.Option(help="Only this group; may be given again for more.")
+        list[str] | None, typer.Option(help="Only this group; repeat it for more.")
     ] = None,
-    solvent: Annotated[str, typer.Option(help="Medium of the model with a solvent.")] = "water",
+    solvent: Annotated[str, typer.Option(help="The solvent of the model with a solvent.")] = "water",
     quantum: Annotated[
         bool, typer.Option("--quantum", help="GFN2-xTB as well (minutes; needs chairgap[quantum]).")
     ] = False,
-    temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
-    workers: Annotated[int | None, typer.Option(min=1, help="Processes. Default: one for each core.")] = None,
+    temperature: Annotated[float, typer.Option(help="Temperature, kelvin.")] = Settings.temperature_k,
+    workers: Annotated[int | None, typer.Option(min=1, help="Worker processes. Default: one for each core.")] = None,
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
     """Score the energy models: every tabulated group alone on the ring, computed against its A-value."""
@@ -63,7 +63,7 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
 
 
 def scored_models(solvent: str, temperature_k: float, *, quantum: bool) -> tuple[Settings, ...]:
-    """MMFF94, MMFF94s and UFF in the gas phase, MMFF94 in a solvent, and GFN2-xTB where wanted.
+    """MMFF94, MMFF94s and UFF in the gas phase, MMFF94 in a solvent, and GFN2-xTB on request.
 
     Raises InputError for an unknown solvent.
     """

@@ -6,9 +6,9 @@ Marenich, C. J. Cramer, D. G. Truhlar, J. Phys. Chem. B 2011, 115, 14556, doi 10
 The harmonic form leaves them as they are.
 
 Translation and the pressure-volume term are left out of conformers' energies: all conformers of a molecule
-share them, so no gap depends on them; `translational` gives them where absolute values are wanted. Symmetry
-numbers are left out as well; degeneracies of a conformer are counted instead (see chairgap.shape.degeneracy), which
-comes to the same: `absolute_entropy_cal_mol_k` takes the other way.
+share them, so no gap depends on them; `translational` gives them where absolute values are needed. Symmetry
+numbers are left out as well; degeneracies of a conformer are counted instead (see
+chairgap.shape.degeneracy), which comes to the same: `absolute_entropy_cal_mol_k` takes the other way.
 """
 
 import math

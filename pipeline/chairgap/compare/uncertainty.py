@@ -1,4 +1,4 @@
-"""How far a computed gap may be off, judged by how far the same model is off for each group alone.
+"""How far a computed gap may be off, estimated from how far the same model is off for each group alone.
 
 For a group X alone on the ring the model errs by e(X) = computed Gibbs gap - A-value, and the A-value is
 known within half its range, h(X). In a molecule the error of X counts once for each time X is axial in chair

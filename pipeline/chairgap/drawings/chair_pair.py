@@ -59,7 +59,7 @@ def question_pair(chairs: tuple[Chair, Chair], *, groups_shown: bool = True) -> 
 
     With groups: label each of them a or e, beside its bond, where the key has the letter. Without: both
     numbered frames with twelve empty bonds each, to draw the groups in. No letter, name, colour, width or
-    attribute tells axial from equatorial.
+    attribute distinguishes axial from equatorial.
     """
     return chair_pair(chairs, _ASKED if groups_shown else _UNSEEN)
 

@@ -26,7 +26,7 @@ _PALEST = 0.45
 def conformer_view(topology: Topology, positions: Floats) -> Picture:
     """Orthographic, from slightly above the mean plane of the ring, ring carbon 1 at the right and in front;
     positions (n, 3) angstrom. Nearer atoms are larger, darker and painted over those behind. Ring carbons
-    carry their numbers, other carbons are small discs, heteroatoms carry their element, hydrogens are open.
+    show their numbers, other carbons are small discs, heteroatoms show their element, hydrogens are open.
     """
     seen = (positions - positions[topology.ring].mean(axis=0)) @ _frame(positions[topology.ring]).T
     flat = seen[:, :2] * (_PX_PER_ANGSTROM, -_PX_PER_ANGSTROM)

@@ -57,8 +57,8 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     """Gibbs energies of the conformers above the lowest one, in three columns; temperature_k is that of the
     study, to which they belong.
 
-    The dashed level of a column is all its conformers together, -RT ln of their Boltzmann sum with degeneracies;
-    the arrow between those of the chairs is the Gibbs gap G(B) - G(A).
+    The dashed level of a column is all its conformers together, -RT ln of their Boltzmann sum with
+    degeneracies; the arrow between those of the chairs is the Gibbs gap G(B) - G(A).
     """
     columns = _columns(result, temperature_k)
     heights = [level for column in columns for _, level, _ in column.levels]

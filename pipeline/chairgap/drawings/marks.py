@@ -74,7 +74,7 @@ def signed(value: float, decimals: int = 2) -> str:
 
 
 def percent(fraction: float) -> str:
-    """'92.0 %'; what rounds to nothing or to all of it is told by its bound."""
+    """'92.0 %'; what rounds to 0 or 100 is written as a bound."""
     if 0.0 < fraction < 0.0005:
         return "below 0.1 %"
     if 0.9995 < fraction < 1.0:

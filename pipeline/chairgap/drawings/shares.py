@@ -14,7 +14,7 @@ _LONGEST_NAME = 22
 def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> Picture:
     """Fractions that add up to 1, and the names of the two chairs ('1e', '1a').
 
-    The parts and their words carry data-part 'A', 'B' or 'other'; x and width of a rect are percent of the
+    The parts and their words have data-part 'A', 'B' or 'other'; x and width of a rect are percent of the
     whole. A is solid, B pale with an edge, other an edge of dots. Raises ValueError when a share is negative
     or they do not add up to 1.
     """
@@ -58,7 +58,7 @@ def _percent_of(share: float) -> str:
 
 
 def _part(part: str, x: str, width: str, y: float, height: float, *, in_bar: bool = True) -> list[Element]:
-    """The rects of one part: in the bar they carry data-part, in the legend not."""
+    """The rects of one part: those in the bar have data-part, those in the legend not."""
     place = {"x": x, "width": width, "y": shown(y), "height": shown(height)}
     if in_bar:
         place["data_part"] = part

@@ -27,7 +27,7 @@ def needed_row(table: EstimateTable, name: str) -> AValueRow:
 
 
 def match_name(rows: Sequence[AValueRow], name: str) -> AValueRow | None:
-    """The row with this key, else with this alias, else the only one when capitals are not told apart.
+    """The row with this key, else with this alias, else the only one when case is ignored.
 
     Spaces do not count. None when no row fits, or when several fit without regard to capitals.
     """

@@ -39,6 +39,6 @@ def _note(minima: tuple[FlipMinimum, ...], *, joined: bool) -> str:
     if lowest.chair is None:
         told.append(
             f"The lowest minimum is a non-chair, {lowest.shape.family} {lowest.form}: the molecule mostly "
-            "stays there, the chairs are side valleys, and the path from chair to chair runs through it."
+            "stays there, the chairs are higher minima, and the path from chair to chair runs through it."
         )
     return " ".join(told)

@@ -11,7 +11,7 @@ from chairgap.report.words import reason_words, short_verdict, signed
 
 @dataclass(frozen=True, kw_only=True)
 class Term:
-    """A line of the ledger: the chair that carries it, in words, and its energy in kcal/mol."""
+    """A line of the ledger: its chair, in words, and its energy in kcal/mol."""
 
     chair: str
     words: str

@@ -17,7 +17,7 @@ _BONDS = {"up": "on a wedge (up)", "down": "on a hashed bond (down)"}
 
 
 def molecule_picture(posed: Posed) -> Picture:
-    """The flat drawing, told without a word on axial or equatorial."""
+    """The flat drawing in words, without a word on axial or equatorial."""
     told = "; ".join(
         f"{group.group} on carbon {group.carbon} {_BONDS[group.face]}" for group in posed.chairs[0].groups
     )

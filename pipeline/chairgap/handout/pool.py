@@ -12,7 +12,7 @@ from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import RingFaces, identity, mirrored
 from chairgap.records import Outcome, Result
 
-# Of a larger study the seed draws so many molecules: each is judged from the store when it is read.
+# Of a larger study the seed draws so many molecules: each is assessed when it is read from the store.
 MOST_LOOKED_AT = 400
 
 
@@ -105,7 +105,7 @@ def _doubts(result: Result, undecided_below_kcal_mol: float) -> tuple[str, ...]:
     told = []
     if low is not None and high is not None and low < 0.0 < high:
         told.append(
-            "The range of the estimate holds zero: with other published values the other chair is preferred."
+            "The range of the estimate includes zero: with other published values the other chair is preferred."
         )
     elif gap is not None and abs(gap) < undecided_below_kcal_mol:
         told.append(
@@ -126,12 +126,13 @@ def _remarks(result: Result) -> tuple[str, ...]:
     if comparison.size == "disagrees" and comparison.sign == "agrees":
         told.append(
             f"The computed gap differs from the estimate by {abs(comparison.difference_kcal_mol or 0.0):.2f} "
-            "kcal/mol, beyond its range: gap, K and percent are those of the hand rules only."
+            "kcal/mol, beyond its range: gap, K and percent here are those of the hand rules only."
         )
     if "twist-boat-intrudes" in codes:
         told.append(
             "By the computation a share of this molecule is a twist-boat, which the hand rules do not know."
         )
     if CHARGED in codes:
-        told.append("It carries a charge: A-values are of solutions, the computation is of the bare ion.")
+        told.append("It has a charge: A-values are for solutions, the computation is for the bare ion in the
+        gas phase.")
     return tuple(told)

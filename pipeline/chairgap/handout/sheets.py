@@ -133,7 +133,7 @@ def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
         told.append(
             "Questions of equal difficulty have as many groups, the same pitfalls and estimates of like "
             "size; where the study has no such pair, the versions have the same molecule in another writing. "
-            "matching.csv tells which stands against which."
+            "matching.csv says which question of one version matches which of another."
         )
     if pool.drawn < pool.treated:
         told.append(f"The seed drew {pool.drawn} of the study's {pool.treated} molecules to choose from.")
@@ -159,7 +159,7 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
     settings, name = outcome.study.settings, one_line(posed.result.molecule.name)
     left, right = wording.left_and_right(posed)
     writing = f" ({posed.writing} for this sheet: {posed.molecule.groups_by_face})" if posed.writing else ""
-    stands = f"Stands against {against}. " if against else ""
+    stands = f"Matches {against}. " if against else ""
     return Answer(
         question=_question(place, posed, settings, name if names_shown(match) else ""),
         name=f"{name}{writing}",

@@ -94,7 +94,8 @@ def uncertainty_of(
     table: EstimateTable,
     settings: Settings,
 ) -> float:
-    """How far the computed gap may be off, kcal/mol, judged by the model's error for each group alone."""
+    """How far the computed gap may be off, kcal/mol, estimated from the model's error for each group
+    alone."""
     gibbs = {
         ligand.group: kinds.gibbs_kcal_mol
         for locant, ligand in computed.molecule.topology.groups

@@ -74,7 +74,7 @@ def on_surface(searched: Searched, settings: Settings) -> Computation:
         minima = move_to(minima, engines.surface)
     verified = verify(minima, lattice, engines.surface, searched.report)
     if not verified.minima:
-        raise EngineError("no verified minimum was found; raise the search effort or check the structure.")
+        raise EngineError("no verified minimum was found; raise the search effort or check the molecule.")
     conformers = describe(verified.minima, lattice, searched.chairs, engines, settings.temperature_k)
     equal = chairs_equal_by_symmetry(lattice.operations)
     return Computation(

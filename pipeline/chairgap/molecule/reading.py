@@ -81,7 +81,7 @@ def parse_smiles(text: str) -> Chem.Mol | None:
         )
     if found := _TOO_LARGE.search(text):
         raise MoleculeError(
-            f"'{shown(found[0])}' holds a number that no atom can have; correct it.", value=text
+            f"'{shown(found[0])}' has a number that no atom can have; correct it.", value=text
         )
     parameters: Any = Chem.SmilesParserParams()  # RDKit's stubs give its fields the wrong type
     parameters.sanitize = False
@@ -116,7 +116,7 @@ def read_smiles(text: str) -> Reading:
         raise MoleculeError("The SMILES is empty; write one, for example CC1CCCCC1.", value=text)
     if len(smiles.split()) > 1:
         raise MoleculeError(
-            f"SMILES '{shown(smiles)}' holds a blank; write the SMILES alone and the name in its own field.",
+            f"SMILES '{shown(smiles)}' has a blank in it; write the SMILES alone and the name in its own field.",
             value=text,
         )
     with _rdkit_log() as log:
@@ -152,7 +152,7 @@ def _first_line(log: list[str]) -> str:
 
 
 def _sanitise(mol: Chem.Mol) -> None:
-    """RDKit's clean-up and valence model, in place; every problem is told at once."""
+    """RDKit's clean-up and valence model, in place; every problem is reported at once."""
     aromatic = [atom.GetIdx() for atom in mol.GetAtoms() if atom.GetIsAromatic()]
     with rdBase.BlockLogs():
         problems = chemistry_problems(mol)
@@ -207,7 +207,7 @@ def _chemistry_problem(mol: Chem.Mol, problem: Exception) -> str:
     if kind == "AtomKekulizeException":
         atom = mol.GetAtomWithIdx(problem.GetAtomIdx())  # type: ignore[attr-defined]
         return (
-            f"Atom {atom.GetIdx() + 1} ({atom.GetSymbol()}) is marked aromatic but stands in no ring; "
+            f"Atom {atom.GetIdx() + 1} ({atom.GetSymbol()}) is marked aromatic but is in no ring; "
             "write it with a capital letter."
         )
     return f"The structure cannot be used: {problem.Message()}; correct it."  # type: ignore[attr-defined]
@@ -251,7 +251,7 @@ def read_molblock(text: str) -> Reading:
             f"The structure record cannot be read: {_first_line(log)}; write a V2000 or V3000 molblock."
         )
     if not mol.GetNumAtoms():
-        raise MoleculeError("The structure record holds no atoms; give an atom and bond block.")
+        raise MoleculeError("The structure record has no atoms; give an atom and bond block.")
     check_size(mol)
     with rdBase.BlockLogs():
         _sanitise(mol)
@@ -277,7 +277,7 @@ def _no_overflow(text: str) -> None:
     for most, word in numbers:
         if len(word) > 6 or abs(int(word)) > most:
             raise MoleculeError(
-                f"The structure record holds the charge or isotope {shown(word)}, which no atom can have; "
+                f"The structure record has the charge or isotope {shown(word)}, which no atom can have; "
                 "correct it."
             )
 

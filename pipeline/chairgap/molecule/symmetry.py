@@ -142,7 +142,7 @@ def stiff_bonds(mol: Chem.Mol, labelled: Integers) -> Integers:
 
 
 def stereogenic_cumulenes(mol: Chem.Mol) -> tuple[int, ...]:
-    """Middle atoms of C=C=C units whose two ends each carry two different groups (axial chirality)."""
+    """Middle atoms of C=C=C units whose two ends each have two different groups (axial chirality)."""
     ranks = list(Chem.CanonicalRankAtoms(mol, breakTies=False, includeChirality=False))
     found = []
     for middle in mol.GetAtoms():

@@ -194,7 +194,7 @@ def _named(molecules: object, name: str) -> dict[str, str]:
         raise InputError(message, place=Place(file=_CALL, field="molecules"), value=molecules)
     twice = [one for number, (one, _) in enumerate(pairs) if one in dict(pairs[:number])]
     if twice:
-        message = f"'{twice[0]}' stands twice. Take it once, or give names in a dictionary."
+        message = f"'{twice[0]}' is there twice. Give it once, or give names in a dictionary."
         raise InputError(message, place=Place(file=_CALL, field="molecules"), value=twice[0])
     return dict(pairs)
 

@@ -66,7 +66,7 @@ class Molecules:
         return "".join(rows), "".join(sections)
 
     def _keep(self, entry: Entry) -> None:
-        # Of equal differences the one that came first is kept and told first.
+        # Of equal differences the one that came first is kept and shown first.
         item = (abs(entry.row.difference_kcal_mol or 0.0), -self._number, entry)
         if len(self._largest) < MOST_ROWS_IN_COUNTS:
             heapq.heappush(self._largest, item)

@@ -58,7 +58,7 @@ class EstimateTable:
 
 @dataclass(frozen=True, kw_only=True)
 class LedgerTerm:
-    """One line of the hand estimate: an energy that `chair` has to carry (kcal/mol, positive = unfavourable).
+    """One line of the hand estimate: an energy in `chair` (kcal/mol, positive = unfavourable).
 
     carbons names each carbon once; faces and groups go by ligand. All three energies are None when the term
     is needed but no published value is in the table.

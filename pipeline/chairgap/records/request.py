@@ -8,7 +8,7 @@ from chairgap.records.types import Effort, Engine, Face, ForceField, Quantum
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class GroupOnCarbon:
-    """One spoken substituent: ring carbon 1..6, face and group name as the user wrote it (`1 up CH3`)."""
+    """One substituent by face: ring carbon 1..6, face and group name as the user wrote it (`1 up CH3`)."""
 
     carbon: int
     face: Face
@@ -69,7 +69,7 @@ GAS_PHASE = Medium(name="gas phase", dielectric=1.0)
 class Settings:
     """Everything of a study that is not a molecule.
 
-    The search always walks the force field's surface in the gas phase. With a solvent, or with a quantum
+    The search is always on the force field's surface in the gas phase. With a solvent, or with a quantum
     method, the minima it finds are minimised again on that surface, and everything reported belongs to it.
     parquet None leaves it to the size of the study.
     """

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# Colour and marker tell verdicts apart, each by itself; the last number is the size of the marker.
+# Colour and marker distinguish verdicts, each by itself; the last number is the size of the marker.
 _STYLES: dict[Verdict, tuple[str, str, bool, float]] = {
     "agrees": ("agrees", "o", True, 6.0),
     "disagrees": ("disagrees", "X", True, 7.5),

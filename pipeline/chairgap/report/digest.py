@@ -83,7 +83,7 @@ def fractions(conformers: tuple[Conformer, ...], temperature_k: float) -> dict[i
 
 
 def notes(result: Result) -> tuple[str, ...]:
-    """Everything the earlier stages wanted the reader to know."""
+    """The notes of the earlier stages for the reader."""
     check = engine_agreement(result.conformers)
     told = (*result.molecule.notes, result.search.note, check.note)
     return tuple(dict.fromkeys(note for note in told if note))

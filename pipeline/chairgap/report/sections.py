@@ -57,7 +57,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
         _contacts(result),
         Part(
             key="search",
-            title="What was searched",
+            title="Search",
             blocks=(paragraph(coverage_sentences(result)), paragraph(engines_sentence(result))),
         ),
         Part(key="notes", title="Notes", blocks=bullets(notes(result))),

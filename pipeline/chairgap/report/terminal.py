@@ -163,7 +163,7 @@ def closing_lines(paths: Sequence[Path]) -> list[str]:
 
 
 def written_line(paths: Sequence[Path]) -> str:
-    """'Written to out: gaps.csv, ...', with odd characters of the folder told by their code points."""
+    """'Written to out: gaps.csv, ...', with unprintable characters of the folder as code points."""
     return readable(f"Written to {paths[0].parent}: {', '.join(path.name for path in paths)}")
 
 

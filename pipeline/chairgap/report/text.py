@@ -82,7 +82,7 @@ def counts(outcome: Outcome, tally: Tally) -> Part:
     told = paragraph(
         f"{tally.molecules} molecules treated, with {tally.conformers} conformers; {len(outcome.refused)} "
         f"refused, {len(outcome.failed)} failed. The two engines differ for {tally.engines_differ}; the "
-        f"starts of {tally.sampled} were sampled, of the others walked completely."
+        f"starts of {tally.sampled} were sampled, those of the others are complete."
     )
     blocks: list[Block] = [told]
     for title, counted in (
@@ -124,7 +124,7 @@ def conditions(outcome: Outcome) -> Part:
     items = [
         _model_line(settings),
         f"Temperature {settings.temperature_k:.2f} K for ensemble and Gibbs gaps, populations and K. "
-        "Tabulated A-values keep the temperature and solvent of their source.",
+        "Tabulated A-values are for the temperature and solvent of their source.",
         f"A-value table: {outcome.table.name} ({len(outcome.table.a_values)} groups, "
         f"{len(outcome.table.interactions)} interactions).",
         f"Search: effort {search.effort}, at most {search.most_starts} starts for a molecule, conformers "
@@ -163,13 +163,13 @@ def how_to_read(outcome: Outcome) -> Part:
                     f"Every gap is a difference between the two chairs of one molecule: {SIGN_STATEMENT}; "
                     "negative means that chair B is preferred. Each chair is named by its groups: `1a 2e` "
                     "has the group on ring carbon 1 axial and the one on carbon 2 equatorial. Chair A is the "
-                    "one with fewer axial groups (on a tie the one whose axial groups weigh less, then the "
+                    "one with fewer axial groups (on a tie the one whose axial groups have the lower sum of A-values, then the "
                     "one whose first group is equatorial), so the gap of a single group has the sign of its "
                     "A-value, G(axial) - G(equatorial)."
                 )
             ),
             paragraph(
-                "The estimate is a Gibbs energy from tabulated values and stands beside the computed Gibbs "
+                "The estimate is a Gibbs energy from tabulated values and is compared with the computed Gibbs "
                 "gap. The potential gap compares only the best conformer of each chair and knows no "
                 f"temperature. A gap smaller than {limit:.2f} kcal/mol is called undecided: it names no "
                 "winner."
@@ -181,7 +181,7 @@ def how_to_read(outcome: Outcome) -> Part:
 def _verdicts(outcome: Outcome) -> Part:
     title = "Estimate and computation"
     if not outcome.results:
-        nothing = paragraph("No molecule was treated; the reasons stand below.")
+        nothing = paragraph("No molecule was treated; the reasons are below.")
         return Part(key="verdicts", title=title, blocks=(nothing,))
     rows = [verdict_row(result) for result in outcome.results]
     sign = Own(f"All gaps: {SIGN_STATEMENT}. {MARKS}")

@@ -18,9 +18,9 @@ from chairgap.records import (
 SIGN_STATEMENT = "gap = E(chair B) - E(chair A); positive means that chair A is preferred"
 
 CAUTIONS = (
-    "A computed preference is no lab instruction.",
+    "A computed preference is not an instruction for the laboratory.",
     "Handle chemicals only under your local rules and licensed supervision.",
-    "A person decides a grade; this report only shows what the numbers rest on.",
+    "A person decides a grade; this report only shows the basis of the numbers.",
     "A force field often errs for polar groups (halogen, C=O, C#N, several OH); its gaps are reported as "
     "they come out.",
 )

@@ -42,7 +42,7 @@ SEARCH = SearchSettings(effort="quick", most_starts=600, window_kcal_mol=4.0)
 
 @dataclass(frozen=True, kw_only=True)
 class _Task:
-    """One group with one force field, on every surface that is wanted of it."""
+    """One group with one force field, on every surface asked for."""
 
     row: AValueRow
     force_field: ForceField
@@ -72,7 +72,7 @@ def run_scorecard(
 ) -> tuple[ScorecardRow, ...]:
     """Rows by model, in the order of the models and of the groups.
 
-    progress is told as groups are finished. A group that a model cannot treat has a row
+    progress is called as groups are finished. A group that a model cannot treat has a row
     without gaps that says why. Raises InputError when a library is missing.
     """
     wanted = [scorecard_settings(model) for model in models]

@@ -1,6 +1,6 @@
 """What a study file may hold, as pydantic models, and its errors put into our words.
 
-Every field carries in `description` what would be right; messages end with it. Default values are those of
+Every field has in `description` what would be right; messages end with it. Default values are those of
 the records, so they stand in one place.
 """
 
@@ -26,11 +26,11 @@ from chairgap.study.toml_text import KeyPath, line_of, shown, shown_path
 from chairgap.tables.shipped import is_file
 from chairgap.text import did_you_mean, holds_control_character, tidy
 
-# Types of the errors whose message is ours: the first still wants 'Write ...', the second is complete.
+# Types of the errors whose message is ours: the first still needs 'Write ...', the second is complete.
 _OURS = "ours"
 _OURS_COMPLETE = "ours_complete"
 _CONTROL = (
-    "The text holds a line break or another control character; a backslash between double quotes makes one."
+    "The text has a line break or another control character; a backslash between double quotes makes one."
 )
 LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
 _MOST_PROBLEMS = 1000  # of one table; nobody reads more
@@ -102,7 +102,7 @@ class Model(_Section):
 class Estimate(_Section):
     table: StrippedText = Field(
         default=Settings.a_value_table,
-        description="'chairgap', 'textbook', or the path of your own table, seen from the study file",
+        description="'chairgap', 'textbook', or the path of your own table, relative to the study file",
     )
 
 
@@ -146,7 +146,7 @@ class Search(_Section):
 
 class Output(_Section):
     folder: Annotated[StrippedText, AfterValidator(_not_a_file)] = Field(
-        description='a folder, seen from where the command runs, such as "reports/demo"'
+        description='a folder, relative to where the command runs, such as "reports/demo"'
     )
 
     parquet: bool | None = Field(
@@ -170,7 +170,7 @@ class LimitsTable(_Section):
 
 
 class StudyTable(_Section):
-    """The whole file; a molecule is judged on its own by `MoleculeTable`, so that the others go on."""
+    """The whole file; a molecule is checked on its own by `MoleculeTable`, so that the others go on."""
 
     title: Text = Field(description='a title on one line, such as title = "Week 3"')
     conditions: Conditions = Field(default=Conditions(), description="a section [conditions]")
@@ -211,7 +211,7 @@ def _one_is_a_list(carbons: object) -> object:
 
 def _once_each(carbons: list[int]) -> list[int]:
     if len(set(carbons)) < len(carbons):
-        raise PydanticCustomError(_OURS, "A number stands twice.")
+        raise PydanticCustomError(_OURS, "A number is there twice.")
     return carbons
 
 
@@ -226,7 +226,7 @@ class PatternTable(_Section):
         list[Annotated[int, Field(ge=1, le=6)]], BeforeValidator(_one_is_a_list), AfterValidator(_once_each)
     ] = Field(
         min_length=1,
-        description="how many ring carbons carry a group: a number from 1 to 6, or a list such as [1, 2, 3]",
+        description="how many ring carbons have a group: a number from 1 to 6, or a list such as [1, 2, 3]",
     )
     mirror_images: MirrorImages = Field(
         default="once", description="'once' to take a molecule and its mirror image once, or 'both'"

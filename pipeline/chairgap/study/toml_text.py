@@ -31,7 +31,7 @@ def read_text(path: Path, *, instead_of_folder: str, at_most_mb: int = 10) -> st
         with path.open("rb") as file:  # no question for its size first: a device has none
             raw = file.read(at_most_mb * 1_000_000 + 1)
     except FileNotFoundError:
-        message = f"There is no such file.{_near_files(path)} Check the name and the folder it stands in."
+        message = f"There is no such file.{_near_files(path)} Check the name and the folder."
         raise InputError(message, place=place) from None
     except IsADirectoryError:
         raise InputError(f"This is a folder, not a file. {instead_of_folder}", place=place) from None
@@ -80,7 +80,7 @@ def shown(value: object) -> str:
 
 
 def shown_path(path: KeyPath) -> str:
-    """`('molecule', 2, 'smiles')` as `molecule[3].smiles`: positions are told from 1."""
+    """`('molecule', 2, 'smiles')` as `molecule[3].smiles`: positions are counted from 1."""
     words = ""
     for part in path:
         words += f"[{part + 1}]" if isinstance(part, int) else f".{part}"

@@ -50,7 +50,7 @@ def study_as_typed(
 ) -> Study:
     """The study of one molecule, a SMILES or groups by face; `settings` holds {section: {key: value}}.
 
-    Raises StudyError whose problems speak of the options typed, not of lines that nobody wrote.
+    Raises StudyError whose problems name the options typed, not of lines that nobody wrote.
     """
     named = name_of(text, name)
     return study_of_typed({named: text}, title=named, stereo=stereo, settings=settings or {})

@@ -110,7 +110,7 @@ def _group(record: Record, columns: Columns, problems: list[InputError]) -> str:
         message = f"'{group}' needs no row: hydrogen is the zero of the scale; remove the row."
         problems.append(record.problem("group", message))
     if NAME_SEPARATOR in group:
-        message = f"The key '{group}' holds several names; write one key here and the others under 'names'."
+        message = f"The key '{group}' has several names; write one key here and the others under 'names'."
         problems.append(record.problem("group", message, _HELP["group"]))
     for field, name in [("group", group), *(("names", alias) for alias in _aliases(record))]:
         if "*" in name:

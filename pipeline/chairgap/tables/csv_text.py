@@ -36,7 +36,7 @@ class Record:
         return self.cells.get(field, "")
 
     def problem(self, field: str, message: str, expected: str = "") -> InputError:
-        """An error that speaks about this cell."""
+        """An error about this cell."""
         place = Place(file=self.file, row=self.row, field=field)
         return InputError(message, place=place, value=self.text(field), expected=expected)
 
@@ -117,7 +117,7 @@ def _header_problems(header: list[str], place: Place, columns: Columns) -> list[
             message = f"Column '{name}' is not known.{_column_advice(name, columns)}"
             problems.append(InputError(message, place=at, value=name, expected=", ".join(columns.all)))
         elif header.count(name) > 1:
-            problems.append(InputError(f"Column '{name}' stands twice; keep one.", place=at, value=name))
+            problems.append(InputError(f"Column '{name}' is there twice; keep one.", place=at, value=name))
     for name in columns.required:
         if name not in header and name not in misspelt:
             at = Place(file=place.file, row=place.row, field=name)

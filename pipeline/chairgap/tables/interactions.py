@@ -75,7 +75,7 @@ def parse_interactions(
         pair = (row.kind, *sorted((row.group_1, row.group_2)))
         if pair in taken:
             message = (
-                f"{row.kind} {row.group_1}/{row.group_2} already stands in row {taken[pair]}; keep one row "
+                f"{row.kind} {row.group_1}/{row.group_2} is already in row {taken[pair]}; keep one row "
                 "for each pair (the order of the groups does not matter)."
             )
             problems.append(record.problem("group_1", message))

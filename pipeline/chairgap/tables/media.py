@@ -154,5 +154,5 @@ def _refuse_taken(
     for name in names:
         row = taken.setdefault(name.casefold(), record.row)
         if row != record.row:
-            message = f"'{name}' already stands in row {row}; keep one of them."
+            message = f"'{name}' is already in row {row}; keep one of them."
             problems.append(record.problem(field, message))

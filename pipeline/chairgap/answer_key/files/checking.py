@@ -1,4 +1,4 @@
-"""A key checked from file to findings, and the files and table that tell of it."""
+"""A key checked from file to findings, and the files and table that report it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

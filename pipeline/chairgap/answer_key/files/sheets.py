@@ -51,9 +51,9 @@ def read_rows(path: Path) -> tuple[SheetRow, ...]:
     elif kind in {".csv", ".tsv", ".txt"}:
         rows = tuple(_csv_rows(path, place))
     else:
-        raise InputError(f"'{kind}' is no form of a key; save it as .xlsx or .csv.", place=place)
+        raise InputError(f"'{kind}' is not a file type of a key; save it as .xlsx or .csv.", place=place)
     if not rows:
-        raise InputError("The file holds no rows; fill in at least a header and one claim.", place=place)
+        raise InputError("The file has no rows; fill in at least a header and one claim.", place=place)
     return rows
 
 
@@ -85,7 +85,7 @@ def _csv_rows(path: Path, place: Place) -> Iterator[SheetRow]:
             _check_width(values, number, place)
             yield SheetRow(sheet=path.name, number=number, values=tuple(values))
     except csv.Error as error:
-        raise InputError(f"The file does not read as CSV ({error}); save it anew.", place=place) from None
+        raise InputError(f"The file cannot be read as CSV ({error}); save it anew.", place=place) from None
 
 
 def _check_width(values: Sequence[object], number: int, place: Place) -> None:
@@ -130,7 +130,7 @@ def _check_extent(sheet: Worksheet, place: Place) -> None:
     if rows > MOST_ROWS:
         raise InputError(f"Sheet '{sheet.title}' has more than {MOST_ROWS} rows; split it.", place=place)
     if columns > MOST_COLUMNS or rows * columns > MOST_CELLS:
-        message = f"Sheet '{sheet.title}' reaches far beyond a key; clear what stands right of and below it."
+        message = f"Sheet '{sheet.title}' reaches far beyond a key; clear the cells right of and below it."
         raise InputError(message, place=place)
 
 

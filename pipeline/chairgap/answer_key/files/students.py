@@ -1,4 +1,4 @@
-"""A folder of student sheets marked by a key, and the CSV files that tell of it."""
+"""A folder of student sheets marked by a key, and the CSV files of the marks."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -72,7 +72,7 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
     tables = load_tables(key, key_file)
     desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(key_file)))
     if not sheets:
-        raise InputError("The folder holds no sheet (.csv or .xlsx).", place=Place(file=str(folder)))
+        raise InputError("The folder has no sheet (.csv or .xlsx).", place=Place(file=str(folder)))
     marks: list[Marked] = []
     problems = [*key.problems, *_wrong_in_key(check_key(key.claims, desk.facts_of, tables))]
     seen: dict[str, str] = {}

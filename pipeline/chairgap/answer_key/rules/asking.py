@@ -309,8 +309,8 @@ def _r_or_s(claim: Claim, facts: Facts, tables: Tables) -> str:
 def _chirality(claim: Claim, facts: Facts, tables: Tables) -> str:
     del facts, tables
     if claim.conventions.meso == "chair":
-        return "Is one chair, frozen as it is, chiral, achiral or meso?"
-    return "Is the molecule, flipping freely, chiral, achiral or meso? Choose what says most."
+        return "Is one chair, without a ring flip, chiral, achiral or meso?"
+    return "Is the molecule, with fast ring flip, chiral, achiral or meso? Choose the most specific answer."
 
 
 def _stage(claim: Claim, facts: Facts, tables: Tables) -> str:
@@ -320,7 +320,7 @@ def _stage(claim: Claim, facts: Facts, tables: Tables) -> str:
 
 def _twist_boat(claim: Claim, facts: Facts, tables: Tables) -> str:
     del claim, facts, tables
-    return "Does the molecule prefer a twist-boat to its better chair?"
+    return "Does the molecule prefer a twist-boat to its more stable chair?"
 
 
 _ASKED: dict[str, Callable[[Claim, Facts, Tables], str]] = {

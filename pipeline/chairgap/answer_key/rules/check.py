@@ -71,7 +71,7 @@ def _judge(
     table = table_of(claim, tables)
     if same(claim, right, facts, table):
         doubt = _doubt(claim, facts, tables)
-        return ("REVIEW", f"As the hand rules have it, but {doubt}", ()) if doubt else ("RIGHT", "Right.", ())
+        return ("REVIEW", f"Right by the hand rules, but {doubt}", ()) if doubt else ("RIGHT", "Right.", ())
     missing = _missing(claim, facts, tables)
     if missing:
         return (
@@ -86,7 +86,7 @@ def _judge(
     if convention:
         return (
             "CONVENTION",
-            f"Right under another convention: {convention}. Declared, it is {right.text}.",
+            f"Right under another convention: {convention}. Under the convention declared it is {right.text}.",
             (),
         )
     rounding = _rounding(claim, right)
@@ -123,7 +123,7 @@ def _rounding(claim: Claim, right: Answer) -> str:
         return ""
     unit = 10.0 ** -decimals(claim.claimed)
     if decimals(claim.claimed) > 0 and abs(claimed_number(claim) - right.value) <= unit + 1e-9:
-        return f"Rounding: {right.text} with all digits carried; {claim.claimed} is within its last digit."
+        return f"Rounding: {right.text} with all digits kept; {claim.claimed} is within its last digit."
     return ""
 
 
@@ -194,7 +194,7 @@ def _feedback(verdict: KeyVerdict, right: Answer, diagnoses: tuple[Diagnosis, ..
     if verdict in ("RIGHT", "REVIEW"):
         return ""
     if verdict == "CONVENTION":
-        return f"Your answer holds under another convention; asked for was {right.text}."
+        return f"Your answer holds under another convention; by the convention of the question it is {right.text}."
     rule = right.steps[-1] if right.steps else ""
     if not diagnoses:
         return f"The answer is {right.text}. {rule}"

@@ -1,4 +1,5 @@
-"""Known slips that make a wrong number: each recomputed and compared with the claim; all matches are told."""
+"""Known slips that make a wrong number: each recomputed and compared with the claim; all matches are
+listed."""
 
 import math
 from collections.abc import Iterator
@@ -73,7 +74,7 @@ def wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate
         yield "gauche-dropped", "The vicinal gauche term was left out.", _net(terms, {"vicinal gauche": 0.0})
         yield (
             "gauche-sign",
-            "The vicinal gauche term was given to the wrong chair.",
+            "The vicinal gauche term was added to the wrong chair.",
             _net(terms, {"vicinal gauche": -1.0}),
         )
     if "syn-diaxial" in kinds:

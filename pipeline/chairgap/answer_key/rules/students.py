@@ -1,7 +1,7 @@
-"""Judging students' claims by a key, with errors carried forward; pure.
+"""Marking students' claims by a key, with errors carried forward; pure.
 
-A step that is right from the student's own earlier wrong number counts as carried (see carried.py). Points
-are the key's; whether a carried step or another convention earns them is for a person to decide.
+A step that is right from the student's own earlier wrong number counts as carried (see carried_forward.py).
+Points are the key's; whether a carried step or another convention earns them is for a person to decide.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence

@@ -8,7 +8,7 @@ them.
 |---|---|
 | twist-boat-intrudes | the best non-chair lies below the best chair, or non-chairs hold 5 % or more |
 | chair-missing | a chair has no minimum on this surface |
-| charged-groups | a group carries a net charge: gas-phase energy against A-values in solution |
+| charged-groups | a group has a net charge: gas-phase energy against A-values in solution |
 | equal-by-symmetry | a feasible operation turns one chair into the other |
 | missing-table-value | the ledger lacks a published value that does not cancel |
 | internal-hydrogen-bond | the best conformer of one chair has more X-H...Y contacts between groups |

@@ -16,7 +16,7 @@ _PAIR_CODES = (
 
 
 def energy_reasons(case: Case) -> Iterator[Reason]:
-    """Those that carry a part of the difference, with its size."""
+    """Those that account for a part of the difference, with its size."""
     if case.gaps.equal_by_symmetry:
         return
     gaps, parts, at = case.gaps, case.split.parts, f"{case.temperature_k:.2f} K"

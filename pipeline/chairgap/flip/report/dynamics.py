@@ -111,6 +111,6 @@ def dynamics_lines(report: DynamicsReport) -> list[str]:
         f"Dynamics at {report.temperature_k:.0f} K, {length_ps:g} ps, seed {report.seed}: {told}; "
         f"{report.flips} flips from chair to chair; kinetic temperature "
         f"{report.kinetic_temperature_k:.0f} K.",
-        *(["Too few flips for these error bars to be trusted: ask for more steps."] if few else []),
-        "Harmonic: classical oscillators at the minima, whose picture fails where the ring swings widely.",
+        *(["Too few flips for reliable error bars: give more steps."] if few else []),
+        "Harmonic: classical oscillators at the minima, which fail where the ring moves far from a minimum.",
     ]

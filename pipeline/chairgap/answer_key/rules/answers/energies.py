@@ -68,7 +68,7 @@ def gap(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     estimate = estimate_of(claim, facts, tables)
     if estimate.gap_kcal_mol is None:
         raise problem(
-            claim, f"The table knows no value for {'; '.join(estimate.missing)}; no gap can be estimated."
+            claim, f"The table has no value for {'; '.join(estimate.missing)}; no gap can be estimated."
         )
     value, words = oriented(claim, estimate.gap_kcal_mol, facts)
     steps = (*ledger_steps(estimate, facts), f"{words} = {value:.2f} kcal/mol.")
