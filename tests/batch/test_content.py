@@ -25,7 +25,7 @@ def key(settings=SETTINGS, table=TABLE, ring=RING, media=False) -> str:
         {"medium": WATER},
         {"force_field": "MMFF94s"},
         {"engine": "openmm"},
-        {"quantum": "GFN2-xTB"},
+        {"quantum_method": "GFN2-xTB"},
         {"search": SearchSettings(seed=2)},
         {"search": SearchSettings(most_starts=600)},
         {"search": SearchSettings(window_kcal_mol=5.0)},

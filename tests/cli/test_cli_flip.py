@@ -68,9 +68,9 @@ def test_flip_of_a_study_takes_one_molecule_by_name(chairgap, tmp_path: Path) ->
         "[[molecule]]\nname = \"two\"\nsmiles = 'CC1CCCCC1'\n",
         encoding="utf-8",
     )
-    code, out, _ = chairgap("flip", "set.toml", "--name", "one", "--step", "45", "--output", "new")
+    code, out, _ = chairgap("flip", "set.toml", "--only", "one", "--step", "45", "--output", "new")
     assert code == 0 and "one, MMFF94" in out and "two, MMFF94" not in out
-    code, _, err = chairgap("flip", "set.toml", "--name", "three", "--output", "new")
+    code, _, err = chairgap("flip", "set.toml", "--only", "three", "--output", "new")
     assert code == 2 and "There is no molecule 'three' to treat; there are: 'one', 'two'." in err
 
 

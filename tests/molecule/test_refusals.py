@@ -241,9 +241,8 @@ def test_too_many_permutations() -> None:
     with pytest.raises(MoleculeError) as caught:
         build(groups_by_face=", ".join(f"{carbon} up tBu" for carbon in range(1, 7)), atom_limit=200)
     assert caught.value.message == (
-        "The molecule has more than 200,000 permutations of equal atoms, too many to count the degeneracies of its "
-        "conformers; "
-        "take fewer tert-butyl-like groups."
+        "The molecule has more than 200,000 permutations of equal atoms, too many to count the "
+        "degeneracies of its conformers; take fewer tert-butyl-like groups."
     )
 
 

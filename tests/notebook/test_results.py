@@ -179,7 +179,7 @@ def test_run_study_without_a_folder_writes_nothing(tmp_path: Path, monkeypatch) 
         ("1 up CH3", {"temperature_k": float("nan")}, r"field 'temperature_k': It cannot be nan"),
         ("1 up CH3", {"seed": {}}, r"field 'seed': It cannot be a dict"),
         ("1 up CH3", {"table": "nix.csv"}, r"field 'table': There is no A-value table"),
-        ("1 up CH3", {"solvent": "watr"}, r"field 'solvent'.*water"),
+        ("1 up CH3", {"medium": "watr"}, r"field 'medium'.*water"),
         ("1 up CH3", {"stereo": "both"}, r"field 'stereo'"),
         ("1 up CH4", {}, r"field 'molecules': 1 up CH4: Group 'CH4' is not in table"),
         ("c1ccccc1", {}, r"field 'molecules': .*aromatic"),

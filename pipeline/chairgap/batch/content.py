@@ -60,7 +60,7 @@ def _computing(settings: Settings, *, media: bool) -> tuple[object, ...]:
         settings.medium_series if media else (),
         settings.force_field,
         settings.engine,
-        settings.quantum,
+        settings.quantum_method,
         settings.search.most_starts,
         settings.search.window_kcal_mol,
         settings.search.seed,

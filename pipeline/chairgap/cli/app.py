@@ -58,7 +58,9 @@ app = typer.Typer(
     epilog="Start with: chairgap demo",
 )
 
-Output = Annotated[Path | None, typer.Option(help="Folder for the files, relative to where the command runs.")]
+Output = Annotated[
+    Path | None, typer.Option(help="Folder for the files, relative to where the command runs.")
+]
 Debug = Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")]
 
 
@@ -100,8 +102,8 @@ def _show_traceback() -> None:
         typer.echo(traceback.format_exc(), err=True)
 
 
-def _print_version(wanted: bool) -> None:
-    if wanted:
+def _print_version(asked: bool) -> None:
+    if asked:
         typer.echo(f"chairgap {version('chairgap')}")
         raise typer.Exit
 
@@ -129,7 +131,10 @@ def study(  # noqa: PLR0913 - one parameter for each option
     file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
     output: Output = None,
     workers: Annotated[
-        int | None, typer.Option(min=0, max=1024, help="Worker processes; 0: this process alone. Default: one for each core.")
+        int | None,
+        typer.Option(
+            min=0, max=1024, help="Worker processes; 0: this process alone. Default: one for each core."
+        ),
     ] = None,
     cluster: Annotated[
         str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.1:8786.")
@@ -168,11 +173,12 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     temperature: Annotated[float, typer.Option(help="Temperature, kelvin.")] = Settings.temperature_k,
     force_field: Annotated[str, typer.Option(help="MMFF94, MMFF94s or UFF.")] = Settings.force_field,
     engine: Annotated[str, typer.Option(help="The minimiser: rdkit or openmm.")] = Settings.engine,
-    quantum: Annotated[
+    quantum_method: Annotated[
         str, typer.Option(help="GFN2-xTB minimises the force field's minima again (needs chairgap[quantum]).")
-    ] = Settings.quantum,
+    ] = Settings.quantum_method,
     solvent: Annotated[
-        list[str] | None, typer.Option(help="A solvent, such as water; repeat it for a series beside the gas phase.")
+        list[str] | None,
+        typer.Option(help="A solvent, such as water; repeat it for a series beside the gas phase."),
     ] = None,
     table: Annotated[
         str, typer.Option(help="A-values: chairgap, textbook or a file.")
@@ -190,7 +196,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
         stereo=stereo,
         settings={
             "conditions": {"temperature_k": temperature, **_solvents(solvent or [])},
-            "model": {"force_field": force_field, "engine": engine, "quantum": quantum},
+            "model": {"force_field": force_field, "engine": engine, "quantum_method": quantum_method},
             "estimate": {"table": table},
             "search": {"effort": effort, "seed": seed},
         },
@@ -247,8 +253,8 @@ def demo(
 def _solvents(named: list[str]) -> dict[str, Any]:
     """One solvent is the medium; several are a series beside the gas phase, which stays the medium."""
     if len(named) == 1:
-        return {"solvent": named[0]}
-    return {"solvent_series": ["gas phase", *named]} if named else {}
+        return {"medium": named[0]}
+    return {"medium_series": ["gas phase", *named]} if named else {}
 
 
 def _copy_demo(folder: Path) -> Path:

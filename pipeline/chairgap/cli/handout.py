@@ -19,14 +19,20 @@ from chairgap.text import did_you_mean
 def handout(  # noqa: PLR0913 - one parameter for each option
     file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
     output: Annotated[
-        Path | None, typer.Option(help="Folder of the handout. Default: 'handout' in the output folder of the study.")
+        Path | None,
+        typer.Option(help="Folder of the handout. Default: 'handout' in the output folder of the study."),
     ] = None,
     versions: Annotated[int, typer.Option(min=1, max=len(LETTERS), help="Number of versions.")] = 2,
     questions: Annotated[
-        int | None, typer.Option(min=1, max=30, help="Questions in each version. Default: 5, or fewer if the study has fewer.")
+        int | None,
+        typer.Option(
+            min=1, max=30, help="Questions in each version. Default: 5, or fewer if the study has fewer."
+        ),
     ] = None,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the choice and order of questions.")] = 1,
-    large_print: Annotated[bool, typer.Option("--large-print", help="18 pt text and larger drawings.")] = False,
+    large_print: Annotated[
+        bool, typer.Option("--large-print", help="18 pt text and larger drawings.")
+    ] = False,
     paper: Annotated[str, typer.Option(help="A4 or Letter.")] = PAPERS[0],
     pdf: Annotated[
         bool, typer.Option("--pdf/--no-pdf", help="PDF as well as HTML, made by a Chromium browser.")

@@ -118,7 +118,7 @@ def computed_lines(posed: Posed, outcome: Outcome) -> tuple[str, ...]:
     low, high = wording.turned(sign, comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol)
     axial, equatorial = _axial_and_equatorial(posed)
     lines = [
-        f"{settings.method}, {settings.medium.name}: Gibbs energy, quasi-harmonic, at "
+        f"{settings.force_field_or_quantum_method}, {settings.medium.name}: Gibbs energy, quasi-harmonic, at "
         f"{settings.temperature_k:.2f} K, G({axial}) - G({equatorial}) = {signed(sign * gap)} kcal/mol, "
         f"with the uncertainty of the model {wording.range_words(low, high)}; "
         f"{wording.equilibrium_words(sign * gap, settings.temperature_k)} for {equatorial} of both chairs.",

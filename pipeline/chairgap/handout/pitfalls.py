@@ -28,7 +28,7 @@ PITFALLS = {
     "one-three": "1,3 groups, where cis and trans swap their meaning",
     "competing": "an axial group in each chair",
     "more-axial": "the chair with more axial groups is preferred",
-    "heavier-axial": "the chair with the larger axial groups is preferred",
+    "heavier-axial": "the chair with the heavier axial groups is preferred",
     "syn-diaxial": "two groups syn-diaxial",
     "gauche": "a gauche pair that does not cancel",
     "gauche-cancels": "gauche pairs that cancel",

@@ -69,9 +69,7 @@ def _why_not(result: Result) -> str:
     if estimate.gap_kcal_mol is None:
         return "there is no estimate"
     if comparison.preferred == "non-chair":
-        return (
-            "by the computation its best form is a twist-boat, a non-chair, which the hand rules do not know"
-        )
+        return "by the computation its best form is a twist-boat, a non-chair, which the hand rules leave out"
     absent = [reason.evidence for reason in comparison.reasons if reason.code == "chair-missing"]
     return absent[0] if absent else ""
 
@@ -105,7 +103,8 @@ def _doubts(result: Result, undecided_below_kcal_mol: float) -> tuple[str, ...]:
     told = []
     if low is not None and high is not None and low < 0.0 < high:
         told.append(
-            "The range of the estimate includes zero: with other published values the other chair is preferred."
+            "The range of the estimate includes zero: with other published values the other chair is "
+            "preferred."
         )
     elif gap is not None and abs(gap) < undecided_below_kcal_mol:
         told.append(
@@ -130,9 +129,8 @@ def _remarks(result: Result) -> tuple[str, ...]:
         )
     if "twist-boat-intrudes" in codes:
         told.append(
-            "By the computation a share of this molecule is a twist-boat, which the hand rules do not know."
+            "By the computation a part of this molecule is a twist-boat, which the hand rules leave out."
         )
     if CHARGED in codes:
-        told.append("It has a charge: A-values are for solutions, the computation is for the bare ion in the
-        gas phase.")
+        told.append("It has a charge: A-values are of solutions, the computation is of the bare ion.")
     return tuple(told)

@@ -126,10 +126,10 @@ def conventions(settings: Settings, rt_kcal_mol: float) -> tuple[str, ...]:
         f"The two frames of a question, {LEFT} at the left and {RIGHT} at the right, are the two chairs of "
         "the molecule, before and after a ring flip, with the carbon numbers of the drawing.",
         "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that equatorial is preferred.",
-        "Estimate: the energy in a chair is the A-values of all its axial groups, and the corrections of the table for "
-        "its pairs of groups. What is the same in both chairs cancels.",
-        f"T = {settings.temperature_k:.2f} K, RT = {rt_kcal_mol:.4f} kcal/mol. The A-values keep the "
-        "temperature and solvent of their source.",
+        "Estimate: the energy in a chair is the sum of the A-values of its axial groups and of the "
+        "corrections of the table for its pairs of groups. What is the same in both chairs cancels.",
+        f"T = {settings.temperature_k:.2f} K, RT = {rt_kcal_mol:.4f} kcal/mol. The A-values are "
+        "for the temperature and solvent of their source.",
     )
 
 

@@ -87,10 +87,10 @@ class XtbModel:
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         """Positions (n, 3) in angstrom of the minimum downhill from those given, or None.
 
-        None when the root mean square of the 3n gradient components at the end is above what `converged_minimum`
-        demands, or when the method breaks down on the way. Quasi-Newton (BFGS) from the inverse Hessian of
-        MMFF94: from 16 minima of that force field 9 to 33 gradients, without that Hessian 73 to 181, by the
-        limited-memory form with 30 pairs up to 229.
+        None when the root mean square of the 3n gradient components at the end is above what
+        `converged_minimum` demands, or when the method breaks down on the way. Quasi-Newton (BFGS) from the
+        inverse Hessian of MMFF94: from 16 minima of that force field 9 to 33 gradients, without that Hessian
+        73 to 181, by the limited-memory form with 30 pairs up to 229.
         """
 
         def surface(flat: Floats) -> tuple[float, Floats]:
@@ -159,7 +159,7 @@ def needed_library() -> Any:
     except ImportError as error:
         raise InputError(
             f"{METHOD} needs the library tblite, which is not installed; install it with "
-            "pip install 'chairgap[quantum]', or choose quantum = 'none'.",
+            "pip install 'chairgap[quantum]', or choose quantum_method = 'none'.",
             value=METHOD,
         ) from error
     return Calculator

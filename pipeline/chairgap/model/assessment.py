@@ -102,5 +102,7 @@ def uncertainty_of(
         if (kinds := singles[locant, ligand.face]) is not None
     }
     return model_uncertainty_kcal_mol(
-        computed.chairs, group_errors(table, gibbs), mean_error_kcal_mol(settings.model, settings.method)
+        computed.chairs,
+        group_errors(table, gibbs),
+        mean_error_kcal_mol(settings.model, settings.force_field_or_quantum_method),
     )

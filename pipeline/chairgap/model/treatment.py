@@ -107,7 +107,7 @@ def _solvent_point(computed: Computation, medium: Medium) -> SolventPoint:
         return len(hydrogen_bonds(topology, best.minimum.positions)) if best else 0
 
     return SolventPoint(
-        solvent=medium.name,
+        medium=medium.name,
         dielectric=medium.dielectric,
         potential_kcal_mol=gaps.potential_kcal_mol,
         gibbs_kcal_mol=gaps.gibbs_kcal_mol,

@@ -116,7 +116,8 @@ def read_smiles(text: str) -> Reading:
         raise MoleculeError("The SMILES is empty; write one, for example CC1CCCCC1.", value=text)
     if len(smiles.split()) > 1:
         raise MoleculeError(
-            f"SMILES '{shown(smiles)}' has a blank in it; write the SMILES alone and the name in its own field.",
+            f"SMILES '{shown(smiles)}' has a blank in it; write the SMILES alone and the name in its "
+            "own field.",
             value=text,
         )
     with _rdkit_log() as log:

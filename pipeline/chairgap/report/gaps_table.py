@@ -109,7 +109,7 @@ def _gaps_row(outcome: Outcome, result: Result) -> Row:
         "temperature_k": settings.temperature_k,
         "force_field": settings.force_field,
         "minimising_engine": settings.engine,
-        "quantum_method": settings.quantum,
+        "quantum_method": settings.quantum_method,
         "medium": settings.medium.name,
         "dielectric_constant": settings.medium.dielectric,
         "a_value_table": outcome.table.name,

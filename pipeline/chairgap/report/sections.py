@@ -125,7 +125,7 @@ def _gaps(outcome: Outcome, result: Result) -> Part:
     settings = outcome.study.settings
     return Part(
         key="gaps",
-        title=f"Computed gaps, {settings.method}, {settings.medium.name}",
+        title=f"Computed gaps, {settings.force_field_or_quantum_method}, {settings.medium.name}",
         blocks=(table(["Kind", "kcal/mol", "kJ/mol"], rows, right=(1, 2)),),
     )
 
@@ -167,7 +167,7 @@ def _solvents(outcome: Outcome, result: Result) -> Part:
     head += ["A, %", "B, %", "non-chair, %", "H bonds, best of A", "best of B"]
     rows = [
         [
-            point.solvent,
+            point.medium,
             f"{point.dielectric:.4g}",
             signed(point.potential_kcal_mol),
             signed(point.gibbs_kcal_mol),
@@ -179,7 +179,7 @@ def _solvents(outcome: Outcome, result: Result) -> Part:
     ]
     return Part(
         key="solvent",
-        title=f"Solvent, {settings.method}, {settings.temperature_k:.2f} K",
+        title=f"Solvent, {settings.force_field_or_quantum_method}, {settings.temperature_k:.2f} K",
         blocks=(table(head, rows, right=range(1, len(head))),) if rows else (),
     )
 

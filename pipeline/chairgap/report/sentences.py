@@ -106,8 +106,8 @@ def coverage_sentences(result: Result) -> str:
         f"{search.starts_minimised} starts minimised ({search.ring_starts} ring shapes, "
         f"{search.lattice_states} lattice states; sampling rounds: {search.rounds}), {covered}; "
         f"{search.minima_found} minima found, {search.new_in_last_round} of them new in the last round. "
-        f"Dropped: {search.dropped_stereo_changed} with changed configuration, {search.dropped_unconverged} not "
-        f"converged, {search.saddles_left} still at a saddle point."
+        f"Dropped: {search.dropped_stereo_changed} with changed configuration, {search.dropped_unconverged} "
+        f"not converged, {search.saddles_left} still at a saddle point."
     )
 
 

@@ -113,7 +113,9 @@ class TallyTable:
 
 def _overview(outcome: Outcome, *, wide: bool) -> Table:
     settings = outcome.study.settings
-    conditions = f"{settings.method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
+    conditions = (
+        f"{settings.force_field_or_quantum_method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
+    )
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
     table.add_column("Molecule", ratio=26, overflow="fold")
     table.add_column("Computation prefers", ratio=12, overflow="fold")
@@ -196,7 +198,7 @@ def _short_reasons(result: Result) -> list[str]:
 
 def _gaps(outcome: Outcome, result: Result) -> Table:
     settings = outcome.study.settings
-    table = _table(f"Computed gaps, {settings.method}, {settings.medium.name}")
+    table = _table(f"Computed gaps, {settings.force_field_or_quantum_method}, {settings.medium.name}")
     table.add_column("Kind", overflow="fold")
     table.add_column("kcal/mol", justify="right")
     table.add_column("kJ/mol", justify="right")
@@ -216,7 +218,7 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
             table.add_column(head, justify="right")
         for point in result.media:
             table.add_row(
-                _text(point.solvent),
+                _text(point.medium),
                 f"{point.dielectric:.4g}",
                 signed(point.potential_kcal_mol),
                 signed(point.gibbs_kcal_mol),

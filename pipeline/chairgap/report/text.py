@@ -141,8 +141,8 @@ def conditions(outcome: Outcome) -> Part:
 
 def _model_line(settings: Settings) -> str:
     searched = f"force field {settings.force_field}, gas phase, minimised with {settings.engine}"
-    if settings.quantum != "none":
-        return f"Energies by {settings.quantum}, gas phase, at the minima found with {searched}."
+    if settings.quantum_method != "none":
+        return f"Energies by {settings.quantum_method}, gas phase, at the minima found with {searched}."
     if not settings.medium.is_gas:
         return (
             f"Energies by {settings.force_field} in {settings.medium.name} (generalised Born, "
@@ -163,16 +163,16 @@ def how_to_read(outcome: Outcome) -> Part:
                     f"Every gap is a difference between the two chairs of one molecule: {SIGN_STATEMENT}; "
                     "negative means that chair B is preferred. Each chair is named by its groups: `1a 2e` "
                     "has the group on ring carbon 1 axial and the one on carbon 2 equatorial. Chair A is the "
-                    "one with fewer axial groups (on a tie the one whose axial groups have the lower sum of A-values, then the "
-                    "one whose first group is equatorial), so the gap of a single group has the sign of its "
+                    "one with fewer axial groups (on a tie the one whose axial groups have the smaller mass, "
+                    "then the one whose first group is equatorial), so the gap of a single group has the sign of its "
                     "A-value, G(axial) - G(equatorial)."
                 )
             ),
             paragraph(
-                "The estimate is a Gibbs energy from tabulated values and is compared with the computed Gibbs "
-                "gap. The potential gap compares only the best conformer of each chair and knows no "
-                f"temperature. A gap smaller than {limit:.2f} kcal/mol is called undecided: it names no "
-                "winner."
+                "The estimate is a Gibbs energy from tabulated values and is compared with the computed "
+                "Gibbs gap. The potential gap compares only the best conformer of each chair, without any "
+                f"effect of temperature. A gap smaller than {limit:.2f} kcal/mol is called undecided: "
+                "neither chair is preferred."
             ),
         ),
     )

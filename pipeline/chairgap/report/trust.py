@@ -31,9 +31,9 @@ def trust_part(rows: Sequence[ScorecardRow]) -> Part:
             paragraph(
                 Own(
                     f"Over the {common} groups that all models know, {best.model} has the smallest "
-                    f"mean absolute error, {best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. Errors of this size "
-                    "are as large as the A-values of many polar groups: **a computed gap below about "
-                    "1 kcal/mol decides nothing for a polar group.** Wrong in sign:"
+                    f"mean absolute error, {best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. "
+                    "Errors of this size are as large as the A-values of many polar groups: **a "
+                    "computed gap below about 1 kcal/mol decides nothing for a polar group.** Wrong in sign:"
                 )
             ),
             *bullets([Own(_wrong(score)) for score in scores]),

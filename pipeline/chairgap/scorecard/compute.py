@@ -56,7 +56,7 @@ def scorecard_settings(settings: Settings) -> Settings:
         output="",
         temperature_k=settings.temperature_k,
         force_field=settings.force_field,
-        quantum=settings.quantum,
+        quantum_method=settings.quantum_method,
         medium=settings.medium,
         search=SEARCH,
     )
@@ -115,7 +115,7 @@ def _score(context: Context, task: _Task) -> list[ScorecardRow]:
         return [_row(row, model, None, error.message) for model in task.models]
     rows = []
     for model in task.models:
-        if model.quantum != "none" and len(molecule.topology.symbols) > QUANTUM_ATOM_LIMIT:
+        if model.quantum_method != "none" and len(molecule.topology.symbols) > QUANTUM_ATOM_LIMIT:
             note = f"left out: more than {QUANTUM_ATOM_LIMIT} atoms"
             rows.append(_row(row, model, None, note))
             continue

@@ -99,11 +99,11 @@ def _settings(table: StudyTable, path: Path) -> Settings:
         output=table.output.folder,
         temperature_k=table.conditions.temperature_k,
         temperature_series_k=tuple(table.conditions.temperature_series_k),
-        medium=find_medium(table.conditions.solvent),
-        medium_series=tuple(find_medium(name) for name in table.conditions.solvent_series),
+        medium=find_medium(table.conditions.medium),
+        medium_series=tuple(find_medium(name) for name in table.conditions.medium_series),
         force_field=table.model.force_field,
         engine=table.model.engine,
-        quantum=table.model.quantum,
+        quantum_method=table.model.quantum_method,
         a_value_table=_table_name(table.estimate.table, path),
         undecided_below_kcal_mol=table.verdict.undecided_below_kcal_mol,
         size_tolerance_kcal_mol=table.verdict.size_tolerance_kcal_mol,
@@ -144,8 +144,14 @@ _KEY_PART = re.compile(r"\s*[\w\"'-]+\s*")
 
 # The wording of CPython's parser (its start, or a part of it) and what the user should do about it.
 _ADVICE = (
-    (r"^Cannot|^Duplicate", "Keep one: a key or [section] is written once, and each molecule is a [[molecule]]."),
-    (r"hex value|^Escaped|^Unescaped", "There is a backslash between double quotes: use single quotes there."),
+    (
+        r"^Cannot|^Duplicate",
+        "Keep one: a key or [section] is written once, and each molecule is a [[molecule]].",
+    ),
+    (
+        r"hex value|^Escaped|^Unescaped",
+        "There is a backslash between double quotes: use single quotes there.",
+    ),
     (r"^Illegal|^Unterminated|^Found|^Expected \"'", "Close the text with the quote it began with."),
     (r"^Unclosed|declaration", "Close the bracket that was opened."),
     (r"^Expected newline", "Write one key = value per line, decimals with a point, text in quotes."),
@@ -231,10 +237,10 @@ def find_medium(name: str) -> Medium:
 def _medium_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:
     section = data.get("conditions")
     found = section if isinstance(section, dict) else {}
-    one, several = found.get("solvent"), found.get("solvent_series")
-    named: list[tuple[KeyPath, Any]] = [(("conditions", "solvent"), one)]
+    one, several = found.get("medium"), found.get("medium_series")
+    named: list[tuple[KeyPath, Any]] = [(("conditions", "medium"), one)]
     for index, name in enumerate(several if isinstance(several, list) else []):
-        named.append((("conditions", "solvent_series", index), name))
+        named.append((("conditions", "medium_series", index), name))
     problems: list[ChairgapError] = []
     for key, name in named:
         if not isinstance(name, str) or not name.strip():

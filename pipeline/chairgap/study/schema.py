@@ -21,7 +21,16 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 
 from chairgap.errors import InputError, Place
 from chairgap.molecule.patterns import MirrorImages
-from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Limits, Quantum, SearchSettings, Settings
+from chairgap.records import (
+    GAS_PHASE,
+    Effort,
+    Engine,
+    ForceField,
+    Limits,
+    QuantumMethod,
+    SearchSettings,
+    Settings,
+)
 from chairgap.study.toml_text import KeyPath, line_of, shown, shown_path
 from chairgap.tables.shipped import is_file
 from chairgap.text import did_you_mean, holds_control_character, tidy
@@ -75,19 +84,19 @@ class Conditions(_Section):
         default=list(Settings.temperature_series_k),
         description="a list of temperatures in kelvin from 1 to 2000, such as [250, 298.15, 350]",
     )
-    solvent: StrippedText = Field(
+    medium: StrippedText = Field(
         default=GAS_PHASE.name,
         description="'gas phase' or a solvent, such as 'water'; chairgap tables --solvents lists them",
     )
-    solvent_series: list[StrippedText] = Field(
-        default=[], description='a list of solvents, such as ["gas phase", "cyclohexane", "water"]'
+    medium_series: list[StrippedText] = Field(
+        default=[], description='a list of media, such as ["gas phase", "cyclohexane", "water"]'
     )
 
 
 class Model(_Section):
     force_field: ForceField = Field(default=Settings.force_field, description="'MMFF94', 'MMFF94s' or 'UFF'")
     engine: Engine = Field(default=Settings.engine, description="'rdkit' or 'openmm'")
-    quantum: Quantum = Field(default=Settings.quantum, description="'none' or 'GFN2-xTB'")
+    quantum_method: QuantumMethod = Field(default=Settings.quantum_method, description="'none' or 'GFN2-xTB'")
 
     @model_validator(mode="after")
     def _engine_knows_force_field(self) -> "Model":

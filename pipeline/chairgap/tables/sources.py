@@ -35,7 +35,9 @@ def parse_sources(text: str, file: str) -> tuple[dict[str, Source], list[InputEr
         if doi:
             one_of(record, "doi_known", DOI_KNOWN, problems)
         if key in sources:
-            problems.append(record.problem("key", f"The key '{key}' is there twice; give each source its own."))
+            problems.append(
+                record.problem("key", f"The key '{key}' is there twice; give each source its own.")
+            )
         sources[key] = Source(
             key=key, short=short, citation=citation, doi=doi, doi_known=doi_known, how_seen=how_seen
         )

@@ -86,7 +86,8 @@ def _judge(
     if convention:
         return (
             "CONVENTION",
-            f"Right under another convention: {convention}. Under the convention declared it is {right.text}.",
+            f"Right under another convention: {convention}. "
+            f"Under the convention declared it is {right.text}.",
             (),
         )
     rounding = _rounding(claim, right)
@@ -194,7 +195,10 @@ def _feedback(verdict: KeyVerdict, right: Answer, diagnoses: tuple[Diagnosis, ..
     if verdict in ("RIGHT", "REVIEW"):
         return ""
     if verdict == "CONVENTION":
-        return f"Your answer holds under another convention; by the convention of the question it is {right.text}."
+        return (
+            "Your answer is right under another convention; by the convention of the question it is "
+            f"{right.text}."
+        )
     rule = right.steps[-1] if right.steps else ""
     if not diagnoses:
         return f"The answer is {right.text}. {rule}"

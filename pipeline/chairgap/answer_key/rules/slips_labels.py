@@ -127,7 +127,10 @@ def _stable(claim: Claim, facts: tuple[Facts, ...], tables: Tables, right: Answe
     axial = {chair.letter: sum(g.position == "axial" for g in chair.groups) for chair in facts[0].chairs}
     rival = other_chair(chosen, facts[0])
     if axial[chosen.letter] < axial[rival.letter]:
-        yield "counted-not-weighed", "The chair with fewer axial groups was chosen without comparing A-values."
+        yield (
+            "counted-not-weighed",
+            "The chair with fewer axial groups was chosen without comparing A-values.",
+        )
     yield "sign-reversed", "The chair of higher energy was chosen: the sign of the gap is reversed."
 
 

@@ -67,7 +67,7 @@ def _charged(case: Case) -> Iterator[Reason]:
     if charged:
         yield Reason(
             code=CHARGED,
-            evidence=f"{', '.join(charged)}: the computation is for the bare ions in the gas phase, A-values are for solutions",
+            evidence=f"{', '.join(charged)}: the computation is of the bare ions, A-values are of solutions",
         )
 
 

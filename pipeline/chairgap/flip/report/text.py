@@ -107,7 +107,7 @@ def search_sentence(flip: Flip) -> str:
     search = flip.search
     return (
         f"{len(flip.minima)} labelled minima, {len(flip.saddles)} saddles between ring forms; "
-        f"{search.starts} starts of saddle searches: {search.repeats} repeats, {search.not_converged} did not "
-        f"converge, {search.no_ring_change} turned only a group, {search.stereo_changed} changed the configuration, "
-        f"{search.ends_unknown} with an end that could not be followed."
+        f"{search.starts} starts of saddle searches: {search.repeats} repeats, {search.not_converged} did "
+        f"not converge, {search.no_ring_change} turned only a group, {search.stereo_changed} changed the "
+        f"configuration, {search.ends_unknown} with an end that could not be followed."
     )
