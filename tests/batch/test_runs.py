@@ -138,7 +138,7 @@ def test_two_runs_in_one_folder_do_not_meet(tmp_path: Path) -> None:
         code, out, err = finish(tmp_path, "--workers", "1")
     assert (code, out) == (2, "")
     assert err == (
-        "Error: out: Another run works in this folder. Wait for it ('chairgap status' shows how far it is), "
+        "Error: out: Another run is working in this folder. Wait for it ('chairgap status' shows how far it is), "
         "or name another folder with --output.\n"
     )
 
@@ -165,7 +165,7 @@ def test_status_of_a_folder_without_a_store(tmp_path: Path) -> None:
     )
     assert (found.returncode, found.stdout) == (2, "")
     assert found.stderr == (
-        "Error: .: No study was run in this folder: it holds no store. Name the output folder of a study.\n"
+        "Error: .: No study was run in this folder: it has no store. Name the output folder of a study.\n"
     )
 
 

@@ -19,7 +19,7 @@ from chairgap.study_output.write import FILES
 BENZENE = (
     "There is no ring of six sp3 carbons: the six-membered ring is aromatic; give a substituted cyclohexane."
 )
-CAUTION = "A computed preference is no lab instruction."
+CAUTION = "A computed preference is not an instruction for the laboratory."
 
 
 def never(study: Study, **_: object) -> Outcome:
@@ -215,7 +215,7 @@ def test_a_missing_study_file(chairgap) -> None:
     assert chairgap("study", "nowhere.toml") == (
         2,
         "",
-        "Error: nowhere.toml: There is no such file. Check the name and the folder it stands in.\n",
+        "Error: nowhere.toml: There is no such file. Check the name and the folder.\n",
     )
 
 
@@ -351,7 +351,7 @@ def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path,
         assert (tmp_path / "first" / name).is_file()
     (tmp_path / "first" / "demo.toml").write_text("mine")
     assert chairgap("demo", "first")[2] == (
-        "Error: first/demo.toml: It is there already and is not written over. Run it with 'chairgap study', "
+        "Error: first/demo.toml: The file exists already and is not overwritten. Run it with 'chairgap study', "
         "or name another folder: chairgap demo FOLDER.\n"
     )
     assert (tmp_path / "first" / "demo.toml").read_text() == "mine"

@@ -31,7 +31,7 @@ def test_flip_of_one_molecule_writes_what_it_says(chairgap, tmp_path: Path) -> N
     assert {file.name for file in (tmp_path / "new").iterdir()} == FILES
     assert "saddle   envelope E1                  E  10.70" in out
     assert "Chair A to chair B: k = " in out and "per second" in out
-    assert "A computed preference is no lab instruction." in out and "10.8" in out
+    assert "A computed preference is not an instruction for the laboratory." in out and "10.8" in out
     rows = rows_of(tmp_path / "new" / "stationary.csv")
     assert [row["kind"] for row in rows].count("minimum") == 8
     saddles = [row for row in rows if row["kind"] == "saddle"]

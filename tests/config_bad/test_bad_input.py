@@ -49,7 +49,7 @@ def test_bad_input_is_told_word_for_word(name: str, monkeypatch: pytest.MonkeyPa
         ),
         pytest.param(
             TITLE + b"x = " + b"[" * 5000,
-            "study.toml: Lists stand inside lists too deeply. Take the extra brackets away.",
+            "study.toml: Lists are nested too deeply. Remove the extra brackets.",
             id="lists in lists",
         ),
         pytest.param(
@@ -82,7 +82,7 @@ def test_study_that_is_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
         read_study(Path("week3.toml"))
     assert str(caught.value) == (
         "week3.toml: There is no such file. Did you mean 'week_3.toml'? "
-        "Check the name and the folder it stands in."
+        "Check the name and the folder."
     )
 
 

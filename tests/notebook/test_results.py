@@ -186,7 +186,7 @@ def test_run_study_without_a_folder_writes_nothing(tmp_path: Path, monkeypatch) 
         ([], {}, "There is no molecule"),
         (3, {}, "There is no molecule"),
         ([3], {}, r"row 1, field 'molecules': A molecule is a text"),
-        (["1 up F", "1 up F"], {}, "'1 up F' stands twice"),
+        (["1 up F", "1 up F"], {}, "'1 up F' is there twice"),
     ],
 )
 def test_what_is_wrong_is_told_with_its_keyword(molecules, settings, words) -> None:

@@ -199,7 +199,7 @@ def test_the_shipped_numbers_give_the_gap_of_the_series(result: Result) -> None:
 
 def test_a_study_of_which_nothing_was_treated_says_so() -> None:
     elements = read(page_of(outcome_of()))
-    assert "No molecule was treated; the reasons stand below." in elements.text
+    assert "No molecule was treated; the reasons are below." in elements.text
     assert "There is no saturated ring of six carbons." in elements.text
     assert not [tag for tag, _ in elements.found if tag in ("svg", "input", "figure")]
     assert "table" not in [found.get("id") for _, found in elements.found]

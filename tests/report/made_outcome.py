@@ -270,7 +270,7 @@ def polar_result() -> Result:
             size="disagrees",
             preferred="B",
             reasons=(
-                Reason(code="syn-diaxial-excess", evidence="-F carries 0.20 e"),
+                Reason(code="charged-groups", evidence="-F has 0.20 e"),
                 Reason(code="missing-table-value", evidence="1 term"),
             ),
         ),

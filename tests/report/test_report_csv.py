@@ -93,7 +93,7 @@ HEADERS = {
         "population_non_chair_percent"
     ),
     solvents_frame: (
-        "name,method,temperature_k,medium,dielectric_constant,"
+        "name,force_field_or_quantum_method,temperature_k,medium,dielectric_constant,"
         "potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,population_chair_A_percent,"
         "population_chair_B_percent,population_non_chair_percent,hydrogen_bonds_best_of_A,"

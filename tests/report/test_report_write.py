@@ -61,7 +61,7 @@ def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         check_folder(tmp_path)
     assert str(caught.value) == (
-        f"{tmp_path}: The folder holds report.md, which is not from an earlier run of chairgap. "
+        f"{tmp_path}: The folder has a file report.md, which is not from an earlier run of chairgap. "
         "Move it away, or name another folder with --output."
     )
     assert (tmp_path / "report.md").read_text() == "a person's own report"

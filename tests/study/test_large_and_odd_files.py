@@ -67,7 +67,7 @@ def test_a_key_of_thousands_of_parts_is_refused_before_it_is_parsed(line: str) -
     with pytest.raises(InputError) as caught:
         study_from_text(TITLE + line, Path("study.toml"))
     assert str(caught.value) == (
-        "study.toml, line 2: A key has far too many parts with full stops between. Take them away."
+        "study.toml, line 2: A key has far too many parts with full stops between. Remove them."
     )
 
 

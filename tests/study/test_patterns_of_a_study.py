@@ -14,7 +14,7 @@ from chairgap.tables.shipped import read_estimate_table
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 TITLE = "title = 'a'\n"
-MIRROR_TOO = "stands for itself and its mirror image, which has the same gap"
+MIRROR_TOO = "entered once for itself and its mirror image, which have the same gap"
 
 
 def read(text: str) -> Study:

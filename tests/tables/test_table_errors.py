@@ -70,7 +70,7 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "column twice": (
         f"{HEAD},group\nMe,*C,1.8,Me\n".encode(),
-        ", row 1, field 'group': Column 'group' stands twice; keep one.",
+        ", row 1, field 'group': Column 'group' is there twice; keep one.",
     ),
     "column without a name": (
         f"{HEAD},\nMe,*C,1.8,\n".encode(),
@@ -162,7 +162,7 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "several names in the key": (
         f"{HEAD}\nCH3;Me,*C,1.8\n".encode(),
-        ", row 2, field 'group': The key 'CH3;Me' holds several names; "
+        ", row 2, field 'group': The key 'CH3;Me' has several names; "
         "write one key here and the others under 'names'.",
     ),
     "SMILES among the names": (
@@ -203,7 +203,7 @@ BAD_PAIRS: dict[str, tuple[str, str]] = {
     ),
     "pair twice": (
         "vicinal gauche,Me,hydroxyl,excess,0.45\nvicinal gauche,hydroxyl,Me,excess,0.4",
-        ", row 3, field 'group_1': vicinal gauche hydroxyl/Me already stands in row 2; keep one row for each "
+        ", row 3, field 'group_1': vicinal gauche hydroxyl/Me is already in row 2; keep one row for each "
         "pair (the order of the groups does not matter).",
     ),
     "empty group": (
@@ -306,10 +306,10 @@ def test_a_shipped_row_must_say_how_it_is_known() -> None:
 
 def test_sources_are_checked() -> None:
     _, problems = parse_sources(
-        "key,citation,doi,doi_known,how_seen\n"
-        "a,A.,https://doi.org/10.1000/1,seen,seen\n"
-        "a,A.,10.1000/1,perhaps,seen\n"
-        "b,,,,seen\n",
+        "key,short,citation,doi,doi_known,how_seen\n"
+        "a,A 1980,A.,https://doi.org/10.1000/1,seen,seen\n"
+        "a,A 1980,A.,10.1000/1,perhaps,seen\n"
+        "b,,,,,seen\n",
         "sources.csv",
     )
     assert [str(problem) for problem in problems] == [
@@ -317,7 +317,9 @@ def test_sources_are_checked() -> None:
         "10.1039/P29800000255, or leave the cell empty.",
         "sources.csv, row 3, field 'doi_known': 'perhaps' is not allowed here. "
         "Write one of 'seen', 'from memory'.",
-        "sources.csv, row 3, field 'key': The key 'a' stands twice; give each source its own.",
+        "sources.csv, row 3, field 'key': The key 'a' is there twice; give each source its own.",
+        "sources.csv, row 4, field 'short': The cell is empty; write the source in a few words, such as "
+        "Booth & Everett 1980.",
         "sources.csv, row 4, field 'citation': The cell is empty; write the full citation.",
     ]
 

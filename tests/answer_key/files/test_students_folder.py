@@ -79,7 +79,7 @@ def test_an_unreadable_row_is_told_and_the_others_go_on(tmp_path: Path) -> None:
     found = marked(tmp_path, s1="1,gap,9,,2.61\n1,relation,1-2,,trans\n")
     assert outcomes(found) == ["missing"] * 4 + ["right"]
     (problem,) = found.problems
-    assert "s1.csv!C2" in str(problem) and "names no ring carbon" in str(problem)
+    assert "s1.csv!C2" in str(problem) and "is not a ring carbon" in str(problem)
 
 
 def test_an_id_counts_once_and_left_over_files_are_passed_over(tmp_path: Path) -> None:
