@@ -138,7 +138,8 @@ def test_two_runs_in_one_folder_do_not_meet(tmp_path: Path) -> None:
         code, out, err = finish(tmp_path, "--workers", "1")
     assert (code, out) == (2, "")
     assert err == (
-        "Error: out: Another run is working in this folder. Wait for it ('chairgap status' shows how far it is), "
+        "Error: out: Another run is working in this folder. "
+        "Wait for it ('chairgap status' shows how far it is), "
         "or name another folder with --output.\n"
     )
 

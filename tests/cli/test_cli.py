@@ -351,8 +351,8 @@ def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path,
         assert (tmp_path / "first" / name).is_file()
     (tmp_path / "first" / "demo.toml").write_text("mine")
     assert chairgap("demo", "first")[2] == (
-        "Error: first/demo.toml: The file exists already and is not overwritten. Run it with 'chairgap study', "
-        "or name another folder: chairgap demo FOLDER.\n"
+        "Error: first/demo.toml: The file exists already and is not overwritten. "
+        "Run it with 'chairgap study', or name another folder: chairgap demo FOLDER.\n"
     )
     assert (tmp_path / "first" / "demo.toml").read_text() == "mine"
 

@@ -81,8 +81,7 @@ def test_study_that_is_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     with pytest.raises(InputError) as caught:
         read_study(Path("week3.toml"))
     assert str(caught.value) == (
-        "week3.toml: There is no such file. Did you mean 'week_3.toml'? "
-        "Check the name and the folder."
+        "week3.toml: There is no such file. Did you mean 'week_3.toml'? Check the name and the folder."
     )
 
 

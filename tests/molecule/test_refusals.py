@@ -57,7 +57,7 @@ SMILES = {
     "C1CC2CCC1CC2": SHARES_ATOMS,
     "C1CCC2(CC1)CCCC2": SHARES_ATOMS,
     "CC1CCC(C2CCCCC2)CC1": (
-        "2 rings could be the one to look at (atoms 2, 3, 4, 5, 12, 13; atoms 6, 7, 8, 9, 10, 11); mark "
+        "2 rings could be meant (atoms 2, 3, 4, 5, 12, 13; atoms 6, 7, 8, 9, 10, 11); mark "
         "carbon 1 "
         "of the one you mean with the atom-map number 1, for example [CH2:1] or [C@H:1]."
     ),
@@ -281,7 +281,5 @@ def test_control_characters_and_long_text_are_not_echoed() -> None:
 
 
 def test_a_request_without_any_molecule() -> None:
-    with pytest.raises(
-        MoleculeError, match="neither SMILES nor groups nor a structure record; give one of them"
-    ):
+    with pytest.raises(MoleculeError, match="no SMILES, no groups and no structure record; give one of them"):
         build_molecules(request(), TABLE, force_field="MMFF94", atom_limit=100)

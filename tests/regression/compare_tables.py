@@ -48,11 +48,11 @@ def main() -> int:
     names = sorted({path.name for folder in (old, new) for path in folder.glob("*.csv")})
     found = {name: differences(old / name, new / name) for name in names}
     for name, lines in found.items():
-        print(f"{name}: {f'{len(lines)} differences' if lines else 'the same'}")
+        print(f"{name}: {f'{len(lines)} differences' if lines else 'the same'}")  # noqa: T201
         for line in lines[:MOST_SHOWN]:
-            print(f"    {line}")
+            print(f"    {line}")  # noqa: T201
     if not names:
-        print("There is no CSV file in these folders; name two output folders of a study.")
+        print("There is no CSV file in these folders; name two output folders of a study.")  # noqa: T201
     return 1 if not names or any(found.values()) else 0
 
 

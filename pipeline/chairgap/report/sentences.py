@@ -67,7 +67,7 @@ def split_sentence(outcome: Outcome, result: Result) -> str:
 
 def _part_words(part: SplitPart) -> str:
     if part.kind == "single group":
-        return f"{part.groups[0]} alone at C{part.carbons[0]}"
+        return f"{part.groups[0]} alone on C{part.carbons[0]}"
     if part.kind == "pair":
         one, other = part.carbons
         return f"{part.groups[0]} on C{one} with {part.groups[1]} on C{other} ({part.relation})"

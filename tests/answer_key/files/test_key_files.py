@@ -170,7 +170,7 @@ BROKEN_ROWS = [
     ("1,1 up CH3,gap,,,,,,,", "The cell is empty; fill it in."),
     ("1,1 up CH3,position,7,,axial,,,,", "'7' is not a ring carbon; write 1, 1-2 or 1(CH3),"),
     ("1,1 up CH3,position,,,axial,,,,", "'position' needs one ring carbon in column 'carbon', such as 1."),
-    ("1,1 up CH3,position,2,,axial,,,,", "Carbon 2 of 1 up CH3 carries H and H; say which one is meant,"),
+    ("1,1 up CH3,position,2,,axial,,,,", "Carbon 2 of 1 up CH3 has H and H; say which one is meant,"),
     ("1,1 up CH3,relation,1,,cis,,,,", "'relation' needs two ring carbons in column 'carbon', such as 1-2."),
     ("1,1 up CH3,position,1,,axail,,,,", "'axail' is no answer to 'position'; write axial or equatorial."),
     ("1,1 up CH3,gap,,,big,,,,", "'big' is no number; write one such as 1.74 or 1,74."),
@@ -439,8 +439,7 @@ def test_a_gap_whose_k_no_number_holds_is_told_and_its_percent_is_100(tmp_path: 
     told = [problem.message for problem in checked.problems]
     assert "100.00 %" in answers
     assert any(
-        "gives a K too large to be a number; check the table and the temperature." in text
-        for text in told
+        "gives a K too large to be a number; check the table and the temperature." in text for text in told
     )
 
 

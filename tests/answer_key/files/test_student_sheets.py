@@ -89,5 +89,5 @@ def test_no_folder_and_no_sheets_are_told(folder: Path) -> None:
     with pytest.raises(InputError, match="no such folder"):
         mark_folder(folder / "key.csv", folder / "nowhere")
     (folder / "empty").mkdir()
-    with pytest.raises(InputError, match="holds no sheet"):
+    with pytest.raises(InputError, match="has no sheet"):
         mark_folder(folder / "key.csv", folder / "empty")

@@ -113,7 +113,7 @@ def _row(finding: Finding) -> Row:
 
 def solutions_text(checked: CheckedKey, title: str) -> str:
     """solutions.md: the worked solution of every claim that has an answer."""
-    sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless said."
+    sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless stated otherwise."
     head = f"# Worked solutions: {one_line(title)}\n\n{sign}\n\n"
     return head + "\n".join(finding.solution for finding in checked.report.findings)
 

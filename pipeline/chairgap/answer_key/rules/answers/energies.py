@@ -88,7 +88,10 @@ def stable_chair(claim: Claim, facts: Facts, tables: Tables) -> Answer:
         text=names[letter],
         value=None,
         unit="",
-        steps=(*ledger_steps(estimate, facts), f"G(B) - G(A) = {value:.2f} kcal/mol, {sense} is stable."),
+        steps=(
+            *ledger_steps(estimate, facts),
+            f"G(B) - G(A) = {value:.2f} kcal/mol, {sense} is more stable.",
+        ),
     )
 
 
