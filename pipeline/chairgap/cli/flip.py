@@ -137,7 +137,7 @@ def _one(molecule: Molecule, settings: Settings, options: _FlipOptions, folder: 
 def _lines(found: Flip, settings: Settings) -> list[str]:
     lines = [
         f"{one_line(found.molecule.name)}, {settings.force_field}, gas phase; kcal/mol above the lowest "
-        f"minimum, H and G at {found.temperature_k:.2f} K"
+        f"minimum: E potential energy, H and G at {found.temperature_k:.2f} K"
     ]
     lines += [found.note] if found.note else []
     lines += [
