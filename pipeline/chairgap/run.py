@@ -49,8 +49,8 @@ def see_that_some_are_left(study: Study, store: Store, context: Context) -> None
     """Raises StudyError when every molecule is refused."""
     if not store.counts().molecules:
         outcome = outcome_of(study, store, context)
-        told = (*outcome.refused, *outcome.failed)
-        raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in told])
+        lost = (*outcome.refused, *outcome.failed)
+        raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in lost])
 
 
 def build_all(study: Study, table: EstimateTable) -> tuple[list[Molecule], list[Refusal]]:

@@ -52,7 +52,7 @@ def test_a_crash_in_native_code_loses_its_own_item_only(pool: Pool, context: Con
     assert isinstance(lost, Lost) and lost.why == "crash" and "its process died (exit code" in lost.message
 
 
-def test_a_hanging_item_is_ended_and_told(pool: Pool, context: Context) -> None:
+def test_a_hanging_item_is_ended_and_reported(pool: Pool, context: Context) -> None:
     done = dict(pool.run(work.hang_at_three, context, range(8), time_s=3.0))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
@@ -60,7 +60,7 @@ def test_a_hanging_item_is_ended_and_told(pool: Pool, context: Context) -> None:
     assert lost.message.startswith("it took longer than 3 s. Raise time_s in [limits]")
 
 
-def test_an_item_that_takes_too_much_memory_is_ended_and_told(pool: Pool, context: Context) -> None:
+def test_an_item_that_takes_too_much_memory_is_ended_and_reported(pool: Pool, context: Context) -> None:
     done = dict(pool.run(work.grow_at_three, context, range(8), time_s=60.0))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
@@ -105,7 +105,7 @@ def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(context: Conte
     assert len(done) == 20 and [done[i] for i in range(10, 20)] == list(range(10, 20))
 
 
-def test_a_cluster_that_gives_the_work_up_is_told() -> None:
+def test_a_cluster_that_gives_the_work_up_is_reported() -> None:
     given_up: Future[None] = Future()
     given_up.cancel()
     with pytest.raises(EngineError, match="is gone, or has given the work up"):

@@ -61,7 +61,7 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
     assert "Written to" not in out
 
 
-def test_spoken_molecule_needs_no_quotes_and_is_the_same_molecule(chairgap) -> None:
+def test_typed_molecule_needs_no_quotes_and_is_the_same_molecule(chairgap) -> None:
     _, smiles, _ = chairgap("molecule", "CC1CCCCC1", "--effort", "quick", "--name", "x")
     code, groups_by_face, _ = chairgap("molecule", "1", "up", "CH3", "--effort", "quick", "--name", "x")
     assert code == 0
@@ -160,11 +160,11 @@ def test_sdf_coordinates_carry_the_energy_they_are_labelled_with(chairgap, tmp_p
         ),
     ],
 )
-def test_a_slip_on_the_command_line_is_told_with_its_option(chairgap, words, error) -> None:
+def test_a_slip_on_the_command_line_is_reported_with_its_option(chairgap, words, error) -> None:
     assert chairgap("molecule", *words) == (2, "", f"Error: {error}\n")
 
 
-def test_all_problems_are_told_at_once(chairgap) -> None:
+def test_all_problems_are_reported_at_once(chairgap) -> None:
     code, _, err = chairgap("molecule", "CC1CCCCC1", "--effort", "fast", "--seed", "-1")
     assert code == 2
     assert [line.split("'")[1] for line in err.splitlines()] == ["--effort", "--seed"]
@@ -219,7 +219,7 @@ def test_a_missing_study_file(chairgap) -> None:
     )
 
 
-def test_a_folder_that_cannot_be_written_is_told_before_computing(
+def test_a_folder_that_cannot_be_written_is_reported_before_computing(
     chairgap, tmp_path: Path, monkeypatch
 ) -> None:
     monkeypatch.setattr(cli_run, "run_study", never)

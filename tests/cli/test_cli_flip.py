@@ -88,7 +88,7 @@ def test_all_molecules_of_a_study_get_folders_of_their_own(chairgap, tmp_path: P
 
 
 @pytest.mark.long
-def test_a_twist_boat_as_the_lowest_form_is_told(chairgap, tmp_path: Path) -> None:
+def test_a_twist_boat_as_the_lowest_form_is_reported(chairgap, tmp_path: Path) -> None:
     code, out, _ = chairgap(
         "flip", "1 up C(CH3)3, 4 up C(CH3)3", "--step", "45", "--temperature", "125", "--output", "new"
     )
@@ -116,7 +116,7 @@ def test_dynamics_with_few_flips_says_so(chairgap, tmp_path: Path) -> None:
     assert first["ring_family"] == "chair A" and first["temperature_k"] == "1000.00"
 
 
-def test_bad_input_is_told_and_nothing_is_written(chairgap, tmp_path: Path) -> None:
+def test_bad_input_is_reported_and_nothing_is_written(chairgap, tmp_path: Path) -> None:
     for words, told in (
         (("flip", "c1ccccc1"), "There is no ring of six sp3 carbons"),
         (("flip", "missing.toml"), "There is no such file"),

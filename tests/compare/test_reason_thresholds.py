@@ -209,7 +209,7 @@ def test_within_error_needs_a_complete_estimate() -> None:
     assert "vicinal gauche Cl/Cl" in found["missing-table-value"]
 
 
-def test_equal_chairs_are_told_once_and_never_within_error() -> None:
+def test_equal_chairs_are_reported_once_and_never_within_error() -> None:
     moved = replace(
         GAPS,
         potential_kcal_mol=0.0,

@@ -20,7 +20,7 @@ def test_cases_and_texts_go_in_pairs() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_bad_input_is_told_word_for_word(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_bad_input_is_reported_word_for_word(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(CASES)
     expected = Path(f"{name}.txt").read_text(encoding="utf-8")
     assert told(Path(f"{name}.toml")) == expected

@@ -83,7 +83,7 @@ def test_entropy(groups_by_face: str) -> None:
     assert shortfall == pytest.approx(found, abs=0.1)  # the number the docstring and this table tell
 
 
-def test_chiral_compounds_are_told_as_racemates() -> None:
+def test_chiral_compounds_are_reported_as_racemates() -> None:
     """Taken as one enantiomer, each of the two would stand out from the other five dimethyls by more than
     half of R ln 2; taken as racemates they stand among them."""
     others = [

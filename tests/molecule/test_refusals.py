@@ -210,7 +210,7 @@ def test_smiles_is_refused_with_this_text(smiles: str) -> None:
 
 
 @pytest.mark.parametrize("groups_by_face", SPOKEN)
-def test_spoken_list_is_refused_with_this_text(groups_by_face: str) -> None:
+def test_typed_list_is_refused_with_this_text(groups_by_face: str) -> None:
     with pytest.raises(MoleculeError) as caught:
         build(groups_by_face=groups_by_face)
     assert caught.value.message == SPOKEN[groups_by_face]

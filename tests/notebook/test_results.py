@@ -189,13 +189,13 @@ def test_run_study_without_a_folder_writes_nothing(tmp_path: Path, monkeypatch) 
         (["1 up F", "1 up F"], {}, "'1 up F' is there twice"),
     ],
 )
-def test_what_is_wrong_is_told_with_its_keyword(molecules, settings, words) -> None:
+def test_what_is_wrong_is_reported_with_its_keyword(molecules, settings, words) -> None:
     with pytest.raises(ChairgapError, match=words) as raised:
         compare_chairs(molecules, **settings)
     assert "command line" not in str(raised.value)
 
 
-def test_all_that_is_wrong_is_told_at_once() -> None:
+def test_all_that_is_wrong_is_reported_at_once() -> None:
     with pytest.raises(StudyError) as raised:
         compare_chairs("1 up CH3", force_field="MMF94", effort="much", seed=-1)
     assert len(raised.value.problems) == 3

@@ -74,7 +74,7 @@ def test_no_color_is_respected(monkeypatch: pytest.MonkeyPatch) -> None:
         ("equal", "equal by symmetry"),
     ],
 )
-def test_preference_is_told_in_words(preferred: str, words: str) -> None:
+def test_preference_is_reported_in_words(preferred: str, words: str) -> None:
     base = result()
     comparison = Comparison(
         difference_kcal_mol=None,

@@ -197,7 +197,7 @@ def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -
     assert second.GetProp("potential_energy_above_lowest_kcal_mol") == "1.3700"
 
 
-def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_that_cannot_be_written_is_reported(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Root may write everywhere, so it becomes nobody for the check."""
     (tmp_path / "out").mkdir(mode=0o555)
     tmp_path.chmod(0o755)

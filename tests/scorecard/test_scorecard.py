@@ -151,7 +151,7 @@ def test_two_workers_give_what_one_gives() -> None:
     assert csv_text(scorecard_frame(one)) == csv_text(scorecard_frame(two))
 
 
-def test_a_group_without_parameters_is_told_and_the_others_go_on() -> None:
+def test_a_group_without_parameters_is_reported_and_the_others_go_on() -> None:
     chosen = [a_value for a_value in TABLE.a_values if a_value.group in ("CH3", "Sn(CH3)3")]
     rows = run_scorecard(TABLE, FORCE_FIELDS[:1], chosen, executor=InProcess(), progress=lambda *_: None)
     found = {row.group: row for row in rows}
@@ -166,7 +166,7 @@ def test_csv_and_back() -> None:
     assert rows == MADE
 
 
-def test_a_broken_row_is_told_with_row_and_field() -> None:
+def test_a_broken_row_is_reported_with_row_and_field() -> None:
     text = csv_text(scorecard_frame(MADE)).replace("M,b,*b,298.15,0.8000", "M,b,*b,298.15,low")
     rows, (problem,) = parse_scorecard(text, "scorecard.csv")
     assert [row.group for row in rows] == ["a", "c", "d", "e"]
@@ -208,6 +208,6 @@ def test_points_stand_where_the_numbers_say() -> None:
     assert np.array_equal(diagonal.get_xdata(), diagonal.get_ydata()), "the 1:1 line"
 
 
-def test_no_sign_is_told_where_there_is_none() -> None:
+def test_no_sign_is_reported_where_there_is_none() -> None:
     assert [item.sign for item in MADE] == ["right", "right", "wrong", "", ""]
     assert replace(MADE[0], gibbs_kcal_mol=-0.01).sign == "wrong"

@@ -238,7 +238,7 @@ def test_bad_interactions_beside_a_good_table(case: str, tmp_path: Path) -> None
     assert message_for(path) == f"{beside}{expected}"
 
 
-def test_every_problem_of_both_files_is_told_at_once(tmp_path: Path) -> None:
+def test_every_problem_of_both_files_is_reported_at_once(tmp_path: Path) -> None:
     path = tmp_path / "course.csv"
     path.write_text(f"{HEAD}\nMe,C,1.8\nEt,*CC,x\nOH,*O,0.9\n", encoding="utf-8")
     beside = tmp_path / "course_interactions.csv"
@@ -327,7 +327,7 @@ def test_sources_are_checked() -> None:
 # --- found by tests/fuzz ---------------------------------------------------------------------------------
 
 
-def test_a_cell_far_too_long_is_told(tmp_path: Path) -> None:
+def test_a_cell_far_too_long_is_reported(tmp_path: Path) -> None:
     """It was shown in full, hundreds of kilobytes of it."""
     path = tmp_path / "course.csv"
     path.write_text(f"{HEAD}\n{'g' * 1001},*C,1.8\n", encoding="utf-8")

@@ -41,7 +41,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
 ) -> None:
     """Write question sheets in versions of equal difficulty, and their keys, from a study."""
     del debug
-    wanted = HandoutOptions(
+    requested = HandoutOptions(
         versions=versions,
         questions=questions,
         seed=seed,
@@ -55,7 +55,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     check_folder(home)
     check_handout_folder(home, possible_names(versions))
     with ran_in_folder(study, folder, RunOptions()) as ran:
-        made = make_handout(ran.outcome, wanted)
+        made = make_handout(ran.outcome, requested)
         code = exit_code(ran.outcome)
     paths = write_handout(home, made.contents, made.facts)
     for remark in made.remarks:

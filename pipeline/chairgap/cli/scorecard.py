@@ -52,13 +52,13 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     paths = write_scorecard(rows, folder)
     typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
     for score in model_scores(rows):
-        told = _SHOWN.format(
+        phrase = _SHOWN.format(
             error=score.mean_absolute_error_kcal_mol,
             bias=score.bias_kcal_mol,
             rank=score.rank_correlation,
             wrong=len(score.wrong),
         )
-        typer.echo(f"{score.model}, {score.groups} groups: {told}")
+        typer.echo(f"{score.model}, {score.groups} groups: {phrase}")
     typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
     typer.echo(written_line(paths))
 

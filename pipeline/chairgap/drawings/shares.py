@@ -44,12 +44,12 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
             letter.set("x", _percent_of(middle))
             letter.set("data-letter", part)
             drawn.append(letter)
-    told = ", ".join(
+    phrase = ", ".join(
         f"{kind}{f' ({name})' if name else ''} {percent(share)}"
         for kind, name, share in zip(kinds, named, (a, b, other), strict=True)
     )
     return picture(
-        drawn, width_px=_WIDTH, height_px=_LEGEND + 56.0, alt=f"Computed populations as a bar: {told}."
+        drawn, width_px=_WIDTH, height_px=_LEGEND + 56.0, alt=f"Computed populations as a bar: {phrase}."
     )
 
 

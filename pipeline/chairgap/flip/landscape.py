@@ -112,9 +112,9 @@ def find_landscape(
     """Verified minima and saddles, each by rising energy, and the account of the search."""
     catch = _Catch(ground=ground, settings=settings, minima=[])
     for item in ground.found:
-        settled = verified_minimum(ground.model, item.positions, _masses(ground), item.start)
-        if not isinstance(settled, Unverified):
-            _known_minimum(catch, settled)
+        checked = verified_minimum(ground.model, item.positions, _masses(ground), item.start)
+        if not isinstance(checked, Unverified):
+            _known_minimum(catch, checked)
     starts = 0
     for start, positions in _held(ground):
         starts += 1
@@ -237,8 +237,8 @@ def _down_to(catch: _Catch, saddle: Saddle, side: float) -> FlipMinimum | None:
     below = ground.model.minimise(saddle.positions + push)
     if below is None or not stereo_survives(ground.lattice.molecule, below):
         return None
-    settled = verified_minimum(ground.model, below, _masses(ground), f"below saddle {saddle.start}")
-    return None if isinstance(settled, Unverified) else _known_minimum(catch, settled)
+    converged = verified_minimum(ground.model, below, _masses(ground), f"below saddle {saddle.start}")
+    return None if isinstance(converged, Unverified) else _known_minimum(catch, converged)
 
 
 def _known_minimum(catch: _Catch, minimum: Minimum) -> FlipMinimum:

@@ -100,37 +100,39 @@ def _doubts(result: Result, undecided_below_kcal_mol: float) -> tuple[str, ...]:
     low, gap, high = estimate.low_kcal_mol, estimate.gap_kcal_mol, estimate.high_kcal_mol
     if result.gaps.equal_by_symmetry:
         return ()
-    told = []
+    phrases = []
     if low is not None and high is not None and low < 0.0 < high:
-        told.append(
+        phrases.append(
             "The range of the estimate includes zero: with other published values the other chair is "
             "preferred."
         )
     elif gap is not None and abs(gap) < undecided_below_kcal_mol:
-        told.append(
+        phrases.append(
             f"The estimate is below {undecided_below_kcal_mol:.2f} kcal/mol: neither chair is clearly "
             "preferred."
         )
     if comparison.sign == "disagrees":
-        told.append("The computation prefers the other chair, beyond its uncertainty.")
+        phrases.append("The computation prefers the other chair, beyond its uncertainty.")
     elif comparison.preferred == "undecided":
-        told.append("The computation does not decide: its Gibbs gap is too small or within its uncertainty.")
-    return tuple(told)
+        phrases.append(
+            "The computation does not decide: its Gibbs gap is too small or within its uncertainty."
+        )
+    return tuple(phrases)
 
 
 def _remarks(result: Result) -> tuple[str, ...]:
     """What makes the numbers doubtful, though not which chair is preferred."""
     comparison, codes = result.comparison, {reason.code for reason in result.comparison.reasons}
-    told = []
+    phrases = []
     if comparison.size == "disagrees" and comparison.sign == "agrees":
-        told.append(
+        phrases.append(
             f"The computed gap differs from the estimate by {abs(comparison.difference_kcal_mol or 0.0):.2f} "
             "kcal/mol, beyond its range: gap, K and percent here are those of the hand rules only."
         )
     if "twist-boat-intrudes" in codes:
-        told.append(
+        phrases.append(
             "By the computation a part of this molecule is a twist-boat, which the hand rules leave out."
         )
     if CHARGED in codes:
-        told.append("It has a charge: A-values are of solutions, the computation is of the bare ion.")
-    return tuple(told)
+        phrases.append("It has a charge: A-values are of solutions, the computation is of the bare ion.")
+    return tuple(phrases)

@@ -142,8 +142,8 @@ def preferred_chair(posed: Posed, gap_kcal_mol: float, settings: Settings) -> Ch
     """The chair that a dG of the estimate, in the direction of the sheet, prefers; None for neither."""
     if posed.result.gaps.equal_by_symmetry or abs(gap_kcal_mol) < settings.undecided_below_kcal_mol:
         return None
-    wanted = "equatorial" if gap_kcal_mol > 0.0 else "axial"
-    return next(chair for chair in posed.chairs if reference_in(chair, posed).position == wanted)
+    requested = "equatorial" if gap_kcal_mol > 0.0 else "axial"
+    return next(chair for chair in posed.chairs if reference_in(chair, posed).position == requested)
 
 
 def preferred_words(posed: Posed, gap_kcal_mol: float, settings: Settings) -> str:

@@ -77,15 +77,17 @@ def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) 
     if settings.quantum_method != "none":
         from chairgap.minimise.xtb_engine import xtb_model
 
-        told = f"minima of {force_field} minimised again with {settings.quantum_method}, which nothing checks"
-        return Engines(surface=xtb_model(mol), second=None, note=told)
+        phrase = (
+            f"minima of {force_field} minimised again with {settings.quantum_method}, which nothing checks"
+        )
+        return Engines(surface=xtb_model(mol), second=None, note=phrase)
     if not medium.is_gas:
-        told = f"minima of the gas phase minimised again in {medium.name} by OpenMM, which nothing checks"
-        return Engines(surface=solvated_model(mol, force_field, medium.dielectric), second=None, note=told)
+        phrase = f"minima of the gas phase minimised again in {medium.name} by OpenMM, which nothing checks"
+        return Engines(surface=solvated_model(mol, force_field, medium.dielectric), second=None, note=phrase)
     if force_field == "UFF":
         return Engines(surface=searched, second=None, note="UFF has no second engine to check it")
     if settings.engine == "openmm":
-        told = "minimised by OpenMM, checked by RDKit"
-        return Engines(surface=searched, second=rdkit_model(mol, force_field), note=told)
-    told = "minimised by RDKit, checked by OpenMM"
-    return Engines(surface=searched, second=openmm_model(mol, force_field), note=told)
+        phrase = "minimised by OpenMM, checked by RDKit"
+        return Engines(surface=searched, second=rdkit_model(mol, force_field), note=phrase)
+    phrase = "minimised by RDKit, checked by OpenMM"
+    return Engines(surface=searched, second=openmm_model(mol, force_field), note=phrase)

@@ -60,8 +60,8 @@ def split_by_parts(
     computed: Computation, estimate: Estimate, singles: dict[Site, GapKinds | None], look_up: LookUp
 ) -> Split:
     """The difference between computed gap and estimate, divided; pairs are looked up only where needed."""
-    wanted = not computed.gaps.equal_by_symmetry and len(singles) > 1
-    pairs = pairs_alone(computed, look_up) if wanted else {}
+    requested = not computed.gaps.equal_by_symmetry and len(singles) > 1
+    pairs = pairs_alone(computed, look_up) if requested else {}
     return split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
 
 

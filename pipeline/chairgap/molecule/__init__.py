@@ -18,6 +18,6 @@ Decisions, and what was rejected:
 * RDKit's typing is not trusted: it takes a carbocation, carbanion or radical for a neutral atom without a
   word. Charges are added up and compared, unpaired electrons and carbon ions refused by name (`refuse`).
 * Refused on purpose: fused, bridged and spiro rings (the ligands of a carbon would no longer be independent),
-  isotopes (the potential energy cannot tell them apart), ring ketones and heterocycles (their A-values are
+  isotopes (the potential energy does not distinguish them), ring ketones and heterocycles (their A-values are
   other numbers), elements the force field does not know.
 """

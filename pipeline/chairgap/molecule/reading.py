@@ -148,8 +148,8 @@ def _reason(log: list[str]) -> str:
 
 def _first_line(log: list[str]) -> str:
     """The first line that says something; above a broken invariant RDKit prints a frame."""
-    told = next((line for line in log if line and not _FRAME.fullmatch(line)), "no reason was given")
-    return _PLAIN_REASONS.get(told, told).rstrip(".")
+    phrase = next((line for line in log if line and not _FRAME.fullmatch(line)), "no reason was given")
+    return _PLAIN_REASONS.get(phrase, phrase).rstrip(".")
 
 
 def _sanitise(mol: Chem.Mol) -> None:

@@ -97,7 +97,7 @@ def plot_picture(shown: Plotted, temperature_k: float) -> Picture:
         redrawn(svg, colours, links=True),
         width_px=_INCHES_WIDE * _PX_PER_INCH,
         height_px=_INCHES_HIGH * _PX_PER_INCH,
-        alt=_told(shown.points, temperature_k, left_out),
+        alt=_in_words(shown.points, temperature_k, left_out),
     )
 
 
@@ -253,7 +253,7 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
         )
 
 
-def _told(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
+def _in_words(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
     counts = [
         f"{sum(point.verdict == verdict for point in points)} {verdict}"
         for verdict in _STYLES

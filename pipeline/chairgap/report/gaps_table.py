@@ -91,8 +91,8 @@ def gaps_frame(outcome: Outcome) -> pd.DataFrame:
 
 def _untreated_row(status: str, refusal: Refusal) -> Row:
     where = str(refusal.place)
-    told = " ".join(lines_of(refusal.message))
-    message = f"{where}: {told}" if where else told
+    text = " ".join(lines_of(refusal.message))
+    message = f"{where}: {text}" if where else text
     return {"name": refusal.name, "status": status, "message": message}
 
 

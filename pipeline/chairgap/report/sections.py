@@ -131,11 +131,11 @@ def _gaps(outcome: Outcome, result: Result) -> Part:
 
 
 def _why(outcome: Outcome, result: Result) -> Part:
-    told = [uncertainty_sentence(outcome, result), split_sentence(outcome, result)]
+    phrases = [uncertainty_sentence(outcome, result), split_sentence(outcome, result)]
     return Part(
         key="difference",
         title="Difference between computed gap and estimate",
-        blocks=bullets([line for line in told if line]),
+        blocks=bullets([line for line in phrases if line]),
     )
 
 
@@ -152,12 +152,12 @@ def _temperature(result: Result) -> Part:
     ]
     if not rows:
         return Part(key="temperature", blocks=())
-    told = series_sentence(result)
+    phrase = series_sentence(result)
     blocks: list[Table | Paragraph] = [table(head, rows, right=range(len(head)))]
     return Part(
         key="temperature",
         title="Temperature",
-        blocks=(*blocks, paragraph(told)) if told else tuple(blocks),
+        blocks=(*blocks, paragraph(phrase)) if phrase else tuple(blocks),
     )
 
 

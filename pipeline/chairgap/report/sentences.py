@@ -36,15 +36,15 @@ def uncertainty_sentence(outcome: Outcome, result: Result) -> str:
     def percents(ends: tuple[float, float]) -> str:
         return f"chair A {percent_a(ends[0], at_k):.0f} to {percent_a(ends[1], at_k):.0f} % of both chairs"
 
-    told = (
+    sentence = (
         f"Computed Gibbs gap G(B) - G(A) at {at_k:.2f} K {signed(gap)} +- {fixed(0.5 * (high - low), 2)} "
         f"kcal/mol, from the model's error for each group alone: {signed(low)} to {signed(high)}, "
         f"{percents((low, high))}."
     )
     if estimate.complete and estimate.low_kcal_mol is not None and estimate.high_kcal_mol is not None:
         ends = (estimate.low_kcal_mol, estimate.high_kcal_mol)
-        told += f" Estimate {signed(ends[0])} to {signed(ends[1])}: {percents(ends)}."
-    return told
+        sentence += f" Estimate {signed(ends[0])} to {signed(ends[1])}: {percents(ends)}."
+    return sentence
 
 
 def split_sentence(outcome: Outcome, result: Result) -> str:

@@ -209,8 +209,8 @@ def _gaps(outcome: Outcome, result: Result) -> Table:
 
 def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     """The fit of the temperature series, and the media of the solvent series."""
-    told = series_sentence(result)
-    shown: list[RenderableType] = [Text(told)] if told else []
+    phrase = series_sentence(result)
+    shown: list[RenderableType] = [Text(phrase)] if phrase else []
     if result.media:
         table = _table(f"Solvents, kcal/mol; G and percent at {outcome.study.settings.temperature_k:.2f} K")
         table.add_column("Medium", overflow="fold")

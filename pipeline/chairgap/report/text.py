@@ -79,12 +79,12 @@ def _text(parts: Iterable[Sequence[str]]) -> str:
 
 def counts(outcome: Outcome, tally: Tally) -> Part:
     """The study in numbers of molecules."""
-    told = paragraph(
+    counts = paragraph(
         f"{tally.molecules} molecules treated, with {tally.conformers} conformers; {len(outcome.refused)} "
         f"refused, {len(outcome.failed)} failed. The two engines differ for {tally.engines_differ}; the "
         f"starts of {tally.sampled} were sampled, those of the others are complete."
     )
-    blocks: list[Block] = [told]
+    blocks: list[Block] = [counts]
     for title, counted in (
         ("Verdict", tally.verdicts),
         ("Computation prefers", tally.preferred),
@@ -221,13 +221,13 @@ def verdict_row(result: Result) -> tuple[str, ...]:
 
 
 def _untreated(outcome: Outcome, most: int | None = None) -> list[str]:
-    told = untreated(outcome)
-    if not told:
+    lost = untreated(outcome)
+    if not lost:
         return []
     lines = ["## Refused and failed molecules", ""]
-    if most is not None and len(told) > most:
-        lines += [f"The first {most} of {len(told)}; all are in gaps.csv.", ""]
-    for status, refusal in told[:most]:
+    if most is not None and len(lost) > most:
+        lines += [f"The first {most} of {len(lost)}; all are in gaps.csv.", ""]
+    for status, refusal in lost[:most]:
         where = f", {refusal.place}" if str(refusal.place) else ""
         message = "\\\n  ".join(escaped(line) for line in lines_of(refusal.message))
         lines.append(f"- {escaped(refusal.name)} ({status}{escaped(where)})\\\n  {message}")

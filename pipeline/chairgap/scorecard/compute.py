@@ -75,22 +75,22 @@ def run_scorecard(
     progress is called as groups are finished. A group that a model cannot treat has a row
     without gaps that says why. Raises InputError when a library is missing.
     """
-    wanted = [scorecard_settings(model) for model in models]
-    for model in wanted:
+    requested = [scorecard_settings(model) for model in models]
+    for model in requested:
         check_available(model)
     tasks = [
         _Task(
             row=row,
             force_field=force_field,
-            models=tuple(model for model in wanted if model.force_field == force_field),
+            models=tuple(model for model in requested if model.force_field == force_field),
         )
-        for force_field in dict.fromkeys(model.force_field for model in wanted)
+        for force_field in dict.fromkeys(model.force_field for model in requested)
         for row in groups
     ]
     # Long names are mostly large groups; with the largest first no worker is left alone at the end.
     tasks.sort(key=lambda task: -len(task.row.fragment))
     found: dict[tuple[str, str], ScorecardRow] = {}
-    context = Context(study=Study(settings=wanted[0], requests=(), text="", file=""), table=table)
+    context = Context(study=Study(settings=requested[0], requests=(), text="", file=""), table=table)
     finished = executor.run(_score, context, tasks, time_s=_TIME_S)
     for done, (task, rows) in enumerate(finished, start=1):
         progress(RunState(stage="scoring", done=done, total=len(tasks), name=task.row.group))

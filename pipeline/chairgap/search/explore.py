@@ -120,8 +120,8 @@ class _Catch:
         for index in sorted(range(len(self.minima)), key=lambda i: self.minima[i].energy_kcal_mol):
             found = self.minima[index]
             seen[found.form] = seen.get(found.form, 0) + 1
-            wanted = found.energy_kcal_mol <= ceiling or seen[found.form] <= _FOLLOWED_PER_FORM
-            if wanted and index not in self.followed:
+            requested = found.energy_kcal_mol <= ceiling or seen[found.form] <= _FOLLOWED_PER_FORM
+            if requested and index not in self.followed:
                 chosen.append(index)
         return chosen
 

@@ -112,20 +112,20 @@ def _columns(header: Sequence[str], path: Path) -> list[str]:
     known = f"Write a header of: {', '.join(COLUMNS)}."
     problems: list[ChairgapError] = []
 
-    def tell(message: str, field: str = "") -> None:
+    def add(message: str, field: str = "") -> None:
         problems.append(InputError(f"{message} {known}", place=Place(file=str(path), row=1, field=field)))
 
     for number, column in enumerate(columns):
         if not column:
-            tell(f"Column {number + 1} has no name.")
+            add(f"Column {number + 1} has no name.")
         elif column not in COLUMNS:
-            tell(f"Unknown column.{did_you_mean(column, COLUMNS)}", printable(tidy(header[number])))
+            add(f"Unknown column.{did_you_mean(column, COLUMNS)}", printable(tidy(header[number])))
         elif column in columns[:number]:
-            tell("This column is there twice.", column)
+            add("This column is there twice.", column)
     if not problems and "name" not in columns:
-        tell("The column is missing.", "name")
+        add("The column is missing.", "name")
     if not problems and not {"smiles", "substituents"} & set(columns):
-        tell("Neither of the columns 'smiles' and 'substituents' is there.")
+        add("Neither of the columns 'smiles' and 'substituents' is there.")
     if problems:
         raise StudyError(problems)
     return columns

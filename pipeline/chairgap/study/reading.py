@@ -77,7 +77,7 @@ def study_from_text(text: str, path: Path) -> Study:
     settings = _settings(table, path)
     if settings.contradictions():
         place = Place(file=str(path), line=line_of(lines, ("model",)), field="model")
-        raise StudyError([InputError(told, place=place) for told in settings.contradictions()])
+        raise StudyError([InputError(phrase, place=place) for phrase in settings.contradictions()])
     return Study(
         settings=settings,
         requests=requests,

@@ -91,8 +91,8 @@ def _quoted(value: Any) -> str:
 
 def _as_smiles_or_groups(text: str) -> dict[str, Any]:
     """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit."""
-    spoken = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
-    return {"substituents": [text]} if spoken else {"smiles": text}
+    by_face = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
+    return {"substituents": [text]} if by_face else {"smiles": text}
 
 
 def _study_of(text: str, origin: Origin) -> Study:

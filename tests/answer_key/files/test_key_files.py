@@ -208,7 +208,7 @@ BROKEN_ROWS = [
 
 
 @pytest.mark.parametrize(("row", "message"), BROKEN_ROWS, ids=[message[:30] for _, message in BROKEN_ROWS])
-def test_broken_row_is_told_with_its_cell_and_the_others_go_on(
+def test_broken_row_is_reported_with_its_cell_and_the_others_go_on(
     row: str, message: str, tmp_path: Path
 ) -> None:
     checked = check_file(key(tmp_path, HEADER + ROW + row + "\n"))
@@ -387,7 +387,7 @@ def test_a_row_of_thousands_of_cells_is_refused(tmp_path: Path) -> None:
     )
 
 
-def test_a_table_that_is_not_there_is_told_with_its_row(tmp_path: Path) -> None:
+def test_a_table_that_is_not_there_is_reported_with_its_row(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         check_file(key(tmp_path, HEADER + ROW + ROW.replace(",,,,\n", ",,,,table=nowhere\n")))
     assert "key.csv, row 3, field 'conventions': There is no A-value table" in str(caught.value)
@@ -422,7 +422,7 @@ def repacked(book: openpyxl.Workbook, path: Path, before: bytes, after: bytes) -
     return path
 
 
-def test_a_gap_whose_k_no_number_holds_is_told_and_its_percent_is_100(tmp_path: Path) -> None:
+def test_a_gap_whose_k_no_number_holds_is_reported_and_its_percent_is_100(tmp_path: Path) -> None:
     """Own tables of large values at 50 K: exp(gap / RT) overflowed and stopped the whole check."""
     (tmp_path / "course.csv").write_text("group,fragment,value_kcal_mol\nOH,*O,10\n", encoding="utf-8")
     pairs = "syn-diaxial,OH,OH,excess,10\nvicinal gauche,OH,OH,excess,0\n"

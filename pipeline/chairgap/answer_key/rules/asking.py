@@ -362,11 +362,11 @@ def _slips(
             and (found := label_slips(replace(claim, claimed=choice), facts, tables, right))
         )
     low, high = bounds
-    told: dict[tuple[float, str], None] = {}
+    distinct: dict[tuple[float, str], None] = {}
     try:
         for _, words, value in slipped_numbers(claim, facts[0], tables):
             if low is not None and high is not None and not low <= value <= high:
-                told[float(f"{value:.6g}"), words] = None
+                distinct[float(f"{value:.6g}"), words] = None
     except InputError:
         return ()
-    return tuple(Slip(number=value, choice="", words=words) for value, words in told)
+    return tuple(Slip(number=value, choice="", words=words) for value, words in distinct)

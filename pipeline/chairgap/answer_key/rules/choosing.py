@@ -69,9 +69,9 @@ def chair_of(claim: Claim, facts: Facts, tables: Mapping[str, EstimateTable]) ->
             )
         first, second = (chair_a, chair_b) if letter == "A" else (chair_b, chair_a)
         return second if text == "other" else first
-    wanted = pattern(claim.chair)
+    named = pattern(claim.chair)
     fitting = [
-        chair for chair in facts.chairs if wanted and fits(wanted, chair, tables[claim.conventions.table])
+        chair for chair in facts.chairs if named and fits(named, chair, tables[claim.conventions.table])
     ]
     if len(fitting) != 1:
         raise problem(
@@ -82,9 +82,9 @@ def chair_of(claim: Claim, facts: Facts, tables: Mapping[str, EstimateTable]) ->
     return fitting[0]
 
 
-def fits(wanted: tuple[tuple[int, str, str], ...], chair: Chair, table: EstimateTable) -> bool:
+def fits(named: tuple[tuple[int, str, str], ...], chair: Chair, table: EstimateTable) -> bool:
     """True when each stated (carbon, a/e, group) is true of the chair."""
-    for carbon, letter, name in wanted:
+    for carbon, letter, name in named:
         row = match_name(table.a_values, name) if name else None
         group = row.group if row else name
         here = [placed for placed in chair.groups if placed.carbon == carbon and group in {"", placed.group}]

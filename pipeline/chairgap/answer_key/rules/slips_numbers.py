@@ -218,5 +218,5 @@ def _k_from_wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[C
 
 def _wants_major(claim: Claim, gap_kcal_mol: float) -> bool:
     """True when the share asked for is that of the stable chair (chair A has fewer axial groups)."""
-    wanted = {"stable": True, "A": gap_kcal_mol >= 0.0, "equatorial": gap_kcal_mol >= 0.0}
-    return wanted.get(claim.conventions.percent_of, gap_kcal_mol < 0.0)
+    first_is_major = {"stable": True, "A": gap_kcal_mol >= 0.0, "equatorial": gap_kcal_mol >= 0.0}
+    return first_is_major.get(claim.conventions.percent_of, gap_kcal_mol < 0.0)

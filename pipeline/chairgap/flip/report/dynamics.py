@@ -101,14 +101,14 @@ def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> "Figure":
 
 def dynamics_lines(report: DynamicsReport) -> list[str]:
     """What the dynamics says, against the classical harmonic populations."""
-    told = "; ".join(
+    phrase = "; ".join(
         f"{name} {100 * fraction:.0f} +- {100 * error:.0f} % (harmonic {100 * harmonic:.0f} %)"
         for name, fraction, error, harmonic in _families(report)
     )
     length_ps = report.steps * report.step_fs / 1000.0
     few = report.flips < _FEW_FLIPS
     return [
-        f"Dynamics at {report.temperature_k:.0f} K, {length_ps:g} ps, seed {report.seed}: {told}; "
+        f"Dynamics at {report.temperature_k:.0f} K, {length_ps:g} ps, seed {report.seed}: {phrase}; "
         f"{report.flips} flips from chair to chair; kinetic temperature "
         f"{report.kinetic_temperature_k:.0f} K.",
         *(["Too few flips for reliable error bars: give more steps."] if few else []),

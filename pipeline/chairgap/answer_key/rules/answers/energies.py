@@ -99,13 +99,13 @@ def term(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     """What one carbon (its A-value) or one pair of carbons (syn-diaxial or gauche) adds to a chair."""
     chair = chair_of(claim, facts, tables)
     estimate, table = estimate_of(claim, facts, tables), table_of(claim, tables)
-    wanted = set(claim.carbons)
-    if len(wanted) not in (1, 2):
+    carbons = set(claim.carbons)
+    if len(carbons) not in (1, 2):
         raise problem(claim, "'term' needs one ring carbon (its A-value) or two (their pair term).")
     found = [
         item
         for item in estimate.terms
-        if item.chair == chair.letter and set(item.carbons) == wanted and item.kind != "geminal"
+        if item.chair == chair.letter and set(item.carbons) == carbons and item.kind != "geminal"
     ]
     if any(item.value_kcal_mol is None for item in found):
         raise problem(claim, f"The table has no value for this term: {found[0].words}.")
