@@ -102,7 +102,7 @@ def mmff94(groups_by_face: str) -> RdkitModel:
 
 
 def in_chair(result: Result, letter: ChairLetter) -> list[Conformer]:
-    """Conformers with copies in a chair, lowest first."""
+    """Conformers with degeneracies in a chair, lowest first."""
     return [item for item in result.conformers if (item.degeneracy_a if letter == "A" else item.degeneracy_b)]
 
 
@@ -146,7 +146,7 @@ def rotation(rng: np.random.Generator) -> Floats:
 
 
 def free_energy(result: Result, members: Sequence[tuple[Conformer, int]], temperature_k: float) -> float:
-    """Gibbs energy, kcal/mol, of conformers with copies at any temperature, not only the study's."""
+    """Gibbs energy, kcal/mol, of conformers with degeneracies at any temperature, not only the study's."""
     energies = [
         gibbs_kcal_mol(
             item.minimum.energy_kcal_mol,
@@ -157,7 +157,7 @@ def free_energy(result: Result, members: Sequence[tuple[Conformer, int]], temper
         )
         for item, _ in members
     ]
-    total = ensemble_kcal_mol(energies, [copies for _, copies in members], temperature_k)
+    total = ensemble_kcal_mol(energies, [degeneracies for _, degeneracies in members], temperature_k)
     assert total is not None
     return total
 
@@ -178,8 +178,8 @@ def enthalpy_of_all_forms(result: Result, temperature_k: float) -> float:
 def chair_free_energy(result: Result, letter: ChairLetter, temperature_k: float) -> float:
     """Gibbs energy of one chair with all its rotamers."""
     members = in_chair(result, letter)
-    copies = [item.degeneracy_a if letter == "A" else item.degeneracy_b for item in members]
-    return free_energy(result, list(zip(members, copies, strict=True)), temperature_k)
+    degeneracies = [item.degeneracy_a if letter == "A" else item.degeneracy_b for item in members]
+    return free_energy(result, list(zip(members, degeneracies, strict=True)), temperature_k)
 
 
 def enthalpy_and_entropy_gap(result: Result, temperature_k: float) -> tuple[float, float]:

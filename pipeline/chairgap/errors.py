@@ -1,4 +1,4 @@
-"""One root for every error a user can meet; each carries the facts of the place it speaks about."""
+"""One root for every error a user can meet; each has the place it is about."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -54,7 +54,7 @@ class InputError(ChairgapError):
 
 
 class StudyError(ChairgapError):
-    """Several input errors found in one pass, told together."""
+    """Several input errors found in one pass, reported together."""
 
     exit_code = 2
 
@@ -79,5 +79,5 @@ class EngineError(ChairgapError):
 
 
 def defect_words(error: Exception) -> str:
-    """What a user is told of a defect that one molecule met, while the others go on."""
+    """The message about a defect that one molecule ran into, while the others go on."""
     return f"internal error, {type(error).__name__}: {error}; please report this molecule."

@@ -26,8 +26,8 @@ def run_study(
     """Plan every molecule first, so that all refusals are known before anything is computed; then compute
     what the store does not hold yet. Without store and executor: in memory, in this process.
 
-    progress is told where the run stands. Raises StudyError with the reason for each molecule when none can
-    be treated, InputError when a library is missing.
+    progress is called with where the run stands. Raises StudyError with the reason for each molecule when
+    none can be treated, InputError when a library is missing.
     """
     check_available(study.settings)
     store = store or open_store(None)
@@ -49,8 +49,8 @@ def see_that_some_are_left(study: Study, store: Store, context: Context) -> None
     """Raises StudyError when every molecule is refused."""
     if not store.counts().molecules:
         outcome = outcome_of(study, store, context)
-        told = (*outcome.refused, *outcome.failed)
-        raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in told])
+        lost = (*outcome.refused, *outcome.failed)
+        raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in lost])
 
 
 def build_all(study: Study, table: EstimateTable) -> tuple[list[Molecule], list[Refusal]]:

@@ -58,7 +58,7 @@ def holds_control_character(text: str) -> bool:
 
 
 def printable(text: str) -> str:
-    """The text with every character that does not print told by its code point."""
+    """The text with every character that does not print as its code point."""
     return text if text.isprintable() else "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
 
 
@@ -85,7 +85,7 @@ def as_written(value: object) -> str:
 
 
 def readable(text: str, *, longest_line: int = 3000) -> str:
-    """The text as a terminal may show it: a character that does not print (line feeds stay) is told by its
+    """The text as a terminal may show it: a character that does not print (line feeds stay) is shown as its
     code point, and a part is left out from the middle of a line, or of a text, that is far too long.
 
     Messages quote what users wrote: it may hold control sequences of a terminal, or a whole file in a cell.

@@ -25,7 +25,7 @@ def key(settings=SETTINGS, table=TABLE, ring=RING, media=False) -> str:
         {"medium": WATER},
         {"force_field": "MMFF94s"},
         {"engine": "openmm"},
-        {"quantum": "GFN2-xTB"},
+        {"quantum_method": "GFN2-xTB"},
         {"search": SearchSettings(seed=2)},
         {"search": SearchSettings(most_starts=600)},
         {"search": SearchSettings(window_kcal_mol=5.0)},
@@ -75,7 +75,7 @@ def test_another_name_for_the_group_counts_since_chairs_carry_it() -> None:
     assert key(table=renamed) != key(table=textbook)
 
 
-def test_the_spoken_form_counts_since_molecules_carry_it() -> None:
+def test_the_groups_by_face_counts_since_molecules_carry_it() -> None:
     """A row for one hand, or for either, gives that hand the same name; only the first is spoken of by it."""
     first, *others = TABLE.a_values
     one_hand, either = (

@@ -17,7 +17,7 @@ def test_a_power_law_is_found_again() -> None:
     assert (cost.least_atoms, cost.most_atoms, cost.tasks) == (18, 59, 42)
 
 
-def test_scatter_is_told_as_it_is() -> None:
+def test_scatter_is_reported_as_it_is() -> None:
     rng = np.random.default_rng(1)
     atoms = rng.integers(18, 60, 4000)
     seconds = 0.01 * atoms**1.5 * np.exp(rng.normal(0.0, 0.4, 4000))

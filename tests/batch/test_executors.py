@@ -110,7 +110,7 @@ def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(context: Conte
     assert len(done) == 20 and [done[i] for i in range(10, 20)] == list(range(10, 20))
 
 
-def test_a_cluster_that_gives_the_work_up_is_told() -> None:
+def test_a_cluster_that_gives_the_work_up_is_reported() -> None:
     given_up: Future[None] = Future()
     given_up.cancel()
     with pytest.raises(EngineError, match="is gone, or has given the work up"):

@@ -122,7 +122,7 @@ def test_parts_go_to_be_written_up_without_their_conformers(computed: tuple[Stor
         assert part is not None and len(pickle.dumps(part)) < 5000
 
 
-def test_a_damaged_record_is_told(computed: tuple[Store, Context], monkeypatch) -> None:
+def test_a_damaged_record_is_reported(computed: tuple[Store, Context], monkeypatch) -> None:
     store, context = computed
     (entry,) = store.entries()
     assert entry.record is not None

@@ -95,7 +95,7 @@ def test_ctrl_c_leaves_a_store_says_how_to_go_on_and_stops_the_workers(
     assert contents(tmp_path / "out") == whole
 
 
-def test_ctrl_c_before_the_workers_are_there_is_told_in_one_line(tmp_path: Path) -> None:
+def test_ctrl_c_before_the_workers_are_there_is_reported_in_one_line(tmp_path: Path) -> None:
     """A terminal sends it to every process of the run, those that still read their libraries among them."""
     process = start(tmp_path, "--workers", "2")
     while process.poll() is None and not (tmp_path / "out" / ".running").exists():
@@ -138,7 +138,8 @@ def test_two_runs_in_one_folder_do_not_meet(tmp_path: Path) -> None:
         code, out, err = finish(tmp_path, "--workers", "1")
     assert (code, out) == (2, "")
     assert err == (
-        "Error: out: Another run works in this folder. Wait for it ('chairgap status' shows how far it is), "
+        "Error: out: Another run is working in this folder. "
+        "Wait for it ('chairgap status' shows how far it is), "
         "or name another folder with --output.\n"
     )
 
@@ -165,14 +166,14 @@ def test_status_of_a_folder_without_a_store(tmp_path: Path) -> None:
     )
     assert (found.returncode, found.stdout) == (2, "")
     assert found.stderr == (
-        "Error: .: No study was run in this folder: it holds no store. Name the output folder of a study.\n"
+        "Error: .: No study was run in this folder: it has no store. Name the output folder of a study.\n"
     )
 
 
 # --- limits and trouble ------------------------------------------------------------------------------------
 
 
-def test_a_molecule_that_takes_too_long_is_told_and_the_others_go_on(tmp_path: Path) -> None:
+def test_a_molecule_that_takes_too_long_is_reported_and_the_others_go_on(tmp_path: Path) -> None:
     """The silyl ether has thousands of rotamers and takes more than a minute, fluorocyclohexane a moment."""
     study = (
         'title = "Slow"\n[limits]\ntime_s = 3.0\n'
@@ -187,7 +188,7 @@ def test_a_molecule_that_takes_too_long_is_told_and_the_others_go_on(tmp_path: P
 
 
 @pytest.mark.long
-def test_a_disk_that_is_full_is_told_and_the_next_run_goes_on(
+def test_a_disk_that_is_full_is_reported_and_the_next_run_goes_on(
     whole: dict[str, bytes], tmp_path: Path
 ) -> None:
     """A bound on the size of a file, set for the process, fails a write as a full disk does."""
@@ -231,7 +232,7 @@ def test_a_cluster_one_of_whose_workers_is_killed_gives_the_same_bytes(
     assert contents(tmp_path / "out") == whole
 
 
-def test_a_cluster_that_does_not_answer_is_told(
+def test_a_cluster_that_does_not_answer_is_reported(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setattr(cluster_module, "_WAIT_FOR_ANSWER_S", 1)

@@ -108,7 +108,7 @@ def test_a_store_is_read_while_another_writes(tmp_path: Path) -> None:
         reader.note("a", "b")
 
 
-def test_a_full_disk_is_told_and_what_was_there_stays(tmp_path: Path) -> None:
+def test_a_full_disk_is_reported_and_what_was_there_stays(tmp_path: Path) -> None:
     """SQLite's own bound on its pages makes it say 'database or disk is full', as a full disk does."""
     store = open_store(tmp_path / "s.sqlite")
     store.add_entries([entry("a"), entry("b")])
@@ -125,7 +125,7 @@ def test_a_full_disk_is_told_and_what_was_there_stays(tmp_path: Path) -> None:
     assert record is not None and record.content == b"kept"
 
 
-def test_a_foreign_or_damaged_file_is_told_and_left_alone(tmp_path: Path) -> None:
+def test_a_foreign_or_damaged_file_is_reported_and_left_alone(tmp_path: Path) -> None:
     (tmp_path / "text.sqlite").write_text("a person's own notes, more than sixteen bytes of them")
     with sqlite3.connect(tmp_path / "other.sqlite") as other:
         other.execute("CREATE TABLE mine (x)")

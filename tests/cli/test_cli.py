@@ -19,7 +19,7 @@ from chairgap.study_output.write import FILES
 BENZENE = (
     "There is no ring of six sp3 carbons: the six-membered ring is aromatic; give a substituted cyclohexane."
 )
-CAUTION = "A computed preference is no lab instruction."
+CAUTION = "A computed preference is not an instruction for the laboratory."
 
 
 def never(study: Study, **_: object) -> Outcome:
@@ -61,7 +61,7 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
     assert "Written to" not in out
 
 
-def test_spoken_molecule_needs_no_quotes_and_is_the_same_molecule(chairgap) -> None:
+def test_typed_molecule_needs_no_quotes_and_is_the_same_molecule(chairgap) -> None:
     _, smiles, _ = chairgap("molecule", "CC1CCCCC1", "--effort", "quick", "--name", "x")
     code, groups_by_face, _ = chairgap("molecule", "1", "up", "CH3", "--effort", "quick", "--name", "x")
     assert code == 0
@@ -155,16 +155,16 @@ def test_sdf_coordinates_carry_the_energy_they_are_labelled_with(chairgap, tmp_p
         ),
         (
             ["CC1CCCCC1", "--force-field", "UFF", "--engine", "openmm"],
-            "command line, field '--force-field, --engine, --quantum, --solvent': The engine 'openmm' has no "
-            'UFF. Write engine = "rdkit", or an MMFF94 force field.',
+            "command line, field '--force-field, --engine, --quantum-method, --solvent': The engine 'openmm' "
+            'has no UFF. Write engine = "rdkit", or an MMFF94 force field.',
         ),
     ],
 )
-def test_a_slip_on_the_command_line_is_told_with_its_option(chairgap, words, error) -> None:
+def test_a_slip_on_the_command_line_is_reported_with_its_option(chairgap, words, error) -> None:
     assert chairgap("molecule", *words) == (2, "", f"Error: {error}\n")
 
 
-def test_all_problems_are_told_at_once(chairgap) -> None:
+def test_all_problems_are_reported_at_once(chairgap) -> None:
     code, _, err = chairgap("molecule", "CC1CCCCC1", "--effort", "fast", "--seed", "-1")
     assert code == 2
     assert [line.split("'")[1] for line in err.splitlines()] == ["--effort", "--seed"]
@@ -215,11 +215,11 @@ def test_a_missing_study_file(chairgap) -> None:
     assert chairgap("study", "nowhere.toml") == (
         2,
         "",
-        "Error: nowhere.toml: There is no such file. Check the name and the folder it stands in.\n",
+        "Error: nowhere.toml: There is no such file. Check the name and the folder.\n",
     )
 
 
-def test_a_folder_that_cannot_be_written_is_told_before_computing(
+def test_a_folder_that_cannot_be_written_is_reported_before_computing(
     chairgap, tmp_path: Path, monkeypatch
 ) -> None:
     monkeypatch.setattr(cli_run, "run_study", never)
@@ -351,8 +351,8 @@ def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path,
         assert (tmp_path / "first" / name).is_file()
     (tmp_path / "first" / "demo.toml").write_text("mine")
     assert chairgap("demo", "first")[2] == (
-        "Error: first/demo.toml: It is there already and is not written over. Run it with 'chairgap study', "
-        "or name another folder: chairgap demo FOLDER.\n"
+        "Error: first/demo.toml: The file exists already and is not overwritten. "
+        "Run it with 'chairgap study', or name another folder: chairgap demo FOLDER.\n"
     )
     assert (tmp_path / "first" / "demo.toml").read_text() == "mine"
 

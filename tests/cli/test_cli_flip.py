@@ -31,7 +31,7 @@ def test_flip_of_one_molecule_writes_what_it_says(chairgap, tmp_path: Path) -> N
     assert {file.name for file in (tmp_path / "new").iterdir()} == FILES
     assert "saddle   envelope E1                  E  10.70" in out
     assert "Chair A to chair B: k = " in out and "per second" in out
-    assert "A computed preference is no lab instruction." in out and "10.8" in out
+    assert "A computed preference is not an instruction for the laboratory." in out and "10.8" in out
     rows = rows_of(tmp_path / "new" / "stationary.csv")
     assert [row["kind"] for row in rows].count("minimum") == 8
     saddles = [row for row in rows if row["kind"] == "saddle"]
@@ -68,9 +68,9 @@ def test_flip_of_a_study_takes_one_molecule_by_name(chairgap, tmp_path: Path) ->
         "[[molecule]]\nname = \"two\"\nsmiles = 'CC1CCCCC1'\n",
         encoding="utf-8",
     )
-    code, out, _ = chairgap("flip", "set.toml", "--name", "one", "--step", "45", "--output", "new")
+    code, out, _ = chairgap("flip", "set.toml", "--only", "one", "--step", "45", "--output", "new")
     assert code == 0 and "one, MMFF94" in out and "two, MMFF94" not in out
-    code, _, err = chairgap("flip", "set.toml", "--name", "three", "--output", "new")
+    code, _, err = chairgap("flip", "set.toml", "--only", "three", "--output", "new")
     assert code == 2 and "There is no molecule 'three' to treat; there are: 'one', 'two'." in err
 
 
@@ -88,7 +88,7 @@ def test_all_molecules_of_a_study_get_folders_of_their_own(chairgap, tmp_path: P
 
 
 @pytest.mark.long
-def test_a_twist_boat_as_the_lowest_form_is_told(chairgap, tmp_path: Path) -> None:
+def test_a_twist_boat_as_the_lowest_form_is_reported(chairgap, tmp_path: Path) -> None:
     code, out, _ = chairgap(
         "flip", "1 up C(CH3)3, 4 up C(CH3)3", "--step", "45", "--temperature", "125", "--output", "new"
     )
@@ -116,7 +116,7 @@ def test_dynamics_with_few_flips_says_so(chairgap, tmp_path: Path) -> None:
     assert first["ring_family"] == "chair A" and first["temperature_k"] == "1000.00"
 
 
-def test_bad_input_is_told_and_nothing_is_written(chairgap, tmp_path: Path) -> None:
+def test_bad_input_is_reported_and_nothing_is_written(chairgap, tmp_path: Path) -> None:
     for words, told in (
         (("flip", "c1ccccc1"), "There is no ring of six sp3 carbons"),
         (("flip", "missing.toml"), "There is no such file"),

@@ -84,7 +84,7 @@ def test_nothing_is_computed_for_a_handout_that_cannot_be_written(chairgap, stud
     assert not (study / "out").exists()
 
 
-def test_odd_options_are_told(chairgap, study) -> None:
+def test_odd_options_are_reported(chairgap, study) -> None:
     code, _, err = chairgap("handout", "set.toml", "--paper", "leter")
     assert code == 2
     assert err == (

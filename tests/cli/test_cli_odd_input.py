@@ -28,7 +28,7 @@ def test_no_error_steers_the_terminal(chairgap, words) -> None:
     assert all(letter.isprintable() for letter in err.replace("\n", ""))
 
 
-def test_folders_and_tables_are_told_by_code_points(chairgap, tmp_path: Path) -> None:
+def test_folders_and_tables_are_reported_by_code_points(chairgap, tmp_path: Path) -> None:
     (tmp_path / "study.toml").write_text(STUDY, encoding="utf-8")
     code, out, _ = chairgap("molecule", "1 up CH3", "--effort", "quick", "--output", "\x1b[31mout")
     assert code == 0 and "\x1b" not in out and "Written to \\u001b[31mout: gaps.csv" in out

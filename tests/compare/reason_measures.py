@@ -35,7 +35,7 @@ def kcal(value: float | None) -> float:
 
 
 def non_chair_share(result: Result, temperature_k: float) -> float:
-    """All conformers by e^(-G/RT) and copies, G as listed."""
+    """All conformers by e^(-G/RT) and degeneracy, G as listed."""
     base = min(item.gibbs_kcal_mol for item in result.conformers)
     rt = GAS_KCAL_MOL_K * temperature_k
     weights = [
@@ -206,9 +206,9 @@ def away_from_193_k(result: Result, temperature_k: float) -> float:
     return here - there
 
 
-def copies_of_the_best(result: Result, temperature_k: float) -> float:
-    copies = best(result, "A").degeneracy_a / best(result, "B").degeneracy_b
-    return GAS_KCAL_MOL_K * temperature_k * math.log(copies)
+def degeneracies_of_the_best(result: Result, temperature_k: float) -> float:
+    ratio = best(result, "A").degeneracy_a / best(result, "B").degeneracy_b
+    return GAS_KCAL_MOL_K * temperature_k * math.log(ratio)
 
 
 def inside_the_range(result: Result, _: float) -> float:

@@ -39,9 +39,9 @@ def test_members_without_copies_do_not_count() -> None:
 
 @given(st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=6), st.floats(-100.0, 100.0))
 def test_shift_of_all_energies_shifts_the_ensemble(energies: list[float], shift: float) -> None:
-    copies = [1] * len(energies)
-    before = ensemble_kcal_mol(energies, copies, 298.15)
-    after = ensemble_kcal_mol([energy + shift for energy in energies], copies, 298.15)
+    degeneracies = [1] * len(energies)
+    before = ensemble_kcal_mol(energies, degeneracies, 298.15)
+    after = ensemble_kcal_mol([energy + shift for energy in energies], degeneracies, 298.15)
     assert before is not None and after == pytest.approx(before + shift, abs=1e-9)
 
 

@@ -81,9 +81,9 @@ def test_vibrations(sign: float, beyond: float, earned: bool) -> None:
 def test_enthalpy_against_free_energy(sign: float, beyond: float, earned: bool) -> None:
     enthalpy = 1.0 - sign * (NOTEWORTHY_KCAL_MOL + beyond)
     found = evidence(replace(GAPS, enthalpy_kcal_mol=enthalpy))
-    assert set(found) == ({"enthalpy-against-free-energy"} if earned else set())
+    assert set(found) == ({"entropy-term"} if earned else set())
     if earned:
-        words = found["enthalpy-against-free-energy"]
+        words = found["entropy-term"]
         assert f"dH {enthalpy:+.2f}" in words and f"-T dS {1.0 - enthalpy:+.2f}" in words
 
 
@@ -113,12 +113,12 @@ def part(kind: PartKind, relation: Relation, computed: float, tabulated: float |
 
 
 PARTS: tuple[tuple[str, PartKind, Relation, float | None], ...] = (
-    ("single-group-error", "single group", "", 0.9),
+    ("model-error-of-single-groups", "single group", "", 0.9),
     ("geminal-non-additivity", "pair", "geminal", None),
     ("vicinal-gauche", "pair", "1,2", 0.9),
     ("vicinal-gauche", "pair", "1,2", None),
     ("syn-diaxial-excess", "pair", "1,3", -0.9),
-    ("across-the-ring", "pair", "1,4", None),
+    ("1,4-pairs", "pair", "1,4", None),
     ("non-additivity", "non-additivity", "", None),
 )
 
@@ -170,9 +170,9 @@ def test_reasons_that_carry_a_part_stand_by_falling_size() -> None:
         "rotamer-entropy",
         "vibrations",
         "geminal-non-additivity",
-        "across-the-ring",
-        "single-group-error",
-        "enthalpy-against-free-energy",
+        "1,4-pairs",
+        "model-error-of-single-groups",
+        "entropy-term",
         "within-error",
     ]
 
@@ -209,7 +209,7 @@ def test_within_error_needs_a_complete_estimate() -> None:
     assert "vicinal gauche Cl/Cl" in found["missing-table-value"]
 
 
-def test_equal_chairs_are_told_once_and_never_within_error() -> None:
+def test_equal_chairs_are_reported_once_and_never_within_error() -> None:
     moved = replace(
         GAPS,
         potential_kcal_mol=0.0,

@@ -129,7 +129,7 @@ def test_equal_chairs_have_no_gap_at_any_temperature(groups_by_face: str) -> Non
     assert (gaps.enthalpy_kcal_mol, gaps.entropy_cal_mol_k) == (0.0, 0.0)
 
 
-def test_temperatures_are_sorted_and_told_once() -> None:
+def test_temperatures_are_sorted_and_reported_once() -> None:
     found = series(treated("1 up CH3"), (350.0, 200.0, 350.0))
     assert [point.temperature_k for point in found.points] == [200.0, 350.0]
 

@@ -98,7 +98,7 @@ def error_squared(group: str) -> float:
         ([("X", "axial"), ("X", "equatorial")], {}, 0.0),
         ([("X", "axial"), ("X", "equatorial"), ("Y", "equatorial")], {"Y": 1}, 1.69),
         ([("X", "equatorial"), ("X", "axial"), ("X", "axial")], {"X": -1}, 0.25),
-        ([("Z", "equatorial")], {"Z": 1}, 0.49),  # unknown: the mean error, 0.7
+        ([("Z", "equatorial")], {"Z": 1}, 0.49),  # unknown: the mean absolute error, 0.7
         ([("Z", "axial"), ("Z", "axial"), ("X", "axial")], {"Z": -2, "X": -1}, 4 * 0.49 + 0.25),
         ([("Z", "axial"), ("Z", "equatorial")], {}, 0.0),
         ([], {}, 0.0),

@@ -20,7 +20,7 @@ def test_cases_and_texts_go_in_pairs() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_bad_input_is_told_word_for_word(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_bad_input_is_reported_word_for_word(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(CASES)
     expected = Path(f"{name}.txt").read_text(encoding="utf-8")
     assert told(Path(f"{name}.toml")) == expected
@@ -49,7 +49,7 @@ def test_bad_input_is_told_word_for_word(name: str, monkeypatch: pytest.MonkeyPa
         ),
         pytest.param(
             TITLE + b"x = " + b"[" * 5000,
-            "study.toml: Lists stand inside lists too deeply. Take the extra brackets away.",
+            "study.toml: Lists are nested too deeply. Remove the extra brackets.",
             id="lists in lists",
         ),
         pytest.param(
@@ -81,8 +81,7 @@ def test_study_that_is_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     with pytest.raises(InputError) as caught:
         read_study(Path("week3.toml"))
     assert str(caught.value) == (
-        "week3.toml: There is no such file. Did you mean 'week_3.toml'? "
-        "Check the name and the folder it stands in."
+        "week3.toml: There is no such file. Did you mean 'week_3.toml'? Check the name and the folder."
     )
 
 

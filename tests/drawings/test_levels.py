@@ -76,8 +76,8 @@ def test_shares_are_boltzmann_weights(groups_by_face: str) -> None:
     result = treated(groups_by_face)
     weights = {
         one.number: [
-            copies * math.exp(-(one.gibbs_kcal_mol - result.conformers[0].gibbs_kcal_mol) / RT)
-            for copies in (one.degeneracy_a, one.degeneracy_b, one.degeneracy_other)
+            degeneracies * math.exp(-(one.gibbs_kcal_mol - result.conformers[0].gibbs_kcal_mol) / RT)
+            for degeneracies in (one.degeneracy_a, one.degeneracy_b, one.degeneracy_other)
         ]
         for one in result.conformers
     }

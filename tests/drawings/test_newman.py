@@ -80,7 +80,7 @@ def test_angles_are_the_dihedrals_rdkit_measures(bond: tuple[int, int]) -> None:
         assert np.abs(off).max() < ROUNDING_DEG
 
 
-def test_the_dihedral_between_the_groups_is_told() -> None:
+def test_the_dihedral_between_the_groups_is_reported() -> None:
     result = treated(DIMETHYL)
     topology = result.molecule.topology
     one, other = topology.carbons[0].up.atom, topology.carbons[1].down.atom

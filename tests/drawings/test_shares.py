@@ -30,15 +30,15 @@ def test_widths_are_the_shares_one_behind_the_other(first: float, second: float)
         assert parts[part] == pytest.approx([100.0 * each for each in place], abs=1e-3)
 
 
-def test_a_thousandth_is_told_and_drawn() -> None:
+def test_a_thousandth_is_reported_and_drawn() -> None:
     picture = population_bar(0.998, 0.001, 0.001, NAMES)
     root = sound(picture)
     assert texts(root).count("0.1 %") == 2
     assert spans(root)["B"][1] == pytest.approx(0.1)
-    assert "chair A (1e) 99.8 %, chair B (1a) 0.1 %, not a chair 0.1 %" in picture.alt
+    assert "chair A (1e) 99.8 %, chair B (1a) 0.1 %, non-chair 0.1 %" in picture.alt
 
 
-def test_what_rounds_away_is_told_by_its_bound() -> None:
+def test_what_rounds_away_is_reported_by_its_bound() -> None:
     shown = texts(sound(population_bar(0.9998, 0.0002, 0.0, NAMES)))
     assert {"above 99.9 %", "below 0.1 %", "0.0 %"} <= set(shown)
 

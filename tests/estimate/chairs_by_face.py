@@ -7,7 +7,7 @@ all six carbons while every face stays.
 
 from chairgap.records import Chair, ChairLetter, Face, PlacedLigand, Position
 
-Spoken = list[tuple[int, Face, str]]
+ByFace = list[tuple[int, Face, str]]
 
 
 def position(carbon: int, face: Face, *, odd_up_axial: bool) -> Position:
@@ -19,7 +19,7 @@ def position(carbon: int, face: Face, *, odd_up_axial: bool) -> Position:
     return "axial" if axial[carbon] == face else "equatorial"
 
 
-def chair(letter: ChairLetter, groups_by_face: Spoken, *, odd_up_axial: bool) -> Chair:
+def chair(letter: ChairLetter, groups_by_face: ByFace, *, odd_up_axial: bool) -> Chair:
     """One chair with every group placed."""
     groups = tuple(
         PlacedLigand(
@@ -34,7 +34,7 @@ def axial_count(chair: Chair) -> int:
     return sum(ligand.position == "axial" for ligand in chair.groups)
 
 
-def chair_pair(groups_by_face: Spoken) -> tuple[Chair, Chair]:
+def chair_pair(groups_by_face: ByFace) -> tuple[Chair, Chair]:
     """Chairs A and B; A has fewer axial groups, or odd_up_axial False when they have the same number."""
     down, up = (axial_count(chair("A", groups_by_face, odd_up_axial=odd)) for odd in (False, True))
     a_is_odd_up = up < down

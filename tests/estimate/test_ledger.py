@@ -7,13 +7,13 @@ import pytest
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import AValueRow, Estimate, EstimateTable, InteractionRow
 from chairgap.tables.shipped import read_estimate_table
-from estimate.chairs_by_face import Spoken, chair_pair
+from estimate.chairs_by_face import ByFace, chair_pair
 
 CHAIRGAP = read_estimate_table("chairgap")
 TEXTBOOK = read_estimate_table("textbook")
 
 
-def estimate(groups_by_face: Spoken, table: EstimateTable = CHAIRGAP) -> Estimate:
+def estimate(groups_by_face: ByFace, table: EstimateTable = CHAIRGAP) -> Estimate:
     return estimate_gap(chair_pair(groups_by_face), table)
 
 
@@ -132,7 +132,7 @@ def test_a_group_without_a_row_is_missing_and_never_zero() -> None:
     )
 
 
-def test_what_is_known_beside_a_missing_term_is_still_told() -> None:
+def test_what_is_known_beside_a_missing_term_is_still_reported() -> None:
     found = estimate([(1, "up", "Br"), (3, "up", "CH3")])  # no published Br/CH3 syn-diaxial energy
     assert found.gap_kcal_mol == 2.22  # 0.48 + 1.74, without the missing pair
     assert found.missing == ("syn-diaxial Br/CH3",) and not found.complete
@@ -200,7 +200,7 @@ def test_two_different_groups_on_one_carbon_are_flagged_and_missing() -> None:
 
 def test_two_geminal_pairs_that_exchange_places_cancel() -> None:
     # C1 and C4 carry the same pair the other way up: each chair has one carbon of either kind.
-    groups_by_face: Spoken = [(1, "up", "CH3"), (1, "down", "OH"), (4, "up", "CH3"), (4, "down", "OH")]
+    groups_by_face: ByFace = [(1, "up", "CH3"), (1, "down", "OH"), (4, "up", "CH3"), (4, "down", "OH")]
     found = estimate(groups_by_face)
     assert found.complete and found.gap_kcal_mol == 0.0 and found.flags == ("geminal",)
 

@@ -198,7 +198,7 @@ def test_too_few_steps_are_refused_in_words() -> None:
 
 
 @pytest.mark.parametrize("temperature_k", [1e7, 1e12])
-def test_a_torn_ring_is_told_and_not_counted(temperature_k: float) -> None:
+def test_a_torn_ring_is_reported_and_not_counted(temperature_k: float) -> None:
     flip, _ = flipped("1 up H")
     with pytest.raises(EngineError, match="lower temperature"):
         run_dynamics(flip, SETTINGS, temperature_k=temperature_k, steps=800, seed=1)

@@ -149,7 +149,7 @@ def test_methyl_saddles_are_the_known_ones() -> None:
     assert (round(boats[0], 2), round(boats[-1], 2)) == (6.77, 10.00)
 
 
-def test_twist_boat_as_minimum_is_told() -> None:
+def test_twist_boat_as_minimum_is_reported() -> None:
     flip, _ = flipped("1 up C(CH3)3, 4 up C(CH3)3")
     assert flip.minima[0].chair is None and flip.minima[0].shape.family == "twist-boat"
     assert "no chair but twist-boat" in flip.note and "path from chair to chair runs through it" in flip.note
@@ -157,7 +157,7 @@ def test_twist_boat_as_minimum_is_told() -> None:
 
 
 @pytest.mark.long
-def test_a_chair_without_minimum_is_told() -> None:
+def test_a_chair_without_minimum_is_reported() -> None:
     flip, _ = flipped("1 up C(CH3)3, 3 up C(CH3)3")
     assert not flip.path and flip.rates is None
     assert "Chair B has no minimum" in flip.note

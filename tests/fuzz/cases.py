@@ -114,7 +114,7 @@ def _toml(rng: Random, case: Case) -> None:
         "course.csv": COURSE.encode(),
     }
     if rng.random() < 0.06:
-        case.words = ["flip", name, "--name", "there is no such molecule"]
+        case.words = ["flip", name, "--only", "there is no such molecule"]
         return
     case.words = ["study", name, *RUN_STUDY[2:]]
     if rng.random() < 0.05:

@@ -96,7 +96,9 @@ def test_every_check_sees_its_fault(outcome: Outcome, fault: str) -> None:
     assert any(fault in found for found in faults(CASE, outcome)), faults(CASE, outcome)
 
 
-def test_a_process_that_dies_is_told_with_its_case(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_process_that_dies_is_reported_with_its_case(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     done = '{"number": 0, "kind": "toml", "code": 0, "faults": [], "messages": [], "computed": 0, '
     worker = (
         "import os, sys\n"

@@ -64,7 +64,7 @@ class BoundedCompute:
         self._real, self.computed = real, 0
 
     def __call__(self, context: Context, task: Task) -> Record:
-        if not self._real or context.study.settings.quantum != "none":
+        if not self._real or context.study.settings.quantum_method != "none":
             return self._stand_in
         self.computed += 1
         return self._compute(_bounded(context), task)

@@ -27,7 +27,7 @@ def alts(text: str) -> list[str]:
     return re.findall(r'aria-label="([^"]*)"', text) + re.findall(r"!\[([^\]]*)\]", text)
 
 
-def spoken_of(written: dict[str, str], version: str) -> dict[int, str]:
+def groups_by_face_of(written: dict[str, str], version: str) -> dict[int, str]:
     rows = csv.DictReader(io.StringIO(written["matching.csv"]))
     return {int(row["question"]): row["groups_by_face"] for row in rows if row["version"] == version}
 
@@ -143,7 +143,7 @@ def test_groups_without_a_name_are_explained() -> None:
     assert "A group written with * is a SMILES" in written["questions_A.html"]
 
 
-def test_geminal_groups_are_told_by_their_faces() -> None:
+def test_geminal_groups_are_reported_by_their_faces() -> None:
     written = texts(outcome_of(made("1 up CH3, 1 down CH3", equal=True)), versions=1)
     assert "G(chair with the upper CH3 on carbon 1 axial)" in written["questions_A.html"]
     assert "neither: the two chairs are the same or mirror images" in written["key_A.html"]

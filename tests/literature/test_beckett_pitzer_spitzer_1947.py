@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import Chair
 from chairgap.tables.shipped import read_estimate_table
-from estimate.chairs_by_face import Spoken, chair_pair
+from estimate.chairs_by_face import ByFace, chair_pair
 
 TABLE = read_estimate_table("chairgap")
 GAUCHE_BUTANE_KCAL_MOL = 0.87
@@ -104,7 +104,7 @@ def test_counting_in_space_knows_the_textbook_cases() -> None:
         lambda sites: [(carbon, face, "CH3") for carbon, face in sites]
     )
 )
-def test_any_methyl_pattern_agrees_with_counting_in_space(groups_by_face: Spoken) -> None:
+def test_any_methyl_pattern_agrees_with_counting_in_space(groups_by_face: ByFace) -> None:
     chairs = chair_pair(groups_by_face)
     (gauche_a, syn_a), (gauche_b, syn_b) = map(count_gauche_and_syn, chairs)
     expected = GAUCHE_BUTANE_KCAL_MOL * (gauche_b - gauche_a) + SYN_DIAXIAL_EXCESS_KCAL_MOL * (syn_b - syn_a)

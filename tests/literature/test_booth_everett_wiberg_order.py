@@ -69,7 +69,7 @@ def quantum(group: str) -> Computation:
     pytest.importorskip("tblite.interface", reason="the extra 'quantum' is not installed")
     searched = search(molecule(f"1 up {group}"), SETTINGS)
     chairs = tuple(found for found in searched.minima if "C" in found.form)
-    return on_surface(replace(searched, minima=chairs), replace(SETTINGS, quantum="GFN2-xTB"))
+    return on_surface(replace(searched, minima=chairs), replace(SETTINGS, quantum_method="GFN2-xTB"))
 
 
 def rises(values: list[float]) -> bool:

@@ -83,7 +83,7 @@ def test_entropy(groups_by_face: str) -> None:
     assert shortfall == pytest.approx(found, abs=0.1)  # the number the docstring and this table tell
 
 
-def test_chiral_compounds_are_told_as_racemates() -> None:
+def test_chiral_compounds_are_reported_as_racemates() -> None:
     """Taken as one enantiomer, each of the two would stand out from the other five dimethyls by more than
     half of R ln 2; taken as racemates they stand among them."""
     others = [
@@ -109,5 +109,5 @@ def test_frequencies_of_a_quantum_method_close_most_of_it(groups_by_face: str) -
     """GFN2-xTB: 1.4 and 0.8 J/mol/K short, so symmetry numbers and copies are right and the force field's
     vibrations are what is wrong."""
     pytest.importorskip("tblite.interface", reason="the extra 'quantum' is not installed")
-    computed = compute(molecule(groups_by_face), replace(SETTINGS, quantum="GFN2-xTB"))
+    computed = compute(molecule(groups_by_face), replace(SETTINGS, quantum_method="GFN2-xTB"))
     assert computed_j_mol_k(computed) == pytest.approx(measured_j_mol_k(groups_by_face), abs=2.0)

@@ -11,7 +11,7 @@ import pytest
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.tables.shipped import read_estimate_table
 from chairgap.units import kj_from_kcal
-from estimate.chairs_by_face import Spoken, chair_pair
+from estimate.chairs_by_face import ByFace, chair_pair
 
 TABLE = read_estimate_table("chairgap")
 UNCERTAINTY_KCAL_MOL = 0.6
@@ -23,7 +23,7 @@ HEAT_OF_FORMATION_KJ_MOL = {
     "cis-1,4": -176.6,
     "trans-1,4": -184.5,
 }
-SPOKEN: dict[str, Spoken] = {
+SPOKEN: dict[str, ByFace] = {
     f"{relation}-1,{carbon}": [(1, "up", "CH3"), (carbon, "up" if relation == "cis" else "down", "CH3")]
     for relation in ("cis", "trans")
     for carbon in (2, 3, 4)

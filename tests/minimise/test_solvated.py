@@ -181,7 +181,7 @@ def test_same_positions_give_the_same_bits():
     assert np.array_equal(gradient, gradient_again)
 
 
-def test_an_element_without_a_radius_is_told():
+def test_an_element_without_a_radius_is_reported():
     with pytest.raises(MoleculeError) as caught:
         solvated_model(Chem.MolFromSmiles("[Na+].[Cl-]"), "MMFF94", WATER)
     assert str(caught.value) == (
@@ -191,7 +191,7 @@ def test_an_element_without_a_radius_is_told():
 
 
 @pytest.mark.parametrize("dielectric", [0.99, 0.0, -2.0, float("nan"), float("inf")])
-def test_an_impossible_dielectric_constant_is_told(dielectric):
+def test_an_impossible_dielectric_constant_is_reported(dielectric):
     mol, _ = _embedded(SMILES["hydroxy"])
     with pytest.raises(EngineError, match="give a finite number of at least 1"):
         solvated_model(mol, "MMFF94", dielectric)

@@ -55,7 +55,7 @@ def test_a_nearly_minimised_start_is_polished() -> None:
     assert isinstance(found, Minimum) and found.gradient_rms_kcal_mol_angstrom < 1e-7
 
 
-def test_a_saddle_that_cannot_be_left_is_told() -> None:
+def test_a_saddle_that_cannot_be_left_is_reported() -> None:
     model = Pairs(-300.0, 0.0)  # a maximum; minimise brings it back every time
     assert verified_minimum(model, TRIANGLE, MASSES, "made") == Unverified(why="saddle")
     assert model.asked > 1
@@ -65,7 +65,7 @@ def test_a_slope_is_no_minimum() -> None:
     assert verified_minimum(Pairs(0.0, 5.0), TRIANGLE, MASSES, "made") == Unverified(why="unconverged")
 
 
-def test_a_minimiser_that_fails_on_the_way_down_is_told() -> None:
+def test_a_minimiser_that_fails_on_the_way_down_is_reported() -> None:
     found = verified_minimum(Pairs(-300.0, 0.0, converges=False), TRIANGLE, MASSES, "made")
     assert found == Unverified(why="unconverged")
 

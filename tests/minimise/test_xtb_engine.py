@@ -146,7 +146,7 @@ def test_tblite_absent(monkeypatch: pytest.MonkeyPatch) -> None:
         xtb_model(Chem.AddHs(Chem.MolFromSmiles("C")))
     assert str(caught.value) == (
         "GFN2-xTB needs the library tblite, which is not installed; install it with "
-        "pip install 'chairgap[quantum]', or choose quantum = 'none'."
+        "pip install 'chairgap[quantum]', or choose quantum_method = 'none'."
     )
 
 

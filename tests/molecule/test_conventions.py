@@ -108,7 +108,7 @@ class TestNumberingFromSmiles:
         assert build(smiles="C1CCCCC1C1CCCCC1").groups_by_face == "1 up C6H11"
 
 
-def test_spoken_numbering_is_kept() -> None:
+def test_typed_numbering_is_kept() -> None:
     molecule = build(groups_by_face="3 down OH, 5 up CH3")
     assert molecule.groups_by_face == "3 down OH, 5 up CH3"
     assert molecule.inchi == build(smiles=molecule.smiles).inchi

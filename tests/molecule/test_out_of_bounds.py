@@ -146,7 +146,7 @@ def test_the_place_of_an_error_counts_characters() -> None:
         ("  1  2  1  0\n  1  9  1  0\n", "a line names an atom that is not there"),
     ],
 )
-def test_broken_invariants_of_a_molblock_are_told_in_words(bonds: str, reason: str) -> None:
+def test_broken_invariants_of_a_molblock_are_reported_in_words(bonds: str, reason: str) -> None:
     """RDKit prints a frame of stars above its reason, and the reason was empty."""
     atom = "    {x}.0000    0.0000    0.0000 C   0  0  0  0  0  0  0  0  0  0  0  0\n"
     block = (
@@ -189,7 +189,7 @@ def _row(group: str, fragment: str) -> AValueRow:
     return AValueRow(group=group, names=(), fragment=fragment, temperature_k=None, **energies, **words)
 
 
-def test_all_fragments_of_a_table_that_are_no_group_are_told() -> None:
+def test_all_fragments_of_a_table_that_are_no_group_are_reported() -> None:
     rows = (_row("CH3", "*C"), _row("bad", "*C("), _row("Et", "*CC"), _row("ethyl again", "CC*"))
     with pytest.raises(StudyError) as caught:
         row_names(EstimateTable(name="course.csv", a_values=rows, interactions=()))

@@ -23,7 +23,7 @@ SMILES = {
     # text
     "": "The SMILES is empty; write one, for example CC1CCCCC1.",
     "CC1CCCCC1 toluene": (
-        "SMILES 'CC1CCCCC1 toluene' holds a blank; write the SMILES alone and the name in its own field."
+        "SMILES 'CC1CCCCC1 toluene' has a blank in it; write the SMILES alone and the name in its own field."
     ),
     "CC1CC(": "SMILES 'CC1CC(' cannot be read: syntax error near character 6; correct it there.",
     "CC1CCCCC": "SMILES 'CC1CCCCC' cannot be read: unclosed ring; correct it there.",
@@ -38,7 +38,7 @@ SMILES = {
         "The aromatic atoms 1, 2, 3, 4, 5 cannot be given alternating double bonds; write the hydrogen of an "
         "[nH], or write the double bonds out."
     ),
-    "cC1CCCCC1": "Atom 1 (C) is marked aromatic but stands in no ring; write it with a capital letter.",
+    "cC1CCCCC1": "Atom 1 (C) is marked aromatic but is in no ring; write it with a capital letter.",
     "c1(C)CCCCC1": (
         "Atom 1 (C) is marked aromatic but has single bonds only; write it with a capital letter."
     ),
@@ -57,12 +57,12 @@ SMILES = {
     "C1CC2CCC1CC2": SHARES_ATOMS,
     "C1CCC2(CC1)CCCC2": SHARES_ATOMS,
     "CC1CCC(C2CCCCC2)CC1": (
-        "2 rings could be the one to look at (atoms 2, 3, 4, 5, 12, 13; atoms 6, 7, 8, 9, 10, 11); mark "
+        "2 rings could be meant (atoms 2, 3, 4, 5, 12, 13; atoms 6, 7, 8, 9, 10, 11); mark "
         "carbon 1 "
         "of the one you mean with the atom-map number 1, for example [CH2:1] or [C@H:1]."
     ),
     "C[CH:7]1CCCCC1": f"The atom-map number 7 on atom 2 (C) is not a locant; {NUMBERS}",
-    "C[CH:1]1[CH2:1]CCCC1": f"An atom-map number stands on two atoms; {NUMBERS}",
+    "C[CH:1]1[CH2:1]CCCC1": f"An atom-map number is on two atoms; {NUMBERS}",
     "[CH3:1]C1CCCCC1": (
         f"The atom-map numbers (1 on atom 1 (C)) are not all on one ring of six sp3 carbons; {NUMBERS}"
     ),
@@ -77,19 +77,19 @@ SMILES = {
     "[Na+].[O-]C(=O)C1CCCCC1": (
         "There are 2 separate molecules or ions (Na+, C7H11O2-); give one, without counter-ion or solvent."
     ),
-    "*C1CCCCC1": "A placeholder stands at atom 1 (*); write a real element there.",
+    "*C1CCCCC1": "There is a placeholder at atom 1 (*); write a real element there.",
     "N->[Fe]C1CCCCC1": (
         "2 problems: (1) The bond between atom 1 (N) and atom 2 (Fe) is no single, double, triple or "
         "aromatic bond; draw one of these, or leave the molecule out. (2) MMFF94 has no parameters for iron "
         "(atom 2 (Fe)); leave the molecule out."
     ),
     "[2H]C1CCCCC1": (
-        "Isotopes are marked (2H at atom 1), which the force field's energies cannot tell apart; write the "
+        "Isotopes are marked (2H at atom 1), which the force field's energies do not distinguish; write the "
         "plain "
         "element."
     ),
     "[13CH3]C1CCCCC1": (
-        "Isotopes are marked (13C at atom 1), which the force field's energies cannot tell apart; write the "
+        "Isotopes are marked (13C at atom 1), which the force field's energies do not distinguish; write the "
         "plain "
         "element."
     ),
@@ -129,7 +129,7 @@ SMILES = {
         "out."
     ),
     "C[C@SP1H](O)C1CCCCC1": (
-        "A stereo mark that is not tetrahedral stands at atom 2 (C); write @ or @@, or no mark."
+        "There is a stereo mark that is not tetrahedral at atom 2 (C); write @ or @@, or no mark."
     ),
     # stereo
     "CC=C=CC1CCCCC1": (
@@ -210,7 +210,7 @@ def test_smiles_is_refused_with_this_text(smiles: str) -> None:
 
 
 @pytest.mark.parametrize("groups_by_face", SPOKEN)
-def test_spoken_list_is_refused_with_this_text(groups_by_face: str) -> None:
+def test_typed_list_is_refused_with_this_text(groups_by_face: str) -> None:
     with pytest.raises(MoleculeError) as caught:
         build(groups_by_face=groups_by_face)
     assert caught.value.message == SPOKEN[groups_by_face]
@@ -241,9 +241,8 @@ def test_too_many_permutations() -> None:
     with pytest.raises(MoleculeError) as caught:
         build(groups_by_face=", ".join(f"{carbon} up tBu" for carbon in range(1, 7)), atom_limit=200)
     assert caught.value.message == (
-        "The molecule has more than 200,000 permutations of equal atoms, too many to count copies of "
-        "conformers; "
-        "take fewer tert-butyl-like groups."
+        "The molecule has more than 200,000 permutations of equal atoms, too many to count the "
+        "degeneracies of its conformers; take fewer tert-butyl-like groups."
     )
 
 
@@ -282,7 +281,5 @@ def test_control_characters_and_long_text_are_not_echoed() -> None:
 
 
 def test_a_request_without_any_molecule() -> None:
-    with pytest.raises(
-        MoleculeError, match="neither SMILES nor groups nor a structure record; give one of them"
-    ):
+    with pytest.raises(MoleculeError, match="no SMILES, no groups and no structure record; give one of them"):
         build_molecules(request(), TABLE, force_field="MMFF94", atom_limit=100)

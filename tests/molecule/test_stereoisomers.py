@@ -25,7 +25,7 @@ INOSITOLS = {
     "chiro": (1, 2, 4),
     "scyllo": (1, 3, 5),
 }
-MIRROR_TOO = "stands for itself and its mirror image, which has the same gap"
+MIRROR_TOO = "entered once for itself and its mirror image, which have the same gap"
 
 
 def test_the_inositols_are_eight_and_one_is_a_pair() -> None:

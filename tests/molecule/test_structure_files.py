@@ -88,7 +88,7 @@ BROKEN = {
     "": "The structure record is empty; give an atom and bond block.",
     "nonsense\n": "The structure record cannot be read: ",
     "t\n\n\n  0  0  0  0  0  0  0  0  0  0999 V2000\nM  END\n": (
-        "The structure record holds no atoms; give an atom and bond block."
+        "The structure record has no atoms; give an atom and bond block."
     ),
     "t\n\n\n  2  1  0  0  0  0  0  0  0  0999 V2000\n  0.0 0 0 C\n": "The structure record cannot be read: ",
 }
@@ -105,7 +105,7 @@ def test_query_atoms_are_refused() -> None:
     block = Chem.MolToMolBlock(drawn("OC1CCCCC1")).replace(" O  ", " A  ")
     with pytest.raises(MoleculeError) as caught:
         build(molblock=block)
-    assert caught.value.message == "A placeholder stands at atom 1 (*); write a real element there."
+    assert caught.value.message == "There is a placeholder at atom 1 (*); write a real element there."
 
 
 def test_splitting_keeps_titles_lines_and_empty_titles() -> None:

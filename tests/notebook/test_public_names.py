@@ -12,8 +12,15 @@ import chairgap
 from chairgap.notebook.asking import StudySettings
 
 SETTINGS = [
-    *("temperature_k", "temperature_series_k", "solvent", "solvent_series", "force_field", "engine"),
-    *("quantum", "table", "undecided_below_kcal_mol", "size_tolerance_kcal_mol", "effort", "most_starts"),
+    *("temperature_k", "temperature_series_k", "medium", "medium_series", "force_field", "engine"),
+    *(
+        "quantum_method",
+        "table",
+        "undecided_below_kcal_mol",
+        "size_tolerance_kcal_mol",
+        "effort",
+        "most_starts",
+    ),
     *("window_kcal_mol", "seed", "atom_limit"),
 ]
 _KEYWORDS = " ".join(f"{key}=None" for key in SETTINGS)

@@ -179,23 +179,23 @@ def test_run_study_without_a_folder_writes_nothing(tmp_path: Path, monkeypatch) 
         ("1 up CH3", {"temperature_k": float("nan")}, r"field 'temperature_k': It cannot be nan"),
         ("1 up CH3", {"seed": {}}, r"field 'seed': It cannot be a dict"),
         ("1 up CH3", {"table": "nix.csv"}, r"field 'table': There is no A-value table"),
-        ("1 up CH3", {"solvent": "watr"}, r"field 'solvent'.*water"),
+        ("1 up CH3", {"medium": "watr"}, r"field 'medium'.*water"),
         ("1 up CH3", {"stereo": "both"}, r"field 'stereo'"),
         ("1 up CH4", {}, r"field 'molecules': 1 up CH4: Group 'CH4' is not in table"),
         ("c1ccccc1", {}, r"field 'molecules': .*aromatic"),
         ([], {}, "There is no molecule"),
         (3, {}, "There is no molecule"),
         ([3], {}, r"row 1, field 'molecules': A molecule is a text"),
-        (["1 up F", "1 up F"], {}, "'1 up F' stands twice"),
+        (["1 up F", "1 up F"], {}, "'1 up F' is there twice"),
     ],
 )
-def test_what_is_wrong_is_told_with_its_keyword(molecules, settings, words) -> None:
+def test_what_is_wrong_is_reported_with_its_keyword(molecules, settings, words) -> None:
     with pytest.raises(ChairgapError, match=words) as raised:
         compare_chairs(molecules, **settings)
     assert "command line" not in str(raised.value)
 
 
-def test_all_that_is_wrong_is_told_at_once() -> None:
+def test_all_that_is_wrong_is_reported_at_once() -> None:
     with pytest.raises(StudyError) as raised:
         compare_chairs("1 up CH3", force_field="MMF94", effort="much", seed=-1)
     assert len(raised.value.problems) == 3

@@ -76,7 +76,7 @@ def test_it_opens_from_a_file_with_the_table_of_verdicts(opened: Watched) -> Non
     assert page.locator("main > section").first.get_attribute("id") == "verdicts"
     assert names(page) == [result.molecule.name for result in results()]
     assert page.locator("section.molecule").count() == len(results())
-    assert page.get_by_text("A computed preference is no lab instruction.").is_visible()
+    assert page.get_by_text("A computed preference is not an instruction for the laboratory.").is_visible()
 
 
 @pytest.mark.parametrize("media", ["light", "dark"])

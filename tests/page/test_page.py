@@ -186,7 +186,7 @@ def test_the_shipped_numbers_give_the_gap_of_the_series(result: Result) -> None:
         rt = 8.31446261815324 / 4184.0 * temperature_k
         sums = np.zeros(3)
         for numbers in json.loads(json.dumps(thermal_numbers(result))):
-            sums += np.array(numbers["copies"]) * np.exp(
+            sums += np.array(numbers["degeneracy"]) * np.exp(
                 -gibbs_again(numbers, temperature_k) / rt + 150.0 / rt
             )
         (point,) = temperature_series(
@@ -199,7 +199,7 @@ def test_the_shipped_numbers_give_the_gap_of_the_series(result: Result) -> None:
 
 def test_a_study_of_which_nothing_was_treated_says_so() -> None:
     elements = read(page_of(outcome_of()))
-    assert "No molecule was treated; the reasons stand below." in elements.text
+    assert "No molecule was treated; the reasons are below." in elements.text
     assert "There is no saturated ring of six carbons." in elements.text
     assert not [tag for tag, _ in elements.found if tag in ("svg", "input", "figure")]
     assert "table" not in [found.get("id") for _, found in elements.found]
@@ -210,7 +210,9 @@ def test_a_molecule_without_conformers_has_a_section() -> None:
     assert "None was found." in read(page_of(outcome_of(bare))).text
 
 
-def test_a_drawing_that_fails_is_told_in_its_place_and_loses_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_drawing_that_fails_is_reported_in_its_place_and_loses_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     def failing(*_: object) -> None:
         raise ZeroDivisionError("flat")
 
@@ -228,7 +230,7 @@ def test_code_in_words_of_our_own_is_code_and_in_others_is_text() -> None:
     assert said("named `1a <b>`") == "named `1a &lt;b&gt;`"
 
 
-def test_chairs_equal_by_symmetry_are_told(small: str) -> None:
+def test_chairs_equal_by_symmetry_are_reported(small: str) -> None:
     assert "their gap is exactly 0 by symmetry" in read(small).text
 
 
@@ -267,7 +269,7 @@ def test_beyond_the_bound_only_the_largest_disagreements_are_listed() -> None:
         (MOST_WITH_SECTIONS + 1, "counts"),
     ],
 )
-def test_the_form_of_the_page_is_told_by_the_number_of_molecules(molecules: int, form: Form) -> None:
+def test_the_form_of_the_page_is_reported_by_the_number_of_molecules(molecules: int, form: Form) -> None:
     assert form_of(molecules) == form
 
 

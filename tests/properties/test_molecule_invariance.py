@@ -72,7 +72,7 @@ def test_ring_survives_smiles(faces: RingFaces) -> None:
 
 @FEW
 @given(RINGS)
-def test_spoken_list_builds_the_molecule_again(faces: RingFaces) -> None:
+def test_typed_list_builds_the_molecule_again(faces: RingFaces) -> None:
     said = groups_by_face_text(faces, TABLE)
     molecule = build(groups_by_face=said)
     assert molecule.groups_by_face == said

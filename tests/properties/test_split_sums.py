@@ -29,7 +29,7 @@ LIGHT = ("CH3", "F", "Cl", "CN", "CF3", "SH", "NH3+", "*[C@H](F)C")
 SITES = st.tuples(st.integers(1, 6), st.sampled_from(("up", "down")))
 
 
-def spoken_lists(groups: tuple[str, ...], largest: int, smallest: int = 1) -> st.SearchStrategy[str]:
+def lists_by_face(groups: tuple[str, ...], largest: int, smallest: int = 1) -> st.SearchStrategy[str]:
     """Lists of `smallest` to `largest` groups, geminal pairs among them."""
     members = st.dictionaries(SITES, st.sampled_from(groups), min_size=smallest, max_size=largest)
     return members.map(
@@ -94,7 +94,7 @@ def made_gaps(kinds: GapKinds) -> Gaps:
 
 
 @settings(max_examples=300, deadline=None, derandomize=True)
-@given(groups_by_face=spoken_lists(GROUPS, 5), which=st.integers(0, 2), data=st.data())
+@given(groups_by_face=lists_by_face(GROUPS, 5), which=st.integers(0, 2), data=st.data())
 def test_parts_add_up_for_any_energies_and_table(
     tables: tuple[EstimateTable, ...], groups_by_face: str, which: int, data: st.DataObject
 ) -> None:
@@ -116,7 +116,7 @@ def test_parts_add_up_for_any_energies_and_table(
 
 
 @settings(max_examples=3, deadline=None, derandomize=True)
-@given(groups_by_face=spoken_lists(LIGHT, 5), which=st.integers(0, 2))
+@given(groups_by_face=lists_by_face(LIGHT, 5), which=st.integers(0, 2))
 def test_parts_add_up_for_computed_molecules(
     tables: tuple[EstimateTable, ...], groups_by_face: str, which: int
 ) -> None:
@@ -206,7 +206,7 @@ def chairs_exchanged(one: Result, other: Result) -> bool:
 
 
 @FEW
-@given(spoken_lists(SMALL, 3, 2), st.sampled_from(ALL_NUMBERINGS[1:]))
+@given(lists_by_face(SMALL, 3, 2), st.sampled_from(ALL_NUMBERINGS[1:]))
 def test_any_of_the_twelve_numberings(groups_by_face: str, numbering: object) -> None:
     one = fresh(groups_by_face)
     other = fresh(groups_by_face_text(renumbered(faces_of(one.molecule.topology), numbering), TABLE))  # type: ignore[arg-type]
@@ -217,7 +217,7 @@ def test_any_of_the_twelve_numberings(groups_by_face: str, numbering: object) ->
 
 @pytest.mark.long
 @FEW
-@given(spoken_lists(SMALL, 3, 2))
+@given(lists_by_face(SMALL, 3, 2))
 def test_mirror_image(groups_by_face: str) -> None:
     one = fresh(groups_by_face)
     other = fresh(groups_by_face_text(mirrored(faces_of(one.molecule.topology), fragments.mirror), TABLE))

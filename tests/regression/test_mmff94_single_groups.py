@@ -40,7 +40,7 @@ def test_known_disagreement_is_reported(group: str) -> None:
     assert gap is not None and result.comparison.difference_kcal_mol == pytest.approx(gap - a_value)
     assert result.comparison.sign in ("disagrees", "undecided")
     assert result.comparison.preferred in ("undecided", "B")
-    (reason,) = [item for item in result.comparison.reasons if item.code == "single-group-error"]
+    (reason,) = [item for item in result.comparison.reasons if item.code == "model-error-of-single-groups"]
     assert reason.size_kcal_mol == pytest.approx(gap - a_value)
 
 

@@ -270,8 +270,8 @@ def polar_result() -> Result:
             size="disagrees",
             preferred="B",
             reasons=(
-                Reason(code="polar-groups", evidence="-F carries 0.20 e"),
-                Reason(code="estimate-incomplete", evidence="1 term"),
+                Reason(code="charged-groups", evidence="-F has 0.20 e"),
+                Reason(code="missing-table-value", evidence="1 term"),
             ),
         ),
         search=replace(
@@ -342,6 +342,7 @@ def outcome(*results: Result) -> Outcome:
                 ),
             ),
             interactions=(),
+            short_sources={"booth_everett_1980": "Booth & Everett 1980"},
         ),
         results=results or (result(), polar_result(), symmetric_result()),
         refused=(

@@ -104,7 +104,7 @@ def test_the_report_of_a_large_study_counts_and_points(tmp_path: Path) -> None:
     )
     assert "made 7" not in text.partition("## The largest disagreements")[0]
     assert "- [gaps.csv](gaps.csv)" in text and "- [gaps.parquet](gaps.parquet)" in text
-    assert "A computed preference is no lab instruction." in text
+    assert "A computed preference is not an instruction for the laboratory." in text
     assert "## Sources of the estimates" in text
 
 

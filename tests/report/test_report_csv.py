@@ -70,9 +70,9 @@ HEADERS = {
     ),
     ledger_frame: (
         "name,chair,chair_groups,kind,carbons,groups,"
-        "energy_carried_by_chair_low_kcal_mol_positive_unfavourable,"
-        "energy_carried_by_chair_kcal_mol_positive_unfavourable,"
-        "energy_carried_by_chair_high_kcal_mol_positive_unfavourable,"
+        "energy_in_this_chair_low_kcal_mol_positive_unfavourable,"
+        "energy_in_this_chair_kcal_mol_positive_unfavourable,"
+        "energy_in_this_chair_high_kcal_mol_positive_unfavourable,"
         "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,published_value,source,words"
     ),
     positions_frame: (
@@ -93,7 +93,7 @@ HEADERS = {
         "population_non_chair_percent"
     ),
     solvents_frame: (
-        "name,method,temperature_k,medium,dielectric_constant,"
+        "name,force_field_or_quantum_method,temperature_k,medium,dielectric_constant,"
         "potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,population_chair_A_percent,"
         "population_chair_B_percent,population_non_chair_percent,hydrogen_bonds_best_of_A,"
@@ -168,7 +168,7 @@ def test_refused_and_failed_molecules_keep_a_row_with_the_message() -> None:
 def test_a_missing_value_is_an_empty_cell_and_never_minus_zero() -> None:
     missing = rows(csv_text(ledger_frame(outcome(polar_result()))))[1]
     assert missing["published_value"] == "no"
-    assert missing["energy_carried_by_chair_kcal_mol_positive_unfavourable"] == ""
+    assert missing["energy_in_this_chair_kcal_mol_positive_unfavourable"] == ""
     assert missing["contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A"] == ""
     gaps = rows(csv_text(gaps_frame(outcome(polar_result()))))[0]
     assert gaps["potential_gap_B_minus_A_kcal_mol_positive_favours_A"] == "0.0000"  # -0.00001 in the record

@@ -35,7 +35,7 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
         "+1.50",
         "+ agrees",
         "x sign differs",
-        "polar groups",
+        "charged groups",
         "incomplete",
         "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",
         "! refused: =benzene: There is no saturated ring of six carbons. Give a cyclohexane.",
@@ -49,7 +49,7 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
 def test_no_width_loses_a_verdict_or_a_reason(width: int) -> None:
     text = "".join(shown(OutcomeTable(outcome=outcome(polar_result())), width).split())
     assert "xsign" in text and "differs" in text
-    assert "polar" in text and "-0.37" in text
+    assert "chargedgroups" in text and "-0.37" in text
 
 
 def test_colour_adds_nothing_to_the_words() -> None:
@@ -69,12 +69,12 @@ def test_no_color_is_respected(monkeypatch: pytest.MonkeyPatch) -> None:
     ("preferred", "words"),
     [
         ("B", "1a (B)"),
-        ("non-chair", "not a chair"),
+        ("non-chair", "non-chair"),
         ("undecided", "undecided"),
         ("equal", "equal by symmetry"),
     ],
 )
-def test_preference_is_told_in_words(preferred: str, words: str) -> None:
+def test_preference_is_reported_in_words(preferred: str, words: str) -> None:
     base = result()
     comparison = Comparison(
         difference_kcal_mol=None,
@@ -107,7 +107,7 @@ def test_brackets_and_escapes_of_user_text_are_text() -> None:
 
 def test_details_show_ledger_and_conformers() -> None:
     text = shown(detail_tables(outcome(), polar_result()), 100)
-    for words in ("no published value", "booth_everett_1980", "chair 4C1", "92.6 %", "1.37"):
+    for words in ("no published value", "Booth & Everett 1980", "chair 4C1", "92.6 %", "1.37"):
         assert words in text
     assert max(len(line) for line in text.split("\n")) <= 100
 
@@ -120,12 +120,13 @@ def test_symmetric_molecule_shows_one_conformer_of_two_copies() -> None:
 def test_closing_lines_name_the_files_and_the_cautions() -> None:
     lines = closing_lines([Path("reports/made/gaps.csv"), Path("reports/made/report.md")])
     assert lines[0] == "Written to reports/made: gaps.csv, report.md"
-    assert "A computed preference is no lab instruction." in lines
-    assert closing_lines([])[0] == "A computed preference is no lab instruction."
+    assert "A computed preference is not an instruction for the laboratory." in lines
+    assert closing_lines([])[0] == "A computed preference is not an instruction for the laboratory."
 
 
 SOURCE = Source(
     key="booth_everett_1980",
+    short="Booth & Everett 1980",
     citation="Booth & Everett 1980, 255.",
     doi="10.1/2",
     doi_known="seen",
@@ -135,7 +136,7 @@ SOURCE = Source(
 
 def test_tables_are_shown_with_range_sign_and_source() -> None:
     text = shown(estimate_table_view(outcome().table), 100)
-    for words in ("CH3", "Me, methyl", "+1.74 (1.70 to 1.82)", "298", "primary", "booth_everett_1980"):
+    for words in ("CH3", "Me, methyl", "+1.74 (1.70 to 1.82)", "298", "primary", "Booth & Everett 1980"):
         assert words in text
     assert "A-value = G(axial) - G(equatorial) in kcal/mol; positive means" in text
 

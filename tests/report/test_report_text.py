@@ -18,6 +18,7 @@ from chairgap.text import escaped
 SOURCES = {
     "booth_everett_1980": Source(
         key="booth_everett_1980",
+        short="Booth & Everett 1980",
         citation="Booth, H.; Everett, J. R. J. Chem. Soc., Perkin Trans. 2 1980, 255.",
         doi="10.1039/P29800000255",
         doi_known="seen",
@@ -41,7 +42,7 @@ def test_report_states_sign_conditions_and_cautions() -> None:
     assert "gap = E(chair B) - E(chair A); positive means that chair A is preferred" in text
     assert "Force field MMFF94, gas phase" in text
     assert "298.15 K" in text
-    assert "- A computed preference is no lab instruction." in text
+    assert "- A computed preference is not an instruction for the laboratory." in text
     assert "licensed supervision" in text and "A person decides a grade" in text
     assert "10.1039/P29800000255" in text
 
@@ -59,7 +60,7 @@ def test_gaps_stand_in_both_units() -> None:
 def test_ledger_verdict_and_missing_terms_are_in_words() -> None:
     text = report_text(outcome(polar_result()), SOURCES)
     assert "sign x disagrees; size x disagrees" in text
-    assert "polar groups: -F carries 0.20 e" in text
+    assert "charged groups: -F has 0.20 e" in text
     assert "| B | A-value | 1 | F | +1.74 (1.70 to 1.82) |" in text
     assert "Without a published value, and left out: syn-diaxial F/OH on carbons 1 and 3." in text
     assert "| B | syn-diaxial | 1 3 | F, OH | no published value |" in text
@@ -119,7 +120,7 @@ def test_a_study_with_no_treated_molecule_still_makes_a_report() -> None:
 
 
 def test_source_keys_without_a_citation_are_named() -> None:
-    assert "as named in the table" in report_text(outcome(), {})
+    assert "booth\\_everett\\_1980: as the table names it." in report_text(outcome(), {})
 
 
 def test_no_time_and_no_place_of_work_in_the_report() -> None:

@@ -61,7 +61,7 @@ def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         check_folder(tmp_path)
     assert str(caught.value) == (
-        f"{tmp_path}: The folder holds report.md, which is not from an earlier run of chairgap. "
+        f"{tmp_path}: The folder has a file report.md, which is not from an earlier run of chairgap. "
         "Move it away, or name another folder with --output."
     )
     assert (tmp_path / "report.md").read_text() == "a person's own report"
@@ -192,12 +192,12 @@ def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -
         "cremer_pople_phi_deg": "60.00",
         "ring_form": "4C1",
         "ring_family": "chair",
-        "copies": "1",
+        "degeneracy": "1",
     }
     assert second.GetProp("potential_energy_above_lowest_kcal_mol") == "1.3700"
 
 
-def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_that_cannot_be_written_is_reported(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Root may write everywhere, so it becomes nobody for the check."""
     (tmp_path / "out").mkdir(mode=0o555)
     tmp_path.chmod(0o755)

@@ -25,7 +25,7 @@ from chairgap.tables.shipped import mean_error_kcal_mol, read_scorecard
 from pipeline_helpers import TABLE, treated
 
 SHIPPED = read_scorecard()
-FORCE_FIELDS = scored_models("water", 298.15, quantum=False)
+FORCE_FIELDS = scored_models("water", 298.15)
 REBUILT = ("CH3", "Cl", "OH", "CHO", "C#CH")
 
 
@@ -127,7 +127,7 @@ def test_scorecard_and_study_give_the_same_gap() -> None:
 def test_quantum_rows_come_out_again() -> None:
     """GFN2-xTB at the minima of MMFF94; the shipped row was made by another run of the same version."""
     pytest.importorskip("tblite")
-    *_, quantum = scored_models("water", 298.15, quantum=True)
+    *_, quantum = scored_models("water", 298.15, "GFN2-xTB")
     shipped = {row.group: row for row in SHIPPED if row.model == "GFN2-xTB"}
     chosen = [a_value for a_value in TABLE.a_values if a_value.group in ("Cl", "C#CH", "C6H11")]
     found = {
@@ -151,7 +151,7 @@ def test_two_workers_give_what_one_gives() -> None:
     assert csv_text(scorecard_frame(one)) == csv_text(scorecard_frame(two))
 
 
-def test_a_group_without_parameters_is_told_and_the_others_go_on() -> None:
+def test_a_group_without_parameters_is_reported_and_the_others_go_on() -> None:
     chosen = [a_value for a_value in TABLE.a_values if a_value.group in ("CH3", "Sn(CH3)3")]
     rows = run_scorecard(TABLE, FORCE_FIELDS[:1], chosen, executor=InProcess(), progress=lambda *_: None)
     found = {row.group: row for row in rows}
@@ -166,7 +166,7 @@ def test_csv_and_back() -> None:
     assert rows == MADE
 
 
-def test_a_broken_row_is_told_with_row_and_field() -> None:
+def test_a_broken_row_is_reported_with_row_and_field() -> None:
     text = csv_text(scorecard_frame(MADE)).replace("M,b,*b,298.15,0.8000", "M,b,*b,298.15,low")
     rows, (problem,) = parse_scorecard(text, "scorecard.csv")
     assert [row.group for row in rows] == ["a", "c", "d", "e"]
@@ -208,6 +208,6 @@ def test_points_stand_where_the_numbers_say() -> None:
     assert np.array_equal(diagonal.get_xdata(), diagonal.get_ydata()), "the 1:1 line"
 
 
-def test_no_sign_is_told_where_there_is_none() -> None:
+def test_no_sign_is_reported_where_there_is_none() -> None:
     assert [item.sign for item in MADE] == ["right", "right", "wrong", "", ""]
     assert replace(MADE[0], gibbs_kcal_mol=-0.01).sign == "wrong"

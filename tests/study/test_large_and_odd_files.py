@@ -68,7 +68,7 @@ def test_a_key_of_thousands_of_parts_is_refused_before_it_is_parsed(line: str) -
     with pytest.raises(InputError) as caught:
         study_from_text(TITLE + line, Path("study.toml"))
     assert str(caught.value) == (
-        "study.toml, line 2: A key has far too many parts with full stops between. Take them away."
+        "study.toml, line 2: A key has far too many parts with full stops between. Remove them."
     )
 
 
@@ -85,7 +85,7 @@ def test_full_stops_in_text_and_numbers_are_no_key() -> None:
         )
 
 
-def test_thousands_of_unknown_keys_are_told_up_to_a_bound() -> None:
+def test_thousands_of_unknown_keys_are_reported_up_to_a_bound() -> None:
     text = TITLE + "".join(f"[a{number}]\n" for number in range(1500))
     with pytest.raises(StudyError) as caught:
         study_from_text(text, Path("study.toml"))
@@ -125,7 +125,7 @@ def test_many_problems_are_not_shortened_together() -> None:
     assert str(StudyError(problems)).count("Problem") == 300
 
 
-def test_a_file_name_that_steers_a_terminal_is_told_by_code_points(folder: Path) -> None:
+def test_a_file_name_that_steers_a_terminal_is_reported_by_code_points(folder: Path) -> None:
     """The file is looked for before the schema refuses the name."""
     (folder / "study.toml").write_text(TITLE + 'molecules_csv = ["\\u001b[31m.csv"]\n', encoding="utf-8")
     assert "\x1b" not in told(folder / "study.toml") and "\\u001b[31m.csv" in told(folder / "study.toml")
@@ -136,5 +136,5 @@ def test_the_place_of_a_file_name_that_is_no_utf_8_can_be_written() -> None:
     assert Place(file=os.fsdecode(b"\xff.toml")).file.encode() == b"\\udcff.toml"
 
 
-def test_a_key_far_too_long_is_told_by_its_beginning() -> None:
+def test_a_key_far_too_long_is_reported_by_its_beginning() -> None:
     assert shown_path(("molecule", 0, "k" * 5000)) == f"molecule[1].{'k' * 88}..."

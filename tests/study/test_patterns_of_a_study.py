@@ -14,7 +14,7 @@ from chairgap.tables.shipped import read_estimate_table
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 TITLE = "title = 'a'\n"
-MIRROR_TOO = "stands for itself and its mirror image, which has the same gap"
+MIRROR_TOO = "entered once for itself and its mirror image, which have the same gap"
 
 
 def read(text: str) -> Study:
@@ -121,7 +121,7 @@ def test_what_chemistry_refuses_is_refused_alone() -> None:
     assert all("MgBr" in name for name in refused)
 
 
-def test_limit_is_told_before_anything_is_listed(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_limit_is_reported_before_anything_is_listed(monkeypatch: pytest.MonkeyPatch) -> None:
     def never(*given: object, **named: object) -> None:
         raise AssertionError("nothing may be listed here")
 

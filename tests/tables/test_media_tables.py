@@ -59,7 +59,7 @@ def test_every_name_finds_its_own_row() -> None:
             assert find_solvent(name.upper()) == row
 
 
-def test_an_unknown_solvent_is_told_with_the_nearest() -> None:
+def test_an_unknown_solvent_is_reported_with_the_nearest() -> None:
     with pytest.raises(InputError) as caught:
         find_solvent("acetonitril")
     assert caught.value.message.startswith(
@@ -97,7 +97,7 @@ def test_a_dielectric_constant_that_is_no_number(text: str) -> None:
     ]
 
 
-def test_empty_cells_and_unknown_sources_are_told_together() -> None:
+def test_empty_cells_and_unknown_sources_are_reported_together() -> None:
     assert solvent_problems(",,,-3,bok,,") == [
         "solvents.csv, row 2, field 'name': The cell is empty. Write the name of the solvent.",
         "solvents.csv, row 2, field 'dielectric': The cell is empty. Write the relative permittivity of the "

@@ -57,6 +57,10 @@ def test_sources_all_resolve_and_are_fully_described() -> None:
     assert used <= sources.keys()
     for source in sources.values():
         assert source.citation.endswith(".") and source.how_seen
+        _, *names, year = re.findall(r"[A-Za-z]+|[0-9]{4}", f"_ {source.short}")
+        if year.isdigit():  # each author named stands in the citation, and so does the year
+            assert all(name in source.citation for name in names if name not in ("et", "al"))
+            assert year in source.citation
         assert bool(source.doi) == bool(source.doi_known)
 
 

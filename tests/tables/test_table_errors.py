@@ -235,7 +235,7 @@ def test_bad_interactions_beside_a_good_table(case: str, tmp_path: Path) -> None
     assert message_for(path) == f"{beside}{expected}"
 
 
-def test_every_problem_of_both_files_is_told_at_once(tmp_path: Path) -> None:
+def test_every_problem_of_both_files_is_reported_at_once(tmp_path: Path) -> None:
     path = tmp_path / "course.csv"
     path.write_text(f"{HEAD}\nMe,C,1.8\nEt,*CC,x\nOH,*O,0.9\n", encoding="utf-8")
     beside = tmp_path / "course_interactions.csv"
@@ -303,10 +303,10 @@ def test_a_shipped_row_must_say_how_it_is_known() -> None:
 
 def test_sources_are_checked() -> None:
     _, problems = parse_sources(
-        "key,citation,doi,doi_known,how_seen\n"
-        "a,A.,https://doi.org/10.1000/1,seen,seen\n"
-        "a,A.,10.1000/1,perhaps,seen\n"
-        "b,,,,seen\n",
+        "key,short,citation,doi,doi_known,how_seen\n"
+        "a,A 1980,A.,https://doi.org/10.1000/1,seen,seen\n"
+        "a,A 1980,A.,10.1000/1,perhaps,seen\n"
+        "b,,,,,seen\n",
         "sources.csv",
     )
     assert [str(problem) for problem in problems] == [
@@ -322,7 +322,7 @@ def test_sources_are_checked() -> None:
 # --- found by tests/fuzz ---------------------------------------------------------------------------------
 
 
-def test_a_cell_far_too_long_is_told(tmp_path: Path) -> None:
+def test_a_cell_far_too_long_is_reported(tmp_path: Path) -> None:
     """It was shown in full, hundreds of kilobytes of it."""
     path = tmp_path / "course.csv"
     path.write_text(f"{HEAD}\n{'g' * 1001},*C,1.8\n", encoding="utf-8")

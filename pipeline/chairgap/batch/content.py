@@ -1,9 +1,9 @@
 """What a task is called: a checksum of everything its result depends on.
 
-That is the ring, the names its groups have in the study's table (the chairs carry them; no A-value enters a
-computation), the settings of search and surface, the shipped files a surface rests on, and the versions of
-the program, of its source and of the libraries that compute. Title, thresholds and A-values are not in it:
-after a change of these nothing is computed again, the results are only judged anew.
+That is the ring, the names its groups have in the study's table (the chairs are named by them; no A-value
+enters a computation), the settings of search and surface, the shipped files a surface rests on, and the
+versions of the program, of its source and of the libraries that compute. Title, thresholds and A-values are
+not in it: after a change of these nothing is computed again, only the verdicts and reasons are made anew.
 """
 
 import hashlib
@@ -60,7 +60,7 @@ def _computing(settings: Settings, *, media: bool) -> tuple[object, ...]:
         settings.medium_series if media else (),
         settings.force_field,
         settings.engine,
-        settings.quantum,
+        settings.quantum_method,
         settings.search.most_starts,
         settings.search.window_kcal_mol,
         settings.search.seed,

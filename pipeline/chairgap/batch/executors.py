@@ -54,7 +54,7 @@ class InProcess:
 def in_order(
     finished: Iterable[tuple[tuple[int, Item], Value]],
 ) -> Iterator[tuple[tuple[int, Item], Value]]:
-    """The same pairs by the number 0, 1, 2, ... that each item carries; early ones wait."""
+    """The same pairs by the number 0, 1, 2, ... that each item has; early ones wait."""
     waiting: dict[int, tuple[tuple[int, Item], Value]] = {}
     following = 0
     for pair in finished:

@@ -45,8 +45,8 @@ def _locked(folder: Path) -> Iterator[None]:
         lock.acquire()
     except Timeout:
         message = (
-            "Another run works in this folder. Wait for it ('chairgap status' shows how far it is), or name "
-            "another folder with --output."
+            "Another run is working in this folder. Wait for it ('chairgap status' shows how far it is), or "
+            "name another folder with --output."
         )
         raise InputError(message, place=place) from None
     except OSError as error:

@@ -66,7 +66,7 @@ def compute_task(context: Context, task: Task) -> Record:
 
 
 def write_up(context: Context, item: tuple[int, WriteUp]) -> Pieces:
-    """What the files say of some molecules; the number tells the order and is not looked at."""
+    """What the files say of some molecules; the number gives the order and is not used."""
     _, wanted = item
     results = tuple(
         result_of(planned, content, wanted.parts.__getitem__, context)

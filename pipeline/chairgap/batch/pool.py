@@ -1,6 +1,6 @@
 """Worker processes on this machine, one native thread each, with limits on time and memory.
 
-The processes are kept by pebble, which ends a process that takes too long and goes on with another, and tells
+The processes are kept by pebble, which ends a process that takes too long and goes on with another, and says
 which piece of work a process died with. A watcher ends those that hold too much memory.
 """
 
@@ -102,7 +102,7 @@ class Pool:
 
     def _out_of_memory(self, held_mb: int, seconds: float) -> Lost:
         message = (
-            f"its process held {held_mb} MB, more than the {self._memory_mb} MB it may. Raise memory_mb in "
+            f"its process used {held_mb} MB, more than the limit of {self._memory_mb} MB. Raise memory_mb in "
             "[limits], or use fewer workers."
         )
         return Lost(why="memory", message=message, seconds=seconds)

@@ -1,4 +1,4 @@
-"""From the store to results: read in the order of the study, a few at a time, judged as they are read."""
+"""From the store to results: read in the order of the study, a few at a time, assessed as they are read."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -22,7 +22,7 @@ _PARTS_HELD = 4096
 @dataclass(frozen=True, kw_only=True)
 class WriteUp:
     """Molecules to be written up together: each with its packed computation; their parts by checksum (None
-    for a part that could not be computed); and what is wanted of them."""
+    for a part that could not be computed); and the output options."""
 
     molecules: tuple[tuple[Planned, bytes], ...]
     parts: dict[str, Part | None]

@@ -50,7 +50,7 @@ def noting(store: Store, title: str, progress: Callable[[RunState], None]) -> Ca
 def status_lines(folder: Path) -> list[str]:
     """What `chairgap status` says of a folder. Raises InputError when no study was run there."""
     if not (folder / STORE).is_file():
-        message = "No study was run in this folder: it holds no store. Name the output folder of a study."
+        message = "No study was run in this folder: it has no store. Name the output folder of a study."
         raise InputError(message, place=Place(file=str(folder)))
     store = open_store(folder / STORE, read_only=True)
     try:

@@ -297,7 +297,7 @@ def _told(file: str) -> Iterator[None]:
             raise damaged(file) from None
         if code == sqlite3.SQLITE_BUSY:
             message = (
-                "Another program holds the store of the study. Close it, and run the same command again."
+                "Another program has the store of the study open. Close it, and run the same command again."
             )
         elif code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM):
             message = f"The store cannot be opened for writing ({error}). Name another folder with --output."

@@ -58,7 +58,9 @@ app = typer.Typer(
     epilog="Start with: chairgap demo",
 )
 
-Output = Annotated[Path | None, typer.Option(help="Folder for the files, seen from where the command runs.")]
+Output = Annotated[
+    Path | None, typer.Option(help="Folder for the files, relative to where the command runs.")
+]
 Debug = Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")]
 
 
@@ -100,8 +102,8 @@ def _show_traceback() -> None:
         typer.echo(traceback.format_exc(), err=True)
 
 
-def _print_version(wanted: bool) -> None:
-    if wanted:
+def _print_version(asked: bool) -> None:
+    if asked:
         typer.echo(f"chairgap {version('chairgap')}")
         raise typer.Exit
 
@@ -129,7 +131,10 @@ def study(  # noqa: PLR0913 - one parameter for each option
     file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
     output: Output = None,
     workers: Annotated[
-        int | None, typer.Option(min=0, max=1024, help="Processes; 0: none but this. Default: one a core.")
+        int | None,
+        typer.Option(
+            min=0, max=1024, help="Worker processes; 0: this process alone. Default: one for each core."
+        ),
     ] = None,
     cluster: Annotated[
         str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.1:8786.")
@@ -151,7 +156,7 @@ def status(
     folder: Annotated[Path, typer.Argument(help="The output folder of a study.")],
     debug: Debug = False,
 ) -> None:
-    """Say how far a study is, while it runs or after, and what its molecules cost."""
+    """Show how far a study is, while it runs or afterwards, and the CPU time of its molecules."""
     for line in status_lines(folder):
         typer.echo(line)
 
@@ -164,15 +169,16 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
             metavar="MOLECULE", help="A SMILES, or groups by ring carbon and face: '1 up CH3, 2 down OH'."
         ),
     ],
-    name: Annotated[str, typer.Option(help="What to call it. Default: the text itself.")] = "",
-    temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
+    name: Annotated[str, typer.Option(help="Name of the molecule. Default: the text itself.")] = "",
+    temperature: Annotated[float, typer.Option(help="Temperature, kelvin.")] = Settings.temperature_k,
     force_field: Annotated[str, typer.Option(help="MMFF94, MMFF94s or UFF.")] = Settings.force_field,
     engine: Annotated[str, typer.Option(help="The minimiser: rdkit or openmm.")] = Settings.engine,
-    quantum: Annotated[
+    quantum_method: Annotated[
         str, typer.Option(help="GFN2-xTB minimises the force field's minima again (needs chairgap[quantum]).")
-    ] = Settings.quantum,
+    ] = Settings.quantum_method,
     solvent: Annotated[
-        list[str] | None, typer.Option(help="A solvent; given again, a series of them.")
+        list[str] | None,
+        typer.Option(help="A solvent, such as water; repeat it for a series beside the gas phase."),
     ] = None,
     table: Annotated[
         str, typer.Option(help="A-values: chairgap, textbook or a file.")
@@ -190,7 +196,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
         stereo=stereo,
         settings={
             "conditions": {"temperature_k": temperature, **_solvents(solvent or [])},
-            "model": {"force_field": force_field, "engine": engine, "quantum": quantum},
+            "model": {"force_field": force_field, "engine": engine, "quantum_method": quantum_method},
             "estimate": {"table": table},
             "search": {"effort": effort, "seed": seed},
         },
@@ -201,7 +207,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
 @app.command()
 def tables(
     table: Annotated[str, typer.Argument(help="A shipped table, or the CSV file of your own.")] = "chairgap",
-    check: Annotated[bool, typer.Option("--check", help="Only say whether the table is sound.")] = False,
+    check: Annotated[bool, typer.Option("--check", help="Only check whether the table is sound.")] = False,
     group: Annotated[str, typer.Option(help="Show everything about one group, such as CH3.")] = "",
     sources: Annotated[bool, typer.Option("--sources", help="List the literature sources.")] = False,
     solvents: Annotated[bool, typer.Option("--solvents", help="List the solvents a study may name.")] = False,
@@ -212,7 +218,7 @@ def tables(
         show(sources_view(read_sources()))
         return
     if solvents:
-        show(solvents_view(read_solvents()))
+        show(solvents_view(read_solvents(), read_sources()))
         return
     read = read_estimate_table(table)
     row_names(read)  # fragments are read as chemistry only when a molecule is built
@@ -247,8 +253,8 @@ def demo(
 def _solvents(named: list[str]) -> dict[str, Any]:
     """One solvent is the medium; several are a series beside the gas phase, which stays the medium."""
     if len(named) == 1:
-        return {"solvent": named[0]}
-    return {"solvent_series": ["gas phase", *named]} if named else {}
+        return {"medium": named[0]}
+    return {"medium_series": ["gas phase", *named]} if named else {}
 
 
 def _copy_demo(folder: Path) -> Path:
@@ -261,7 +267,7 @@ def _copy_demo(folder: Path) -> Path:
         for source in shipped:
             if (folder / source.name).exists():
                 message = (
-                    "It is there already and is not written over. Run it with 'chairgap study', or name "
+                    "The file exists already and is not overwritten. Run it with 'chairgap study', or name "
                     "another folder: chairgap demo FOLDER."
                 )
                 raise InputError(message, place=Place(file=str(folder / source.name)))

@@ -33,12 +33,12 @@ def _bar(console: Console) -> Iterator[Callable[[RunState], None]]:
     columns = (
         TextColumn("{task.description}", markup=False),
         BarColumn(),
-        TextColumn("{task.fields[told]}", markup=False),
+        TextColumn("{task.fields[words]}", markup=False),
         TimeRemainingColumn(compact=True),
         TextColumn("left", markup=False),
     )
     with Progress(*columns, console=console, transient=True) as bar:
-        task = bar.add_task("", total=None, told="")
+        task = bar.add_task("", total=None, words="")
         seen = _Pace()
 
         def progress(tick: RunState) -> None:
@@ -50,7 +50,7 @@ def _bar(console: Console) -> Iterator[Callable[[RunState], None]]:
                 completed=tick.done,
                 total=tick.total,
                 description=f"{tick.stage} {name}".rstrip(),
-                told=seen.words(tick),
+                words=seen.words(tick),
             )
 
         yield progress

@@ -32,19 +32,20 @@ def flip(  # noqa: PLR0913 - one parameter for each option
             metavar="STUDY|MOLECULE", help="A study file, a SMILES, or groups: '1 up CH3, 2 down OH'."
         ),
     ],
-    name: Annotated[str, typer.Option(help="Of a study: only this molecule.")] = "",
+    only: Annotated[str, typer.Option(help="The one molecule of the study to compute.")] = "",
     temperature: Annotated[
-        float | None, typer.Option(help="Kelvin. Default: the study's, else 298.15.")
+        float | None, typer.Option(help="Temperature, kelvin. Default: the study's, else 298.15.")
     ] = None,
-    step: Annotated[float, typer.Option(min=5.0, max=45.0, help="Degrees between places of the map.")] = 15.0,
+    step: Annotated[float, typer.Option(min=5.0, max=45.0, help="Degrees between points of the map.")] = 15.0,
     dynamics: Annotated[
         int, typer.Option(min=0, help=f"Steps of 0.5 fs of dynamics, {LEAST_STEPS} or more, such as 400000.")
     ] = 0,
     free_energy: Annotated[
         int, typer.Option(min=0, help="Steps of each of three metadynamics runs along theta, such as 400000.")
     ] = 0,
-    hot: Annotated[
-        float, typer.Option(min=100.0, max=2000.0, help="Kelvin of --dynamics and --free-energy.")
+    dynamics_temperature: Annotated[
+        float,
+        typer.Option(min=100.0, max=2000.0, help="Temperature of --dynamics and --free-energy, kelvin."),
     ] = DEFAULT_TEMPERATURE_K,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the dynamics.")] = 1,
     output: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("reports/flip"),
@@ -52,28 +53,34 @@ def flip(  # noqa: PLR0913 - one parameter for each option
 ) -> None:
     """The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map."""
     study = _study(what, temperature)
-    if not study.settings.medium.is_gas or study.settings.quantum != "none":
+    if not study.settings.medium.is_gas or study.settings.quantum_method != "none":
         typer.echo("Note: a flip is computed with the force field in the gas phase.", err=True)
-    molecules, failed = _molecules(study, name)
-    wanted = _Wanted(step_deg=step, dynamics=dynamics, free_energy=free_energy, hot_k=hot, seed=seed)
+    molecules, failed = _molecules(study, only)
+    options = _FlipOptions(
+        step_deg=step,
+        dynamics=dynamics,
+        free_energy=free_energy,
+        dynamics_temperature_k=dynamics_temperature,
+        seed=seed,
+    )
     for option, steps, least in (
         ("--dynamics", dynamics, LEAST_STEPS),
         ("--free-energy", free_energy, 2 * LEAST_STEPS),
     ):
         if 0 < steps < least:
             raise InputError(
-                f"{steps} steps are too few to take a mean of; ask for {least} or more, or leave it out.",
+                f"{steps} steps are too few for a mean; give {least} or more, or leave the option out.",
                 place=Place(file="command line", field=option),
             )
     if (dynamics or free_energy) and study.settings.force_field == "UFF":
         raise InputError(
-            "UFF is not available in OpenMM, which does the dynamics; choose MMFF94 in the study.",
+            "OpenMM, which runs the dynamics, has no UFF; choose MMFF94 in the study.",
             place=Place(file="command line", field="--dynamics"),
         )
     for molecule in molecules:
         folder = output / folder_name(molecule.name) if len(molecules) > 1 else output
         try:
-            _one(molecule, study.settings, wanted, folder)
+            _one(molecule, study.settings, options, folder)
         except ChairgapError as error:
             failed += 1
             typer.echo(f"! failed: {one_line(molecule.name)}: {error.message}", err=True)
@@ -84,17 +91,17 @@ def flip(  # noqa: PLR0913 - one parameter for each option
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Wanted:
-    """What is computed besides the path: 0 steps mean that it is not."""
+class _FlipOptions:
+    """What is computed besides the path; 0 steps: none of it."""
 
     step_deg: float
     dynamics: int
     free_energy: int
-    hot_k: float
+    dynamics_temperature_k: float
     seed: int
 
 
-def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) -> None:
+def _one(molecule: Molecule, settings: Settings, options: _FlipOptions, folder: Path) -> None:
     # Here and not above: half of every start would be spent on their libraries. Before the limit, which
     # holds for the libraries that are there already.
     from chairgap.flip.dynamics import run_dynamics, theta_profile
@@ -102,20 +109,20 @@ def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) 
     from chairgap.flip.recipe import compute_flip
     from chairgap.flip.sphere import sphere_map
 
-    at_k, seed = wanted.hot_k, wanted.seed
+    at_k, seed = options.dynamics_temperature_k, options.seed
     with threadpool_limits(1):
         found, ground = compute_flip(molecule, settings)
         results = FlipResults(
             flip=found,
             frames=path_frames(found, ground),
-            points=sphere_map(found, ground, wanted.step_deg),
-            dynamics=run_dynamics(found, settings, temperature_k=at_k, steps=wanted.dynamics, seed=seed)
-            if wanted.dynamics
+            points=sphere_map(found, ground, options.step_deg),
+            dynamics=run_dynamics(found, settings, temperature_k=at_k, steps=options.dynamics, seed=seed)
+            if options.dynamics
             else None,
             profile=theta_profile(
-                found, settings, temperature_k=at_k, steps=wanted.free_energy, runs=_RUNS, seed=seed
+                found, settings, temperature_k=at_k, steps=options.free_energy, runs=_RUNS, seed=seed
             )
-            if wanted.free_energy
+            if options.free_energy
             else None,
         )
     paths = write_flip(results, settings.force_field, folder)
@@ -130,7 +137,7 @@ def _one(molecule: Molecule, settings: Settings, wanted: _Wanted, folder: Path) 
 def _lines(found: Flip, settings: Settings) -> list[str]:
     lines = [
         f"{one_line(found.molecule.name)}, {settings.force_field}, gas phase; kcal/mol above the lowest "
-        f"minimum, H and G at {found.temperature_k:.2f} K"
+        f"minimum: E potential energy, H and G at {found.temperature_k:.2f} K"
     ]
     lines += [found.note] if found.note else []
     lines += [
@@ -145,7 +152,7 @@ def _study(what: list[str], temperature: float | None) -> Study:
     if text.endswith(".toml"):
         if temperature is not None:
             raise InputError(
-                "A study has its own temperature; leave --temperature out.",
+                "The study sets the temperature; leave --temperature out, or change the study.",
                 place=Place(file="command line", field="--temperature"),
             )
         return read_study(Path(text))
@@ -153,19 +160,19 @@ def _study(what: list[str], temperature: float | None) -> Study:
     return study_as_typed(text, settings={"conditions": conditions})
 
 
-def _molecules(study: Study, name: str) -> tuple[list[Molecule], int]:
+def _molecules(study: Study, only: str) -> tuple[list[Molecule], int]:
     table = read_estimate_table(study.settings.a_value_table)
     molecules, refused = build_all(study, table)
     for item in (*study.refused, *refused):
         typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
-    chosen = [item for item in molecules if not name or item.name == name]
+    chosen = [item for item in molecules if not only or item.name == only]
     if not molecules:
-        raise InputError("No molecule can be treated; correct what is refused above.")
+        raise InputError("No molecule can be treated; correct the refused ones above.")
     if not chosen:
         known = ", ".join(repr(item.name) for item in molecules)
         raise InputError(
-            f"There is no molecule '{name}' to treat; there are: {known}.",
-            place=Place(file="command line", field="--name"),
+            f"There is no molecule '{only}'; there are: {known}.",
+            place=Place(file="command line", field="--only"),
         )
     return chosen, len(refused) + len(study.refused)
 

@@ -19,23 +19,29 @@ from chairgap.text import did_you_mean
 def handout(  # noqa: PLR0913 - one parameter for each option
     file: Annotated[Path, typer.Argument(help="The study, a TOML file.")],
     output: Annotated[
-        Path | None, typer.Option(help="Folder of the handout. Default: 'handout' in the study's own.")
+        Path | None,
+        typer.Option(help="Folder of the handout. Default: 'handout' in the output folder of the study."),
     ] = None,
-    versions: Annotated[int, typer.Option(min=1, max=len(LETTERS), help="How many versions.")] = 2,
+    versions: Annotated[int, typer.Option(min=1, max=len(LETTERS), help="Number of versions.")] = 2,
     questions: Annotated[
-        int | None, typer.Option(min=1, max=30, help="Questions of a version. Default: 5, or what there is.")
+        int | None,
+        typer.Option(
+            min=1, max=30, help="Questions in each version. Default: 5, or fewer if the study has fewer."
+        ),
     ] = None,
-    seed: Annotated[int, typer.Option(min=0, help="Another seed, another choice and order.")] = 1,
-    large_print: Annotated[bool, typer.Option("--large-print", help="18 pt, with larger drawings.")] = False,
+    seed: Annotated[int, typer.Option(min=0, help="Seed of the choice and order of questions.")] = 1,
+    large_print: Annotated[
+        bool, typer.Option("--large-print", help="18 pt text and larger drawings.")
+    ] = False,
     paper: Annotated[str, typer.Option(help="A4 or Letter.")] = PAPERS[0],
     pdf: Annotated[
-        bool, typer.Option("--pdf/--no-pdf", help="PDF besides HTML, by a Chromium browser.")
+        bool, typer.Option("--pdf/--no-pdf", help="PDF as well as HTML, made by a Chromium browser.")
     ] = True,
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
     """Write question sheets in versions of equal difficulty, and their keys, from a study."""
     del debug
-    wanted = HandoutOptions(
+    requested = HandoutOptions(
         versions=versions,
         questions=questions,
         seed=seed,
@@ -49,7 +55,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     check_folder(home)
     check_handout_folder(home, possible_names(versions))
     with ran_in_folder(study, folder, RunOptions()) as ran:
-        made = make_handout(ran.outcome, wanted)
+        made = make_handout(ran.outcome, requested)
         code = exit_code(ran.outcome)
     paths = write_handout(home, made.contents, made.facts)
     for remark in made.remarks:

@@ -31,7 +31,7 @@ _WIDTH = 120
 ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
 
 app = typer.Typer(
-    no_args_is_help=True, rich_markup_mode=None, help="Check an answer key before a class is marked by it."
+    no_args_is_help=True, rich_markup_mode=None, help="Check an answer key before it is used to mark a class."
 )
 
 
@@ -64,7 +64,7 @@ def check(
         paths.append(write_text(folder / CORRECTED_FILE, text))
         typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
     typer.echo(written_line(paths))
-    typer.echo("A person decides a grade; this check only shows what the numbers rest on.")
+    typer.echo("A person decides a grade; this check only shows the basis of the numbers.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
 
@@ -116,14 +116,14 @@ def export(
 @app.command("template")
 def make_template(
     molecules: Annotated[list[str], typer.Argument(help="SMILES or '1 up CH3, 2 down OH', one or more.")],
-    file: Annotated[Path, typer.Option(help="The workbook to make.")] = Path("key.xlsx"),
+    file: Annotated[Path, typer.Option(help="The workbook to write.")] = Path("key.xlsx"),
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
     """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
     del debug
     if is_file(file):
         raise InputError(
-            "There is a file of this name; name another one with --file.", place=Place(file=str(file))
+            "A file of this name exists already; name another one with --file.", place=Place(file=str(file))
         )
     desk = FactsLookup(read_estimate_table(SHIPPED_TABLES[0]), place=Place(file="command line"))
     save(template([(text, desk.facts_of(text)) for text in molecules]), file)

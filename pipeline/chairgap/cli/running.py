@@ -56,11 +56,11 @@ class FinishedRun:
 def ran_in_folder(study: Study, folder: Path, how: RunOptions) -> Iterator[FinishedRun]:
     """Run a study with its store in a folder, going on from what is there, and write its files. Within the
     block the results of a large study can be read."""
-    _tell_notes(study)
+    _show_notes(study)
     check_folder(folder)
     began = time.perf_counter()
     with store_in(folder, fresh=how.fresh) as store:
-        with _telling_how_to_go_on(store, folder), progress_bar(quiet=how.quiet) as bar:
+        with _showing_how_to_go_on(store, folder), progress_bar(quiet=how.quiet) as bar:
             progress = noting(store, study.settings.title, bar)
             with closing(_executor(study, how)) as executor:
                 outcome = run_study(study, progress=progress, store=store, executor=executor)
@@ -88,7 +88,7 @@ def run_in_folder(study: Study, folder: Path, how: RunOptions) -> NoReturn:
 def run_here(study: Study, folder: Path | None) -> NoReturn:
     """Run a study of one molecule in this process without a store, show everything about it, write its files
     when there is a folder, and leave with the exit code."""
-    _tell_notes(study)
+    _show_notes(study)
     if folder is not None:
         check_folder(folder)
     began = time.perf_counter()
@@ -109,7 +109,7 @@ def show(*parts: RenderableType) -> None:
     Console(width=width, highlight=False, markup=False, emoji=False).print(*parts, sep="\n")
 
 
-def _tell_notes(study: Study) -> None:
+def _show_notes(study: Study) -> None:
     for note in study.notes:
         typer.echo(f"Note: {note}", err=True)
 
@@ -124,7 +124,7 @@ def _executor(study: Study, how: RunOptions) -> Executor:
 
 
 @contextmanager
-def _telling_how_to_go_on(store: Store, folder: Path) -> Iterator[None]:
+def _showing_how_to_go_on(store: Store, folder: Path) -> Iterator[None]:
     """Stopped by Ctrl-C or by a request to end (which queues send): say what is kept, and how to go on."""
 
     def stop(number: int, frame: object) -> NoReturn:

@@ -4,14 +4,15 @@ import time
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, cast, get_args
 
 import typer
 
 from chairgap.batch.pool import Pool, default_workers
 from chairgap.cli.bar import progress_bar
+from chairgap.errors import InputError, Place
 from chairgap.estimate.groups import needed_row
-from chairgap.records import Limits, Settings
+from chairgap.records import Limits, QuantumMethod, Settings
 from chairgap.report.model_scores import model_scores
 from chairgap.report.terminal import written_line
 from chairgap.scorecard.compute import run_scorecard
@@ -19,7 +20,9 @@ from chairgap.scorecard.write import write_scorecard
 from chairgap.study.reading import find_medium
 from chairgap.tables.shipped import read_estimate_table
 
-_SHOWN = "mean error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
+_SHOWN = (
+    "mean absolute error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
+)
 
 
 def scorecard(  # noqa: PLR0913 - one parameter for each option
@@ -27,20 +30,20 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
         "reports/scorecard"
     ),
     table: Annotated[str, typer.Option(help="A-values: chairgap, textbook or a file.")] = "chairgap",
-    group: Annotated[
-        list[str] | None, typer.Option(help="Only this group; may be given again for more.")
+    group: Annotated[list[str] | None, typer.Option(help="Only this group; repeat it for more.")] = None,
+    solvent: Annotated[str, typer.Option(help="The solvent of the model with a solvent.")] = "water",
+    quantum_method: Annotated[
+        str, typer.Option(help="Score GFN2-xTB as well (minutes; needs chairgap[quantum]).")
+    ] = Settings.quantum_method,
+    temperature: Annotated[float, typer.Option(help="Temperature, kelvin.")] = Settings.temperature_k,
+    workers: Annotated[
+        int | None, typer.Option(min=1, help="Worker processes. Default: one for each core.")
     ] = None,
-    solvent: Annotated[str, typer.Option(help="Medium of the model with a solvent.")] = "water",
-    quantum: Annotated[
-        bool, typer.Option("--quantum", help="GFN2-xTB as well (minutes; needs chairgap[quantum]).")
-    ] = False,
-    temperature: Annotated[float, typer.Option(help="Kelvin.")] = Settings.temperature_k,
-    workers: Annotated[int | None, typer.Option(min=1, help="Processes. Default: one for each core.")] = None,
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
     """Score the energy models: every tabulated group alone on the ring, computed against its A-value."""
     read = read_estimate_table(table)
-    models = scored_models(solvent, temperature, quantum=quantum)
+    models = scored_models(solvent, temperature, _known_method(quantum_method))
     groups = [needed_row(read, name) for name in group or ()] or list(read.a_values)
     started = time.perf_counter()
     pool = Pool(workers=workers or default_workers(), memory_mb=Limits.memory_mb)
@@ -49,19 +52,29 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     paths = write_scorecard(rows, folder)
     typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
     for score in model_scores(rows):
-        told = _SHOWN.format(
+        phrase = _SHOWN.format(
             error=score.mean_absolute_error_kcal_mol,
             bias=score.bias_kcal_mol,
             rank=score.rank_correlation,
             wrong=len(score.wrong),
         )
-        typer.echo(f"{score.model}, {score.groups} groups: {told}")
+        typer.echo(f"{score.model}, {score.groups} groups: {phrase}")
     typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
     typer.echo(written_line(paths))
 
 
-def scored_models(solvent: str, temperature_k: float, *, quantum: bool) -> tuple[Settings, ...]:
-    """MMFF94, MMFF94s and UFF in the gas phase, MMFF94 in a solvent, and GFN2-xTB where wanted.
+def _known_method(name: str) -> QuantumMethod:
+    for known in get_args(QuantumMethod):
+        if name == known:
+            return cast(QuantumMethod, known)
+    message = f"There is no quantum method '{name}'. Write {' or '.join(get_args(QuantumMethod))}."
+    raise InputError(message, place=Place(file="command line", field="--quantum-method"))
+
+
+def scored_models(
+    solvent: str, temperature_k: float, quantum_method: QuantumMethod = "none"
+) -> tuple[Settings, ...]:
+    """MMFF94, MMFF94s and UFF in the gas phase, MMFF94 in a solvent, and a quantum method on request.
 
     Raises InputError for an unknown solvent.
     """
@@ -72,4 +85,4 @@ def scored_models(solvent: str, temperature_k: float, *, quantum: bool) -> tuple
         replace(plain, force_field="UFF"),
         replace(plain, medium=find_medium(solvent)),
     ]
-    return (*models, *([replace(plain, quantum="GFN2-xTB")] if quantum else []))
+    return (*models, *([replace(plain, quantum_method=quantum_method)] if quantum_method != "none" else []))

@@ -21,11 +21,11 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
     others = [item.degeneracy_other for item in conformers]
     energies = [item.minimum.energy_kcal_mol for item in conformers]
     gibbs = [item.gibbs_kcal_mol for item in conformers]
-    lowest = [_lowest(energies, copies) for copies in (*sides, others)]
-    ensembles = [ensemble_kcal_mol(energies, copies, temperature_k) for copies in sides]
-    sums = [ensemble_kcal_mol(gibbs, copies, temperature_k) for copies in (*sides, others)]
-    harmonic = [_harmonic(conformers, copies, temperature_k) for copies in sides]
-    chair_a, chair_b = (_mixture(conformers, copies, temperature_k) for copies in sides)
+    lowest = [_lowest(energies, degeneracies) for degeneracies in (*sides, others)]
+    ensembles = [ensemble_kcal_mol(energies, degeneracies, temperature_k) for degeneracies in sides]
+    sums = [ensemble_kcal_mol(gibbs, degeneracies, temperature_k) for degeneracies in (*sides, others)]
+    harmonic = [_harmonic(conformers, degeneracies, temperature_k) for degeneracies in sides]
+    chair_a, chair_b = (_mixture(conformers, degeneracies, temperature_k) for degeneracies in sides)
     population_a, population_b, population_non_chair = shares(sums, temperature_k)
     chairs = [value for value in lowest[:2] if value is not None]
     enthalpy = entropy = None
@@ -48,22 +48,28 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
     )
 
 
-def _lowest(energies: Sequence[float], copies: Sequence[int]) -> float | None:
-    return min((energy for energy, count in zip(energies, copies, strict=True) if count), default=None)
+def _lowest(energies: Sequence[float], degeneracies: Sequence[int]) -> float | None:
+    return min((energy for energy, count in zip(energies, degeneracies, strict=True) if count), default=None)
 
 
-def _harmonic(conformers: Sequence[Conformer], copies: Sequence[int], temperature_k: float) -> float | None:
+def _harmonic(
+    conformers: Sequence[Conformer], degeneracies: Sequence[int], temperature_k: float
+) -> float | None:
     """-RT ln of the sum over one chair; None when a conformer in it has no harmonic Gibbs energy."""
-    held = [item.harmonic_gibbs_kcal_mol for item, count in zip(conformers, copies, strict=True) if count]
+    held = [
+        item.harmonic_gibbs_kcal_mol for item, count in zip(conformers, degeneracies, strict=True) if count
+    ]
     known = [value for value in held if value is not None]
     if len(known) < len(held):
         return None
-    return ensemble_kcal_mol(known, [count for count in copies if count], temperature_k)
+    return ensemble_kcal_mol(known, [count for count in degeneracies if count], temperature_k)
 
 
-def _mixture(conformers: Sequence[Conformer], copies: Sequence[int], temperature_k: float) -> Thermal | None:
+def _mixture(
+    conformers: Sequence[Conformer], degeneracies: Sequence[int], temperature_k: float
+) -> Thermal | None:
     """The rotamers of one chair at equilibrium."""
-    if not any(copies):
+    if not any(degeneracies):
         return None
     parts = [
         Thermal(
@@ -72,4 +78,4 @@ def _mixture(conformers: Sequence[Conformer], copies: Sequence[int], temperature
         )
         for item in conformers
     ]
-    return mixture(parts, [float(count) for count in copies], temperature_k)
+    return mixture(parts, [float(count) for count in degeneracies], temperature_k)

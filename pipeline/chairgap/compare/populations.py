@@ -1,4 +1,4 @@
-"""Boltzmann sums over conformers with copies."""
+"""Boltzmann sums over conformers with degeneracies."""
 
 from collections.abc import Sequence
 
@@ -8,13 +8,13 @@ from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
 
 def ensemble_kcal_mol(
-    energies_kcal_mol: Sequence[float], copies: Sequence[int], temperature_k: float
+    energies_kcal_mol: Sequence[float], degeneracies: Sequence[int], temperature_k: float
 ) -> float | None:
     """Free energy of an ensemble, -RT ln sum_i g_i exp(-E_i / RT), kcal/mol; None when it has no member.
 
-    Members with zero copies do not count.
+    Members with zero degeneracies do not count.
     """
-    members = [(e, g) for e, g in zip(energies_kcal_mol, copies, strict=True) if g > 0]
+    members = [(e, g) for e, g in zip(energies_kcal_mol, degeneracies, strict=True) if g > 0]
     if not members:
         return None
     energies, weights = (np.array(column, dtype=float) for column in zip(*members, strict=True))

@@ -39,7 +39,7 @@ def _point(conformers: Sequence[Conformer], masses_u: Floats, temperature_k: flo
         [item.degeneracy_b for item in conformers],
         [item.degeneracy_other for item in conformers],
     )
-    sums = [ensemble_kcal_mol(gibbs, copies, temperature_k) for copies in sides]
+    sums = [ensemble_kcal_mol(gibbs, degeneracies, temperature_k) for degeneracies in sides]
     population_a, population_b, population_non_chair = shares(sums, temperature_k)
     a, b = sums[0], sums[1]
     return SeriesPoint(

@@ -6,9 +6,9 @@ Marenich, C. J. Cramer, D. G. Truhlar, J. Phys. Chem. B 2011, 115, 14556, doi 10
 The harmonic form leaves them as they are.
 
 Translation and the pressure-volume term are left out of conformers' energies: all conformers of a molecule
-share them, so no gap depends on them; `translational` gives them where absolute values are wanted. Symmetry
-numbers are left out as well; copies of a conformer are counted instead (see chairgap.shape.degeneracy), which
-comes to the same: `absolute_entropy_cal_mol_k` takes the other way.
+share them, so no gap depends on them; `translational` gives them where absolute values are needed. Symmetry
+numbers are left out as well; degeneracies of a conformer are counted instead (see
+chairgap.shape.degeneracy), which comes to the same: `absolute_entropy_cal_mol_k` takes the other way.
 """
 
 import math
@@ -136,7 +136,7 @@ def gibbs_kcal_mol(
 
 
 def mixture(parts: Sequence[Thermal], weights: Sequence[float], temperature_k: float) -> Thermal:
-    """An equilibrium mixture of species, each counted `weight` times (copies, or 1 / symmetry number).
+    """An equilibrium mixture of species, each counted `weight` times (degeneracies, or 1 / symmetry number).
 
     Raises ValueError when it has no member.
     """

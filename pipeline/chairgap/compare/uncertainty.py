@@ -1,4 +1,4 @@
-"""How far a computed gap may be off, judged by how far the same model is off for each group alone.
+"""How far a computed gap may be off, estimated from how far the same model is off for each group alone.
 
 For a group X alone on the ring the model errs by e(X) = computed Gibbs gap - A-value, and the A-value is
 known within half its range, h(X). In a molecule the error of X counts once for each time X is axial in chair
@@ -7,8 +7,8 @@ Errors of different groups are taken as independent:
 
     (1) u^2 = sum over groups of n(X)^2 (e(X)^2 + h(X)^2)
 
-A group without an A-value counts with the mean error of the model over all groups of the scorecard. Errors
-of pairs of groups are not in u: for them there is nothing to judge by. For a single group the range gap - u
+A group without an A-value counts with the mean absolute error of the model over all groups of the scorecard.
+Errors of pairs of groups are not in u: for them there is no reference. For a single group the range gap - u
 to gap + u reaches the A-value by construction, so there it is a statement, not a test.
 """
 

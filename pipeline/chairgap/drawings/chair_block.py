@@ -124,7 +124,7 @@ def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> lis
         options.faces or options.room_for_marks,
     )
     wide = _LETTER_PX * 0.64 * letter + 2.0 * (letter and triangle_too) + _TRIANGLE_PX * triangle_too
-    wanted = [
+    requested = [
         LigandToDraw(
             carbon=item.carbon,
             face=item.face,
@@ -136,8 +136,8 @@ def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> lis
     taken = {(item.carbon, item.face) for item in chair.groups}
     bare = [(locant, face) for locant in LOCANTS for face in _FACES if (locant, face) not in taken]
     for locant, face in bare if options.hydrogens else ():
-        wanted.append(LigandToDraw(carbon=locant, face=face, letterings=letterings("H"), mark_px=None))
-    return wanted
+        requested.append(LigandToDraw(carbon=locant, face=face, letterings=letterings("H"), mark_px=None))
+    return requested
 
 
 def _written(group: str, symbols: dict[str, int]) -> tuple[Lettering, ...]:
@@ -173,12 +173,16 @@ def _numbers(standing: Fixed) -> Iterable[Element]:
 
 def _ligand(spot: Spot, options: ChairOptions, *, quiet: bool) -> Iterable[Element]:
     key = f"{spot.carbon} {spot.face}"
-    told, kind, width = key, "ink", 2.0
+    phrase, kind, width = key, "ink", 2.0
     if options.positions:
-        told, kind, width = f"{key} {spot.position}", spot.position, 3.2 if spot.position == "axial" else 2.0
+        phrase, kind, width = (
+            f"{key} {spot.position}",
+            spot.position,
+            3.2 if spot.position == "axial" else 2.0,
+        )
     if quiet:
         kind, width = "quiet", 1.2
-    yield _line(spot.bond, kind, width, data_ligand=told)
+    yield _line(spot.bond, kind, width, data_ligand=phrase)
     fill = "quiet" if quiet else "ink"
     yield text_element(spot.runs, spot.at, LABEL_PX, spot.anchor, fill, data_label=key)
     if spot.mark:

@@ -67,20 +67,20 @@ def number_box(frame: Frame, locant: int) -> Box:
     return box_at(centre, 0.64 * NUMBER_PX, CAP_EM * NUMBER_PX)
 
 
-def placed(frame: Frame, standing: Fixed, wanted: Sequence[LigandToDraw]) -> tuple[Spot, ...] | None:
+def placed(frame: Frame, standing: Fixed, requested: Sequence[LigandToDraw]) -> tuple[Spot, ...] | None:
     """One spot for every ligand such that nothing touches, or None when none is found."""
     for lengths in (_LENGTHS[:3], _LENGTHS):  # most ligands need no other
         choices = {}
-        for place, item in enumerate(wanted):
+        for place, item in enumerate(requested):
             spots = [spot for spot in _spots(frame, item, lengths) if _is_clear(spot, standing)]
             if not spots:
                 break
             choices[place] = sorted(spots, key=lambda spot: spot.cost)
-        if len(choices) < len(wanted):
+        if len(choices) < len(requested):
             continue
         found = _search(choices, Counter(nodes=_NODES))
         if found is not None:
-            return tuple(found[place] for place in range(len(wanted)))
+            return tuple(found[place] for place in range(len(requested)))
     return None
 
 
@@ -105,18 +105,18 @@ def _search(open_choices: dict[int, list[Spot]], left: Counter[str]) -> dict[int
     return None
 
 
-def _spots(frame: Frame, wanted: LigandToDraw, lengths: tuple[float, ...]) -> Iterator[Spot]:
-    direction = frame.direction(wanted.carbon, wanted.face)
+def _spots(frame: Frame, requested: LigandToDraw, lengths: tuple[float, ...]) -> Iterator[Spot]:
+    direction = frame.direction(requested.carbon, requested.face)
     for length in lengths:
-        for lettering in wanted.letterings:
-            for side in (1.0, -1.0) if wanted.mark_px else (0.0,):
-                yield _spot(frame, wanted, lettering, direction, (length, side))
+        for lettering in requested.letterings:
+            for side in (1.0, -1.0) if requested.mark_px else (0.0,):
+                yield _spot(frame, requested, lettering, direction, (length, side))
 
 
 def _spot(
-    frame: Frame, wanted: LigandToDraw, lettering: Lettering, direction: Point, shape: tuple[float, float]
+    frame: Frame, requested: LigandToDraw, lettering: Lettering, direction: Point, shape: tuple[float, float]
 ) -> Spot:
-    (x, y), (dx, dy), (length, side) = frame.point(wanted.carbon), direction, shape
+    (x, y), (dx, dy), (length, side) = frame.point(requested.carbon), direction, shape
     end = (x + length * dx, y + length * dy)
     half_wide, half_high = lettering.atom_em * LABEL_PX / 2, CAP_EM * LABEL_PX / 2
     reach = min(half_wide / abs(dx) if dx else 1e9, half_high / abs(dy) if dy else 1e9) + _BEFORE_LABEL
@@ -127,17 +127,17 @@ def _spot(
     shift = {"start": -half_wide, "middle": 0.0, "end": half_wide + beyond}[lettering.anchor]
     at = (end[0] + reach * dx + shift, end[1] + reach * dy + half_high)
     mark, beside = None, 0.0
-    if wanted.mark_px:
-        wide, high = wanted.mark_px
+    if requested.mark_px:
+        wide, high = requested.mark_px
         away = wide / 2 * abs(dy) + high / 2 * abs(dx) + _ROUND_MARK + 0.5
         along = length * (_MARK_ALONG if dx else 0.5)
         middle = (x + along * dx - side * away * dy, y + along * dy + side * away * dx)
         mark = box_at(middle, wide, high)
-        beside = _BESIDE_AXIAL if side * dx * frame.axial(wanted.carbon)[1] > 0.0 else 0.0
+        beside = _BESIDE_AXIAL if side * dx * frame.axial(requested.carbon)[1] > 0.0 else 0.0
     return Spot(
-        carbon=wanted.carbon,
-        face=wanted.face,
-        position=frame.position(wanted.carbon, wanted.face),
+        carbon=requested.carbon,
+        face=requested.face,
+        position=frame.position(requested.carbon, requested.face),
         bond=((x, y), end),
         runs=lettering.runs,
         anchor=lettering.anchor,

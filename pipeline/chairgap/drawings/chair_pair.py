@@ -12,7 +12,7 @@ from chairgap.drawings.chair_block import (
     faces_legend,
     legend_lines,
 )
-from chairgap.drawings.chair_words import told_chair, told_frame
+from chairgap.drawings.chair_words import told_chair, frame_in_words
 from chairgap.drawings.lettering import text_element
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.plane import around
@@ -40,13 +40,13 @@ def chair_pair(chairs: tuple[Chair, Chair], options: ChairOptions = _SHOWN) -> P
 
     Raises nothing: a group too long for its place is written R with a number and spelled out below.
     """
-    told = f"Two chairs of one ring, joined by the ring flip. {_told(chairs, options)}"
-    return _drawn(chairs, options, told)
+    phrase = f"Two chairs of one ring, joined by the ring flip. {_in_words(chairs, options)}"
+    return _drawn(chairs, options, phrase)
 
 
 def one_chair(chair: Chair, options: ChairOptions = _SHOWN) -> Picture:
     """One chair alone."""
-    return _drawn((chair,), options, _told((chair,), options))
+    return _drawn((chair,), options, _in_words((chair,), options))
 
 
 def key_pair(chairs: tuple[Chair, Chair]) -> Picture:
@@ -59,7 +59,7 @@ def question_pair(chairs: tuple[Chair, Chair], *, groups_shown: bool = True) -> 
 
     With groups: label each of them a or e, beside its bond, where the key has the letter. Without: both
     numbered frames with twelve empty bonds each, to draw the groups in. No letter, name, colour, width or
-    attribute tells axial from equatorial.
+    attribute distinguishes axial from equatorial.
     """
     return chair_pair(chairs, _ASKED if groups_shown else _UNSEEN)
 
@@ -67,11 +67,11 @@ def question_pair(chairs: tuple[Chair, Chair], *, groups_shown: bool = True) -> 
 def blank_pair() -> Picture:
     """A template for any ring: two numbered frames with twelve empty bonds each."""
     bare = [Chair(letter=letter, odd_up_axial=letter == "A", name="", groups=()) for letter in ("A", "B")]
-    told = " ".join(
-        told_frame(name, chair.odd_up_axial)
+    phrase = " ".join(
+        frame_in_words(name, chair.odd_up_axial)
         for name, chair in zip(("Left chair", "Right chair"), bare, strict=True)
     )
-    return _drawn(bare, _BLANK, f"Template: two chairs of a six-membered ring with empty bonds. {told}")
+    return _drawn(bare, _BLANK, f"Template: two chairs of a six-membered ring with empty bonds. {phrase}")
 
 
 def flip_arrow(left_px: float, middle_px: float, length_px: float) -> tuple[Element, ...]:
@@ -88,10 +88,10 @@ def flip_arrow(left_px: float, middle_px: float, length_px: float) -> tuple[Elem
     )
 
 
-def _told(chairs: Sequence[Chair], options: ChairOptions) -> str:
+def _in_words(chairs: Sequence[Chair], options: ChairOptions) -> str:
     if not options.groups:
         names = [f"Chair {chair.letter}{f', {chair.name}' * options.names}" for chair in chairs]
-        frames = (told_frame(name, chair.odd_up_axial) for name, chair in zip(names, chairs, strict=True))
+        frames = (frame_in_words(name, chair.odd_up_axial) for name, chair in zip(names, chairs, strict=True))
         return f"Every ring carbon has two empty bonds. {' '.join(frames)}"
     shown = options.positions or options.names
     return " ".join(told_chair(chair, positions=shown) for chair in chairs)

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from chairgap.drawings.marks import disc, groups_told, stroke, words
+from chairgap.drawings.marks import disc, groups_in_words, stroke, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, picture, svg_text
 from chairgap.records import Floats, Integers, Topology
@@ -26,7 +26,7 @@ _PALEST = 0.45
 def conformer_view(topology: Topology, positions: Floats) -> Picture:
     """Orthographic, from slightly above the mean plane of the ring, ring carbon 1 at the right and in front;
     positions (n, 3) angstrom. Nearer atoms are larger, darker and painted over those behind. Ring carbons
-    carry their numbers, other carbons are small discs, heteroatoms carry their element, hydrogens are open.
+    show their numbers, other carbons are small discs, heteroatoms show their element, hydrogens are open.
     """
     seen = (positions - positions[topology.ring].mean(axis=0)) @ _frame(positions[topology.ring]).T
     flat = seen[:, :2] * (_PX_PER_ANGSTROM, -_PX_PER_ANGSTROM)
@@ -44,7 +44,7 @@ def conformer_view(topology: Topology, positions: Floats) -> Picture:
         [element for _, piece in painted for element in piece],
         width_px=width,
         height_px=height,
-        alt=_told(topology),
+        alt=_in_words(topology),
     )
 
 
@@ -104,8 +104,8 @@ def _bond(
     return [stroke(ends, colour="paper", width=width + 4.0), line]
 
 
-def _told(topology: Topology) -> str:
+def _in_words(topology: Topology) -> str:
     return (
         "Still picture of the conformer from its computed coordinates, seen from slightly above the ring, C1 "
-        f"at the right, ring carbons numbered clockwise; {groups_told(topology)}."
+        f"at the right, ring carbons numbered clockwise; {groups_in_words(topology)}."
     )

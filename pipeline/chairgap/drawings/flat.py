@@ -10,7 +10,7 @@ from rdkit.Chem.Draw import rdMolDraw2D
 from rdkit.Geometry import Point2D
 
 from chairgap.drawings.library_svg import redrawn
-from chairgap.drawings.marks import groups_told, shortened, words
+from chairgap.drawings.marks import groups_in_words, shortened, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import picture
 from chairgap.molecule.build import open_molecule
@@ -45,7 +45,7 @@ def flat_picture(molecule: Molecule, *, numbers: bool = True) -> Picture:
             words(float(x), float(y), str(locant), size=11.0, colour="quiet")
             for locant, (x, y) in enumerate(inward, start=1)
         ]
-    return picture(elements, width_px=width_px, height_px=height_px, alt=_told(molecule))
+    return picture(elements, width_px=width_px, height_px=height_px, alt=_in_words(molecule))
 
 
 def laid_out(molecule: Molecule) -> Chem.Mol:
@@ -84,8 +84,8 @@ def _wedge_groups(drawn: Chem.Mol) -> None:
             Chem.WedgeBond(outward, ends[0], drawn.GetConformer())
 
 
-def _told(molecule: Molecule) -> str:
+def _in_words(molecule: Molecule) -> str:
     return (
         f"Flat drawing of {shortened(molecule.name, 200)}, ring carbons 1 to 6 clockwise from the top, "
-        f"wedge up, dashed bond down; {groups_told(molecule.topology)}."
+        f"wedge up, dashed bond down; {groups_in_words(molecule.topology)}."
     )

@@ -159,10 +159,10 @@ def text_element(
     """A line of text in the words of the style sheet; each change of level is one tspan."""
     spans, level_px = [], 0.0
     for text, level in runs:
-        wanted = {-1: _LOWERED_EM, 0: 0.0, 1: -_RAISED_EM}[level] * size_px
+        level_now_px = {-1: _LOWERED_EM, 0: 0.0, 1: -_RAISED_EM}[level] * size_px
         size = size_px * (_SMALL if level else 1.0)
-        spans.append(element("tspan", text=text, dy=wanted - level_px, font_size=size))
-        level_px = wanted
+        spans.append(element("tspan", text=text, dy=level_now_px - level_px, font_size=size))
+        level_px = level_now_px
     return element(
         "text",
         *spans,

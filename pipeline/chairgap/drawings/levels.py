@@ -57,8 +57,8 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     """Gibbs energies of the conformers above the lowest one, in three columns; temperature_k is that of the
     study, to which they belong.
 
-    The dashed level of a column is all its conformers together, -RT ln of their Boltzmann sum with copies;
-    the arrow between those of the chairs is the Gibbs gap G(B) - G(A).
+    The dashed level of a column is all its conformers together, -RT ln of their Boltzmann sum with
+    degeneracies; the arrow between those of the chairs is the Gibbs gap G(B) - G(A).
     """
     columns = _columns(result, temperature_k)
     heights = [level for column in columns for _, level, _ in column.levels]
@@ -72,7 +72,9 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     drawn += _gap_arrow(columns, scale, gap, bottom)
     for column in columns:
         drawn += _column(column, scale)
-    note = "number: Gibbs energy, population with all copies; dashed: all conformers of the column together"
+    note = (
+        "number: Gibbs energy, population with its degeneracy; dashed: all conformers of the column together"
+    )
     drawn.append(words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet"))
     return picture(
         drawn, width_px=760.0, height_px=bottom + 58.0, alt=_alt(result, columns, temperature_k, gap)
@@ -95,28 +97,28 @@ def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
         ("B", f"chair B: {names['B']}", gaps.population_b, [one.degeneracy_b for one in result.conformers]),
         (
             "other",
-            "not a chair",
+            "non-chair",
             gaps.population_non_chair,
             [one.degeneracy_other for one in result.conformers],
         ),
     )
     columns = []
-    for part, heading, share, copies in kinds:
+    for part, heading, share, degeneracies in kinds:
         levels = [
             (one, energy, _share(energy, count, every, temperature_k))
-            for one, energy, count in zip(result.conformers, energies, copies, strict=True)
+            for one, energy, count in zip(result.conformers, energies, degeneracies, strict=True)
             if count
         ]
         levels.sort(key=lambda level: level[1])
-        whole = ensemble_kcal_mol(energies, copies, temperature_k)
+        whole = ensemble_kcal_mol(energies, degeneracies, temperature_k)
         columns.append(
             _Column(part=part, heading=heading, share=share, levels=tuple(levels), whole_kcal_mol=whole)
         )
     return tuple(columns)
 
 
-def _share(energy: float, copies: int, every: float | None, temperature_k: float) -> float:
-    own = ensemble_kcal_mol([energy], [copies], temperature_k)
+def _share(energy: float, degeneracy: int, every: float | None, temperature_k: float) -> float:
+    own = ensemble_kcal_mol([energy], [degeneracy], temperature_k)
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k
     # (1) p = exp(-(G_i - RT ln g_i - G_all) / RT)
     return float(np.exp(-((own or 0.0) - (every or 0.0)) / rt))
@@ -180,15 +182,15 @@ def _gap_arrow(
     """From the whole of chair A to that of chair B, and the number in words below."""
     start, end = (column.whole_kcal_mol for column in columns[:2])
     if start is None or end is None or gap is None:
-        told = "no Gibbs gap: one of the chairs has no minimum"
+        phrase = "no Gibbs gap: one of the chairs has no minimum"
     else:
-        told = f"Gibbs gap G(B) - G(A) = {signed(gap)} kcal/mol; {_favoured(gap)}"
+        phrase = f"Gibbs gap G(B) - G(A) = {signed(gap)} kcal/mol; {_favoured(gap)}"
         yield from _arrow(_ARROW_AT, scale.y(start), scale.y(end))
         for column, level in zip(columns[:2], (start, end), strict=True):
             edge = _COLUMN_STARTS[column.part] - 6.0
             line = [(min(edge, _ARROW_AT), scale.y(level)), (max(edge, _ARROW_AT), scale.y(level))]
             yield stroke(line, colour="quiet", width=0.7, stroke_dasharray="1 4")
-    yield words(_AXIS, bottom + 24.0, told, anchor="start", size=12.5)
+    yield words(_AXIS, bottom + 24.0, phrase, anchor="start", size=12.5)
 
 
 def _favoured(gap: float) -> str:
@@ -218,10 +220,10 @@ def _alt(result: Result, columns: Sequence[_Column], temperature_k: float, gap: 
             )
         else:
             parts.append(f"{column.heading}: no minimum found")
-    told = "none" if gap is None else f"{signed(gap)} kcal/mol ({_favoured(gap)})"
+    phrase = "none" if gap is None else f"{signed(gap)} kcal/mol ({_favoured(gap)})"
     return (
         f"Levels of {shortened(result.molecule.name, 200)}, Gibbs energy above the lowest conformer at "
-        f"{temperature_k:.2f} K. {'; '.join(parts)}. Gibbs gap G(B) - G(A): {told}."
+        f"{temperature_k:.2f} K. {'; '.join(parts)}. Gibbs gap G(B) - G(A): {phrase}."
     )
 
 
@@ -264,8 +266,10 @@ def flip_levels(flip: Flip, model: str) -> Picture:
     levels = levels_of(flip)
     name = shortened(flip.molecule.name, 70)
     if not levels:
-        told = f"{name}: no path between the chairs was found. {shortened(flip.note, 200)}".strip()
-        return picture([words(12.0, 20.0, told, anchor="start")], width_px=760.0, height_px=40.0, alt=told)
+        phrase = f"{name}: no path between the chairs was found. {shortened(flip.note, 200)}".strip()
+        return picture(
+            [words(12.0, 20.0, phrase, anchor="start")], width_px=760.0, height_px=40.0, alt=phrase
+        )
     step = 98.0
     width = _AXIS + step * len(levels) + 20.0
     top = max(level[2] for level in levels)
@@ -299,8 +303,8 @@ def flip_levels(flip: Flip, model: str) -> Picture:
         words(_AXIS, bottom + 82.0 + 16.0 * row, note, anchor="start", size=11.0, colour="quiet")
         for row, note in enumerate(notes)
     ]
-    told = _flip_alt(flip, model, levels)
-    return picture(drawn, width_px=max(width, 760.0), height_px=bottom + 112.0, alt=told)
+    phrase = _flip_alt(flip, model, levels)
+    return picture(drawn, width_px=max(width, 760.0), height_px=bottom + 112.0, alt=phrase)
 
 
 def _path_line(
@@ -327,7 +331,9 @@ def _stop(
 
 
 def _flip_alt(flip: Flip, model: str, levels: Sequence[tuple[str, str, float, float, float]]) -> str:
-    told = "; ".join(f"{kind} {' '.join(name.split())} {signed(energy)}" for kind, name, energy, *_ in levels)
+    phrase = "; ".join(
+        f"{kind} {' '.join(name.split())} {signed(energy)}" for kind, name, energy, *_ in levels
+    )
     rates = flip.rates
     barrier = (
         f" Gibbs barrier from chair A {signed(rates.barrier_a_gibbs_kcal_mol)}, from chair B "
@@ -337,5 +343,5 @@ def _flip_alt(flip: Flip, model: str, levels: Sequence[tuple[str, str, float, fl
     )
     return (
         f"Ring flip of {shortened(flip.molecule.name, 200)} along its lowest path, {model}, gas phase, "
-        f"potential energy above the lowest minimum in kcal/mol: {told}.{barrier}"
+        f"potential energy above the lowest minimum in kcal/mol: {phrase}.{barrier}"
     )

@@ -74,7 +74,7 @@ def signed(value: float, decimals: int = 2) -> str:
 
 
 def percent(fraction: float) -> str:
-    """'92.0 %'; what rounds to nothing or to all of it is told by its bound."""
+    """'92.0 %'; what rounds to 0 or 100 is written as a bound."""
     if 0.0 < fraction < 0.0005:
         return "below 0.1 %"
     if 0.9995 < fraction < 1.0:
@@ -82,10 +82,10 @@ def percent(fraction: float) -> str:
     return f"{100.0 * fraction:.1f} %"
 
 
-def groups_told(topology: Topology) -> str:
+def groups_in_words(topology: Topology) -> str:
     """'groups: CH3 up on C1, OH down on C3', or 'groups: none'."""
-    told = ", ".join(f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in topology.groups)
-    return f"groups: {told or 'none'}"
+    phrase = ", ".join(f"{ligand.group} {ligand.face} on C{locant}" for locant, ligand in topology.groups)
+    return f"groups: {phrase or 'none'}"
 
 
 def shortened(text: str, most: int) -> str:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from chairgap.drawings.lettering import CAP_EM, Anchor, Run, letterings, runs_of, text_element, width_em
-from chairgap.drawings.marks import disc, groups_told, shortened, signed, stroke, width_of, words
+from chairgap.drawings.marks import disc, groups_in_words, shortened, signed, stroke, width_of, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.plane import Point
 from chairgap.drawings.svg import Element, picture
@@ -52,7 +52,7 @@ class _Arm:
 
     atom: int
     label: str
-    told: str
+    in_words: str
     group: str
     joint: int | None
     angle_deg: float
@@ -103,7 +103,7 @@ def newman(topology: Topology, positions: Floats, bond: Bond) -> Picture:
     Raises ValueError when the two are no neighbours in the ring.
     """
     view = _view(topology, positions, bond)
-    lines = [f"C{bond[0]} in front (dot), C{bond[1]} behind (circle)", *_told(view, positions)]
+    lines = [f"C{bond[0]} in front (dot), C{bond[1]} behind (circle)", *_in_words(view, positions)]
     width = max(340.0, *(width_of(line, 12.0) for line in lines))
     centre = (width / 2.0, 112.0)
     drawn = [*_back(view, centre), *_front(view, centre)]
@@ -113,7 +113,7 @@ def newman(topology: Topology, positions: Floats, bond: Bond) -> Picture:
         drawn,
         width_px=width,
         height_px=232.0 + _LINE * len(lines),
-        alt=alt + "; ".join([*lines[1:], groups_told(topology)]) + ".",
+        alt=alt + "; ".join([*lines[1:], groups_in_words(topology)]) + ".",
     )
 
 
@@ -144,18 +144,18 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
         f"front (dots): C{front} and C{other_front}, joined by C{joints[0].carbon.locant}",
         f"behind (circles): C{back} and C{other_back}, joined by C{joints[1].carbon.locant}",
     ]
-    told = [f"C{view.bond[0]}-C{view.bond[1]}: {_conformation(view)}" for view in (left, right)]
-    told += [
+    phrases = [f"C{view.bond[0]}-C{view.bond[1]}: {_conformation(view)}" for view in (left, right)]
+    phrases += [
         f"ring dihedral {_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°"
         for view in (left, right)
     ]
     width = 300.0 + _APART
     drawn += [
-        words(width / 2, 250.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *told])
+        words(width / 2, 250.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *phrases])
     ]
     alt = "Newman projection along two opposite ring bonds side by side; "
-    alt += "; ".join([*lines, *told, groups_told(topology)]) + "."
-    return picture(drawn, width_px=width, height_px=252.0 + _LINE * len([*lines, *told]), alt=alt)
+    alt += "; ".join([*lines, *phrases, groups_in_words(topology)]) + "."
+    return picture(drawn, width_px=width, height_px=252.0 + _LINE * len([*lines, *phrases]), alt=alt)
 
 
 def _step(bond: Bond) -> int:
@@ -202,7 +202,7 @@ def _view(topology: Topology, positions: Floats, bond: Bond) -> _View:
         turned = angle(carbon, atom)
         return (
             *ligands,
-            _Arm(atom=atom, label=name, told=name, group=name, joint=joint, angle_deg=turned),
+            _Arm(atom=atom, label=name, in_words=name, group=name, joint=joint, angle_deg=turned),
         )
 
     return _View(
@@ -218,7 +218,7 @@ def _ligand(ligand: Ligand, angle_deg: float) -> _Arm:
     return _Arm(
         atom=ligand.atom,
         label=label,
-        told=f"{label}({ligand.face})",
+        in_words=f"{label}({ligand.face})",
         group=ligand.group,
         joint=None,
         angle_deg=angle_deg,
@@ -255,7 +255,7 @@ def _torsion_name(view: _View) -> str:
     return "-".join((view.front[2].label, *(f"C{locant}" for locant in view.bond), view.back[2].label))
 
 
-def _told(view: _View, positions: Floats) -> Iterator[str]:
+def _in_words(view: _View, positions: Floats) -> Iterator[str]:
     """Staggered or eclipsed, the ring's dihedral, and those between groups; without two groups, the dihedral
     of the nearest front and back bond of each front bond."""
     yield _conformation(view)
@@ -272,7 +272,7 @@ def _told(view: _View, positions: Floats) -> Iterator[str]:
     ]
     for front, back in groups or nearest:
         angle = dihedral_deg(positions[[front.atom, *view.atoms, back.atom]])
-        names = (front.told, *(f"C{locant}" for locant in view.bond), back.told)
+        names = (front.in_words, *(f"C{locant}" for locant in view.bond), back.in_words)
         yield f"dihedral {'-'.join(names)}: {signed(angle, 1)}°"
 
 

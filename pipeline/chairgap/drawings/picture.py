@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-# Colours of our own, told apart by lightness as well as by hue, so that they hold for every kind of colour
+# Colours of our own, distinct by lightness as well as by hue, so that they hold for every kind of colour
 # vision and in grey; each has a contrast of at least 4.5:1 to the paper (tests/drawings/test_style.py). No
 # meaning hangs on colour alone: axial bonds are also thicker, marks are letters, discs solid or open.
 LIGHT = {

@@ -43,8 +43,8 @@ def ring_dial(conformers: Sequence[Conformer]) -> Picture:
     drawn += _list(conformers)
     drawn += _legend(list(dict.fromkeys(one.shape.family for one in conformers)))
     shown, left = _shown(conformers)
-    told = "; ".join([*(_told(one) for one in shown), *left]) or "no conformer"
-    alt = f"Ring shapes on the Cremer-Pople sphere, poles: chairs 1C4 and 4C1, equator: boats; {told}."
+    phrase = "; ".join([*(_in_words(one) for one in shown), *left]) or "no conformer"
+    alt = f"Ring shapes on the Cremer-Pople sphere, poles: chairs 1C4 and 4C1, equator: boats; {phrase}."
     return picture(drawn, width_px=910.0, height_px=_LEGEND_AT + 24.0, alt=alt)
 
 
@@ -55,7 +55,7 @@ def _shown(conformers: Sequence[Conformer]) -> tuple[Sequence[Conformer], list[s
     return conformers[: _ROWS - 1], [f"and {len(conformers) - _ROWS + 1} more"]
 
 
-def _told(one: Conformer) -> str:
+def _in_words(one: Conformer) -> str:
     shape = one.shape
     return (
         f"conformer {one.number} {shape.family} {shape.form}, Q {shape.q_angstrom:.3f} angstrom, "
@@ -158,10 +158,10 @@ def _numbers(numbers: Sequence[int]) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    told = [
+    phrases = [
         f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(str(number) for number in run) for run in runs
     ]
-    return ", ".join(told) if len(told) <= 3 else f"{', '.join(told[:3])} …"
+    return ", ".join(phrases) if len(phrases) <= 3 else f"{', '.join(phrases[:3])} …"
 
 
 def _list(conformers: Sequence[Conformer]) -> Iterator[Element]:

@@ -14,13 +14,13 @@ _LONGEST_NAME = 22
 def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> Picture:
     """Fractions that add up to 1, and the names of the two chairs ('1e', '1a').
 
-    The parts and their words carry data-part 'A', 'B' or 'other'; x and width of a rect are percent of the
+    The parts and their words have data-part 'A', 'B' or 'other'; x and width of a rect are percent of the
     whole. A is solid, B pale with an edge, other an edge of dots. Raises ValueError when a share is negative
     or they do not add up to 1.
     """
     if not (min(a, b, other) >= 0.0 and abs(a + b + other - 1.0) <= 1e-6):
         raise ValueError(f"shares {a}, {b} and {other} are not fractions that add up to 1")
-    kinds = ("chair A", "chair B", "not a chair")
+    kinds = ("chair A", "chair B", "non-chair")
     named = [*(shortened(name, _LONGEST_NAME) for name in names), ""]
     drawn: list[Element] = []
     start = 0.0
@@ -44,12 +44,12 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
             letter.set("x", _percent_of(middle))
             letter.set("data-letter", part)
             drawn.append(letter)
-    told = ", ".join(
+    phrase = ", ".join(
         f"{kind}{f' ({name})' if name else ''} {percent(share)}"
         for kind, name, share in zip(kinds, named, (a, b, other), strict=True)
     )
     return picture(
-        drawn, width_px=_WIDTH, height_px=_LEGEND + 56.0, alt=f"Computed populations as a bar: {told}."
+        drawn, width_px=_WIDTH, height_px=_LEGEND + 56.0, alt=f"Computed populations as a bar: {phrase}."
     )
 
 

@@ -27,18 +27,18 @@ def needed_row(table: EstimateTable, name: str) -> AValueRow:
 
 
 def match_name(rows: Sequence[AValueRow], name: str) -> AValueRow | None:
-    """The row with this key, else with this alias, else the only one when capitals are not told apart.
+    """The row with this key, else with this alias, else the only one when case is ignored.
 
     Spaces do not count. None when no row fits, or when several fit without regard to capitals.
     """
-    wanted = _squeeze(name)
+    squeezed = _squeeze(name)
     for row in rows:
-        if _squeeze(row.group) == wanted:
+        if _squeeze(row.group) == squeezed:
             return row
     for row in rows:
-        if wanted in map(_squeeze, row.names):
+        if squeezed in map(_squeeze, row.names):
             return row
-    loose = [row for row in rows if wanted.casefold() in {_squeeze(n).casefold() for n in _all_names(row)}]
+    loose = [row for row in rows if squeezed.casefold() in {_squeeze(n).casefold() for n in _all_names(row)}]
     return loose[0] if len(loose) == 1 else None
 
 

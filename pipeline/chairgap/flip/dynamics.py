@@ -87,7 +87,7 @@ def _ring_vector(state: openmm.State, topology: Topology) -> Floats:
 def _refuse_short(steps: int, least: int) -> None:
     if steps < least:
         raise InputError(
-            f"{steps} steps of dynamics are too few to take a mean of; ask for {least} at the very least, "
+            f"{steps} steps of dynamics are too few for a mean; give {least} at the very least, "
             "and for some hundred thousand to see flips.",
             value=steps,
             expected=f"{least} or more",
@@ -243,7 +243,7 @@ def theta_profile(
     mean = found.mean(axis=0)  # not a number where a run never came
     if np.isnan(mean).all():
         raise InputError(
-            f"In {steps} steps the runs have no place in common; ask for many more.", value=steps
+            f"In {steps} steps the runs have no point in common; give many more steps.", value=steps
         )
     theta = _bin_edges_deg()[:-1] + 0.5 * _BIN_DEG
     # (4) per area: F + RT ln sin(theta)

@@ -105,6 +105,6 @@ def _descent(
     )
     points = found.y.T
     lengths = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
-    wanted = np.linspace(0.0, lengths[-1], FRAMES_PER_SIDE + 1)[1:]
-    chosen = sorted({int(np.argmin(np.abs(lengths - at))) for at in wanted})
+    evenly = np.linspace(0.0, lengths[-1], FRAMES_PER_SIDE + 1)[1:]
+    chosen = sorted({int(np.argmin(np.abs(lengths - at))) for at in evenly})
     return [points[index].reshape(shape) for index in chosen]

@@ -35,7 +35,7 @@ from chairgap.shape.duplicates import find_same
 from chairgap.shape.positions import which_chair
 from chairgap.shape.pucker_vector import pucker_vector_and_gradient
 
-# Rotamers of a ring form this far above its lowest are kept: they carry its free energy.
+# Rotamers of a ring form this far above its lowest are kept: its free energy depends on them.
 _ROTAMER_WINDOW_KCAL_MOL = 3.0
 _MOST_ROTAMERS = 12
 # A held start so far above the lowest of its kind leads to no saddle that matters.
@@ -76,7 +76,7 @@ def survey(molecule: Molecule, settings: Settings) -> Ground:
     model = search_model(molecule, settings)
     found, _ = explore(lattice, model, settings.search)
     if not found:
-        raise EngineError("no minimum was found; raise the search effort or check the structure.")
+        raise EngineError("no minimum was found; raise the search effort or check the molecule.")
     chairs = two_chairs(molecule.topology)
     kept = _low_of_each_form(found, lattice, chairs)
     shapes = [ring_shape(item.positions[molecule.topology.ring]) for item in kept]
@@ -112,9 +112,9 @@ def find_landscape(
     """Verified minima and saddles, each by rising energy, and the account of the search."""
     catch = _Catch(ground=ground, settings=settings, minima=[])
     for item in ground.found:
-        settled = verified_minimum(ground.model, item.positions, _masses(ground), item.start)
-        if not isinstance(settled, Unverified):
-            _known_minimum(catch, settled)
+        checked = verified_minimum(ground.model, item.positions, _masses(ground), item.start)
+        if not isinstance(checked, Unverified):
+            _known_minimum(catch, checked)
     starts = 0
     for start, positions in _held(ground):
         starts += 1
@@ -125,7 +125,7 @@ def find_landscape(
         tuple(replace(item, number=number) for number, item in enumerate(order, start=1)),
         FlipSearch(
             starts=starts,
-            not_settled=catch.counts.get("not settled", 0),
+            not_converged=catch.counts.get("not converged", 0),
             repeats=catch.counts.get("repeat", 0),
             stereo_changed=catch.counts.get("stereo", 0),
             no_ring_change=catch.counts.get("same form", 0),
@@ -168,7 +168,7 @@ def _try(catch: _Catch, start: SaddleStart, positions: Floats) -> None:
     along[topology.ring] = np.einsum("k,kjx->jx", start.uphill, slopes)
     saddle = find_saddle(ground.model, positions, topology.masses_u, along, start.name)
     if saddle is None:
-        catch.count("not settled")
+        catch.count("not converged")
         return
     if not stereo_survives(ground.lattice.molecule, saddle.positions):
         catch.count("stereo")
@@ -237,8 +237,8 @@ def _down_to(catch: _Catch, saddle: Saddle, side: float) -> FlipMinimum | None:
     below = ground.model.minimise(saddle.positions + push)
     if below is None or not stereo_survives(ground.lattice.molecule, below):
         return None
-    settled = verified_minimum(ground.model, below, _masses(ground), f"below saddle {saddle.start}")
-    return None if isinstance(settled, Unverified) else _known_minimum(catch, settled)
+    converged = verified_minimum(ground.model, below, _masses(ground), f"below saddle {saddle.start}")
+    return None if isinstance(converged, Unverified) else _known_minimum(catch, converged)
 
 
 def _known_minimum(catch: _Catch, minimum: Minimum) -> FlipMinimum:

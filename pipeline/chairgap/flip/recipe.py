@@ -30,15 +30,17 @@ def compute_flip(molecule: Molecule, settings: Settings) -> tuple[Flip, Ground]:
 def _note(minima: tuple[FlipMinimum, ...], *, joined: bool) -> str:
     lowest = minima[0]
     held = {item.form for item in minima}
-    told = []
+    phrases = []
     if not {"A", "B"} <= held:
         missing = " and ".join(letter for letter in ("A", "B") if letter not in held)
-        told.append(f"Chair {missing} has no minimum on this surface: there is no flip from chair to chair.")
-    elif not joined:
-        told.append("The saddles that were found do not join the two chairs; raise the search effort.")
-    if lowest.chair is None:
-        told.append(
-            f"The lowest minimum is no chair but {lowest.shape.family} {lowest.form}: the molecule mostly "
-            "stays there, the chairs are side valleys, and the path from chair to chair runs through it."
+        phrases.append(
+            f"Chair {missing} has no minimum on this surface: there is no flip from chair to chair."
         )
-    return " ".join(told)
+    elif not joined:
+        phrases.append("The saddles that were found do not join the two chairs; raise the search effort.")
+    if lowest.chair is None:
+        phrases.append(
+            f"The lowest minimum is a non-chair, {lowest.shape.family} {lowest.form}: the molecule mostly "
+            "stays there, the chairs are higher minima, and the path from chair to chair runs through it."
+        )
+    return " ".join(phrases)

@@ -17,9 +17,9 @@ _SLOPE_KCAL_MOL_ANGSTROM = 0.1
 def sphere_map(flip: Flip, ground: Ground, step_deg: float = DEFAULT_STEP_DEG) -> tuple[SpherePoint, ...]:
     """Energy at each (theta, phi), above the lowest minimum, with Q free: the ring is held on its ray only.
 
-    Every meridian is walked from both poles to the other one, each point starting from the geometry before
+    Every meridian is followed from both poles to the other one, each point starting from the geometry before
     it, and round the equator from every twist-boat; the lower energy counts, so a group that lags behind on
-    one walk does no harm. `spread_kcal_mol` says how far the walks differ.
+    one direction does no harm. `spread_kcal_mol` says how far the two directions differ.
     """
     floor = flip.minima[0].minimum.energy_kcal_mol
     found: dict[tuple[float, float], list[tuple[float, float]]] = {}

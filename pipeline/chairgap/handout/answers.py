@@ -11,7 +11,7 @@ from chairgap.report.words import reason_words, short_verdict, signed
 
 @dataclass(frozen=True, kw_only=True)
 class Term:
-    """A line of the ledger: the chair that carries it, in words, and its energy in kcal/mol."""
+    """A line of the ledger: its chair, in words, and its energy in kcal/mol."""
 
     chair: str
     words: str
@@ -31,10 +31,10 @@ def glance(posed: Posed, settings: Settings) -> Glance:
     """The estimate's numbers alone, in the direction of the sheet."""
     sign, estimate = wording.direction_of(posed), posed.estimate
     gap = sign * (estimate.gap_kcal_mol or 0.0)
-    told = wording.range_words(*wording.turned(sign, estimate.low_kcal_mol, estimate.high_kcal_mol))
+    phrase = wording.range_words(*wording.turned(sign, estimate.low_kcal_mol, estimate.high_kcal_mol))
     chair = wording.preferred_chair(posed, gap, settings)
     return Glance(
-        gap=f"{signed(gap)} ({told})",
+        gap=f"{signed(gap)} ({phrase})",
         preferred="neither" if chair is None else wording.frame_words(posed, chair),
         equilibrium=wording.equilibrium_words(gap, settings.temperature_k),
     )
@@ -78,8 +78,8 @@ def _exact(gap_kcal_mol: float) -> str:
 
 
 def _over(low: float | None, high: float | None) -> str:
-    told = wording.range_words(low, high)
-    return f"; over the ranges of the table {told}" if told and low != high else ""
+    phrase = wording.range_words(low, high)
+    return f"; over the ranges of the table {phrase}" if phrase and low != high else ""
 
 
 def _axial_and_equatorial(posed: Posed) -> tuple[str, str]:
@@ -118,7 +118,7 @@ def computed_lines(posed: Posed, outcome: Outcome) -> tuple[str, ...]:
     low, high = wording.turned(sign, comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol)
     axial, equatorial = _axial_and_equatorial(posed)
     lines = [
-        f"{settings.method}, {settings.medium.name}: Gibbs energy, quasi-harmonic, at "
+        f"{settings.force_field_or_quantum_method}, {settings.medium.name}: Gibbs energy, quasi-harmonic, at "
         f"{settings.temperature_k:.2f} K, G({axial}) - G({equatorial}) = {signed(sign * gap)} kcal/mol, "
         f"with the uncertainty of the model {wording.range_words(low, high)}; "
         f"{wording.equilibrium_words(sign * gap, settings.temperature_k)} for {equatorial} of both chairs.",
@@ -126,12 +126,12 @@ def computed_lines(posed: Posed, outcome: Outcome) -> tuple[str, ...]:
         f"{short_verdict(comparison)}.",
     ]
     if comparison.reasons and not comparison.sign == comparison.size == "agrees":
-        told = "; ".join(reason_words(reason) for reason in comparison.reasons)
+        phrase = "; ".join(reason_words(reason) for reason in comparison.reasons)
         chair_a = wording.frame_words(posed, posed.chairs[0])
         where = f", carbons as in '{posed.result.molecule.groups_by_face}'" if posed.writing else ""
         lines.append(
             f"Reasons (as the tables of the study give them: gaps are G(B) - G(A), chair A is {chair_a}"
-            f"{where}): {told}."
+            f"{where}): {phrase}."
         )
     return tuple(lines)
 
@@ -144,5 +144,5 @@ def _computed_preference(posed: Posed) -> str:
     return {
         "equal": "neither, the chairs are equal by symmetry",
         "undecided": "neither, the gap is undecided",
-        "non-chair": "no chair",
+        "non-chair": "non-chair",
     }[preferred]

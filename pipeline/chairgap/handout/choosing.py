@@ -50,20 +50,20 @@ def choose(pool: Pool, outcome: Outcome, *, questions: int | None, versions: int
     molecule in another writing; a third and fourth version take those of the first two in other writings.
     Raises InputError when the pool is empty or too small.
     """
-    wanted = _wanted(pool, questions, Place(file=outcome.study.file))
+    heads_needed = _heads_needed(pool, questions, Place(file=outcome.study.file))
     candidates = list(pool.candidates)
     rng.shuffle(candidates)
     if versions == 1:
         candidates.sort(key=lambda candidate: candidate.difficulty.warned)
-        heads: list[tuple[Candidate, ...]] = [(candidate,) for candidate in candidates[:wanted]]
+        heads: list[tuple[Candidate, ...]] = [(candidate,) for candidate in candidates[:heads_needed]]
     else:
-        heads = _pairs_and_twins(_drawn(candidates, wanted), wanted, rng)
+        heads = _pairs_and_twins(_drawn(candidates, heads_needed), heads_needed, rng)
     matches = tuple(_match(head, versions, outcome, rng) for head in heads)
-    orders = tuple(tuple(rng.sample(range(wanted), wanted)) for _ in range(versions))
+    orders = tuple(tuple(rng.sample(range(heads_needed), heads_needed)) for _ in range(versions))
     return Chosen(matches=matches, orders=orders)
 
 
-def _wanted(pool: Pool, questions: int | None, place: Place) -> int:
+def _heads_needed(pool: Pool, questions: int | None, place: Place) -> int:
     count = len(pool.candidates)
     if count == 0:
         reasons = "; ".join(f"{name}: {why}" for name, why in pool.left_out[:5])
@@ -81,9 +81,9 @@ def _wanted(pool: Pool, questions: int | None, place: Place) -> int:
     return min(USUAL_QUESTIONS, count) if questions is None else questions
 
 
-def _drawn(candidates: list[Candidate], wanted: int) -> list[Candidate]:
+def _drawn(candidates: list[Candidate], heads_needed: int) -> list[Candidate]:
     """All candidates of a small pool; of a larger one some kinds, each with several of its members."""
-    most = max(_MOST_MATCHED, 3 * wanted)
+    most = max(_MOST_MATCHED, 3 * heads_needed)
     if len(candidates) <= most:
         return candidates
     kinds: dict[tuple[int, frozenset[str]], list[Candidate]] = {}
@@ -95,18 +95,20 @@ def _drawn(candidates: list[Candidate], wanted: int) -> list[Candidate]:
     return [*first, *rest][:most]
 
 
-def _pairs_and_twins(candidates: list[Candidate], wanted: int, rng: Random) -> list[tuple[Candidate, ...]]:
-    """`wanted` heads of matches: pairs of different candidates as many as there can be, then single ones."""
+def _pairs_and_twins(
+    candidates: list[Candidate], heads_needed: int, rng: Random
+) -> list[tuple[Candidate, ...]]:
+    """Heads of matches: pairs of different candidates as many as there can be, then single ones."""
     costs = costs_of([candidate.difficulty for candidate in candidates])
     count = len(candidates)
-    pairs = best_pairs(costs, items=count, most=min(wanted, count - wanted), rng=rng)
+    pairs = best_pairs(costs, items=count, most=min(heads_needed, count - heads_needed), rng=rng)
     used = {item for pair in pairs for item in pair}
     alone = sorted(set(range(count)) - used, key=lambda item: candidates[item].difficulty.warned)
     heads: list[tuple[Candidate, ...]] = []
     for pair in pairs:
         one, other = rng.sample(pair, 2)
         heads.append((candidates[one], candidates[other]))
-    return [*heads, *((candidates[item],) for item in alone[: wanted - len(pairs)])]
+    return [*heads, *((candidates[item],) for item in alone[: heads_needed - len(pairs)])]
 
 
 def _match(head: tuple[Candidate, ...], versions: int, outcome: Outcome, rng: Random) -> Match:

@@ -39,7 +39,7 @@ def check_handout_folder(folder: Path, names: Iterable[str]) -> None:
 
 
 def write_handout(folder: Path, contents: Mapping[str, bytes], facts: Mapping[str, Any]) -> tuple[Path, ...]:
-    """Write all files and handout.json, which carries `facts`; returns the paths of those in the folder
+    """Write all files and handout.json, which has `facts`; returns the paths of those in the folder
     itself. Raises InputError as `check_handout_folder` does, ChairgapError when writing fails."""
     check_handout_folder(folder, contents)
     stale = [name for name in _kept(folder) if name not in contents]

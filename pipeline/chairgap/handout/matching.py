@@ -63,14 +63,14 @@ def best_pairs(costs: Costs, *, items: int, most: int, rng: Random) -> tuple[tup
     graph: nx.Graph[int] = nx.Graph()
     graph.add_edges_from(costs)
     possible = len(nx.max_weight_matching(graph, maxcardinality=True))
-    wanted = min(most, possible)
-    if wanted <= 0:
+    requested = min(most, possible)
+    if requested <= 0:
         return ()
     weighted: nx.Graph[int] = nx.Graph()
     # Chance is a whole number that cannot outweigh a step, so that it decides between equals only.
     for (i, j), steps in sorted(costs.items()):
         weighted.add_edge(i, j, weight=steps * _CHANCE * items + rng.randrange(_CHANCE))
-    for spare in range(items - 2 * wanted):
+    for spare in range(items - 2 * requested):
         weighted.add_edges_from(((item, items + spare) for item in range(items)), weight=0)
     matching = nx.min_weight_matching(weighted)
     return tuple(sorted((min(pair), max(pair)) for pair in matching if max(pair) < items))

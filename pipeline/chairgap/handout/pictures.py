@@ -17,11 +17,11 @@ _BONDS = {"up": "on a wedge (up)", "down": "on a hashed bond (down)"}
 
 
 def molecule_picture(posed: Posed) -> Picture:
-    """The flat drawing, told without a word on axial or equatorial."""
-    told = "; ".join(
+    """The flat drawing in words, without a word on axial or equatorial."""
+    phrase = "; ".join(
         f"{group.group} on carbon {group.carbon} {_BONDS[group.face]}" for group in posed.chairs[0].groups
     )
-    words = f"Six-membered ring with its carbons numbered 1 to 6 clockwise: {told}."
+    words = f"Six-membered ring with its carbons numbered 1 to 6 clockwise: {phrase}."
     return retold(flat_picture(posed.molecule), words)
 
 
@@ -48,20 +48,20 @@ def single_frames() -> tuple[Picture, Picture]:
 def chairs_picture(posed: Posed) -> Picture:
     """The answer: both chairs in the order of the frames."""
     chairs = left_and_right(posed)
-    words = [_told(name, chair) for name, chair in zip((LEFT, RIGHT), chairs, strict=True)]
+    words = [_in_words(name, chair) for name, chair in zip((LEFT, RIGHT), chairs, strict=True)]
     return retold(chair_pair(chairs, _ANSWER), " ".join(words))
 
 
 def single_chairs(posed: Posed) -> tuple[Picture, Picture]:
     """The same chairs each by itself, for large print."""
     left, right = (
-        retold(one_chair(chair, _ANSWER), _told(name, chair))
+        retold(one_chair(chair, _ANSWER), _in_words(name, chair))
         for name, chair in zip((LEFT, RIGHT), left_and_right(posed), strict=True)
     )
     return left, right
 
 
-def _told(name: str, chair: Chair) -> str:
+def _in_words(name: str, chair: Chair) -> str:
     groups = "; ".join(f"{group_words(group)} {group.position}" for group in chair.groups)
     return f"{name.capitalize()}: {groups}."
 

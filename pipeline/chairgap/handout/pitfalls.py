@@ -1,4 +1,4 @@
-"""What makes a question hard: a closed list of codes, told from chairs and ledger alone.
+"""What makes a question hard: a closed list of codes, found from chairs and ledger alone.
 
 | code | criterion |
 |---|---|

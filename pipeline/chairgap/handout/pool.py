@@ -12,7 +12,7 @@ from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import RingFaces, identity, mirrored
 from chairgap.records import Outcome, Result
 
-# Of a larger study the seed draws so many molecules: each is judged from the store when it is read.
+# Of a larger study the seed draws so many molecules: each is assessed when it is read from the store.
 MOST_LOOKED_AT = 400
 
 
@@ -69,9 +69,7 @@ def _why_not(result: Result) -> str:
     if estimate.gap_kcal_mol is None:
         return "there is no estimate"
     if comparison.preferred == "non-chair":
-        return (
-            "by the computation its best form is a twist-boat and no chair, which the hand rules do not know"
-        )
+        return "by the computation its best form is a twist-boat, a non-chair, which the hand rules leave out"
     absent = [reason.evidence for reason in comparison.reasons if reason.code == "chair-missing"]
     return absent[0] if absent else ""
 
@@ -102,36 +100,39 @@ def _doubts(result: Result, undecided_below_kcal_mol: float) -> tuple[str, ...]:
     low, gap, high = estimate.low_kcal_mol, estimate.gap_kcal_mol, estimate.high_kcal_mol
     if result.gaps.equal_by_symmetry:
         return ()
-    told = []
+    phrases = []
     if low is not None and high is not None and low < 0.0 < high:
-        told.append(
-            "The range of the estimate holds zero: with other published values the other chair is preferred."
+        phrases.append(
+            "The range of the estimate includes zero: with other published values the other chair is "
+            "preferred."
         )
     elif gap is not None and abs(gap) < undecided_below_kcal_mol:
-        told.append(
+        phrases.append(
             f"The estimate is below {undecided_below_kcal_mol:.2f} kcal/mol: neither chair is clearly "
             "preferred."
         )
     if comparison.sign == "disagrees":
-        told.append("The computation prefers the other chair, beyond its uncertainty.")
+        phrases.append("The computation prefers the other chair, beyond its uncertainty.")
     elif comparison.preferred == "undecided":
-        told.append("The computation does not decide: its Gibbs gap is too small or within its uncertainty.")
-    return tuple(told)
+        phrases.append(
+            "The computation does not decide: its Gibbs gap is too small or within its uncertainty."
+        )
+    return tuple(phrases)
 
 
 def _remarks(result: Result) -> tuple[str, ...]:
     """What makes the numbers doubtful, though not which chair is preferred."""
     comparison, codes = result.comparison, {reason.code for reason in result.comparison.reasons}
-    told = []
+    phrases = []
     if comparison.size == "disagrees" and comparison.sign == "agrees":
-        told.append(
+        phrases.append(
             f"The computed gap differs from the estimate by {abs(comparison.difference_kcal_mol or 0.0):.2f} "
-            "kcal/mol, beyond its range: gap, K and percent are those of the hand rules only."
+            "kcal/mol, beyond its range: gap, K and percent here are those of the hand rules only."
         )
     if "twist-boat-intrudes" in codes:
-        told.append(
-            "By the computation a share of this molecule is a twist-boat, which the hand rules do not know."
+        phrases.append(
+            "By the computation a part of this molecule is a twist-boat, which the hand rules leave out."
         )
     if CHARGED in codes:
-        told.append("It carries a charge: A-values are of solutions, the computation is of the bare ion.")
-    return tuple(told)
+        phrases.append("It has a charge: A-values are of solutions, the computation is of the bare ion.")
+    return tuple(phrases)

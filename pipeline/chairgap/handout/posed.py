@@ -48,9 +48,9 @@ class Posed:
 def as_written(result: Result, *, positive: bool = True) -> Posed:
     """The molecule as the study writes it. The reference is its first group for which G(chair with it axial)
     - G(chair with it equatorial) of the estimate is positive, or negative; the first of all when none is."""
-    wanted = "axial" if positive == ((result.estimate.gap_kcal_mol or 0.0) >= 0.0) else "equatorial"
+    requested = "axial" if positive == ((result.estimate.gap_kcal_mol or 0.0) >= 0.0) else "equatorial"
     groups = result.chairs[1].groups
-    reference = next((group for group in groups if group.position == wanted), groups[0])
+    reference = next((group for group in groups if group.position == requested), groups[0])
     return Posed(
         reference=(reference.carbon, reference.face),
         molecule=result.molecule,

@@ -26,7 +26,7 @@ from chairgap.report.words import CAUTIONS
 from chairgap.text import one_line
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
-MOST_TOLD = 40
+MOST_LISTED = 40
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -125,22 +125,24 @@ def _version(number: int, common: Sheet, chosen: Chosen, outcome: Outcome) -> Sh
 
 def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
     """What an instructor must know of the choice."""
-    told = [
+    phrases = [
         "The answers are those of the hand estimate from the table of the sheet; what the force field says "
         "stands beside each, with the reasons where the two differ.",
     ]
     if versions > 1:
-        told.append(
+        phrases.append(
             "Questions of equal difficulty have as many groups, the same pitfalls and estimates of like "
             "size; where the study has no such pair, the versions have the same molecule in another writing. "
-            "matching.csv tells which stands against which."
+            "matching.csv says which question of one version matches which of another."
         )
     if pool.drawn < pool.treated:
-        told.append(f"The seed drew {pool.drawn} of the study's {pool.treated} molecules to choose from.")
-    told += [f"Not asked about: {one_line(name)}, since {why}." for name, why in pool.left_out[:MOST_TOLD]]
-    if len(pool.left_out) > MOST_TOLD:
-        told.append(f"{len(pool.left_out) - MOST_TOLD} more were not asked about for such reasons.")
-    return tuple(told)
+        phrases.append(f"The seed drew {pool.drawn} of the study's {pool.treated} molecules to choose from.")
+    phrases += [
+        f"Not asked about: {one_line(name)}, since {why}." for name, why in pool.left_out[:MOST_LISTED]
+    ]
+    if len(pool.left_out) > MOST_LISTED:
+        phrases.append(f"{len(pool.left_out) - MOST_LISTED} more were not asked about for such reasons.")
+    return tuple(phrases)
 
 
 def _against(index: int, number: int, chosen: Chosen) -> str:
@@ -159,7 +161,7 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
     settings, name = outcome.study.settings, one_line(posed.result.molecule.name)
     left, right = wording.left_and_right(posed)
     writing = f" ({posed.writing} for this sheet: {posed.molecule.groups_by_face})" if posed.writing else ""
-    stands = f"Stands against {against}. " if against else ""
+    stands = f"Matches {against}. " if against else ""
     return Answer(
         question=_question(place, posed, settings, name if names_shown(match) else ""),
         name=f"{name}{writing}",

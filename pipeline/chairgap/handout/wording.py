@@ -1,8 +1,8 @@
 """What sheet and key say of a question, in the same words for every form; nothing of a key stands in a
 question.
 
-A sheet knows no chair A or B, since these letters tell who has fewer axial groups: its chairs are 'chair 1'
-and 'chair 2', the left and the right frame, and every gap has the direction that one group of the
+A sheet knows no chair A or B, since these letters reveal which has fewer axial groups: its chairs are 'chair
+1' and 'chair 2', the left and the right frame, and every gap has the direction that one group of the
 molecule gives it,
 
     dG = G(chair with that group axial) - G(chair with it equatorial),
@@ -71,7 +71,7 @@ def frame_words(posed: Posed, chair: Chair) -> str:
 
 
 def reference_words(posed: Posed) -> str:
-    """'the CH3 on carbon 1', or 'the upper CH3 on carbon 1' where the carbon carries two groups."""
+    """'the CH3 on carbon 1', or 'the upper CH3 on carbon 1' where the carbon has two groups."""
     group = reference_in(posed.chairs[0], posed)
     alone = sum(other.carbon == group.carbon for other in posed.chairs[0].groups) == 1
     face = "" if alone else "upper " if group.face == "up" else "lower "
@@ -126,10 +126,10 @@ def conventions(settings: Settings, rt_kcal_mol: float) -> tuple[str, ...]:
         f"The two frames of a question, {LEFT} at the left and {RIGHT} at the right, are the two chairs of "
         "the molecule, before and after a ring flip, with the carbon numbers of the drawing.",
         "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that equatorial is preferred.",
-        "Estimate: each chair carries the A-value of every axial group, and the corrections of the table for "
-        "its pairs of groups. What both chairs carry cancels.",
-        f"T = {settings.temperature_k:.2f} K, RT = {rt_kcal_mol:.4f} kcal/mol. The A-values keep the "
-        "temperature and solvent of their source.",
+        "Estimate: the energy in a chair is the sum of the A-values of its axial groups and of the "
+        "corrections of the table for its pairs of groups. What is the same in both chairs cancels.",
+        f"T = {settings.temperature_k:.2f} K, RT = {rt_kcal_mol:.4f} kcal/mol. The A-values are "
+        "for the temperature and solvent of their source.",
     )
 
 
@@ -142,8 +142,8 @@ def preferred_chair(posed: Posed, gap_kcal_mol: float, settings: Settings) -> Ch
     """The chair that a dG of the estimate, in the direction of the sheet, prefers; None for neither."""
     if posed.result.gaps.equal_by_symmetry or abs(gap_kcal_mol) < settings.undecided_below_kcal_mol:
         return None
-    wanted = "equatorial" if gap_kcal_mol > 0.0 else "axial"
-    return next(chair for chair in posed.chairs if reference_in(chair, posed).position == wanted)
+    requested = "equatorial" if gap_kcal_mol > 0.0 else "axial"
+    return next(chair for chair in posed.chairs if reference_in(chair, posed).position == requested)
 
 
 def preferred_words(posed: Posed, gap_kcal_mol: float, settings: Settings) -> str:

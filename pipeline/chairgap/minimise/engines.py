@@ -47,7 +47,7 @@ def check_available(settings: Settings) -> None:
     """
     for problem in settings.contradictions():
         raise InputError(problem)
-    if settings.quantum != "none":
+    if settings.quantum_method != "none":
         from chairgap.minimise.xtb_engine import needed_library  # reads SciPy: not at every start
 
         needed_library()
@@ -59,7 +59,7 @@ def search_model(molecule: Molecule, settings: Settings) -> EnergyModel:
     OpenMM searches only where it also reports. Raises EngineError when the force field cannot be set up.
     """
     mol = open_molecule(molecule)
-    gas = settings.quantum == "none" and settings.medium.is_gas
+    gas = settings.quantum_method == "none" and settings.medium.is_gas
     if settings.engine == "openmm" and settings.force_field != "UFF" and gas:
         return openmm_model(mol, settings.force_field)
     return rdkit_model(mol, settings.force_field)
@@ -74,18 +74,20 @@ def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) 
     """
     mol, force_field, medium = open_molecule(molecule), settings.force_field, settings.medium
     check_available(settings)
-    if settings.quantum != "none":
+    if settings.quantum_method != "none":
         from chairgap.minimise.xtb_engine import xtb_model
 
-        told = f"minima of {force_field} minimised again with {settings.quantum}, which nothing checks"
-        return Engines(surface=xtb_model(mol), second=None, note=told)
+        phrase = (
+            f"minima of {force_field} minimised again with {settings.quantum_method}, which nothing checks"
+        )
+        return Engines(surface=xtb_model(mol), second=None, note=phrase)
     if not medium.is_gas:
-        told = f"minima of the gas phase minimised again in {medium.name} by OpenMM, which nothing checks"
-        return Engines(surface=solvated_model(mol, force_field, medium.dielectric), second=None, note=told)
+        phrase = f"minima of the gas phase minimised again in {medium.name} by OpenMM, which nothing checks"
+        return Engines(surface=solvated_model(mol, force_field, medium.dielectric), second=None, note=phrase)
     if force_field == "UFF":
         return Engines(surface=searched, second=None, note="UFF has no second engine to check it")
     if settings.engine == "openmm":
-        told = "minimised by OpenMM, checked by RDKit"
-        return Engines(surface=searched, second=rdkit_model(mol, force_field), note=told)
-    told = "minimised by RDKit, checked by OpenMM"
-    return Engines(surface=searched, second=openmm_model(mol, force_field), note=told)
+        phrase = "minimised by OpenMM, checked by RDKit"
+        return Engines(surface=searched, second=rdkit_model(mol, force_field), note=phrase)
+    phrase = "minimised by RDKit, checked by OpenMM"
+    return Engines(surface=searched, second=openmm_model(mol, force_field), note=phrase)

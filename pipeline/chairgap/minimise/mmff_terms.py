@@ -19,7 +19,7 @@ from chairgap.errors import EngineError, MoleculeError
 from chairgap.records import Floats, ForceField, Integers
 
 # MMFF types with a straight bond angle: C of alkynes, nitriles and allenes (4), inner N of azides (53), N of
-# isonitriles and diazonium ions (61). They carry the flag 'linh' in the force field's table of atom
+# isonitriles and diazonium ions (61). They have the flag 'linh' in the force field's table of atom
 # properties (Halgren 1996, part I); RDKit holds that flag but does not show it.
 LINEAR_TYPES = frozenset({4, 53, 61})
 

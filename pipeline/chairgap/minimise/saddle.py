@@ -45,7 +45,7 @@ def find_saddle(
 ) -> Saddle | None:
     """The saddle reached from positions (n, 3) by going uphill along the mode most like `along` (n, 3).
 
-    None when the steps do not settle, or when the stationary point has no or several imaginary modes.
+    None when the steps do not converge, or when the stationary point has no or several imaginary modes.
     """
     radius = _FIRST_STEP_ANGSTROM
     frame = _look(model, positions)

@@ -89,10 +89,10 @@ class XtbModel:
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         """Positions (n, 3) in angstrom of the minimum downhill from those given, or None.
 
-        None when the root mean square of the 3n gradient components at the end is above what `settle`
-        demands, or when the method breaks down on the way. Quasi-Newton (BFGS) from the inverse Hessian of
-        MMFF94: from 16 minima of that force field 9 to 33 gradients, without that Hessian 73 to 181, by the
-        limited-memory form with 30 pairs up to 229.
+        None when the root mean square of the 3n gradient components at the end is above what
+        `converged_minimum` demands, or when the method breaks down on the way. Quasi-Newton (BFGS) from the
+        inverse Hessian of MMFF94: from 16 minima of that force field 9 to 33 gradients, without that Hessian
+        73 to 181, by the limited-memory form with 30 pairs up to 229.
         """
 
         def surface(flat: Floats) -> tuple[float, Floats]:
@@ -138,7 +138,7 @@ def xtb_model(rdmol: Mol) -> XtbModel:
     calculator_of = needed_library()
     refuse_open_shells(rdmol, f"{METHOD} is set up for closed shells, give one")
     numbers = np.array([atom.GetAtomicNum() for atom in rdmol.GetAtoms()])
-    # The calculator wants a geometry when it is made; no energy is ever asked for at this one.
+    # The calculator needs a geometry when it is made; no energy is ever asked for at this one.
     apart = np.outer(np.arange(len(numbers)), [3.0, 0.0, 0.0])
     try:
         calculator = calculator_of(METHOD, numbers, apart, float(GetFormalCharge(rdmol)), 0)
@@ -161,7 +161,7 @@ def needed_library() -> Any:
     except ImportError as error:
         raise InputError(
             f"{METHOD} needs the library tblite, which is not installed; install it with "
-            "pip install 'chairgap[quantum]', or choose quantum = 'none'.",
+            "pip install 'chairgap[quantum]', or choose quantum_method = 'none'.",
             value=METHOD,
         ) from error
     return Calculator

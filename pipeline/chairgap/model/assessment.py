@@ -60,8 +60,8 @@ def split_by_parts(
     computed: Computation, estimate: Estimate, singles: dict[Site, GapKinds | None], look_up: LookUp
 ) -> Split:
     """The difference between computed gap and estimate, divided; pairs are looked up only where needed."""
-    wanted = not computed.gaps.equal_by_symmetry and len(singles) > 1
-    pairs = pairs_alone(computed, look_up) if wanted else {}
+    requested = not computed.gaps.equal_by_symmetry and len(singles) > 1
+    pairs = pairs_alone(computed, look_up) if requested else {}
     return split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
 
 
@@ -94,12 +94,15 @@ def uncertainty_of(
     table: EstimateTable,
     settings: Settings,
 ) -> float:
-    """How far the computed gap may be off, kcal/mol, judged by the model's error for each group alone."""
+    """How far the computed gap may be off, kcal/mol, estimated from the model's error for each group
+    alone."""
     gibbs = {
         ligand.group: kinds.gibbs_kcal_mol
         for locant, ligand in computed.molecule.topology.groups
         if (kinds := singles[locant, ligand.face]) is not None
     }
     return model_uncertainty_kcal_mol(
-        computed.chairs, group_errors(table, gibbs), mean_error_kcal_mol(settings.model, settings.method)
+        computed.chairs,
+        group_errors(table, gibbs),
+        mean_error_kcal_mol(settings.model, settings.force_field_or_quantum_method),
     )

@@ -74,7 +74,7 @@ def on_surface(searched: Searched, settings: Settings) -> Computation:
         minima = move_to(minima, engines.surface)
     verified = verify(minima, lattice, engines.surface, searched.report)
     if not verified.minima:
-        raise EngineError("no verified minimum was found; raise the search effort or check the structure.")
+        raise EngineError("no verified minimum was found; raise the search effort or check the molecule.")
     conformers = describe(verified.minima, lattice, searched.chairs, engines, settings.temperature_k)
     equal = chairs_equal_by_symmetry(lattice.operations)
     return Computation(
@@ -107,7 +107,7 @@ def _solvent_point(computed: Computation, medium: Medium) -> SolventPoint:
         return len(hydrogen_bonds(topology, best.minimum.positions)) if best else 0
 
     return SolventPoint(
-        solvent=medium.name,
+        medium=medium.name,
         dielectric=medium.dielectric,
         potential_kcal_mol=gaps.potential_kcal_mol,
         gibbs_kcal_mol=gaps.gibbs_kcal_mol,
@@ -126,7 +126,7 @@ def describe(
     engines: Engines,
     temperature_k: float,
 ) -> tuple[Conformer, ...]:
-    """Verified minima with ring shape, positions, contacts, copies, energies at T and engine check."""
+    """Verified minima with ring shape, positions, contacts, degeneracies, energies at T and engine check."""
     topology = lattice.molecule.topology
     conformers = []
     for number, minimum in enumerate(minima, start=1):
@@ -134,7 +134,7 @@ def describe(
         shape = ring_shape(positions[topology.ring])
         ligands = ligand_positions(topology, positions, shape)
         chair = which_chair(shape, chairs)
-        copies = count_degeneracy(topology, lattice.operations, positions)
+        degeneracy = count_degeneracy(topology, lattice.operations, positions)
         state = (
             minimum.energy_kcal_mol,
             minimum.frequencies_cm1,
@@ -151,11 +151,11 @@ def describe(
                 chair=chair,
                 ligands=ligands,
                 contacts=find_contacts(topology, positions, shape, ligands),
-                degeneracy_a={"A": copies.own, "B": copies.opposite}.get(chair or "", 0),
-                degeneracy_b={"A": copies.opposite, "B": copies.own}.get(chair or "", 0),
-                degeneracy_other=0 if chair else copies.own + copies.opposite,
-                rotational_symmetry=copies.rotational_symmetry,
-                mirror_images=copies.mirror_images,
+                degeneracy_a={"A": degeneracy.own, "B": degeneracy.opposite}.get(chair or "", 0),
+                degeneracy_b={"A": degeneracy.opposite, "B": degeneracy.own}.get(chair or "", 0),
+                degeneracy_other=0 if chair else degeneracy.own + degeneracy.opposite,
+                rotational_symmetry=degeneracy.rotational_symmetry,
+                mirror_images=degeneracy.mirror_images,
                 enthalpy_kcal_mol=warm.enthalpy_kcal_mol,
                 gibbs_kcal_mol=warm.gibbs_kcal_mol(temperature_k),
                 harmonic_gibbs_kcal_mol=(

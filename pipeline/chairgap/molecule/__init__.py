@@ -1,7 +1,7 @@
 """The molecule room: text (SMILES, groups by face, molblock) in, `Molecule` records out.
 
 The way of a molecule: `reading` parses the text, `refuse` looks at its composition, `ring` finds the ring,
-`cut` takes it apart into a ring with twelve fragments, `isomers` settles stereochemistry and numbering, and
+`cut` takes it apart into a ring with twelve fragments, `isomers` fixes stereochemistry and numbering, and
 `build` glues the parts together again. Since every molecule is built from its parts, the order of the atoms
 in the input never shows in the result. `patterns` lists every arrangement of given groups on the ring.
 
@@ -18,6 +18,6 @@ Decisions, and what was rejected:
 * RDKit's typing is not trusted: it takes a carbocation, carbanion or radical for a neutral atom without a
   word. Charges are added up and compared, unpaired electrons and carbon ions refused by name (`refuse`).
 * Refused on purpose: fused, bridged and spiro rings (the ligands of a carbon would no longer be independent),
-  isotopes (the potential energy cannot tell them apart), ring ketones and heterocycles (their A-values are
+  isotopes (the potential energy does not distinguish them), ring ketones and heterocycles (their A-values are
   other numbers), elements the force field does not know.
 """

@@ -89,7 +89,7 @@ def writing_of(topology: Topology) -> RingFaces:
 def open_molecule(molecule: Molecule) -> Chem.Mol:
     """RDKit's molecule: explicit hydrogens, no conformer, ring carbons first in order of locant.
 
-    All six ring carbons carry a chiral mark, CH2 and C(CH3)2 too, so that embedding puts the atoms called
+    All six ring carbons have a chiral mark, CH2 and C(CH3)2 too, so that embedding puts the atoms called
     upper on the upper side. RDKit's AssignStereochemistry(cleanIt=True)
     would wipe those marks: do not call it.
     """
@@ -120,7 +120,7 @@ def _take_apart(
         reading = read_molblock(request.molblock)
     else:
         raise MoleculeError(
-            "The molecule has neither SMILES nor groups nor a structure record; give one of them."
+            "The molecule has no SMILES, no groups and no structure record; give one of them."
         )
     return _cut_reading(reading, force_field, atom_limit), reading.notes
 
@@ -134,7 +134,7 @@ def _cut_reading(reading: Reading, force_field: ForceField, atom_limit: int) -> 
     if problems:
         raise together(problems)
     cuts = [cut_apart(reading.mol, ring) for ring in rings]
-    # Rings that cannot be told apart (bicyclohexyl) need no choice.
+    # Rings that are equivalent (bicyclohexyl) need no choice.
     if len({(identity(cut.faces), len(cut.open_carbons)) for cut in cuts}) > 1:
         raise several_rings(rings)
     return cuts[0]
@@ -159,7 +159,7 @@ def _undefined(isomers: tuple[Isomer, ...], table: EstimateTable) -> MoleculeErr
 
 def glued(faces: RingFaces) -> Chem.Mol:
     """The molecule of a ring: atoms 0 to 5 are C1 to C6, then heavy atoms by locant, upper side first, then
-    hydrogens. Ring carbons have their upper ligand before their lower one, and all carry a chiral mark."""
+    hydrogens. Ring carbons have their upper ligand before their lower one, and all have a chiral mark."""
     # With the order previous, upper, lower, next the mark is '@' at every carbon (see cut._turns_left).
     carbons = [f"({fragments.rooted(up)})({fragments.rooted(down)})" for up, down in faces]
     ends = ["%99" if locant in (1, 6) else "" for locant in range(1, 7)]
@@ -200,7 +200,7 @@ def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[
     if not isomer.mirror_too and not request.mirror_too:
         return ()
     if count > 1 or request.mirror_too:
-        return ("stands for itself and its mirror image, which has the same gap",)
+        return ("entered once for itself and its mirror image, which have the same gap",)
     return (f"configuration {_in_words(isomer.open_sites)} not given; mirror images have the same gap",)
 
 

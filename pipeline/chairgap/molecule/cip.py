@@ -14,7 +14,7 @@ def cip_labels(molecule: Molecule) -> tuple[str, ...]:
     memory).
     """
     mol = Chem.Mol(open_molecule(molecule))
-    # The stored form carries a mark on every ring carbon, also where it is no stereocentre.
+    # The stored form has a mark on every ring carbon, also where it is no stereocentre.
     Chem.AssignStereochemistry(mol, cleanIt=True, force=True)
     rdCIPLabeler.AssignCIPLabels(mol)
     atoms = [mol.GetAtomWithIdx(carbon.atom) for carbon in molecule.topology.carbons]

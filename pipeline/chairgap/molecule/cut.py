@@ -1,4 +1,4 @@
-"""Taking a molecule apart: six ring carbons with the two fragments each carries."""
+"""Taking a molecule apart: six ring carbons with the two fragments on each."""
 
 from dataclasses import dataclass
 
@@ -39,7 +39,7 @@ def cut_apart(mol: Chem.Mol, ring: ChosenRing) -> Cut:
         faces.append((cut_off(mol, atom, first), cut_off(mol, atom, second)))
     return Cut(
         faces=tuple(faces),
-        # Equal fragments can still differ in what they leave open, so only a pair of hydrogens is settled.
+        # Equal fragments can still differ in what they leave open, so only a pair of hydrogens is decided.
         open_carbons=tuple(position for position in open_carbons if faces[position] != (HYDROGEN, HYDROGEN)),
         locants=ring.locants,
         notes=ring.notes,

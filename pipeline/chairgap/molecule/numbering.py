@@ -5,9 +5,9 @@ same ring can be written in twelve ways: six starts, and two sides to look from.
 turns the order round and makes every upper group a lower one.
 
 Which of the twelve is used. Numbers given by the user (groups by face, or atom-map numbers) are kept.
-What they leave open, or all of it, is settled by the first rule that decides:
+What they leave open, or all of it, is decided by the first rule that decides:
 
-(a) lowest set of locants for the ring carbons that carry groups, a carbon with two groups counting twice;
+(a) lowest set of locants for the ring carbons that have groups, a carbon with two groups counting twice;
 (b) lowest locants for the groups in alphabetical order of their names (letter case and stereo ignored);
 (c) 'up' for the groups in order of locant (on one carbon in alphabetical order);
 (d) the fragments themselves, C1 to C6, compared as text.

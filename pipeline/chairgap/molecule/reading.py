@@ -142,12 +142,12 @@ def _reason(log: list[str]) -> str:
 
 def _first_line(log: list[str]) -> str:
     """The first line that says something; above a broken invariant RDKit prints a frame."""
-    told = next((line for line in log if line and not _FRAME.fullmatch(line)), "no reason was given")
-    return _PLAIN_REASONS.get(told, told).rstrip(".")
+    phrase = next((line for line in log if line and not _FRAME.fullmatch(line)), "no reason was given")
+    return _PLAIN_REASONS.get(phrase, phrase).rstrip(".")
 
 
 def _sanitise(mol: Chem.Mol) -> None:
-    """RDKit's clean-up and valence model, in place; every problem is told at once."""
+    """RDKit's clean-up and valence model, in place; every problem is reported at once."""
     aromatic = [atom.GetIdx() for atom in mol.GetAtoms() if atom.GetIsAromatic()]
     with rdBase.BlockLogs():
         problems = chemistry_problems(mol)
@@ -202,7 +202,7 @@ def _chemistry_problem(mol: Chem.Mol, problem: Exception) -> str:
     if kind == "AtomKekulizeException":
         atom = mol.GetAtomWithIdx(problem.GetAtomIdx())  # type: ignore[attr-defined]
         return (
-            f"Atom {atom.GetIdx() + 1} ({atom.GetSymbol()}) is marked aromatic but stands in no ring; "
+            f"Atom {atom.GetIdx() + 1} ({atom.GetSymbol()}) is marked aromatic but is in no ring; "
             "write it with a capital letter."
         )
     return f"The structure cannot be used: {problem.Message()}; correct it."  # type: ignore[attr-defined]
@@ -246,7 +246,7 @@ def read_molblock(text: str) -> Reading:
             f"The structure record cannot be read: {_first_line(log)}; write a V2000 or V3000 molblock."
         )
     if not mol.GetNumAtoms():
-        raise MoleculeError("The structure record holds no atoms; give an atom and bond block.")
+        raise MoleculeError("The structure record has no atoms; give an atom and bond block.")
     check_size(mol)
     with rdBase.BlockLogs():
         _sanitise(mol)

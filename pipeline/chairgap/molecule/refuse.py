@@ -67,7 +67,7 @@ def _placeholders(mol: Chem.Mol) -> list[str]:
     bonds = [bond for bond in mol.GetBonds() if bond.HasQuery() or bond.GetBondType() not in _BONDS]
     messages = []
     if atoms:
-        messages.append(f"A placeholder stands at {_labels(atoms)}; write a real element there.")
+        messages.append(f"There is a placeholder at {_labels(atoms)}; write a real element there.")
     for bond in bonds:
         ends = f"{atom_label(bond.GetBeginAtom())} and {atom_label(bond.GetEndAtom())}"
         messages.append(
@@ -81,7 +81,7 @@ def _odd_stereo_marks(mol: Chem.Mol) -> list[str]:
     atoms = [atom for atom in mol.GetAtoms() if atom.GetChiralTag() not in _TETRAHEDRAL]
     if not atoms:
         return []
-    return [f"A stereo mark that is not tetrahedral stands at {_labels(atoms)}; write @ or @@, or no mark."]
+    return [f"There is a stereo mark that is not tetrahedral at {_labels(atoms)}; write @ or @@, or no mark."]
 
 
 def _isotopes(mol: Chem.Mol) -> list[str]:
@@ -92,7 +92,7 @@ def _isotopes(mol: Chem.Mol) -> list[str]:
         f"{atom.GetIsotope()}{atom.GetSymbol()} at atom {atom.GetIdx() + 1}" for atom in atoms[:5]
     )
     return [
-        f"Isotopes are marked ({named}), which the force field's energies cannot tell apart; write "
+        f"Isotopes are marked ({named}), which the force field's energies do not distinguish; write "
         "the plain element."
     ]
 

@@ -59,7 +59,7 @@ def several_rings(rings: tuple[ChosenRing, ...]) -> MoleculeError:
     if len(rings) > len(shown):
         places += f"; and {len(rings) - len(shown)} more"
     return MoleculeError(
-        f"{len(rings)} rings could be the one to look at ({places}); mark carbon 1 of the one you mean with "
+        f"{len(rings)} rings could be meant ({places}); mark carbon 1 of the one you mean with "
         "the atom-map number 1, for example [CH2:1] or [C@H:1].",
         expected="an atom-map number 1 on one ring carbon",
     )
@@ -85,7 +85,7 @@ def _by_numbers(
                 f"The atom-map number {number} on {label} is not a locant; {known}", value=number
             )
     if len(set(numbers.values())) < len(numbers):
-        raise MoleculeError(f"An atom-map number stands on two atoms; {known}")
+        raise MoleculeError(f"An atom-map number is on two atoms; {known}")
     holding = [ring for ring in saturated if numbers.keys() <= set(ring)]
     if not holding:
         labels = ", ".join(

@@ -1,4 +1,4 @@
-"""The spoken form: `1 up CH3, 2 down OH` to a ring and back."""
+"""Groups by face, `1 up CH3, 2 down OH`: to a ring and back."""
 
 import re
 from functools import lru_cache
@@ -52,7 +52,7 @@ def _parsed(piece: str) -> GroupOnCarbon:
 
 
 def groups_by_face_text(faces: RingFaces, table: EstimateTable) -> str:
-    """The spoken form of a ring; it builds the same molecule again. Cyclohexane itself is '1 up H'.
+    """A ring as groups by face; it builds the same molecule again. Cyclohexane itself is '1 up H'.
 
     A group goes by its name in the table where the name says all, else by its fragment.
     """

@@ -61,7 +61,7 @@ def automorphisms(mol: Chem.Mol, ring: Integers, labelled: Integers) -> Integers
     if len(found) > MOST_AUTOMORPHISMS:
         raise MoleculeError(
             f"The molecule has more than {MOST_AUTOMORPHISMS:,} permutations of equal atoms, too many to "
-            "count copies of conformers; take fewer tert-butyl-like groups."
+            "count the degeneracies of its conformers; take fewer tert-butyl-like groups."
         )
     maps = np.tile(np.arange(mol.GetNumAtoms(), dtype=np.int64), (len(found), 1))
     maps[:, labelled] = labelled[np.array(found, dtype=np.int64)]
@@ -142,7 +142,7 @@ def stiff_bonds(mol: Chem.Mol, labelled: Integers) -> Integers:
 
 
 def stereogenic_cumulenes(mol: Chem.Mol) -> tuple[int, ...]:
-    """Middle atoms of C=C=C units whose two ends each carry two different groups (axial chirality)."""
+    """Middle atoms of C=C=C units whose two ends each have two different groups (axial chirality)."""
     ranks = list(Chem.CanonicalRankAtoms(mol, breakTies=False, includeChirality=False))
     found = []
     for middle in mol.GetAtoms():

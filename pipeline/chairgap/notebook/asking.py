@@ -21,11 +21,11 @@ _CALL = "compare_chairs()"
 _SECTIONS = {
     "temperature_k": "conditions",
     "temperature_series_k": "conditions",
-    "solvent": "conditions",
-    "solvent_series": "conditions",
+    "medium": "conditions",
+    "medium_series": "conditions",
     "force_field": "model",
     "engine": "model",
-    "quantum": "model",
+    "quantum_method": "model",
     "table": "estimate",
     "undecided_below_kcal_mol": "verdict",
     "size_tolerance_kcal_mol": "verdict",
@@ -38,7 +38,10 @@ _SECTIONS = {
 _ORIGIN = Origin(
     file=_CALL,
     molecule="molecules",
-    fields={**{key: key for key in (*_SECTIONS, "stereo")}, "model": "force_field, engine, quantum, solvent"},
+    fields={
+        **{key: key for key in (*_SECTIONS, "stereo")},
+        "model": "force_field, engine, quantum_method, medium",
+    },
 )
 
 
@@ -48,11 +51,11 @@ class StudySettings(TypedDict, total=False):
 
     temperature_k: float
     temperature_series_k: Sequence[float]
-    solvent: str
-    solvent_series: Sequence[str]
+    medium: str
+    medium_series: Sequence[str]
     force_field: str
     engine: str
-    quantum: str
+    quantum_method: str
     table: str | Path
     undecided_below_kcal_mol: float
     size_tolerance_kcal_mol: float
@@ -86,11 +89,11 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
     stereo: str = "",
     temperature_k: float | None = None,
     temperature_series_k: Sequence[float] | None = None,
-    solvent: str | None = None,
-    solvent_series: Sequence[str] | None = None,
+    medium: str | None = None,
+    medium_series: Sequence[str] | None = None,
     force_field: str | None = None,
     engine: str | None = None,
-    quantum: str | None = None,
+    quantum_method: str | None = None,
     table: str | Path | None = None,
     undecided_below_kcal_mol: float | None = None,
     size_tolerance_kcal_mol: float | None = None,
@@ -194,7 +197,7 @@ def _named(molecules: object, name: str) -> dict[str, str]:
         raise InputError(message, place=Place(file=_CALL, field="molecules"), value=molecules)
     twice = [one for number, (one, _) in enumerate(pairs) if one in dict(pairs[:number])]
     if twice:
-        message = f"'{twice[0]}' stands twice. Take it once, or give names in a dictionary."
+        message = f"'{twice[0]}' is there twice. Give it once, or give names in a dictionary."
         raise InputError(message, place=Place(file=_CALL, field="molecules"), value=twice[0])
     return dict(pairs)
 

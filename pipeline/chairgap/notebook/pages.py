@@ -86,8 +86,9 @@ def _row(result: Result) -> dict[str, str]:
 def _conditions(outcome: Outcome) -> str:
     settings = outcome.study.settings
     return (
-        f"{settings.method}, {settings.medium.name}, {settings.temperature_k:.2f} K; A-values of table "
-        f"'{outcome.table.name}'; {SIGN_STATEMENT}. Energies in kcal/mol."
+        f"{settings.force_field_or_quantum_method}, {settings.medium.name}, "
+        f"{settings.temperature_k:.2f} K; A-values of table '{outcome.table.name}'; {SIGN_STATEMENT}. "
+        "Energies in kcal/mol."
     )
 
 

@@ -1,4 +1,4 @@
-"""How a page holds the sections of its molecules, told by how many there are."""
+"""How a page holds the sections of its molecules, chosen by how many there are."""
 
 from typing import Literal
 

@@ -24,7 +24,7 @@ def constants(outcome: Outcome) -> dict[str, float]:
 
 def thermal_numbers(result: Result) -> list[dict[str, object]]:
     """For each conformer what its quasi-harmonic Gibbs energy at any temperature rests on: potential energy,
-    ln q_rot at 1 K (it grows as 3/2 ln T), frequencies, copies in chair A, in chair B and outside both."""
+    ln q_rot at 1 K (it grows as 3/2 ln T), frequencies, degeneracies in chair A, chair B and neither."""
     masses_u = result.molecule.topology.masses_u
     return [
         {
@@ -32,7 +32,7 @@ def thermal_numbers(result: Result) -> list[dict[str, object]]:
             "ln_q_rot_1k": round(_ln_q_rot_1k(item.minimum.positions, masses_u), 10),
             # Rounded so far that a Gibbs energy moves by less than 1e-7 kcal/mol.
             "frequencies_cm1": [round(value, 5) for value in item.minimum.frequencies_cm1.tolist()],
-            "copies": [item.degeneracy_a, item.degeneracy_b, item.degeneracy_other],
+            "degeneracy": [item.degeneracy_a, item.degeneracy_b, item.degeneracy_other],
         }
         for item in result.conformers
     ]

@@ -44,7 +44,7 @@ class Drawings:
 
 
 def drawn(key: str, title: str, make: Callable[[], Picture]) -> Drawing:
-    """A drawing; a defect that it meets is told in its place, and nothing else is lost."""
+    """A drawing; a defect on the way is shown in its place, and nothing else is lost."""
     try:
         return Drawing(key=key, title=title, picture=make())
     except Exception as error:

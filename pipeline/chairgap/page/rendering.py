@@ -61,7 +61,7 @@ def library() -> str:
 
 @cache
 def policy() -> str:
-    """What the page may load: its own scripts and styles, told by their checksums, and nothing else."""
+    """What the page may load: its own scripts and styles, known by their checksums, and nothing else."""
     scripts = " ".join(_checksum(text) for text in (library(), script()))
     styles = " ".join(_checksum(text) for text in (STYLE, style()))
     return (

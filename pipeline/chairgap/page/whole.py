@@ -66,7 +66,7 @@ class Molecules:
         return "".join(rows), "".join(sections)
 
     def _keep(self, entry: Entry) -> None:
-        # Of equal differences the one that came first is kept and told first.
+        # Of equal differences the one that came first is kept and shown first.
         item = (abs(entry.row.difference_kcal_mol or 0.0), -self._number, entry)
         if len(self._largest) < MOST_ROWS_IN_COUNTS:
             heapq.heappush(self._largest, item)
@@ -95,7 +95,7 @@ class PageSummary:
     files: tuple[str, ...]
 
 
-def frame_of(outcome: Outcome, form: Form, told: PageSummary) -> Frame:
+def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
     """Head and foot of the page."""
     name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdict, reasons = verdict_head(outcome)
     whole = rendered(
@@ -114,19 +114,19 @@ def frame_of(outcome: Outcome, form: Form, told: PageSummary) -> Frame:
         sign=SIGN_STATEMENT,
         marks=MARKS,
         verdicts=VERDICT_MARKS,
-        plot=_plot(outcome, told.plotted),
+        plot=_plot(outcome, summary.plotted),
         conditions=conditions(outcome),
         how_to_read=how_to_read(outcome),
-        counts=counts(outcome, told.tally),
+        counts=counts(outcome, summary.tally),
         cautions=cautions(),
         trust=trust_part(read_scorecard()),
-        sources=told.sources,
+        sources=summary.sources,
         untreated=[(word, refusal, lines_of(refusal.message)) for word, refusal in untreated(outcome)],
         versions=versions(),
         written_by=written_by(),
-        files=told.files,
+        files=summary.files,
         constants=constants(outcome),
-        gaps=packed({"head": told.gaps[0], "rest": told.gaps[1]}),
+        gaps=packed({"head": summary.gaps[0], "rest": summary.gaps[1]}),
         rows_go_here=_ROWS,
         sections_go_here=_SECTIONS,
         most_rows=MOST_ROWS_IN_COUNTS,

@@ -109,7 +109,7 @@ from chairgap.records.types import (
     ForceField,
     Integers,
     Position,
-    Quantum,
+    QuantumMethod,
     RingFamily,
     Verdict,
 )
@@ -178,7 +178,7 @@ __all__ = [
     "Planned",
     "Position",
     "Quantity",
-    "Quantum",
+    "QuantumMethod",
     "Reason",
     "Record",
     "Refusal",

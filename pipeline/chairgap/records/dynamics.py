@@ -1,4 +1,4 @@
-"""What dynamics of a ring tells: time in each family of shapes, flips, and a free energy along theta."""
+"""The results of dynamics of a ring: time in each family of shapes, flips, and a free energy along theta."""
 
 from dataclasses import dataclass
 

@@ -1,6 +1,7 @@
 """Tables of literature values, and the hand estimate made from them."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from chairgap.records.types import ChairLetter, CorrectionForm, Face
@@ -43,7 +44,8 @@ class InteractionRow:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class EstimateTable:
-    """An A-value table with its interaction rows; `name` is what a study calls it.
+    """An A-value table with its interaction rows; `name` is what a study calls it, `short_sources` gives
+    'Booth & Everett 1980' for the key of a literature source.
 
     Equal to itself alone, so that caches look it up without going through all its rows.
     """
@@ -51,11 +53,12 @@ class EstimateTable:
     name: str
     a_values: tuple[AValueRow, ...]
     interactions: tuple[InteractionRow, ...]
+    short_sources: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
 class LedgerTerm:
-    """One line of the hand estimate: an energy that `chair` has to carry (kcal/mol, positive = unfavourable).
+    """One line of the hand estimate: an energy in `chair` (kcal/mol, positive = unfavourable).
 
     carbons names each carbon once; faces and groups go by ligand. All three energies are None when the term
     is needed but no published value is in the table.
@@ -95,9 +98,11 @@ class Estimate:
 
 @dataclass(frozen=True, kw_only=True)
 class Source:
-    """A literature source; `doi` is '' when not known, `doi_known` tells a seen DOI from a remembered one."""
+    """A literature source. `short` is what people read, 'Booth & Everett 1980'; `doi` is '' when not known;
+    `doi_known` says whether the DOI was seen or is from memory."""
 
     key: str
+    short: str
     citation: str
     doi: str
     doi_known: str

@@ -62,7 +62,7 @@ class FlipSearch:
     """What was tried: starts of saddle searches, and what became of them."""
 
     starts: int
-    not_settled: int
+    not_converged: int
     repeats: int
     stereo_changed: int
     no_ring_change: int
@@ -123,7 +123,7 @@ class PathFrame:
 class SpherePoint:
     """The map at one place: energy above the lowest minimum of the molecule, kcal/mol; the poles have phi 0.
 
-    spread is the difference between the walks that came by; Q is what the ring took on its ray.
+    spread is the difference between the directions that reached it; Q is what the ring took on its ray.
     """
 
     theta_deg: float

@@ -74,7 +74,7 @@ class Claim:
     """One row of a key.
 
     molecules: one text (SMILES or groups by face), several for a ranking. carbons: none, one or two locants;
-    group tells the ligands of a geminal carbon apart. claimed is the cell's text as read.
+    group distinguishes the ligands of a geminal carbon. claimed is the cell's text as read.
     """
 
     item: str

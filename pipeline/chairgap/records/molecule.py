@@ -11,7 +11,7 @@ from chairgap.records.types import ChairLetter, Face, Floats, Integers, Position
 
 @dataclass(frozen=True, kw_only=True)
 class Ligand:
-    """What a ring carbon carries on one face.
+    """The ligand of a ring carbon on one face.
 
     `group` is the key of the A-value table ('CH3', 'H', ...), or the fragment SMILES when no table row fits;
     `fragment` is the canonical isomeric SMILES with `*` as the ring carbon; `mass_u` is the group's mass.
@@ -45,7 +45,7 @@ class Topology:
     symbols: n element symbols. masses_u: (n,). bonds: (m, 2) atom indices. carbons: the six ring carbons.
     labelled: (k,) atoms kept distinct when copies are counted (heavy atoms and hydrogens on heteroatoms).
     automorphisms: (a, n) full-length atom maps; row p says that atom i is equivalent to atom p[i]; entries of
-    atoms outside `labelled` are the atom itself and carry no meaning.
+    atoms outside `labelled` are the atom itself and mean nothing.
     centres: (c, 4) atom and three neighbours whose handedness no rotation changes (inverting N left out).
     stiff_bonds: (s, 4) dihedrals i-j-k-l across double bonds, which rotation does not turn.
     charges_e: (n,) partial charges for dipole moments, None when there are none; charges_from names their

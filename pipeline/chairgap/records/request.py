@@ -3,12 +3,12 @@
 from dataclasses import dataclass, field
 
 from chairgap.errors import Place
-from chairgap.records.types import Effort, Engine, Face, ForceField, Quantum
+from chairgap.records.types import Effort, Engine, Face, ForceField, QuantumMethod
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class GroupOnCarbon:
-    """One spoken substituent: ring carbon 1..6, face and group name as the user wrote it (`1 up CH3`)."""
+    """One substituent by face: ring carbon 1..6, face and group name as the user wrote it (`1 up CH3`)."""
 
     carbon: int
     face: Face
@@ -69,7 +69,7 @@ GAS_PHASE = Medium(name="gas phase", dielectric=1.0)
 class Settings:
     """Everything of a study that is not a molecule.
 
-    The search always walks the force field's surface in the gas phase. With a solvent, or with a quantum
+    The search is always on the force field's surface in the gas phase. With a solvent, or with a quantum
     method, the minima it finds are minimised again on that surface, and everything reported belongs to it.
     parquet None leaves it to the size of the study.
     """
@@ -82,7 +82,7 @@ class Settings:
     medium_series: tuple[Medium, ...] = ()
     force_field: ForceField = "MMFF94"
     engine: Engine = "rdkit"
-    quantum: Quantum = "none"
+    quantum_method: QuantumMethod = "none"
     a_value_table: str = "chairgap"
     undecided_below_kcal_mol: float = 0.3
     size_tolerance_kcal_mol: float = 0.5
@@ -102,22 +102,23 @@ class Settings:
                 f"UFF has no charges for a solvent ({', '.join(media)}) to act on; choose MMFF94 or MMFF94s, "
                 "or the gas phase."
             )
-        if self.quantum != "none" and media:
+        if self.quantum_method != "none" and media:
             found.append(
-                f"{self.quantum} is computed in the gas phase only; leave it out, or the solvents "
+                f"{self.quantum_method} is computed in the gas phase only; leave it out, or the solvents "
                 f"({', '.join(media)})."
             )
         return tuple(found)
 
     @property
-    def method(self) -> str:
-        """The energy model by name: 'MMFF94' or 'GFN2-xTB'."""
-        return self.force_field if self.quantum == "none" else self.quantum
+    def force_field_or_quantum_method(self) -> str:
+        """What gives the energies, by name: 'MMFF94' or 'GFN2-xTB'."""
+        return self.force_field if self.quantum_method == "none" else self.quantum_method
 
     @property
     def model(self) -> str:
-        """Method and medium by name: 'MMFF94', 'MMFF94 in water'."""
-        return self.method if self.medium.is_gas else f"{self.method} in {self.medium.name}"
+        """Force field or quantum method with its medium: 'MMFF94' (gas phase), 'MMFF94 in water'."""
+        energies = self.force_field_or_quantum_method
+        return energies if self.medium.is_gas else f"{energies} in {self.medium.name}"
 
 
 @dataclass(frozen=True, kw_only=True)

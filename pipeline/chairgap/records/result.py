@@ -55,7 +55,7 @@ class Computation:
 class Reason:
     """Why estimate and computation differ (or cannot be compared).
 
-    `evidence` carries the number in words; size_kcal_mol is how much of the difference it accounts for,
+    `evidence` has the number in words; size_kcal_mol is how much of the difference it accounts for,
     signed as E(B) - E(A), where that is known.
     """
 

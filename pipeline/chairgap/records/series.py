@@ -37,7 +37,7 @@ class SolventPoint:
     """One medium at the temperature of the study; the gas phase has dielectric constant 1. Gaps are E(B) -
     E(A), kcal/mol; hydrogen bonds are those of the best conformer of each chair."""
 
-    solvent: str
+    medium: str
     dielectric: float
     potential_kcal_mol: float | None
     gibbs_kcal_mol: float | None

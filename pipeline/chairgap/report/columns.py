@@ -44,7 +44,7 @@ _NUMBERS_WITHOUT_UNIT = {"dielectric_constant", "equilibrium_constant_A_over_B"}
 
 
 def schema_of(frame: pd.DataFrame) -> pa.Schema:
-    """The type of each column, told from its header: text where it is none of the others."""
+    """The type of each column, by its header: text where it is none of the others."""
     return pa.schema([(str(header), _type_of(str(header))) for header in frame.columns])
 
 

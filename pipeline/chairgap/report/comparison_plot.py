@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# Colour and marker tell verdicts apart, each by itself; the last number is the size of the marker.
+# Colour and marker distinguish verdicts, each by itself; the last number is the size of the marker.
 _STYLES: dict[Verdict, tuple[str, str, bool, float]] = {
     "agrees": ("agrees", "o", True, 6.0),
     "disagrees": ("disagrees", "X", True, 7.5),
@@ -97,7 +97,7 @@ def plot_picture(shown: Plotted, temperature_k: float) -> Picture:
         redrawn(svg, colours, links=True),
         width_px=_INCHES_WIDE * _PX_PER_INCH,
         height_px=_INCHES_HIGH * _PX_PER_INCH,
-        alt=_told(shown.points, temperature_k, left_out),
+        alt=_in_words(shown.points, temperature_k, left_out),
     )
 
 
@@ -253,7 +253,7 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
         )
 
 
-def _told(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
+def _in_words(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
     counts = [
         f"{sum(point.verdict == verdict for point in points)} {verdict}"
         for verdict in _STYLES

@@ -35,7 +35,7 @@ TEMPERATURES_HEADERS = (
 
 SOLVENTS_HEADERS = (
     "name",
-    "method",
+    "force_field_or_quantum_method",
     "temperature_k",
     "medium",
     "dielectric_constant",
@@ -107,9 +107,9 @@ def solvents_frame(outcome: Outcome) -> pd.DataFrame:
         (
             {
                 "name": result.molecule.name,
-                "method": settings.method,
+                "force_field_or_quantum_method": settings.force_field_or_quantum_method,
                 "temperature_k": settings.temperature_k,
-                "medium": point.solvent,
+                "medium": point.medium,
                 "dielectric_constant": point.dielectric,
                 f"potential_{GAP}": point.potential_kcal_mol,
                 f"gibbs_{GAP}": point.gibbs_kcal_mol,

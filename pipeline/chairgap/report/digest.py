@@ -83,10 +83,10 @@ def fractions(conformers: tuple[Conformer, ...], temperature_k: float) -> dict[i
 
 
 def notes(result: Result) -> tuple[str, ...]:
-    """Everything the earlier stages wanted the reader to know."""
+    """The notes of the earlier stages for the reader."""
     check = engine_agreement(result.conformers)
-    told = (*result.molecule.notes, result.search.note, check.note)
-    return tuple(dict.fromkeys(note for note in told if note))
+    every_note = (*result.molecule.notes, result.search.note, check.note)
+    return tuple(dict.fromkeys(note for note in every_note if note))
 
 
 def source_keys(outcome: Outcome) -> tuple[str, ...]:
@@ -109,7 +109,7 @@ def carbon_by_locant(result: Result) -> list[RingCarbon]:
 
 def untreated(outcome: Outcome) -> list[tuple[Literal["refused", "failed"], Refusal]]:
     """Refused molecules, then failed ones, with the word for each."""
-    told: list[tuple[Literal["refused", "failed"], Refusal]] = []
-    told.extend(("refused", refusal) for refusal in outcome.refused)
-    told.extend(("failed", refusal) for refusal in outcome.failed)
-    return told
+    lost: list[tuple[Literal["refused", "failed"], Refusal]] = []
+    lost.extend(("refused", refusal) for refusal in outcome.refused)
+    lost.extend(("failed", refusal) for refusal in outcome.failed)
+    return lost

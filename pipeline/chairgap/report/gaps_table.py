@@ -91,8 +91,8 @@ def gaps_frame(outcome: Outcome) -> pd.DataFrame:
 
 def _untreated_row(status: str, refusal: Refusal) -> Row:
     where = str(refusal.place)
-    told = " ".join(lines_of(refusal.message))
-    message = f"{where}: {told}" if where else told
+    text = " ".join(lines_of(refusal.message))
+    message = f"{where}: {text}" if where else text
     return {"name": refusal.name, "status": status, "message": message}
 
 
@@ -109,7 +109,7 @@ def _gaps_row(outcome: Outcome, result: Result) -> Row:
         "temperature_k": settings.temperature_k,
         "force_field": settings.force_field,
         "minimising_engine": settings.engine,
-        "quantum_method": settings.quantum,
+        "quantum_method": settings.quantum_method,
         "medium": settings.medium.name,
         "dielectric_constant": settings.medium.dielectric,
         "a_value_table": outcome.table.name,

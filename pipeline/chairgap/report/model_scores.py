@@ -67,10 +67,10 @@ def models_table(rows: Sequence[ScorecardRow]) -> Table:
     head = [
         "model",
         "groups",
-        "mean error",
+        "mean absolute error",
         "common groups",
         "bias",
-        "mean error, potential",
+        "mean absolute error, potential",
         "rank correlation",
         "wrong in sign",
     ]
@@ -99,8 +99,8 @@ def groups_table(rows: Sequence[ScorecardRow], groups: Sequence[str]) -> Table:
     for group in groups:
         row = found[models[0], group]
         span = f"{row.a_value_low_kcal_mol:.2f} to {row.a_value_high_kcal_mol:.2f}"
-        told = [found.get((model, group)) for model in models]
-        cells.append([Own(group), Own(f"{row.a_value_kcal_mol:.2f} ({span})"), *map(_gap_words, told)])
+        found_rows = [found.get((model, group)) for model in models]
+        cells.append([Own(group), Own(f"{row.a_value_kcal_mol:.2f} ({span})"), *map(_gap_words, found_rows)])
     return table(head, cells, right=range(2, len(head)))
 
 

@@ -21,6 +21,7 @@ from chairgap.report.words import (
     preferred_words,
     reason_words,
     signed,
+    source_words,
     term_words,
     verdict_words,
 )
@@ -46,7 +47,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
     parts = (
         Part(key="chairs", blocks=bullets([_chair_line(chair) for chair in result.chairs])),
         _verdict(result),
-        _ledger(result),
+        _ledger(outcome, result),
         _gaps(outcome, result),
         _why(outcome, result),
         Part(key="populations", blocks=(paragraph(Own(populations_sentence(outcome, result))),)),
@@ -56,7 +57,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
         _contacts(result),
         Part(
             key="search",
-            title="What was searched",
+            title="Search",
             blocks=(paragraph(coverage_sentences(result)), paragraph(engines_sentence(result))),
         ),
         Part(key="notes", title="Notes", blocks=bullets(notes(result))),
@@ -87,9 +88,9 @@ def _verdict(result: Result) -> Part:
     return Part(key="verdict", blocks=(paragraph(*lines), *bullets(reasons)))
 
 
-def _ledger(result: Result) -> Part:
+def _ledger(outcome: Outcome, result: Result) -> Part:
     estimate = result.estimate
-    head = ["Chair", "Kind", "Carbons", "Groups", "Energy the chair carries", "Source", "In words"]
+    head = ["Chair", "Kind", "Carbons", "Groups", "Energy in this chair", "Source", "In words"]
     rows = [
         [
             term.chair,
@@ -97,7 +98,7 @@ def _ledger(result: Result) -> Part:
             joined_numbers(term.carbons),
             ", ".join(term.groups),
             Own(term_words(term)),
-            term.source,
+            source_words(term.source, outcome.table),
             term.words,
         ]
         for term in estimate.terms
@@ -108,7 +109,7 @@ def _ledger(result: Result) -> Part:
         lines.append(f"The estimate is incomplete. Without a published value, and left out: {named}.")
     if "geminal" in estimate.flags:
         lines.append("Two groups share a carbon (geminal): A-values do not simply add there.")
-    nothing = paragraph("No term: neither chair carries anything the table speaks of.")
+    nothing = paragraph("No term: no group or pair of groups of the table adds energy to either chair.")
     return Part(
         key="ledger",
         title="Hand estimate, Gibbs energy, kcal/mol",
@@ -124,17 +125,17 @@ def _gaps(outcome: Outcome, result: Result) -> Part:
     settings = outcome.study.settings
     return Part(
         key="gaps",
-        title=f"Computed gaps, {settings.method}, {settings.medium.name}",
+        title=f"Computed gaps, {settings.force_field_or_quantum_method}, {settings.medium.name}",
         blocks=(table(["Kind", "kcal/mol", "kJ/mol"], rows, right=(1, 2)),),
     )
 
 
 def _why(outcome: Outcome, result: Result) -> Part:
-    told = [uncertainty_sentence(outcome, result), split_sentence(outcome, result)]
+    phrases = [uncertainty_sentence(outcome, result), split_sentence(outcome, result)]
     return Part(
         key="difference",
         title="Difference between computed gap and estimate",
-        blocks=bullets([line for line in told if line]),
+        blocks=bullets([line for line in phrases if line]),
     )
 
 
@@ -151,12 +152,12 @@ def _temperature(result: Result) -> Part:
     ]
     if not rows:
         return Part(key="temperature", blocks=())
-    told = series_sentence(result)
+    phrase = series_sentence(result)
     blocks: list[Table | Paragraph] = [table(head, rows, right=range(len(head)))]
     return Part(
         key="temperature",
         title="Temperature",
-        blocks=(*blocks, paragraph(told)) if told else tuple(blocks),
+        blocks=(*blocks, paragraph(phrase)) if phrase else tuple(blocks),
     )
 
 
@@ -166,7 +167,7 @@ def _solvents(outcome: Outcome, result: Result) -> Part:
     head += ["A, %", "B, %", "non-chair, %", "H bonds, best of A", "best of B"]
     rows = [
         [
-            point.solvent,
+            point.medium,
             f"{point.dielectric:.4g}",
             signed(point.potential_kcal_mol),
             signed(point.gibbs_kcal_mol),
@@ -178,7 +179,7 @@ def _solvents(outcome: Outcome, result: Result) -> Part:
     ]
     return Part(
         key="solvent",
-        title=f"Solvent, {settings.method}, {settings.temperature_k:.2f} K",
+        title=f"Solvent, {settings.force_field_or_quantum_method}, {settings.temperature_k:.2f} K",
         blocks=(table(head, rows, right=range(1, len(head))),) if rows else (),
     )
 
@@ -228,11 +229,13 @@ def _contacts(result: Result) -> Part:
         elif best.chair != chair.letter:
             lines.append(
                 f"Chair {chair.letter}: a copy by symmetry of conformer {best.number} of chair "
-                f"{best.chair}, with the same near pairs at the carbons that correspond."
+                f"{best.chair}, with the same close contacts at the corresponding carbons."
             )
         else:
             lines.append(f"Chair {chair.letter}, conformer {best.number}: {_contact_words(best)}.")
-    return Part(key="contacts", title="Near pairs in the best conformer of each chair", blocks=bullets(lines))
+    return Part(
+        key="contacts", title="Close contacts in the best conformer of each chair", blocks=bullets(lines)
+    )
 
 
 def _contact_words(conformer: Conformer) -> str:

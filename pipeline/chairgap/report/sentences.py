@@ -36,15 +36,15 @@ def uncertainty_sentence(outcome: Outcome, result: Result) -> str:
     def percents(ends: tuple[float, float]) -> str:
         return f"chair A {percent_a(ends[0], at_k):.0f} to {percent_a(ends[1], at_k):.0f} % of both chairs"
 
-    told = (
+    sentence = (
         f"Computed Gibbs gap G(B) - G(A) at {at_k:.2f} K {signed(gap)} +- {fixed(0.5 * (high - low), 2)} "
-        f"kcal/mol, judged by the model's error for each group alone: {signed(low)} to {signed(high)}, "
+        f"kcal/mol, from the model's error for each group alone: {signed(low)} to {signed(high)}, "
         f"{percents((low, high))}."
     )
     if estimate.complete and estimate.low_kcal_mol is not None and estimate.high_kcal_mol is not None:
         ends = (estimate.low_kcal_mol, estimate.high_kcal_mol)
-        told += f" Estimate {signed(ends[0])} to {signed(ends[1])}: {percents(ends)}."
-    return told
+        sentence += f" Estimate {signed(ends[0])} to {signed(ends[1])}: {percents(ends)}."
+    return sentence
 
 
 def split_sentence(outcome: Outcome, result: Result) -> str:
@@ -61,7 +61,7 @@ def split_sentence(outcome: Outcome, result: Result) -> str:
         f"Computed Gibbs gap at {outcome.study.settings.temperature_k:.2f} K "
         f"{signed(result.gaps.gibbs_kcal_mol)} - estimate {signed(result.estimate.gap_kcal_mol)} = "
         f"{signed(comparison.difference_kcal_mol)} kcal/mol, made up of (positive: towards chair A): "
-        f"{', '.join(words) or 'no part above 0.005'}."
+        f"{', '.join(words) or 'no part above 0.005 kcal/mol'}."
     )
 
 
@@ -83,7 +83,7 @@ def series_sentence(result: Result) -> str:
         f"Line through {len(points)} temperatures, {points[0].temperature_k:.0f} to "
         f"{points[-1].temperature_k:.0f} K, dG = dH - T dS: dH = H(B) - H(A) = "
         f"{signed(fit.enthalpy_kcal_mol)} kcal/mol, dS = S(B) - S(A) = {signed(fit.entropy_cal_mol_k)} "
-        f"cal/mol/K; no point is further off than {fixed(fit.largest_deviation_kcal_mol, 3)} kcal/mol."
+        f"cal/mol/K; no point deviates by more than {fixed(fit.largest_deviation_kcal_mol, 3)} kcal/mol."
     )
 
 
@@ -101,13 +101,13 @@ def populations_sentence(outcome: Outcome, result: Result) -> str:
 def coverage_sentences(result: Result) -> str:
     """What the search looked at, and what became of it."""
     search = result.search
-    covered = "exhaustive over the rotamer lattice" if search.exhaustive else "sampled, not exhaustive"
+    covered = "exhaustive over the lattice of rotamers" if search.exhaustive else "sampled, not exhaustive"
     return (
         f"{search.starts_minimised} starts minimised ({search.ring_starts} ring shapes, "
         f"{search.lattice_states} lattice states; sampling rounds: {search.rounds}), {covered}; "
         f"{search.minima_found} minima found, {search.new_in_last_round} of them new in the last round. "
-        f"Dropped: {search.dropped_stereo_changed} with changed stereo, {search.dropped_unconverged} not "
-        f"converged, {search.saddles_left} still on a saddle."
+        f"Dropped: {search.dropped_stereo_changed} with changed configuration, {search.dropped_unconverged} "
+        f"not converged, {search.saddles_left} still at a saddle point."
     )
 
 

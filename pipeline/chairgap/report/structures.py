@@ -39,5 +39,5 @@ def _properties(outcome: Outcome, result: Result, conformer: Conformer) -> dict[
         "cremer_pople_phi_deg": fixed(shape.phi_deg, 2),
         "ring_form": shape.form,
         "ring_family": shape.family,
-        "copies": str(conformer.degeneracy),
+        "degeneracy": str(conformer.degeneracy),
     }

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from chairgap.estimate.groups import needed_row
 from chairgap.records import AValueRow, EstimateTable, Solvent, Source
-from chairgap.report.words import with_range
+from chairgap.report.words import source_words, with_range
 from chairgap.text import one_line
 
 A_VALUE_STATEMENT = (
@@ -29,12 +29,12 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
             Text(_value(row)),
             "" if row.temperature_k is None else f"{row.temperature_k:g}",
             row.known,
-            _text(row.source),
+            _text(source_words(row.source, table)),
         )
     return Group(rows, Text(f"{A_VALUE_STATEMENT}."), Text(), _interactions(table))
 
 
-def solvents_view(solvents: Sequence[Solvent]) -> RenderableType:
+def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) -> RenderableType:
     """All solvents by rising dielectric constant."""
     rows = _table("Solvents, with the dielectric constant of the liquid")
     for head in ("Solvent", "Also called", "Dielectric constant", "T, K", "Source"):
@@ -45,7 +45,7 @@ def solvents_view(solvents: Sequence[Solvent]) -> RenderableType:
             _text(", ".join(solvent.names)),
             f"{solvent.dielectric:.4g}",
             f"{solvent.temperature_k:g}",
-            _text(solvent.source),
+            _text(sources[solvent.source].short),
         )
     return rows
 
@@ -61,7 +61,7 @@ def _interactions(table: EstimateTable) -> RenderableType:
             Text(with_range(row.value_kcal_mol, row.low_kcal_mol, row.high_kcal_mol)),
             row.form,
             row.known,
-            _text(row.source),
+            _text(source_words(row.source, table)),
         )
     legend = (
         "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
@@ -80,7 +80,7 @@ def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -
         ("A-value", f"{_value(row)} kcal/mol"),
         ("temperature", temperature),
         ("solvent", row.solvent or "not stated"),
-        ("method", row.method or "not stated"),
+        ("measured by", row.method or "not stated"),
         ("known from", row.known),
         ("source", citation(row.source, sources)),
         ("note", row.note or "none"),
@@ -97,17 +97,18 @@ def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     rows.add_column("Key", overflow="fold")
     rows.add_column("Source", overflow="fold")
     for key in sources:
-        rows.add_row(_text(key), _text(citation(key, sources).removeprefix(f"{key}: ")))
+        rows.add_row(_text(key), _text(citation(key, sources)))
     return rows
 
 
 def citation(key: str, sources: Mapping[str, Source]) -> str:
-    """'key: full citation, DOI, how much of it was seen'; for the keys of a user's table the key alone."""
+    """'Booth & Everett 1980: full citation, DOI, how much of it was seen'; a key that only
+    a user's table has stays as it is."""
     source = sources.get(key)
     if source is None:
-        return f"{key}: as named in the table"
+        return f"{key}: as the table names it."
     doi = f" DOI {source.doi} ({source.doi_known})." if source.doi else ""
-    return f"{key}: {source.citation}{doi} How seen: {source.how_seen}."
+    return f"{source.short}: {source.citation}{doi} How seen: {source.how_seen}."
 
 
 def _value(row: AValueRow) -> str:

@@ -1,4 +1,4 @@
-"""A study in counts: what is told of one too large to be read molecule by molecule."""
+"""A study in counts: what is shown of one too large to be read molecule by molecule."""
 
 from collections import Counter
 from collections.abc import Iterable

@@ -37,6 +37,7 @@ from chairgap.report.words import (
     preferred_words,
     short_verdict,
     signed,
+    source_words,
     term_words,
 )
 from chairgap.text import lines_of, one_line, readable
@@ -112,7 +113,9 @@ class TallyTable:
 
 def _overview(outcome: Outcome, *, wide: bool) -> Table:
     settings = outcome.study.settings
-    conditions = f"{settings.method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
+    conditions = (
+        f"{settings.force_field_or_quantum_method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
+    )
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
     table.add_column("Molecule", ratio=26, overflow="fold")
     table.add_column("Computation prefers", ratio=12, overflow="fold")
@@ -136,7 +139,7 @@ def _overview(outcome: Outcome, *, wide: bool) -> Table:
 def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
     """Ledger, computed gaps and conformers of one molecule, with what was searched and checked."""
     return Group(
-        _ledger(result),
+        _ledger(outcome, result),
         Text(),
         _gaps(outcome, result),
         *(
@@ -162,7 +165,7 @@ def closing_lines(paths: Sequence[Path]) -> list[str]:
 
 
 def written_line(paths: Sequence[Path]) -> str:
-    """'Written to out: gaps.csv, ...', with odd characters of the folder told by their code points."""
+    """'Written to out: gaps.csv, ...', with unprintable characters of the folder as code points."""
     return readable(f"Written to {paths[0].parent}: {', '.join(path.name for path in paths)}")
 
 
@@ -195,7 +198,7 @@ def _short_reasons(result: Result) -> list[str]:
 
 def _gaps(outcome: Outcome, result: Result) -> Table:
     settings = outcome.study.settings
-    table = _table(f"Computed gaps, {settings.method}, {settings.medium.name}")
+    table = _table(f"Computed gaps, {settings.force_field_or_quantum_method}, {settings.medium.name}")
     table.add_column("Kind", overflow="fold")
     table.add_column("kcal/mol", justify="right")
     table.add_column("kJ/mol", justify="right")
@@ -206,8 +209,8 @@ def _gaps(outcome: Outcome, result: Result) -> Table:
 
 def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     """The fit of the temperature series, and the media of the solvent series."""
-    told = series_sentence(result)
-    shown: list[RenderableType] = [Text(told)] if told else []
+    phrase = series_sentence(result)
+    shown: list[RenderableType] = [Text(phrase)] if phrase else []
     if result.media:
         table = _table(f"Solvents, kcal/mol; G and percent at {outcome.study.settings.temperature_k:.2f} K")
         table.add_column("Medium", overflow="fold")
@@ -215,7 +218,7 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
             table.add_column(head, justify="right")
         for point in result.media:
             table.add_row(
-                _text(point.solvent),
+                _text(point.medium),
                 f"{point.dielectric:.4g}",
                 signed(point.potential_kcal_mol),
                 signed(point.gibbs_kcal_mol),
@@ -226,9 +229,9 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     return shown
 
 
-def _ledger(result: Result) -> Table:
-    table = _table("Hand estimate: energy each chair carries, kcal/mol")
-    for head in ("Chair", "Carbons", "Groups", "Energy (range)", "Source", "In words"):
+def _ledger(outcome: Outcome, result: Result) -> Table:
+    table = _table("Hand estimate, kcal/mol (positive: unfavourable)")
+    for head in ("Chair", "Carbons", "Groups", "Energy in this chair (range)", "Source", "In words"):
         table.add_column(head, overflow="fold", no_wrap="range" in head)
     for term in result.estimate.terms:
         table.add_row(
@@ -236,11 +239,11 @@ def _ledger(result: Result) -> Table:
             joined_numbers(term.carbons),
             _text(", ".join(term.groups)),
             _text(term_words(term)),
-            _text(term.source),
+            _text(source_words(term.source, outcome.table)),
             _text(term.words),
         )
     estimate = result.estimate
-    caption = f"Estimated gap G(B) - G(A): {estimate_words(result)}"
+    caption = f"Estimated gap G(B) - G(A), kcal/mol: {estimate_words(result)}"
     if estimate.missing:
         caption += "; without a published value, and left out: " + "; ".join(estimate.missing)
     table.caption, table.caption_justify = _text(caption), "left"

@@ -79,12 +79,12 @@ def _text(parts: Iterable[Sequence[str]]) -> str:
 
 def counts(outcome: Outcome, tally: Tally) -> Part:
     """The study in numbers of molecules."""
-    told = paragraph(
+    counts = paragraph(
         f"{tally.molecules} molecules treated, with {tally.conformers} conformers; {len(outcome.refused)} "
         f"refused, {len(outcome.failed)} failed. The two engines differ for {tally.engines_differ}; the "
-        f"starts of {tally.sampled} were sampled, of the others walked completely."
+        f"starts of {tally.sampled} were sampled, those of the others are complete."
     )
-    blocks: list[Block] = [told]
+    blocks: list[Block] = [counts]
     for title, counted in (
         ("Verdict", tally.verdicts),
         ("Computation prefers", tally.preferred),
@@ -124,7 +124,7 @@ def conditions(outcome: Outcome) -> Part:
     items = [
         _model_line(settings),
         f"Temperature {settings.temperature_k:.2f} K for ensemble and Gibbs gaps, populations and K. "
-        "Tabulated A-values keep the temperature and solvent of their source.",
+        "Tabulated A-values are for the temperature and solvent of their source.",
         f"A-value table: {outcome.table.name} ({len(outcome.table.a_values)} groups, "
         f"{len(outcome.table.interactions)} interactions).",
         f"Search: effort {search.effort}, at most {search.most_starts} starts for a molecule, conformers "
@@ -141,8 +141,8 @@ def conditions(outcome: Outcome) -> Part:
 
 def _model_line(settings: Settings) -> str:
     searched = f"force field {settings.force_field}, gas phase, minimised with {settings.engine}"
-    if settings.quantum != "none":
-        return f"Energies by {settings.quantum}, gas phase, at the minima found with {searched}."
+    if settings.quantum_method != "none":
+        return f"Energies by {settings.quantum_method}, gas phase, at the minima found with {searched}."
     if not settings.medium.is_gas:
         return (
             f"Energies by {settings.force_field} in {settings.medium.name} (generalised Born, "
@@ -163,16 +163,16 @@ def how_to_read(outcome: Outcome) -> Part:
                     f"Every gap is a difference between the two chairs of one molecule: {SIGN_STATEMENT}; "
                     "negative means that chair B is preferred. Each chair is named by its groups: `1a 2e` "
                     "has the group on ring carbon 1 axial and the one on carbon 2 equatorial. Chair A is the "
-                    "one with fewer axial groups (on a tie the one whose axial groups weigh less, then the "
-                    "one whose first group is equatorial), so the gap of a single group has the sign of its "
-                    "A-value, G(axial) - G(equatorial)."
+                    "one with fewer axial groups (on a tie the one whose axial groups have the smaller mass, "
+                    "then the one whose first group is equatorial), so the gap of a single group has the "
+                    "sign of its A-value, G(axial) - G(equatorial)."
                 )
             ),
             paragraph(
-                "The estimate is a Gibbs energy from tabulated values and stands beside the computed Gibbs "
-                "gap. The potential gap compares only the best conformer of each chair and knows no "
-                f"temperature. A gap smaller than {limit:.2f} kcal/mol is called undecided: it names no "
-                "winner."
+                "The estimate is a Gibbs energy from tabulated values and is compared with the computed "
+                "Gibbs gap. The potential gap compares only the best conformer of each chair, without any "
+                f"effect of temperature. A gap smaller than {limit:.2f} kcal/mol is called undecided: "
+                "neither chair is preferred."
             ),
         ),
     )
@@ -181,7 +181,7 @@ def how_to_read(outcome: Outcome) -> Part:
 def _verdicts(outcome: Outcome) -> Part:
     title = "Estimate and computation"
     if not outcome.results:
-        nothing = paragraph("No molecule was treated; the reasons stand below.")
+        nothing = paragraph("No molecule was treated; the reasons are below.")
         return Part(key="verdicts", title=title, blocks=(nothing,))
     rows = [verdict_row(result) for result in outcome.results]
     sign = Own(f"All gaps: {SIGN_STATEMENT}. {MARKS}")
@@ -221,13 +221,13 @@ def verdict_row(result: Result) -> tuple[str, ...]:
 
 
 def _untreated(outcome: Outcome, most: int | None = None) -> list[str]:
-    told = untreated(outcome)
-    if not told:
+    lost = untreated(outcome)
+    if not lost:
         return []
     lines = ["## Refused and failed molecules", ""]
-    if most is not None and len(told) > most:
-        lines += [f"The first {most} of {len(told)}; all are in gaps.csv.", ""]
-    for status, refusal in told[:most]:
+    if most is not None and len(lost) > most:
+        lines += [f"The first {most} of {len(lost)}; all are in gaps.csv.", ""]
+    for status, refusal in lost[:most]:
         where = f", {refusal.place}" if str(refusal.place) else ""
         message = "\\\n  ".join(escaped(line) for line in lines_of(refusal.message))
         lines.append(f"- {escaped(refusal.name)} ({status}{escaped(where)})\\\n  {message}")

@@ -22,17 +22,18 @@ def trust_part(rows: Sequence[ScorecardRow]) -> Part:
                 Own(
                     f"Each of the tabulated groups alone on the ring, Gibbs gap G(axial) - G(equatorial) at "
                     f"{temperature_k:.2f} K against its A-value, in kcal/mol; error = computed - A-value, "
-                    "bias its mean (positive: too equatorial). Common groups are those that all models know. "
+                    "bias = its mean (positive: equatorial favoured too much). "
+                    "Common groups are those that all models know. "
                     "`chairgap scorecard` computes all of it again."
                 )
             ),
             models_table(rows),
             paragraph(
                 Own(
-                    f"Over the {common} groups that all models know, {best.model} has the smallest mean "
-                    f"error, {best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. Errors of this size "
-                    "are as large as the A-values of many polar groups: **a computed gap below about "
-                    "1 kcal/mol decides nothing for a polar group.** Wrong in sign:"
+                    f"Over the {common} groups that all models know, {best.model} has the smallest "
+                    f"mean absolute error, {best.common_mean_absolute_error_kcal_mol:.2f} kcal/mol. "
+                    "Errors of this size are as large as the A-values of many polar groups: **a "
+                    "computed gap below about 1 kcal/mol decides nothing for a polar group.** Wrong in sign:"
                 )
             ),
             *bullets([Own(_wrong(score)) for score in scores]),

@@ -1,15 +1,26 @@
 """The words and number forms shared by every output, so that all of them say the same thing the same way."""
 
+import re
 from collections.abc import Mapping
 
-from chairgap.records import ChairLetter, Comparison, Conformer, LedgerTerm, Reason, Result, Verdict
+from chairgap.compare.reasons import REASON_WORDS
+from chairgap.records import (
+    ChairLetter,
+    Comparison,
+    Conformer,
+    EstimateTable,
+    LedgerTerm,
+    Reason,
+    Result,
+    Verdict,
+)
 
 SIGN_STATEMENT = "gap = E(chair B) - E(chair A); positive means that chair A is preferred"
 
 CAUTIONS = (
-    "A computed preference is no lab instruction.",
+    "A computed preference is not an instruction for the laboratory.",
     "Handle chemicals only under your local rules and licensed supervision.",
-    "A person decides a grade; this report only shows what the numbers rest on.",
+    "A person decides a grade; this report only shows the basis of the numbers.",
     "A force field often errs for polar groups (halogen, C=O, C#N, several OH); its gaps are reported as "
     "they come out.",
 )
@@ -51,7 +62,7 @@ def preferred_words(result: Result) -> str:
     words = {
         "A": f"{chair_a.name} (A)",
         "B": f"{chair_b.name} (B)",
-        "non-chair": "not a chair",
+        "non-chair": "non-chair",
         "undecided": "undecided",
         "equal": "equal by symmetry",
     }
@@ -98,14 +109,14 @@ def short_verdict(comparison: Comparison) -> str:
 
 
 def reason_words(reason: Reason) -> str:
-    """The code as plain words, then its evidence."""
+    """'syn-diaxial excess: ...': the code in words, then its evidence."""
     code = code_words(reason)
     return f"{code}: {reason.evidence}" if reason.evidence else code
 
 
 def code_words(reason: Reason) -> str:
-    """'polar groups' for the code 'polar-groups'."""
-    return reason.code.replace("-", " ")
+    """'syn-diaxial excess' for the code 'syn-diaxial-excess'."""
+    return REASON_WORDS.get(reason.code, reason.code)
 
 
 def reasons_in_words(reasons: tuple[Reason, ...]) -> str:
@@ -120,15 +131,22 @@ def groups_held(names: Mapping[ChairLetter, str], conformer: Conformer) -> str:
 
 
 def chair_words(result: Result, conformer: Conformer) -> str:
-    """'A: 1e 2a', 'A and B: 1e 4a / 1a 4e', or 'no chair'."""
+    """'A: 1e 2a', 'A and B: 1e 4a / 1a 4e', or 'non-chair'."""
     names = {chair.letter: chair.name for chair in result.chairs}
     held = conformer.chairs_held
-    return f"{held}: {groups_held(names, conformer)}" if held else "no chair"
+    return f"{held}: {groups_held(names, conformer)}" if held else "non-chair"
 
 
 def term_words(term: LedgerTerm) -> str:
     """'+1.74 (1.70 to 1.80)' or 'no published value'."""
     return with_range(term.value_kcal_mol, term.low_kcal_mol, term.high_kcal_mol) or "no published value"
+
+
+def source_words(keys: str, table: EstimateTable) -> str:
+    """'Booth & Everett 1980' for the keys of a term's sources; a key that only a user's table
+    has stays as it is."""
+    parts = re.split(r"([;,\s]+)", keys)
+    return "".join(table.short_sources.get(part, part) for part in parts)
 
 
 def form_words(conformer: Conformer) -> str:

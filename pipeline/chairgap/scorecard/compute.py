@@ -42,7 +42,7 @@ SEARCH = SearchSettings(effort="quick", most_starts=600, window_kcal_mol=4.0)
 
 @dataclass(frozen=True, kw_only=True)
 class _Task:
-    """One group with one force field, on every surface that is wanted of it."""
+    """One group with one force field, on every surface asked for."""
 
     row: AValueRow
     force_field: ForceField
@@ -56,7 +56,7 @@ def scorecard_settings(settings: Settings) -> Settings:
         output="",
         temperature_k=settings.temperature_k,
         force_field=settings.force_field,
-        quantum=settings.quantum,
+        quantum_method=settings.quantum_method,
         medium=settings.medium,
         search=SEARCH,
     )
@@ -72,19 +72,19 @@ def run_scorecard(
 ) -> tuple[ScorecardRow, ...]:
     """Rows by model, in the order of the models and of the groups.
 
-    progress is told as groups are finished. A group that a model cannot treat has a row
+    progress is called as groups are finished. A group that a model cannot treat has a row
     without gaps that says why. Raises InputError when a library is missing.
     """
-    wanted = [scorecard_settings(model) for model in models]
-    for model in wanted:
+    requested = [scorecard_settings(model) for model in models]
+    for model in requested:
         check_available(model)
     tasks = [
         _Task(
             row=row,
             force_field=force_field,
-            models=tuple(model for model in wanted if model.force_field == force_field),
+            models=tuple(model for model in requested if model.force_field == force_field),
         )
-        for force_field in dict.fromkeys(model.force_field for model in wanted)
+        for force_field in dict.fromkeys(model.force_field for model in requested)
         for row in groups
     ]
     # Long names are mostly large groups; with the largest first no worker is left alone at the end.
@@ -115,7 +115,7 @@ def _score(context: Context, task: _Task) -> list[ScorecardRow]:
         return [_row(row, model, None, error.message) for model in task.models]
     rows = []
     for model in task.models:
-        if model.quantum != "none" and len(molecule.topology.symbols) > QUANTUM_ATOM_LIMIT:
+        if model.quantum_method != "none" and len(molecule.topology.symbols) > QUANTUM_ATOM_LIMIT:
             note = f"left out: more than {QUANTUM_ATOM_LIMIT} atoms"
             rows.append(_row(row, model, None, note))
             continue

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# Marker shapes tell signs apart as well as colours do (dark blue and orange, apart in grey too).
+# Marker shapes distinguish signs as colours do (dark blue and orange, apart in grey too).
 _STYLES = {
     "right": ("sign right", "#1b3a6b", "o", 4.5),
     "wrong": ("sign wrong", "#d95f02", "X", 6.5),

@@ -1,6 +1,6 @@
 """The conformer search: a lattice of starting geometries, and what it minimises to.
 
-A lattice small enough for the budget is walked completely; a larger one is sampled, equally for each ring
+A lattice small enough for the budget is searched completely; a larger one is sampled, equally for each ring
 start. Rounds follow in which every low minimum has each of its rotors turned *in its own relaxed geometry*,
 which reaches rotamers and ring shapes that no start had (and, when sampling, fresh random points are added),
 until a round brings nothing new within the energy window. Starts that are recognised as leading to a known
@@ -23,7 +23,7 @@ from chairgap.shape.duplicates import find_same
 
 # Minimised to a relative gradient of 1e-6, equal minima agree far better than this.
 ENERGY_SIEVE_KCAL_MOL = 1e-4
-# A lattice of at most this share of the budget is walked completely; the rest is for turning rotors.
+# A lattice of at most this share of the budget is searched completely; the rest is for turning rotors.
 _WALK_SHARE = 8
 _SAMPLE = 200
 _FRESH_PER_ROUND = 40
@@ -120,8 +120,8 @@ class _Catch:
         for index in sorted(range(len(self.minima)), key=lambda i: self.minima[i].energy_kcal_mol):
             found = self.minima[index]
             seen[found.form] = seen.get(found.form, 0) + 1
-            wanted = found.energy_kcal_mol <= ceiling or seen[found.form] <= _FOLLOWED_PER_FORM
-            if wanted and index not in self.followed:
+            requested = found.energy_kcal_mol <= ceiling or seen[found.form] <= _FOLLOWED_PER_FORM
+            if requested and index not in self.followed:
                 chosen.append(index)
         return chosen
 

@@ -79,9 +79,9 @@ def group_variants(mol: Mol, group: Group, force_field: ForceField, seed: int) -
         if capped.GetAtomWithIdx(centre).GetChiralTag() == ChiralType.CHI_UNSPECIFIED:
             capped.GetAtomWithIdx(centre).SetChiralTag(ChiralType.CHI_TETRAHEDRAL_CW)
     signature_atoms = list(_ring_bonds(capped)), list(_inverting_nitrogens(capped))
-    wanted = _EMBEDDINGS_WITH_VARIANTS if any(signature_atoms) else 1
+    requested = _EMBEDDINGS_WITH_VARIANTS if any(signature_atoms) else 1
     with rdBase.BlockLogs():  # it remarks on atom types that it then does without
-        found = rdDistGeom.EmbedMultipleConfs(capped, wanted, _embedding(seed))
+        found = rdDistGeom.EmbedMultipleConfs(capped, requested, _embedding(seed))
     if not len(found):
         raise EngineError(f"the group {ligand.fragment} could not be embedded; report this molecule.")
     model = rdkit_model(capped, force_field)

@@ -9,7 +9,7 @@ from chairgap.shape.canonical import CANONICAL_FORMS
 from chairgap.shape.degeneracy import Operations
 from chairgap.shape.puckering import displacements, ring_from_puckering
 
-# Amplitudes near those of the minima of cyclohexane itself; minimisation settles the rest.
+# Amplitudes near those of the minima of cyclohexane itself; minimisation does the rest.
 CHAIR_Q_ANGSTROM = 0.56
 TWIST_BOAT_Q_ANGSTROM = 0.72
 

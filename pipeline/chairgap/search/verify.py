@@ -26,7 +26,7 @@ def worth_reporting(
 ) -> tuple[Found, ...]:
     """Those within the window above the lowest of their own kind (chair A, chair B, no chair).
 
-    Each kind has its own window, since the best conformer of the worse chair is wanted however high it lies.
+    Each kind has its own window, since the best conformer of the worse chair is needed however high it lies.
     When symmetry makes the chairs equal they are one kind.
     """
     topology = lattice.molecule.topology
@@ -59,7 +59,7 @@ def move_to(found: Sequence[Found], model: EnergyModel) -> tuple[Found, ...]:
 
 
 def verify(found: Sequence[Found], lattice: Lattice, model: EnergyModel, report: SearchReport) -> Verified:
-    """Settle each found minimum, check its stereochemistry again and drop what has become a repeat."""
+    """Converge each found minimum, check its stereochemistry again and drop what has become a repeat."""
     topology = lattice.molecule.topology
     kept: list[Minimum] = []
     saddles = unconverged = stereo_changed = 0

@@ -39,7 +39,7 @@ def hydrogen_bonds(topology: Topology, positions: Floats) -> tuple[tuple[float, 
 def _has_lone_pair(topology: Topology, atom: int) -> bool:
     """False for nitrogen that has none: with four neighbours (ammonium), with three of which one is a bare O
     (nitro, N-oxide), with two of which one is a bare C or N (isocyano, the middle of azido). Neighbours alone
-    do not tell pyridinium from an amine."""
+    do not distinguish pyridinium from an amine."""
     if topology.symbols[atom] != "N":
         return True
     around = _neighbours(topology, atom)

@@ -89,7 +89,7 @@ def ring_from_puckering(
     """(6, 3) ring with exactly the asked puckering, mean plane z = 0, clockwise seen from +z.
 
     The projection on the mean plane is a regular hexagon whose size makes the mean squared bond length equal
-    to bond_angstrom squared; single bonds may be longer or shorter, which a minimisation settles.
+    to bond_angstrom squared; single bonds may be longer or shorter, which a minimisation puts right.
     Raises ValueError when the ring is so strongly puckered that no such hexagon exists.
     """
     theta, phi = np.radians(theta_deg), np.radians(phi_deg)

@@ -1,1 +1,1 @@
-"""From TOML, CSV, SDF or a typed line to a `Study`; every problem is told at once."""
+"""From TOML, CSV, SDF or a typed line to a `Study`; every problem is reported at once."""

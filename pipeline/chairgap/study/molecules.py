@@ -71,7 +71,7 @@ def from_csv(path: Path, names: Names) -> list[Item]:
     columns = _columns(header, Place(file=str(path), row=header_row))
     if not rows:
         raise InputError(
-            "There is no molecule below the header. Write one per row, or take the file off the study.",
+            "There is no molecule below the header. Write one per row, or remove the file from the study.",
             place=Place(file=str(path)),
         )
     return [_from_row(table, columns, list(map(tidy, cells)), names, (path, row)) for row, cells in rows]
@@ -106,14 +106,14 @@ def _from_row(
 def from_sdf(path: Path, names: Names) -> list[Item]:
     """The records of an SDF or MOL file, named by title line, else by a data tag `name`, else by number.
 
-    Whether a record is a molecule that can be treated is judged when it is built. Raises InputError for a
+    Whether a record is a molecule that can be treated is found out when it is built. Raises InputError for a
     file that cannot be read as text or holds no record.
     """
     text = read_text(path, at_most_mb=_MOST_SDF_MB)
     records = read_sdf_blocks(text)
     if not records:
         raise InputError(
-            "The file holds no structure record. Write one, or take the file off the study.",
+            "The file has no structure record. Write one, or remove the file from the study.",
             place=Place(file=str(path)),
         )
     if len(records) > MOST_MOLECULES:
@@ -150,7 +150,7 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
         which = "both 'smiles' and 'substituents'" if smiles else "neither 'smiles' nor 'substituents'"
         problems.append(InputError(f"The molecule has {which}. Give one of the two.", place=at("")))
     if len(smiles.split()) > 1:
-        message = "A SMILES holds no blank. Write the SMILES alone, and the name in its own field."
+        message = "A SMILES has no blank in it. Write the SMILES alone, and the name in its own field."
         problems.append(InputError(message, place=at("smiles"), value=smiles))
     if stereo not in ("", "all"):
         message = (
@@ -179,7 +179,7 @@ def _wrong_name(name: str, names: Names) -> str:
     if not name:
         return "The molecule has no name. Give each molecule a name of its own."
     if holds_control_character(name):
-        return "The name holds a control character. Write it in letters, figures and signs alone."
+        return "The name has a control character in it. Write it in letters, figures and signs alone."
     if len(name) > LONGEST_NAME:
         return f"The name has {len(name)} characters. Use at most {LONGEST_NAME}."
     if name in names:

@@ -1,6 +1,6 @@
 """The [[pattern]] blocks of a study: groups and numbers of carbons, and every molecule they mean.
 
-All blocks are judged before any molecule of them is listed; how many there will be is counted, not tried.
+All blocks are checked before any molecule of them is listed; how many there will be is counted, not tried.
 """
 
 from collections.abc import Sequence
@@ -40,7 +40,7 @@ def read_patterns(
     """The sound patterns of a study in file order, and every problem of the others; with one of these nothing
     may be listed.
 
-    Without a table (its own problems are told elsewhere) groups are not looked up.
+    Without a table (its own problems are reported elsewhere) groups are not looked up.
     """
     patterns: list[Pattern] = []
     problems: list[ChairgapError] = []
@@ -76,7 +76,7 @@ def _choices(
     names = row_names(table)
     for number, group in enumerate(groups if isinstance(groups, list) else []):
         if not isinstance(group, str) or not group.strip():
-            continue  # told by the schema
+            continue  # reported by the schema
         here: KeyPath = (*path, "groups", number)
         try:
             found = _isomers(group, table, taken)
@@ -99,7 +99,7 @@ def _choices(
 def _isomers(group: str, table: EstimateTable, taken: dict[str, str]) -> tuple[str, ...]:
     fragment = resolve_group(group, table)
     if fragment == HYDROGEN:
-        raise MoleculeError("Hydrogen stands wherever no group does. Leave it out of the list.")
+        raise MoleculeError("Every position without a group has hydrogen. Leave it out of the list.")
     found = fragments.isomers(fragment)
     for isomer in found:
         if isomer in taken:
@@ -143,12 +143,12 @@ def _molecules(pattern: Pattern, names: Names) -> list[Item]:
     table, place = pattern.table, pattern.place
     items: list[Item] = []
     for arrangement in arrangements(pattern.choices, table.carbons, mirror_images=table.mirror_images):
-        spoken = ", ".join([f"{put.carbon} {put.face} {put.group}" for put in arrangement.groups])
-        name = f"{table.name} [{spoken}]" if table.name else spoken
+        groups = ", ".join([f"{put.carbon} {put.face} {put.group}" for put in arrangement.groups])
+        name = f"{table.name} [{groups}]" if table.name else groups
         if name in names:
             message = (
                 f"The name '{name}' is taken already ({names[name]}). Give this [[pattern]] block a name "
-                "of its own, which then stands before its molecules."
+                "of its own, which its molecules then begin with."
             )
             items.append(Refusal(name=name, message=message, place=place))
             continue

@@ -1,8 +1,8 @@
 """Reads a study: one TOML file, and the CSV and SDF files it names, into a frozen Study.
 
 Every file named in a study is looked for from the folder of the study file; the output folder is seen from
-where the command runs. All problems are told at once. What is wrong with one molecule refuses that molecule
-and lets the others go on (`Study.refused`); what is wrong with the study stops it.
+where the command runs. All problems are reported at once. What is wrong with one molecule refuses that
+molecule and lets the others go on (`Study.refused`); what is wrong with the study stops it.
 """
 
 import re
@@ -78,7 +78,7 @@ def study_from_text(text: str, path: Path) -> Study:
     settings = _settings(table, path)
     if settings.contradictions():
         place = Place(file=str(path), line=line_of(lines, ("model",)), field="model")
-        raise StudyError([InputError(told, place=place) for told in settings.contradictions()])
+        raise StudyError([InputError(phrase, place=place) for phrase in settings.contradictions()])
     return Study(
         settings=settings,
         requests=requests,
@@ -100,11 +100,11 @@ def _settings(table: StudyTable, path: Path) -> Settings:
         output=table.output.folder,
         temperature_k=table.conditions.temperature_k,
         temperature_series_k=tuple(table.conditions.temperature_series_k),
-        medium=find_medium(table.conditions.solvent),
-        medium_series=tuple(find_medium(name) for name in table.conditions.solvent_series),
+        medium=find_medium(table.conditions.medium),
+        medium_series=tuple(find_medium(name) for name in table.conditions.medium_series),
         force_field=table.model.force_field,
         engine=table.model.engine,
-        quantum=table.model.quantum,
+        quantum_method=table.model.quantum_method,
         a_value_table=_table_name(table.estimate.table, path),
         undecided_below_kcal_mol=table.verdict.undecided_below_kcal_mol,
         size_tolerance_kcal_mol=table.verdict.size_tolerance_kcal_mol,
@@ -145,8 +145,14 @@ _KEY_PART = re.compile(r"\s*[\w\"'-]+\s*")
 
 # The wording of CPython's parser (its start, or a part of it) and what the user should do about it.
 _ADVICE = (
-    (r"^Cannot|^Duplicate", "Keep one: a key or [section] stands once, and each molecule is a [[molecule]]."),
-    (r"hex value|^Escaped|^Unescaped", "A backslash stands between double quotes: take single quotes there."),
+    (
+        r"^Cannot|^Duplicate",
+        "Keep one: a key or [section] is written once, and each molecule is a [[molecule]].",
+    ),
+    (
+        r"hex value|^Escaped|^Unescaped",
+        "There is a backslash between double quotes: use single quotes there.",
+    ),
     (r"^Illegal|^Unterminated|^Found|^Expected \"'", "Close the text with the quote it began with."),
     (r"^Unclosed|declaration", "Close the bracket that was opened."),
     (r"^Expected newline", "Write one key = value per line, decimals with a point, text in quotes."),
@@ -165,7 +171,7 @@ def _check_depth(text: str, path: Path) -> None:
         for piece in line.split("."):
             parts = parts + 1 if _KEY_PART.fullmatch(piece) else 0
             if parts > _MOST_KEY_PARTS:
-                message = "A key has far too many parts with full stops between. Take them away."
+                message = "A key has far too many parts with full stops between. Remove them."
                 raise InputError(message, place=Place(file=str(path), line=number))
 
 
@@ -174,7 +180,7 @@ def _parsed(text: str, path: Path) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except RecursionError:
-        message = "Lists stand inside lists too deeply. Take the extra brackets away."
+        message = "Lists are nested too deeply. Remove the extra brackets."
         raise InputError(message, place=Place(file=str(path))) from None
     except ValueError as error:  # also a number of more digits than Python reads
         wording = str(error)
@@ -208,7 +214,7 @@ def _molecules(
         names = data.get(key)
         for position, name in enumerate(names if isinstance(names, list) else []):
             if not isinstance(name, str) or not name.strip():
-                continue  # told by the schema
+                continue  # reported by the schema
             try:
                 items += read(path.parent / name.strip(), taken)
             except ChairgapError as error:
@@ -218,7 +224,7 @@ def _molecules(
 
 def _blocks(data: dict[str, Any], key: str) -> list[object]:
     blocks = data.get(key)
-    return blocks if isinstance(blocks, list) else []  # anything else is told by the schema
+    return blocks if isinstance(blocks, list) else []  # anything else is reported by the schema
 
 
 def find_medium(name: str) -> Medium:
@@ -232,14 +238,14 @@ def find_medium(name: str) -> Medium:
 def _medium_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:
     section = data.get("conditions")
     found = section if isinstance(section, dict) else {}
-    one, several = found.get("solvent"), found.get("solvent_series")
-    named: list[tuple[KeyPath, Any]] = [(("conditions", "solvent"), one)]
+    one, several = found.get("medium"), found.get("medium_series")
+    named: list[tuple[KeyPath, Any]] = [(("conditions", "medium"), one)]
     for index, name in enumerate(several if isinstance(several, list) else []):
-        named.append((("conditions", "solvent_series", index), name))
+        named.append((("conditions", "medium_series", index), name))
     problems: list[ChairgapError] = []
     for key, name in named:
         if not isinstance(name, str) or not name.strip():
-            continue  # the default, or told by the schema
+            continue  # the default, or reported by the schema
         try:
             find_medium(name)
         except InputError as error:
@@ -254,7 +260,7 @@ def _estimate_table(
     section = data.get("estimate", {})
     name = section.get("table", Settings.a_value_table) if isinstance(section, dict) else None
     if not isinstance(name, str) or not name.strip():
-        return None, []  # told by the schema
+        return None, []  # reported by the schema
     key = ("estimate", "table")
     found = _table_name(name.strip(), path)
     if found not in SHIPPED_TABLES and not is_file(Path(found)):
@@ -284,7 +290,7 @@ def _place(path: Path, lines: dict[KeyPath, int], key: KeyPath) -> Place:
 def _seen_from_study(
     error: ChairgapError, key: KeyPath, path: Path, lines: dict[KeyPath, int]
 ) -> list[ChairgapError]:
-    """The problems of a named file; one about the file as a whole is told at the key that names it."""
+    """The problems of a named file; one about the file as a whole is reported at the key that names it."""
     problems = error.problems if isinstance(error, StudyError) else (error,)
     return [
         problem

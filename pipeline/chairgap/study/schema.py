@@ -1,6 +1,6 @@
 """What a study file may hold, as pydantic models, and its errors put into our words.
 
-Every field carries in `description` what would be right; messages end with it. Default values are those of
+Every field has in `description` what would be right; messages end with it. Default values are those of
 the records, so they stand in one place.
 """
 
@@ -28,7 +28,7 @@ from chairgap.text import did_you_mean, holds_control_character, tidy
 from chairgap.validation import is_complete, problem_of, wrong, wrong_complete
 
 _CONTROL = (
-    "The text holds a line break or another control character; a backslash between double quotes makes one."
+    "The text has a line break or another control character; a backslash between double quotes makes one."
 )
 LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
 _MOST_PROBLEMS = 1000  # of one table; nobody reads more
@@ -73,19 +73,19 @@ class Conditions(_Section):
         default=list(Settings.temperature_series_k),
         description="a list of temperatures in kelvin from 1 to 2000, such as [250, 298.15, 350]",
     )
-    solvent: StrippedText = Field(
+    medium: StrippedText = Field(
         default=GAS_PHASE.name,
         description="'gas phase' or a solvent, such as 'water'; chairgap tables --solvents lists them",
     )
-    solvent_series: list[StrippedText] = Field(
-        default=[], description='a list of solvents, such as ["gas phase", "cyclohexane", "water"]'
+    medium_series: list[StrippedText] = Field(
+        default=[], description='a list of media, such as ["gas phase", "cyclohexane", "water"]'
     )
 
 
 class Model(_Section):
     force_field: ForceField = Field(default=Settings.force_field, description="'MMFF94', 'MMFF94s' or 'UFF'")
     engine: Engine = Field(default=Settings.engine, description="'rdkit' or 'openmm'")
-    quantum: Quantum = Field(default=Settings.quantum, description="'none' or 'GFN2-xTB'")
+    quantum_method: QuantumMethod = Field(default=Settings.quantum_method, description="'none' or 'GFN2-xTB'")
 
     @model_validator(mode="after")
     def _engine_knows_force_field(self) -> "Model":
@@ -99,7 +99,7 @@ class Model(_Section):
 class Estimate(_Section):
     table: StrippedText = Field(
         default=Settings.a_value_table,
-        description="'chairgap', 'textbook', or the path of your own table, seen from the study file",
+        description="'chairgap', 'textbook', or the path of your own table, relative to the study file",
     )
 
 
@@ -143,7 +143,7 @@ class Search(_Section):
 
 class Output(_Section):
     folder: Annotated[StrippedText, AfterValidator(_not_a_file)] = Field(
-        description='a folder, seen from where the command runs, such as "reports/demo"'
+        description='a folder, relative to where the command runs, such as "reports/demo"'
     )
 
     parquet: bool | None = Field(
@@ -167,7 +167,7 @@ class LimitsTable(_Section):
 
 
 class StudyTable(_Section):
-    """The whole file; a molecule is judged on its own by `MoleculeTable`, so that the others go on."""
+    """The whole file; a molecule is checked on its own by `MoleculeTable`, so that the others go on."""
 
     title: Text = Field(description='a title on one line, such as title = "Week 3"')
     conditions: Conditions = Field(default=Conditions(), description="a section [conditions]")
@@ -223,7 +223,7 @@ class PatternTable(_Section):
         list[Annotated[int, Field(ge=1, le=6)]], BeforeValidator(_one_is_a_list), AfterValidator(_once_each)
     ] = Field(
         min_length=1,
-        description="how many ring carbons carry a group: a number from 1 to 6, or a list such as [1, 2, 3]",
+        description="how many ring carbons have a group: a number from 1 to 6, or a list such as [1, 2, 3]",
     )
     mirror_images: MirrorImages = Field(
         default="once", description="'once' to take a molecule and its mirror image once, or 'both'"

@@ -16,7 +16,7 @@ _DEEPEST_KEY = 20  # a study has two levels
 
 
 def shown_path(path: KeyPath) -> str:
-    """`('molecule', 2, 'smiles')` as `molecule[3].smiles`: positions are told from 1."""
+    """`('molecule', 2, 'smiles')` as `molecule[3].smiles`: positions are counted from 1."""
     words = ""
     for part in path:
         words += f"[{part + 1}]" if isinstance(part, int) else f".{part}"

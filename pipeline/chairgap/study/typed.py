@@ -33,10 +33,10 @@ COMMAND_LINE = Origin(
         "temperature_k": "--temperature",
         "force_field": "--force-field",
         "engine": "--engine",
-        "quantum": "--quantum",
-        "model": "--force-field, --engine, --quantum, --solvent",
-        "solvent": "--solvent",
-        "solvent_series": "--solvent",
+        "quantum_method": "--quantum-method",
+        "model": "--force-field, --engine, --quantum-method, --solvent",
+        "medium": "--solvent",
+        "medium_series": "--solvent",
         "table": "--table",
         "effort": "--effort",
         "seed": "--seed",
@@ -50,7 +50,7 @@ def study_as_typed(
 ) -> Study:
     """The study of one molecule, a SMILES or groups by face; `settings` holds {section: {key: value}}.
 
-    Raises StudyError whose problems speak of the options typed, not of lines that nobody wrote.
+    Raises StudyError whose problems name the options typed, not of lines that nobody wrote.
     """
     named = name_of(text, name)
     return study_of_typed({named: text}, title=named, stereo=stereo, settings=settings or {})
@@ -91,8 +91,8 @@ def _quoted(value: Any) -> str:
 
 def _as_smiles_or_groups(text: str) -> dict[str, Any]:
     """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit."""
-    spoken = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
-    return {"substituents": [text]} if spoken else {"smiles": text}
+    by_face = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
+    return {"substituents": [text]} if by_face else {"smiles": text}
 
 
 def _study_of(text: str, origin: Origin) -> Study:

@@ -37,7 +37,7 @@ FRAMES: dict[str, Callable[[Outcome], pd.DataFrame]] = {
 
 @dataclass(frozen=True, kw_only=True)
 class OutputOptions:
-    """What is wanted besides the texts: Parquet, and in which form the page holds its molecules."""
+    """What is written besides the texts: Parquet, and in which form the page holds its molecules."""
 
     parquet: bool
     form: Form
@@ -46,7 +46,7 @@ class OutputOptions:
 @dataclass(frozen=True, kw_only=True)
 class Pieces:
     """The rows of every CSV file without its first line, and the structures, by file; the same tables as
-    Arrow record batches by file, where Parquet is wanted; the molecules of the page, and their points on its
+    Arrow record batches by file, where Parquet is written; the molecules of the page, and their points on its
     plot; the counts; and the sources of the estimates."""
 
     texts: dict[str, str]

@@ -42,7 +42,7 @@ FILES = (
     MANIFEST,
 )
 PARQUET_FILES = tuple(name.replace(".csv", ".parquet") for name in FILES if name.endswith(".csv"))
-# A study of more molecules is told in counts, and written as Parquet besides, unless it says otherwise.
+# A study of more molecules is shown in counts, and written as Parquet besides, unless it says otherwise.
 MOST_IN_FULL = 200
 _WAITING = ".unfinished"
 
@@ -66,7 +66,7 @@ def check_folder(folder: Path) -> None:
         raise InputError(message, place=place) from None
     if taken and not any(map(_is_ours, (folder / MANIFEST, folder / _WAITING / MANIFEST))):
         message = (
-            f"The folder holds {taken[0]}, which is not from an earlier run of {PROGRAM}. "
+            f"The folder has a file {taken[0]}, which is not from an earlier run of {PROGRAM}. "
             "Move it away, or name another folder with --output."
         )
         raise InputError(message, place=place)
@@ -189,7 +189,7 @@ def _summary(
 @contextmanager
 def _waiting(folder: Path) -> Iterator[Path]:
     """A folder beside the places of the files; what an earlier run left in it is thrown away. Errors of the
-    file system are told in our words."""
+    file system are put in our words."""
     waiting = folder / _WAITING
     try:
         shutil.rmtree(waiting, ignore_errors=True)
@@ -199,7 +199,7 @@ def _waiting(folder: Path) -> Iterator[Path]:
         message = f"It cannot be written ({reason(error)}). Make room, or name another folder with --output."
         raise ChairgapError(message, place=Place(file=str(folder))) from None
     finally:
-        # A manifest that still waits tells the next run whose the files are that were put in place before.
+        # A manifest that still waits says to the next run whose the files are that were put in place before.
         if not _is_ours(waiting / MANIFEST):
             shutil.rmtree(waiting, ignore_errors=True)
 

@@ -85,7 +85,8 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
         problems += found
     if problems:
         raise StudyError(problems)
-    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions)
+    short = {key: source.short for key, source in sources.items()}
+    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions, short_sources=short)
 
 
 def read_sources() -> dict[str, Source]:
@@ -122,16 +123,16 @@ def read_scorecard() -> tuple[ScorecardRow, ...]:
     return _shipped(_SCORECARD_FILE, parse_scorecard)
 
 
-def mean_error_kcal_mol(model: str, method: str) -> float:
-    """Mean |Gibbs gap - A-value| of a model over the scorecard, kcal/mol; of its method in the gas phase when
-    the scorecard has no such medium. Raises InputError when it has neither."""
+def mean_error_kcal_mol(model: str, gas_phase_model: str) -> float:
+    """Mean |Gibbs gap - A-value| of a model over the scorecard, kcal/mol; of the model in the gas phase
+    when the scorecard has no such medium. Raises InputError when it has neither."""
     rows = read_scorecard()
-    for name in (model, method):
+    for name in (model, gas_phase_model):
         error = mean_absolute_error_kcal_mol(rows, name)
         if error is not None:
             return error
-    message = f"The scorecard has no model {method}; run 'chairgap scorecard' with it and ship the result."
-    raise InputError(message, place=Place(file=_SCORECARD_FILE), value=method)
+    message = f"The scorecard has no model {model}; run 'chairgap scorecard' with it and ship the result."
+    raise InputError(message, place=Place(file=_SCORECARD_FILE), value=model)
 
 
 def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:

@@ -129,13 +129,13 @@ def test_workbook_with_title_merged_cells_and_dates(carbon: object, tmp_path: Pa
 
 
 BROKEN_FILES: list[tuple[bytes, str, str]] = [
-    (b"", "key.csv", "The file holds no rows; fill in at least a header and one claim."),
+    (b"", "key.csv", "The file has no rows; fill in at least a header and one claim."),
     (b"\x00\x01", "key.csv", "The file is not text; save it as CSV in UTF-8."),
     (b"\x81\x8d\xff", "key.csv", "The file is not text; save it as CSV in UTF-8."),
     (b"a,b\n1,2\n", "key.csv", "No row is a header of a key; the columns are item, molecule,"),
-    (b"x", "key.ods", "'.ods' is no form of a key; save it as .xlsx or .csv."),
-    (b"x", "key.xls", "'.xls' is no form of a key; save it as .xlsx or .csv."),
-    (b"x", "key.xlsm", "'.xlsm' is no form of a key; save it as .xlsx or .csv."),
+    (b"x", "key.ods", "'.ods' is not a file type of a key; save it as .xlsx or .csv."),
+    (b"x", "key.xls", "'.xls' is not a file type of a key; save it as .xlsx or .csv."),
+    (b"x", "key.xlsm", "'.xlsm' is not a file type of a key; save it as .xlsx or .csv."),
     (b"no zip", "key.xlsx", "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew,"),
     (
         b"PK\x03\x04",
@@ -168,15 +168,15 @@ BROKEN_ROWS = [
     ("1,1 up CH3,gapp,,,1,,,,", "There is no quantity 'gapp'. Did you mean 'gap'?"),
     ("1,1 up CH3,,,,1,,,,", "There is no quantity ''."),
     ("1,1 up CH3,gap,,,,,,,", "The cell is empty; fill it in."),
-    ("1,1 up CH3,position,7,,axial,,,,", "'7' names no ring carbon; write 1, 1-2 or 1(CH3),"),
+    ("1,1 up CH3,position,7,,axial,,,,", "'7' is not a ring carbon; write 1, 1-2 or 1(CH3),"),
     ("1,1 up CH3,position,,,axial,,,,", "'position' needs one ring carbon in column 'carbon', such as 1."),
-    ("1,1 up CH3,position,2,,axial,,,,", "Carbon 2 of 1 up CH3 carries H and H; say which one is meant,"),
+    ("1,1 up CH3,position,2,,axial,,,,", "Carbon 2 of 1 up CH3 has H and H; say which one is meant,"),
     ("1,1 up CH3,relation,1,,cis,,,,", "'relation' needs two ring carbons in column 'carbon', such as 1-2."),
     ("1,1 up CH3,position,1,,axail,,,,", "'axail' is no answer to 'position'; write axial or equatorial."),
     ("1,1 up CH3,gap,,,big,,,,", "'big' is no number; write one such as 1.74 or 1,74."),
     ("1,1 up CH3,gap,,,1.7,eV,,,", "The unit 'eV' is no energy unit known here; write kcal/mol or kJ/mol."),
-    ("1,1 up CH3,gap,,,1.7,,x,,", "'x' is no number of 0 or more; correct it or leave it empty."),
-    ("1,1 up CH3,gap,,,1.7,,-1,,", "'-1' is no number of 0 or more; correct it or leave it empty."),
+    ("1,1 up CH3,gap,,,1.7,,x,,", "'x' is not a number of 0 or more; correct it or leave it empty."),
+    ("1,1 up CH3,gap,,,1.7,,-1,,", "'-1' is not a number of 0 or more; correct it or leave it empty."),
     ("1,1 up CH3,gap,,,1.7,,,,gauch=1", "There is no convention 'gauch'. Did you mean 'gauche'?"),
     ("1,1 up CH3,gap,,,1.7,,,,gauche", "'gauche' does not read as name=value; write for example gauche=0.9."),
     ("1,1 up CH3,gap,,,1.7,,,,gauche=x", "Convention 'gauche' needs a number above 0, not 'x'."),
@@ -208,7 +208,7 @@ BROKEN_ROWS = [
 
 
 @pytest.mark.parametrize(("row", "message"), BROKEN_ROWS, ids=[message[:30] for _, message in BROKEN_ROWS])
-def test_broken_row_is_told_with_its_cell_and_the_others_go_on(
+def test_broken_row_is_reported_with_its_cell_and_the_others_go_on(
     row: str, message: str, tmp_path: Path
 ) -> None:
     checked = check_file(key(tmp_path, HEADER + ROW + row + "\n"))
@@ -394,7 +394,7 @@ def test_a_row_of_thousands_of_cells_is_refused(tmp_path: Path) -> None:
     )
 
 
-def test_a_table_that_is_not_there_is_told_with_its_row(tmp_path: Path) -> None:
+def test_a_table_that_is_not_there_is_reported_with_its_row(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         check_file(key(tmp_path, HEADER + ROW + ROW.replace(",,,,\n", ",,,,table=nowhere\n")))
     assert "key.csv, row 3, field 'conventions': There is no A-value table" in str(caught.value)
@@ -404,7 +404,7 @@ def test_numbers_beyond_all_numbers_are_none(tmp_path: Path) -> None:
     text = HEADER + "1,1 up CH3,gap,,,1e999,,,,\n2,1 up CH3,gap,,,1.74,,1e999,,\n3,1 up CH3,gap,,,1.74,,,,\n"
     checked = check_file(key(tmp_path, text))
     assert [str(problem) for problem in checked.problems] == [
-        "key.csv!H3, field 'tolerance': '1e999' is no number of 0 or more; correct it or leave it empty.",
+        "key.csv!H3, field 'tolerance': '1e999' is not a number of 0 or more; correct it or leave it empty.",
         "key.csv, row 2, field 'claimed': '1e999' is no number; write one such as 1.74 or 1,74.",
     ]
 
@@ -415,7 +415,7 @@ def test_an_infinite_cell_of_a_workbook_is_no_pair_of_carbons(tmp_path: Path) ->
         book.worksheets[0].append(row)
     book.worksheets[0]["D2"] = 12345
     path = repacked(book, tmp_path / "key.xlsx", b"<v>12345</v>", b"<v>1E999</v>")
-    with pytest.raises(StudyError, match="'inf' names no ring carbon"):
+    with pytest.raises(StudyError, match="'inf' is not a ring carbon"):
         read_key(path)
 
 
@@ -429,7 +429,7 @@ def repacked(book: openpyxl.Workbook, path: Path, before: bytes, after: bytes) -
     return path
 
 
-def test_a_gap_whose_k_no_number_holds_is_told_and_its_percent_is_100(tmp_path: Path) -> None:
+def test_a_gap_whose_k_no_number_holds_is_reported_and_its_percent_is_100(tmp_path: Path) -> None:
     """Own tables of large values at 50 K: exp(gap / RT) overflowed and stopped the whole check."""
     (tmp_path / "course.csv").write_text("group,fragment,value_kcal_mol\nOH,*O,10\n", encoding="utf-8")
     pairs = "syn-diaxial,OH,OH,excess,10\nvicinal gauche,OH,OH,excess,0\n"
@@ -446,8 +446,7 @@ def test_a_gap_whose_k_no_number_holds_is_told_and_its_percent_is_100(tmp_path: 
     told = [problem.message for problem in checked.problems]
     assert "100.00 %" in answers
     assert any(
-        "makes a K that is too large for a number; check the table and the temperature." in text
-        for text in told
+        "gives a K too large to be a number; check the table and the temperature." in text for text in told
     )
 
 

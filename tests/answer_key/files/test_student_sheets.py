@@ -85,9 +85,9 @@ def test_hostile_cells_come_back_as_text(folder: Path) -> None:
     assert "'=1+1" in text
 
 
-def test_no_folder_and_no_sheets_are_told(folder: Path) -> None:
+def test_no_folder_and_no_sheets_are_reported(folder: Path) -> None:
     with pytest.raises(InputError, match="no such folder"):
         mark_folder(folder / "key.csv", folder / "nowhere")
     (folder / "empty").mkdir()
-    with pytest.raises(InputError, match="holds no sheet"):
+    with pytest.raises(InputError, match="has no sheet"):
         mark_folder(folder / "key.csv", folder / "empty")

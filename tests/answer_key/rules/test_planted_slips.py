@@ -72,7 +72,7 @@ def test_planted_mistake_is_named(made, slip) -> None:
     assert finding.feedback
 
 
-def test_colliding_slips_are_all_told() -> None:
+def test_colliding_slips_are_all_reported() -> None:
     """0.87 for trans-1,2-dimethyl: half of each A-value with the gauche term, or one methyl forgotten."""
     slips = {diagnosis.slip for diagnosis in checked(claim(TRANS_12, "gap", "0.87")).diagnoses}
     assert {"half-a-value", "group-forgotten"} <= slips

@@ -1,4 +1,4 @@
-"""A key checked from file to findings, and the files and table that tell of it."""
+"""A key checked from file to findings, and the files and table that report it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -114,7 +114,7 @@ def _row(finding: Finding) -> Row:
 
 def solutions_text(checked: CheckedKey, title: str) -> str:
     """solutions.md: the worked solution of every claim that has an answer."""
-    sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless said."
+    sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless stated otherwise."
     head = f"# Worked solutions: {one_line(title)}\n\n{sign}\n\n"
     return head + "\n".join(finding.solution for finding in checked.report.findings)
 

@@ -41,12 +41,12 @@ class FactsLookup:
         return replace(facts, result=treat(molecule, self._table, self._settings, self._memo))
 
     def _molecule(self, text: str) -> Molecule:
-        spoken = text.strip()[:1].isdigit()
+        by_face = text.strip()[:1].isdigit()
         request = MoleculeRequest(
             name=text,
             place=self._place,
-            smiles=None if spoken else text.strip(),
-            substituents=parse_groups_by_face(text) if spoken else None,
+            smiles=None if by_face else text.strip(),
+            substituents=parse_groups_by_face(text) if by_face else None,
         )
         (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
         return molecule

@@ -143,8 +143,8 @@ def _processing(root: Element, item: Question, points: float) -> None:
         otherwise = _element(condition, "responseElse")
         for number, slip in enumerate(item.slips, start=1):
             _slip_rule(otherwise, item, f"slip-{number}", slip.number, slip.choice)
-    told = _element(processing, "setOutcomeValue", identifier="SOLUTION")
-    _element(told, "baseValue", baseType="identifier").text = "shown"
+    solution = _element(processing, "setOutcomeValue", identifier="SOLUTION")
+    _element(solution, "baseValue", baseType="identifier").text = "shown"
 
 
 def _slip_rule(parent: Element, item: Question, name: str, number: float | None, choice: str) -> None:
@@ -159,9 +159,9 @@ def _slip_rule(parent: Element, item: Question, name: str, number: float | None,
         test = _equal(rule, slack, slack)
         _element(test, "variable", identifier="RESPONSE")
         _element(test, "baseValue", baseType="float").text = f"{number:.6g}"
-    told = _element(_element(rule, "setOutcomeValue", identifier="SLIPS"), "multiple")
-    _element(told, "variable", identifier="SLIPS")
-    _element(told, "baseValue", baseType="identifier").text = name
+    slips = _element(_element(rule, "setOutcomeValue", identifier="SLIPS"), "multiple")
+    _element(slips, "variable", identifier="SLIPS")
+    _element(slips, "baseValue", baseType="identifier").text = name
 
 
 def _equal(parent: Element, below: float, above: float) -> Element:

@@ -54,7 +54,7 @@ class _Reading:
 
 
 def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySheet:
-    """Read a key. Rows that cannot be read are told and the others go on.
+    """Read a key. Rows that cannot be read are reported and the others go on.
 
     molecules gives the molecule text of each item for sheets that leave it out (students' sheets).
     Raises InputError for a file that cannot be used, StudyError with every problem when no claim is left.
@@ -76,7 +76,7 @@ def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySh
         )
     if not reading.claims:
         raise StudyError(
-            reading.problems or [InputError("The key holds no claim.", place=Place(file=str(path)))]
+            reading.problems or [InputError("The key has no claim.", place=Place(file=str(path)))]
         )
     return KeySheet(
         claims=tuple(reading.claims), problems=tuple(reading.problems), notes=tuple(reading.notes)
@@ -169,7 +169,7 @@ def _number(text: str, column: str, row: SheetRow, reading: _Reading) -> float |
     found = number(text)
     if found is None or found[0] < 0.0:
         raise InputError(
-            f"'{text}' is no number of 0 or more; correct it or leave it empty.",
+            f"'{text}' is not a number of 0 or more; correct it or leave it empty.",
             place=_place(row, reading, column),
             value=text,
         )
@@ -177,7 +177,8 @@ def _number(text: str, column: str, row: SheetRow, reading: _Reading) -> float |
 
 
 def _carbons(value: Value, row: SheetRow, reading: _Reading, notes: list[str]) -> tuple[tuple[int, ...], str]:
-    """Locants and group of a carbon cell; a pair that a spreadsheet made a date or 1.3 is read and told."""
+    """Locants and group of a carbon cell; a pair that a spreadsheet made a date or 1.3 is read, with a
+    note."""
     if value == "":
         return (), ""
     place = _place(row, reading, "carbon")
@@ -191,7 +192,7 @@ def _carbons(value: Value, row: SheetRow, reading: _Reading, notes: list[str]) -
     match = _CARBON.fullmatch(_text(value))
     if match is None:
         raise InputError(
-            f"'{_text(value)}' names no ring carbon; write 1, 1-2 or 1(CH3), and format the column as text.",
+            f"'{_text(value)}' is not a ring carbon; write 1, 1-2 or 1(CH3), and format the column as text.",
             place=place,
             value=str(value),
         )

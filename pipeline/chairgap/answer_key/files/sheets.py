@@ -58,7 +58,7 @@ def read_rows(path: Path) -> tuple[SheetRow, ...]:
     raw = read_bytes(path, at_most_mb=MOST_MB)
     rows = tuple(_workbook_rows(raw, place) if kind == ".xlsx" else _text_rows(raw, path, place))
     if not rows:
-        raise InputError("The file holds no rows; fill in at least a header and one claim.", place=place)
+        raise InputError("The file has no rows; fill in at least a header and one claim.", place=place)
     return rows
 
 
@@ -126,7 +126,7 @@ def _check_extent(sheet: Worksheet, place: Place) -> None:
     if rows > MOST_ROWS:
         raise InputError(f"Sheet '{sheet.title}' has more than {MOST_ROWS} rows; split it.", place=place)
     if columns > MOST_COLUMNS or rows * columns > MOST_CELLS:
-        message = f"Sheet '{sheet.title}' reaches far beyond a key; clear what stands right of and below it."
+        message = f"Sheet '{sheet.title}' reaches far beyond a key; clear the cells right of and below it."
         raise InputError(message, place=place)
 
 

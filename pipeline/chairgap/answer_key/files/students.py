@@ -1,4 +1,4 @@
-"""A folder of student sheets marked by a key, and the CSV files that tell of it."""
+"""A folder of student sheets marked by a key, and the CSV files of the marks."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -72,15 +72,15 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
     tables = load_tables(key, key_file)
     desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(key_file)))
     if not sheets:
-        raise InputError("The folder holds no sheet (.csv or .xlsx).", place=Place(file=str(folder)))
+        raise InputError("The folder has no sheet (.csv or .xlsx).", place=Place(file=str(folder)))
     marks: list[Marked] = []
     problems = [*key.problems, *_wrong_in_key(check_key(key.claims, desk.facts_of, tables))]
     seen: dict[str, str] = {}
     for path in sheets:
         try:
             _anonymous(path, seen)
-            rows, told = _rows(path, key.claims)
-            problems += told
+            rows, unread = _rows(path, key.claims)
+            problems += unread
             marks += mark(path.stem, key.claims, rows, desk.facts_of, tables)
         except ChairgapError as error:
             problems.append(error)
@@ -141,9 +141,9 @@ def _rows(path: Path, key: Sequence[Claim]) -> tuple[tuple[tuple[Claim, ...], ..
         claims, problems = sheet.claims, sheet.problems
     except StudyError as error:
         problems = error.problems
-    told = [_in_file(path, problem) for problem in problems if not _blank(problem)]
+    unread = [_in_file(path, problem) for problem in problems if not _blank(problem)]
     found = paired(key, claims)
-    told += [
+    unread += [
         InputError(
             f"The key asks for no '{row.quantity}' of item '{row.item}' with this carbon and chair; "
             "the row was left out.",
@@ -151,7 +151,7 @@ def _rows(path: Path, key: Sequence[Claim]) -> tuple[tuple[tuple[Claim, ...], ..
         )
         for row in found.strays
     ]
-    return found.rows, told
+    return found.rows, unread
 
 
 def _blank(problem: ChairgapError) -> bool:

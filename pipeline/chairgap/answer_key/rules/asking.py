@@ -309,8 +309,8 @@ def _r_or_s(claim: Claim, facts: Facts, tables: Tables) -> str:
 def _chirality(claim: Claim, facts: Facts, tables: Tables) -> str:
     del facts, tables
     if claim.conventions.meso == "chair":
-        return "Is one chair, frozen as it is, chiral, achiral or meso?"
-    return "Is the molecule, flipping freely, chiral, achiral or meso? Choose what says most."
+        return "Is one chair, without a ring flip, chiral, achiral or meso?"
+    return "Is the molecule, with fast ring flip, chiral, achiral or meso? Choose the most specific answer."
 
 
 def _stage(claim: Claim, facts: Facts, tables: Tables) -> str:
@@ -320,7 +320,7 @@ def _stage(claim: Claim, facts: Facts, tables: Tables) -> str:
 
 def _twist_boat(claim: Claim, facts: Facts, tables: Tables) -> str:
     del claim, facts, tables
-    return "Does the molecule prefer a twist-boat to its better chair?"
+    return "Does the molecule prefer a twist-boat to its more stable chair?"
 
 
 _ASKED: dict[str, Callable[[Claim, Facts, Tables], str]] = {
@@ -362,11 +362,11 @@ def _slips(
             and (found := label_slips(replace(claim, claimed=choice), facts, tables, right))
         )
     low, high = bounds
-    told: dict[tuple[float, str], None] = {}
+    distinct: dict[tuple[float, str], None] = {}
     try:
         for _, words, value in slipped_numbers(claim, facts[0], tables):
             if low is not None and high is not None and not low <= value <= high:
-                told[float(f"{value:.6g}"), words] = None
+                distinct[float(f"{value:.6g}"), words] = None
     except InputError:
         return ()
-    return tuple(Slip(number=value, choice="", words=words) for value, words in told)
+    return tuple(Slip(number=value, choice="", words=words) for value, words in distinct)

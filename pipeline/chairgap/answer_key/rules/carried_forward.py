@@ -140,8 +140,8 @@ def _kcal_right(item: Claim, facts: Facts, tables: Mapping[str, EstimateTable]) 
 def _chair_fits(claim: Claim, facts: Facts, tables: Mapping[str, EstimateTable], gap: OwnGap) -> bool:
     equal = abs(gap.gap_kcal_mol) < SAME_KCAL_MOL
     name = "equal" if equal else facts.chairs[0 if gap.gap_kcal_mol > 0.0 else 1].name
-    wanted = Answer(text=name, value=None, unit="", steps=())
-    return same(claim, wanted, (facts,), table_of(claim, tables))
+    expected = Answer(text=name, value=None, unit="", steps=())
+    return same(claim, expected, (facts,), table_of(claim, tables))
 
 
 def _shares(

@@ -12,6 +12,7 @@ from chairgap.answer_key.rules.slips_numbers import number_slips
 from chairgap.answer_key.rules.variants import variants
 from chairgap.answer_key.rules.words import decimals
 from chairgap.answer_key.rules.worked import worked_solution
+from chairgap.compare.reasons import REASON_WORDS
 from chairgap.errors import InputError
 from chairgap.records import Answer, Claim, Diagnosis, Estimate, EstimateTable, Facts, Finding, KeyVerdict
 
@@ -70,7 +71,7 @@ def _judge(
     table = table_of(claim, tables)
     if same(claim, right, facts, table):
         doubt = _doubt(claim, facts, tables)
-        return ("REVIEW", f"As the hand rules have it, but {doubt}", ()) if doubt else ("RIGHT", "Right.", ())
+        return ("REVIEW", f"Right by the hand rules, but {doubt}", ()) if doubt else ("RIGHT", "Right.", ())
     missing = _missing(claim, facts, tables)
     if missing:
         return (
@@ -85,7 +86,8 @@ def _judge(
     if convention:
         return (
             "CONVENTION",
-            f"Right under another convention: {convention}. Declared, it is {right.text}.",
+            f"Right under another convention: {convention}. "
+            f"Under the convention declared it is {right.text}.",
             (),
         )
     rounding = _rounding(claim, right)
@@ -122,7 +124,7 @@ def _rounding(claim: Claim, right: Answer) -> str:
         return ""
     unit = 10.0 ** -decimals(claim.claimed)
     if decimals(claim.claimed) > 0 and abs(claimed_number(claim) - right.value) <= unit + 1e-9:
-        return f"Rounding: {right.text} with all digits carried; {claim.claimed} is within its last digit."
+        return f"Rounding: {right.text} with all digits kept; {claim.claimed} is within its last digit."
     return ""
 
 
@@ -169,7 +171,7 @@ def _computed_doubt(claim: Claim, facts: Facts) -> str:
     if facts.result is None:
         return ""
     comparison, gaps = facts.result.comparison, facts.result.gaps
-    reasons = "; ".join(f"{reason.code}: {reason.evidence}" for reason in comparison.reasons)
+    reasons = "; ".join(f"{REASON_WORDS[reason.code]}: {reason.evidence}" for reason in comparison.reasons)
     if comparison.preferred == "non-chair":
         return f"the computation prefers a twist-boat ({100.0 * gaps.population_non_chair:.0f} %). {reasons}"
     if comparison.sign == "disagrees":
@@ -193,7 +195,10 @@ def _feedback(verdict: KeyVerdict, right: Answer, diagnoses: tuple[Diagnosis, ..
     if verdict in ("RIGHT", "REVIEW"):
         return ""
     if verdict == "CONVENTION":
-        return f"Your answer holds under another convention; asked for was {right.text}."
+        return (
+            "Your answer is right under another convention; by the convention of the question it is "
+            f"{right.text}."
+        )
     rule = right.steps[-1] if right.steps else ""
     if not diagnoses:
         return f"The answer is {right.text}. {rule}"

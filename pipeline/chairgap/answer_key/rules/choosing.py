@@ -1,4 +1,4 @@
-"""Which chair, which ligand and which table a claim speaks of."""
+"""Which chair, which ligand and which table a claim is about."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -20,7 +20,8 @@ SAME_KCAL_MOL = 0.005
 
 
 def table_of(claim: Claim, tables: Mapping[str, EstimateTable]) -> EstimateTable:
-    """The table a claim is judged by, its CH3/CH3 vicinal gauche energy replaced where the key says so."""
+    """The table a claim is checked against, its CH3/CH3 vicinal gauche energy replaced where the key says
+    so."""
     table = tables[claim.conventions.table]
     gauche = claim.conventions.gauche_kcal_mol
     if gauche is None:
@@ -68,9 +69,9 @@ def chair_of(claim: Claim, facts: Facts, tables: Mapping[str, EstimateTable]) ->
             )
         first, second = (chair_a, chair_b) if letter == "A" else (chair_b, chair_a)
         return second if text == "other" else first
-    wanted = pattern(claim.chair)
+    named = pattern(claim.chair)
     fitting = [
-        chair for chair in facts.chairs if wanted and fits(wanted, chair, tables[claim.conventions.table])
+        chair for chair in facts.chairs if named and fits(named, chair, tables[claim.conventions.table])
     ]
     if len(fitting) != 1:
         raise problem(
@@ -81,9 +82,9 @@ def chair_of(claim: Claim, facts: Facts, tables: Mapping[str, EstimateTable]) ->
     return fitting[0]
 
 
-def fits(wanted: tuple[tuple[int, str, str], ...], chair: Chair, table: EstimateTable) -> bool:
+def fits(named: tuple[tuple[int, str, str], ...], chair: Chair, table: EstimateTable) -> bool:
     """True when each stated (carbon, a/e, group) is true of the chair."""
-    for carbon, letter, name in wanted:
+    for carbon, letter, name in named:
         row = match_name(table.a_values, name) if name else None
         group = row.group if row else name
         here = [placed for placed in chair.groups if placed.carbon == carbon and group in {"", placed.group}]
@@ -98,7 +99,7 @@ def other_chair(chair: Chair, facts: Facts) -> Chair:
 
 
 def ligand_of(claim: Claim, facts: Facts, carbon: int, table: EstimateTable) -> Ligand:
-    """The ligand a claim speaks of at a carbon: its only group, or the one named in claim.group (or 'H').
+    """The ligand a claim is about at a carbon: its only group, or the one named in claim.group (or 'H').
 
     Raises InputError when that is none or more than one.
     """
@@ -110,10 +111,10 @@ def ligand_of(claim: Claim, facts: Facts, carbon: int, table: EstimateTable) -> 
         ligand for ligand in ring_carbon.ligands if (ligand.group == group if group else ligand.group != "H")
     ]
     if len(here) != 1:
-        carried = " and ".join(ligand.group for ligand in ring_carbon.ligands)
+        both = " and ".join(ligand.group for ligand in ring_carbon.ligands)
         raise problem(
             claim,
-            f"Carbon {carbon} of {facts.groups_by_face} carries {carried}; say which one is meant, "
+            f"Carbon {carbon} of {facts.groups_by_face} has {both}; say which one is meant, "
             f"for example {carbon}({ring_carbon.up.group}).",
         )
     return here[0]

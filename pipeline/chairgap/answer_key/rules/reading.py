@@ -93,13 +93,13 @@ def _by_pattern(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: E
     letters = {chair.letter.lower(): chair.name for chair in facts[0].chairs}
     if claimed in letters:
         return letters[claimed] == answer.text
-    wanted = pattern(answer.text) or ()
-    ungrouped = tuple(sorted((carbon, letter) for carbon, letter, _ in wanted))
+    right = pattern(answer.text) or ()
+    ungrouped = tuple(sorted((carbon, letter) for carbon, letter, _ in right))
     found = read_pattern(claim, table)
     named = all(
-        group in {"", *(g for c, a, g in wanted if (c, a) == (carbon, letter))}
+        group in {"", *(g for c, a, g in right if (c, a) == (carbon, letter))}
         for carbon, letter, group in found
-        if len({c for c, _, _ in wanted}) < len(wanted)
+        if len({c for c, _, _ in right}) < len(right)
     )
     return named and tuple(sorted((carbon, letter) for carbon, letter, _ in found)) == ungrouped
 

@@ -113,10 +113,10 @@ def _stable(claim: Claim, facts: tuple[Facts, ...], tables: Tables, right: Answe
     claimed = plain(claim.claimed).lower()
     chair_a, chair_b = facts[0].chairs
     if claimed in {"equal", "same", "both"}:
-        yield "groups-taken-as-equal", "The groups were counted and not weighed: their A-values differ."
+        yield "groups-taken-as-equal", "The groups were counted, but their A-values differ."
         return
     if right.text == "equal":
-        yield "not-seen-equal", "Both chairs carry the same groups axial; neither is more stable."
+        yield "not-seen-equal", "Both chairs have the same groups axial; neither is more stable."
         return
     letters = {"a": chair_a, "b": chair_b}
     chosen = letters.get(claimed) or (
@@ -127,7 +127,10 @@ def _stable(claim: Claim, facts: tuple[Facts, ...], tables: Tables, right: Answe
     axial = {chair.letter: sum(g.position == "axial" for g in chair.groups) for chair in facts[0].chairs}
     rival = other_chair(chosen, facts[0])
     if axial[chosen.letter] < axial[rival.letter]:
-        yield "counted-not-weighed", "The chair with fewer axial groups was chosen without weighing them."
+        yield (
+            "counted-not-weighed",
+            "The chair with fewer axial groups was chosen without comparing A-values.",
+        )
     yield "sign-reversed", "The chair of higher energy was chosen: the sign of the gap is reversed."
 
 
@@ -152,7 +155,7 @@ def _cip(claim: Claim, facts: tuple[Facts, ...], tables: Tables, right: Answer) 
 def _chirality(claim: Claim, facts: tuple[Facts, ...], tables: Tables, right: Answer) -> Slips:
     claimed, hand = plain(claim.claimed).lower(), handedness(facts[0])
     if claimed == "chiral" and hand.interconverting:
-        yield "frozen-chair", "A single frozen chair was looked at; the flip turns it into its mirror image."
+        yield "frozen-chair", "A single chair was looked at; the ring flip turns it into its mirror image."
     elif claimed == "chiral" and hand.centres:
         yield "centres-counted", "Stereocentres alone do not make a molecule chiral: it has a mirror plane."
     if claimed.startswith(("meso", "achiral")) and hand.chiral:
@@ -173,7 +176,7 @@ def _ranking(claim: Claim, facts: tuple[Facts, ...], tables: Tables, right: Answ
     if len(claimed) > len(order):
         yield "tie-not-seen", "Two isomers with the same sum were ranked apart."
     if len(claimed) < len(order):
-        yield "false-tie", "Isomers with different sums were put level."
+        yield "false-tie", "Isomers with different sums were ranked equal."
 
 
 def _newman(claim: Claim, facts: tuple[Facts, ...], tables: Tables, right: Answer) -> Slips:

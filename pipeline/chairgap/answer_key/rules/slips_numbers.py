@@ -1,4 +1,5 @@
-"""Known slips that make a wrong number: each recomputed and compared with the claim; all matches are told."""
+"""Known slips that make a wrong number: each recomputed and compared with the claim; all matches are
+listed."""
 
 import math
 from collections.abc import Iterator
@@ -73,7 +74,7 @@ def wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate
         yield "gauche-dropped", "The vicinal gauche term was left out.", _net(terms, {"vicinal gauche": 0.0})
         yield (
             "gauche-sign",
-            "The vicinal gauche term was given to the wrong chair.",
+            "The vicinal gauche term was added to the wrong chair.",
             _net(terms, {"vicinal gauche": -1.0}),
         )
     if "syn-diaxial" in kinds:
@@ -217,5 +218,5 @@ def _k_from_wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[C
 
 def _wants_major(claim: Claim, gap_kcal_mol: float) -> bool:
     """True when the share asked for is that of the stable chair (chair A has fewer axial groups)."""
-    wanted = {"stable": True, "A": gap_kcal_mol >= 0.0, "equatorial": gap_kcal_mol >= 0.0}
-    return wanted.get(claim.conventions.percent_of, gap_kcal_mol < 0.0)
+    first_is_major = {"stable": True, "A": gap_kcal_mol >= 0.0, "equatorial": gap_kcal_mol >= 0.0}
+    return first_is_major.get(claim.conventions.percent_of, gap_kcal_mol < 0.0)

@@ -1,7 +1,7 @@
-"""Judging students' claims by a key, with errors carried forward; pure.
+"""Marking students' claims by a key, with errors carried forward; pure.
 
-A step that is right from the student's own earlier wrong number counts as carried (see carried.py). Points
-are the key's; whether a carried step or another convention earns them is for a person to decide.
+A step that is right from the student's own earlier wrong number counts as carried (see carried_forward.py).
+Points are the key's; whether a carried step or another convention earns them is for a person to decide.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -57,15 +57,15 @@ def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> Paired:
     """Match by item, quantity, carbons, group and chair; a row without a chair also matches the only claim
     that differs in the chair alone ('stable' is the same as none). Rows that say the same count once.
     """
-    wanted = [key_of(claim) for claim in key]
+    keys = [key_of(claim) for claim in key]
     found: list[dict[str, Claim]] = [{} for _ in key]
     strays = []
     for row in sheet:
         asked = key_of(row)
-        here = [index for index, name in enumerate(wanted) if name == asked]
+        here = [index for index, name in enumerate(keys) if name == asked]
         if not here and asked[4] in ("", "stable"):
-            alike = [index for index, name in enumerate(wanted) if name[:4] == asked[:4]]
-            stable = [index for index in alike if wanted[index][4] in ("", "stable")]
+            alike = [index for index, name in enumerate(keys) if name[:4] == asked[:4]]
+            stable = [index for index in alike if keys[index][4] in ("", "stable")]
             here = stable or (alike if asked[4] == "" and len(alike) == 1 else [])
         for index in here:
             found[index].setdefault(f"{plain(row.claimed)} {plain(row.unit)}", row)

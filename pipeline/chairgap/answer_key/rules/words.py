@@ -59,9 +59,9 @@ def decimals(text: str) -> int:
 
 def word(quantity: str, text: str) -> str | None:
     """The closed word meant by text for a quantity with synonyms, or None."""
-    wanted = plain(text).lower().rstrip(".")
+    written = plain(text).lower().rstrip(".")
     for meaning, spellings in _SYNONYMS[quantity].items():
-        if wanted in spellings:
+        if written in spellings:
             return meaning
     return None
 

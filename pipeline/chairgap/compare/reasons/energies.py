@@ -11,18 +11,20 @@ _PAIR_CODES = (
     ("geminal", "geminal-non-additivity"),
     ("1,2", "vicinal-gauche"),
     ("1,3", "syn-diaxial-excess"),
-    ("1,4", "across-the-ring"),
+    ("1,4", "1,4-pairs"),
 )
 
 
 def energy_reasons(case: Case) -> Iterator[Reason]:
-    """Those that carry a part of the difference, with its size."""
+    """Those that account for a part of the difference, with its size."""
     if case.gaps.equal_by_symmetry:
         return
     gaps, parts, at = case.gaps, case.split.parts, f"{case.temperature_k:.2f} K"
     singles = [part for part in parts if part.kind == "single group" and part.tabulated_kcal_mol is not None]
     yield from _part(
-        "single-group-error", singles, f"Gibbs gap of each group alone at {at}, computed minus A-value"
+        "model-error-of-single-groups",
+        singles,
+        f"Gibbs gap of each group alone at {at}, computed minus A-value",
     )
     for relation, code in _PAIR_CODES:
         pairs = [part for part in parts if part.kind == "pair" and part.relation == relation]
@@ -96,13 +98,13 @@ def _mixing(case: Case) -> Iterator[Reason]:
     if best is None:
         return
     degeneracy_a, degeneracy_b = best[0].degeneracy_a, best[1].degeneracy_b
-    # (1) RT ln(copies A / copies B) is what copies alone add to G(B) - G(A)
+    # (1) RT ln(g_A / g_B), g the degeneracies, is what these alone add to G(B) - G(A)
     size = GAS_CONSTANT_KCAL_PER_MOL_K * case.temperature_k * math.log(degeneracy_a / degeneracy_b)
     if abs(size) >= NOTEWORTHY_KCAL_MOL:
         yield Reason(
-            code="mixing-or-symmetry",
+            code="degeneracy",
             evidence=(
-                f"the best conformer of chair A has {degeneracy_a} copies, of chair B {degeneracy_b} "
+                f"the best conformer of chair A has degeneracy {degeneracy_a}, of chair B {degeneracy_b} "
                 f"(mirror images and equal rotamers): {size:+.2f} kcal/mol in the gap at "
                 f"{case.temperature_k:.2f} K"
             ),
@@ -114,7 +116,7 @@ def _enthalpy(case: Case) -> Iterator[Reason]:
     if gibbs is None or enthalpy is None or abs(gibbs - enthalpy) < NOTEWORTHY_KCAL_MOL:
         return
     yield Reason(
-        code="enthalpy-against-free-energy",
+        code="entropy-term",
         evidence=f"dH {enthalpy:+.2f}, -T dS {gibbs - enthalpy:+.2f}, dG {gibbs:+.2f} kcal/mol at "
         f"{case.temperature_k:.2f} K",
     )

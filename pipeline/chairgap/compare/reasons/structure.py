@@ -122,17 +122,17 @@ def _flat_groups(case: Case) -> Iterator[Reason]:
     best = case.both_best()
     if best is None:
         return
-    told = []
+    phrases = []
     for locant, ligand in case.topology.groups:
         angles = [plane_turn_deg(case.topology, item, locant, ligand.atom) for item in best]
         one, other = angles
         if one is not None and other is not None and abs(one - other) >= TURNED_DEG:
-            told.append(f"{ligand.group} on C{locant} {one:.0f} and {other:.0f} degrees")
-    if told:
+            phrases.append(f"{ligand.group} on C{locant} {one:.0f} and {other:.0f} degrees")
+    if phrases:
         yield Reason(
             code="flat-group-rotation",
             evidence="plane of the group against its ring carbon's other bond, in chair A and B: "
-            + "; ".join(told),
+            + "; ".join(phrases),
         )
 
 

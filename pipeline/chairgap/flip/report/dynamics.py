@@ -35,7 +35,7 @@ def _families(report: DynamicsReport) -> tuple[tuple[str, float, float, float], 
     return (
         ("chair A", report.fraction_a, report.error_a, report.harmonic_a),
         ("chair B", report.fraction_b, report.error_b, report.harmonic_b),
-        ("no chair", report.fraction_other, report.error_other, report.harmonic_other),
+        ("non-chair", report.fraction_other, report.error_other, report.harmonic_other),
     )
 
 
@@ -101,16 +101,16 @@ def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> "Figure":
 
 def dynamics_lines(report: DynamicsReport) -> list[str]:
     """What the dynamics says, against the classical harmonic populations."""
-    told = "; ".join(
+    phrase = "; ".join(
         f"{name} {100 * fraction:.0f} +- {100 * error:.0f} % (harmonic {100 * harmonic:.0f} %)"
         for name, fraction, error, harmonic in _families(report)
     )
     length_ps = report.steps * report.step_fs / 1000.0
     few = report.flips < _FEW_FLIPS
     return [
-        f"Dynamics at {report.temperature_k:.0f} K, {length_ps:g} ps, seed {report.seed}: {told}; "
+        f"Dynamics at {report.temperature_k:.0f} K, {length_ps:g} ps, seed {report.seed}: {phrase}; "
         f"{report.flips} flips from chair to chair; kinetic temperature "
         f"{report.kinetic_temperature_k:.0f} K.",
-        *(["Too few flips for these error bars to be trusted: ask for more steps."] if few else []),
-        "Harmonic: classical oscillators at the minima, whose picture fails where the ring swings widely.",
+        *(["Too few flips for reliable error bars: give more steps."] if few else []),
+        "Harmonic: classical oscillators at the minima, which fail where the ring moves far from a minimum.",
     ]

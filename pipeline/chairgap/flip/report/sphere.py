@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from matplotlib.contour import QuadContourSet
     from matplotlib.figure import Figure
 
-# Perceptually uniform from dark to light, told apart by colour-blind readers and in grey.
+# Perceptually uniform from dark to light, legible for colour-blind readers and in grey.
 _COLOURS = "cividis"
 _NEAR_EQUATOR_DEG = 96.0
 _LABEL_SIZES = {"chair": 10.0, "twist-boat": 7.5, "boat": 7.5, "half-chair": 6.5, "envelope": 6.5}

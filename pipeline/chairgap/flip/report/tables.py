@@ -12,7 +12,7 @@ from chairgap.shape.puckering import displacements
 
 # A ring bond counts as eclipsed when its ring torsion is below this (our own limit).
 ECLIPSED_DEG = 15.0
-# Carbons bent less than this out of the mean plane carry no flagpole (our own limit).
+# Carbons bent less than this out of the mean plane have no flagpole (our own limit).
 _BENT_ANGSTROM = 0.25
 
 STATIONARY_HEADERS = (

@@ -37,7 +37,7 @@ def flip_text(flip: Flip, model: str, dynamics: Sequence[str]) -> str:
         [*(f"- {line}" for line in rate_lines(flip))],
         *([["## Dynamics", "", *dynamics]] if dynamics else []),
         _saddles(flip),
-        ["## What was searched", "", search_sentence(flip)],
+        ["## Search", "", search_sentence(flip)],
         ["## Caveats", "", *(f"- {line}" for line in CAVEATS)],
         ["## Cautions", "", *(f"- {line}" for line in CAUTIONS[:3])],
     ]
@@ -107,7 +107,7 @@ def search_sentence(flip: Flip) -> str:
     search = flip.search
     return (
         f"{len(flip.minima)} labelled minima, {len(flip.saddles)} saddles between ring forms; "
-        f"{search.starts} starts of saddle searches: {search.repeats} repeats, {search.not_settled} did not "
-        f"settle, {search.no_ring_change} turned only a group, {search.stereo_changed} changed stereo, "
-        f"{search.ends_unknown} with an end that could not be followed."
+        f"{search.starts} starts of saddle searches: {search.repeats} repeats, {search.not_converged} did "
+        f"not converge, {search.no_ring_change} turned only a group, {search.stereo_changed} changed the "
+        f"configuration, {search.ends_unknown} with an end that could not be followed."
     )

@@ -41,9 +41,9 @@ def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ..
     Figures and frames of a path are left out when there is none. Raises ChairgapError when writing fails.
     """
     flip, frames, points = results.flip, results.frames, results.points
-    told = dynamics_lines(results.dynamics) if results.dynamics else []
+    dynamics = dynamics_lines(results.dynamics) if results.dynamics else []
     contents = {
-        "flip.md": flip_text(flip, model, told).encode(),
+        "flip.md": flip_text(flip, model, dynamics).encode(),
         "stationary.csv": csv_text(stationary_frame(flip, model)).encode(),
         "map.csv": csv_text(map_frame(points, model)).encode(),
     }

@@ -23,9 +23,9 @@ function startSlider() {
   moveTo(constants.temperature_k);
 }
 
-function moveTo(wantedK) {
-  const wanted = Number.isFinite(wantedK) ? wantedK : temperatureK;
-  temperatureK = Math.min(Math.max(wanted, constants.lowest_k), constants.highest_k);
+function moveTo(requestedK) {
+  const requested = Number.isFinite(requestedK) ? requestedK : temperatureK;
+  temperatureK = Math.min(Math.max(requested, constants.lowest_k), constants.highest_k);
   const slider = document.getElementById("temperature");
   slider.value = String(temperatureK);
   slider.setAttribute("aria-valuetext", `${fixed(temperatureK, 2)} kelvin`);

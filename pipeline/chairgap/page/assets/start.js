@@ -4,16 +4,16 @@ function startColours() {
   const button = document.getElementById("colours");
   const dark = window.matchMedia("(prefers-color-scheme: dark)");
   const isDark = () => (document.documentElement.dataset.colours ?? (dark.matches ? "dark" : "light")) === "dark";
-  const told = () => {
+  const shown = () => {
     button.setAttribute("aria-pressed", String(isDark()));
     paintView();
   };
   button.addEventListener("click", () => {
     document.documentElement.dataset.colours = isDark() ? "light" : "dark";
-    told();
+    shown();
   });
-  dark.addEventListener("change", told);
-  told();
+  dark.addEventListener("change", shown);
+  shown();
 }
 
 document.documentElement.classList.remove("no-js");

@@ -16,8 +16,8 @@ function gibbsOf(conformer, temperatureK) {
 }
 
 // -RT ln sum_i g_i exp(-G_i / RT); null when no member counts
-function ensembleOf(gibbs, copies, temperatureK) {
-  const members = gibbs.map((energy, at) => [energy, copies[at]]).filter(([, count]) => count > 0);
+function ensembleOf(gibbs, degeneracy, temperatureK) {
+  const members = gibbs.map((energy, at) => [energy, degeneracy[at]]).filter(([, count]) => count > 0);
   if (!members.length) {
     return null;
   }
@@ -41,7 +41,7 @@ function atTemperature(conformers, temperatureK) {
   }
   const gibbs = conformers.map((conformer) => gibbsOf(conformer, temperatureK));
   const sums = [0, 1, 2].map((side) =>
-    ensembleOf(gibbs, conformers.map((conformer) => conformer.copies[side]), temperatureK));
+    ensembleOf(gibbs, conformers.map((conformer) => conformer.degeneracy[side]), temperatureK));
   const [a, b, other] = sharesOf(sums, temperatureK);
   return {
     gibbs: sums[0] === null || sums[1] === null ? null : sums[1] - sums[0],

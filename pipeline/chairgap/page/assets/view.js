@@ -40,10 +40,10 @@ function showStill(box) {
     still.hidden = Number(still.dataset.conformer) !== number;
     found ||= !still.hidden;
   }
-  tell(box, found ? "" : `Conformer ${number} has no still picture here; it can be turned in 3D.`);
+  show(box, found ? "" : `Conformer ${number} has no still picture here; it can be turned in 3D.`);
 }
 
-function tell(box, words) {
+function show(box, words) {
   box.querySelector('[data-shape="note"]').textContent = words;
 }
 
@@ -53,12 +53,12 @@ async function turn(section, box) {
   showStill(box);
   const conformer = shape.conformers.find((one) => one.number === chosenIn(box));
   if (!canDraw()) {
-    tell(box, "This browser draws nothing in 3D (no WebGL); the still picture stays.");
+    show(box, "This browser draws nothing in 3D (no WebGL); the still picture stays.");
     return;
   }
   box.querySelectorAll(".still").forEach((still) => { still.hidden = true; });
   view = new View(box, shape, conformer);
-  tell(box, "Drag, or press the arrow keys, to turn; + and - for size; Home for the first view. The ring has the thickest " +
+  show(box, "Drag, or press the arrow keys, to turn; + and - for size; Home for the first view. The ring has the thickest " +
     "bonds and the numbers of its carbons; bonds to axial groups are thicker than to equatorial ones, and the letters a and e name them.");
 }
 
@@ -75,7 +75,7 @@ function paintView() {
   view?.build();
 }
 
-// Asked before anything is drawn, so that a browser without WebGL is told of no error.
+// Asked before anything is drawn, so that a browser without WebGL reports no error.
 function canDraw() {
   const context = document.createElement("canvas").getContext("webgl2");
   context?.getExtension("WEBGL_lose_context")?.loseContext();

@@ -68,7 +68,7 @@ def gap(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     estimate = estimate_of(claim, facts, tables)
     if estimate.gap_kcal_mol is None:
         raise problem(
-            claim, f"The table knows no value for {'; '.join(estimate.missing)}; no gap can be estimated."
+            claim, f"The table has no value for {'; '.join(estimate.missing)}; no gap can be estimated."
         )
     value, words = oriented(claim, estimate.gap_kcal_mol, facts)
     steps = (*ledger_steps(estimate, facts), f"{words} = {value:.2f} kcal/mol.")
@@ -88,7 +88,10 @@ def stable_chair(claim: Claim, facts: Facts, tables: Tables) -> Answer:
         text=names[letter],
         value=None,
         unit="",
-        steps=(*ledger_steps(estimate, facts), f"G(B) - G(A) = {value:.2f} kcal/mol, {sense} is stable."),
+        steps=(
+            *ledger_steps(estimate, facts),
+            f"G(B) - G(A) = {value:.2f} kcal/mol, {sense} is more stable.",
+        ),
     )
 
 
@@ -96,13 +99,13 @@ def term(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     """What one carbon (its A-value) or one pair of carbons (syn-diaxial or gauche) adds to a chair."""
     chair = chair_of(claim, facts, tables)
     estimate, table = estimate_of(claim, facts, tables), table_of(claim, tables)
-    wanted = set(claim.carbons)
-    if len(wanted) not in (1, 2):
+    carbons = set(claim.carbons)
+    if len(carbons) not in (1, 2):
         raise problem(claim, "'term' needs one ring carbon (its A-value) or two (their pair term).")
     found = [
         item
         for item in estimate.terms
-        if item.chair == chair.letter and set(item.carbons) == wanted and item.kind != "geminal"
+        if item.chair == chair.letter and set(item.carbons) == carbons and item.kind != "geminal"
     ]
     if any(item.value_kcal_mol is None for item in found):
         raise problem(claim, f"The table has no value for this term: {found[0].words}.")

@@ -27,7 +27,7 @@ def _gap(claim: Claim, facts: Facts, tables: Tables) -> tuple[float, tuple[str, 
     estimate = estimate_of(claim, facts, tables)
     if estimate.gap_kcal_mol is None:
         raise problem(
-            claim, f"The table knows no value for {'; '.join(estimate.missing)}; no K can be estimated."
+            claim, f"The table has no value for {'; '.join(estimate.missing)}; no K can be estimated."
         )
     steps = ledger_steps(estimate, facts)
     return estimate.gap_kcal_mol, (*steps, f"G(B) - G(A) = {estimate.gap_kcal_mol:.2f} kcal/mol.")
@@ -40,7 +40,7 @@ def k(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     if abs(gap) / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature) > _LARGEST_EXPONENT:
         raise problem(
             claim,
-            f"A gap of {gap:.4g} kcal/mol at {temperature:g} K makes a K that is too large for a number; "
+            f"A gap of {gap:.4g} kcal/mol at {temperature:g} K gives a K too large to be a number; "
             "check the table and the temperature.",
         )
     value = equilibrium_constant(abs(gap), temperature)

@@ -83,7 +83,7 @@ def chirality(claim: Claim, facts: Facts, tables: Tables) -> Answer:
         f"Ring stereocentres (R or S): {centres}.",
         "The molecule is superposable on its mirror image"
         + (" in some chair." if not hand.chiral else ": no, in neither chair, so it is chiral."),
-        "A chair frozen as it is "
+        "A single chair, without a ring flip, "
         + ("is chiral" if hand.chair_chiral else "has a mirror plane or inversion centre")
         + ("; the flip turns it into its mirror image." if hand.interconverting else "."),
         f"Convention meso={claim.conventions.meso}: {text}.",

@@ -36,7 +36,7 @@ def ranking(claim: Claim, isomers: tuple[Facts, ...], tables: Tables) -> Answer:
         sign = "=" if abs(energies[after] - energies[before]) < SAME_KCAL_MOL else "<"
         text += f" {sign} {after + 1}"
     steps = tuple(
-        f"{number}: {facts.groups_by_face}: better chair carries {energy:.2f} kcal/mol."
+        f"{number}: {facts.groups_by_face}: {energy:.2f} kcal/mol in its more stable chair."
         for number, (facts, energy) in enumerate(zip(isomers, energies, strict=True), start=1)
     )
     return Answer(

@@ -49,7 +49,7 @@ def twist_boat(claim: Claim, facts: Facts, tables: Tables) -> Answer:
 
     Hand rule: yes when each chair has an axial tert-butyl group (cis-1,4-di-tert-butyl: Gill et al., J. Org.
     Chem. 2005, 70, 10726; trans-1,3: Allinger & Freiberg, J. Am. Chem. Soc. 1960, 82, 2393, from memory); no
-    when the better chair carries less than 3.5 kcal/mol; otherwise no rule decides.
+    when the energy in the better chair is below 3.5 kcal/mol; otherwise no rule decides.
     """
     crowded = all(
         any(group.group == "C(CH3)3" and group.position == "axial" for group in chair.groups)
@@ -67,7 +67,7 @@ def twist_boat(claim: Claim, facts: Facts, tables: Tables) -> Answer:
         f"A twist-boat costs about {TWIST_BOAT_KCAL_MOL} kcal/mol in cyclohexane.",
         "Each chair has an axial tert-butyl group."
         if crowded
-        else f"The better chair carries {best:.2f} kcal/mol.",
+        else f"Energy in the more stable chair: {best:.2f} kcal/mol.",
         f"Prefers a twist-boat: {text}.",
     )
     return Answer(text=text, value=None, unit="", steps=steps)

@@ -1,0 +1,32 @@
+"""Words that people read: reason codes, and sources by author and year."""
+
+import pytest
+
+from chairgap.compare.reasons import CODES, REASON_WORDS
+from chairgap.records import Reason
+from chairgap.report.words import code_words, source_words
+from chairgap.tables.shipped import read_estimate_table, read_sources
+
+TABLE = read_estimate_table("chairgap")
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_a_code_in_words_keeps_the_hyphens_of_field_terms(code: str) -> None:
+    words = code_words(Reason(code=code, evidence=""))
+    assert words == REASON_WORDS[code]
+    for term in ("syn-diaxial", "non-additivity", "twist-boat"):
+        assert (term in words) is (term in code)
+    assert "-" not in words.replace("syn-diaxial", "").replace("non-add", "").replace("twist-boat", "")
+
+
+def test_sources_are_shown_by_author_and_year() -> None:
+    assert source_words("booth_everett_1980", TABLE) == "Booth & Everett 1980"
+    both = "allinger_miller_1961; beckett_pitzer_spitzer_1947"
+    assert source_words(both, TABLE) == "Allinger & Miller 1961; Beckett, Pitzer & Spitzer 1947"
+    assert source_words("my_notes", TABLE) == "my_notes" and source_words("", TABLE) == ""
+
+
+def test_every_source_of_a_shipped_table_is_shown_by_its_short_form() -> None:
+    shown = {source_words(row.source, TABLE) for row in (*TABLE.a_values, *TABLE.interactions)}
+    assert shown and shown <= {source.short for source in read_sources().values()}
+    assert not any("_" in words for words in shown)
