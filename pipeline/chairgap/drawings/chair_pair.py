@@ -12,7 +12,7 @@ from chairgap.drawings.chair_block import (
     faces_legend,
     legend_lines,
 )
-from chairgap.drawings.chair_words import told_chair, frame_in_words
+from chairgap.drawings.chair_words import frame_in_words, told_chair
 from chairgap.drawings.lettering import text_element
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.plane import around

@@ -90,7 +90,7 @@ def run_scorecard(
     # Long names are mostly large groups; with the largest first no worker is left alone at the end.
     tasks.sort(key=lambda task: -len(task.row.fragment))
     found: dict[tuple[str, str], ScorecardRow] = {}
-    context = Context(study=Study(settings=wanted[0], requests=(), text="", file=""), table=table)
+    context = Context(study=Study(settings=requested[0], requests=(), text="", file=""), table=table)
     finished = executor.run(Job(work=_score, context=context, time_s=_TIME_S), tasks)
     for done, (task, rows) in enumerate(finished, start=1):
         progress(RunState(stage="scoring", done=done, total=len(tasks), name=task.row.group))

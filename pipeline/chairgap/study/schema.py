@@ -22,7 +22,16 @@ from pydantic_core import ErrorDetails
 from chairgap.errors import InputError, Place
 from chairgap.input_files import is_file
 from chairgap.molecule.patterns import MirrorImages
-from chairgap.records import GAS_PHASE, Effort, Engine, ForceField, Limits, Quantum, SearchSettings, Settings
+from chairgap.records import (
+    GAS_PHASE,
+    Effort,
+    Engine,
+    ForceField,
+    Limits,
+    QuantumMethod,
+    SearchSettings,
+    Settings,
+)
 from chairgap.study.toml_text import KeyPath, line_of, shown_path
 from chairgap.text import did_you_mean, holds_control_character, tidy
 from chairgap.validation import is_complete, problem_of, wrong, wrong_complete

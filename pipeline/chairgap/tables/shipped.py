@@ -72,7 +72,8 @@ def read_estimate_table(name_or_path: str) -> EstimateTable:
     StudyError with every problem of its files at once.
     """
     files = _files(name_or_path)
-    source_keys = None if files.user else read_sources().keys()
+    sources = read_sources()
+    source_keys = None if files.user else sources.keys()
     a_values, problems = _parsed(
         files.a_values, files.shown(files.a_values), partial(parse_a_values, source_keys=source_keys)
     )

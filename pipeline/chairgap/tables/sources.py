@@ -28,6 +28,7 @@ def _known_with_doi(known: str, info: ValidationInfo) -> str:
 
 class _Source(Row):
     key: Annotated[Filled, AfterValidator(once)] = Field(description="the short key the tables use")
+    short: Filled = Field(description="the source in a few words, such as Booth & Everett 1980")
     citation: Filled = Field(description="the full citation")
     doi: Annotated[str, AfterValidator(_doi)] = Field(
         description="the DOI without https://doi.org/, such as 10.1039/P29800000255, or leave the cell empty"
