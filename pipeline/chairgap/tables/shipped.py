@@ -35,6 +35,7 @@ __all__ = [
     "read_solvents",
     "read_sources",
     "table_checksums",
+    "table_files",
 ]
 
 SHIPPED_TABLES: tuple[str, ...] = ("chairgap", "textbook")
@@ -157,6 +158,12 @@ def mean_error_kcal_mol(model: str, method: str) -> float:
             return error
     message = f"The scorecard has no model {method}; run 'chairgap scorecard' with it and ship the result."
     raise InputError(message, place=Place(file=_SCORECARD_FILE), value=method)
+
+
+def table_files(name_or_path: str) -> tuple[Path, ...]:
+    """The files that `read_estimate_table(name_or_path)` reads of that table."""
+    files = _files(name_or_path)
+    return tuple(path for path in (files.a_values, files.interactions) if path is not None)
 
 
 def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:

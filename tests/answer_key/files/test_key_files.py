@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from chairgap.answer_key.files.books import annotated, corrected_csv, save, template
-from chairgap.answer_key.files.checking import check_csv, check_file, solutions_text, write_check
+from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv, template
+from chairgap.answer_key.files.checking import check_csv, check_file, files_read, solutions_text
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import COLUMNS, read_key
 from chairgap.answer_key.files.sheets import MOST_ROWS
@@ -124,7 +124,7 @@ def test_workbook_with_title_merged_cells_and_dates(carbon: object, tmp_path: Pa
     assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"] * 3
     assert str(checked.report.findings[0].claim.cell) == "Week 3!E4"
     assert bool(checked.sheet.notes) == (carbon != "1-2")
-    write_check(checked, tmp_path / "out", path.name)
+    assert files_read(checked.sheet, path) == (path,)
     assert hashlib.sha256(path.read_bytes()).hexdigest() == before
 
 
@@ -293,7 +293,7 @@ def test_corrected_key_changes_wrong_cells_only_and_is_then_right(tmp_path: Path
 def test_template_is_a_key_once_it_is_filled_in(tmp_path: Path) -> None:
     text = "1 up CH3, 2 down OH"
     desk = FactsLookup(read_estimate_table("chairgap"), place=Place(file="t"))
-    path = save(template([(text, desk.facts_of(text))]), tmp_path / "key.xlsx")
+    path = key(tmp_path, book_bytes(template([(text, desk.facts_of(text))])), "key.xlsx")
     book = openpyxl.load_workbook(path)
     sheet = book.worksheets[0]
     assert [cell.value for cell in sheet[1]] == list(COLUMNS) and all(cell.comment for cell in sheet[1])
@@ -318,7 +318,7 @@ def test_command_line_of_the_key_check(tmp_path: Path, monkeypatch: pytest.Monke
     done = CliRunner().invoke(cli.app, ["key", "check", "mine.csv"])
     assert done.exit_code == 1
     assert "mine.csv!F2" in done.output and "2 wrong" in done.output
-    names = {"key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv"}
+    names = {"key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv", ".chairgap.json"}
     assert {path.name for path in (tmp_path / "reports" / "mine-check").iterdir()} == names
     made = CliRunner().invoke(cli.app, ["key", "template", "1 up CH3", "--file", "new.xlsx"])
     assert made.exit_code == 0 and (tmp_path / "new.xlsx").is_file()
