@@ -200,6 +200,23 @@ def test_a_first_run_that_was_killed_and_others_after_it_are_known(tmp_path: Pat
     assert state(tmp_path) == OLD
 
 
+def test_after_a_killed_run_neither_a_failure_nor_another_command_bars_the_next(
+    tmp_path: Path, monkeypatch
+) -> None:
+    for number in range(3, renamings(tmp_path / "counted") + 1):
+        folder = tmp_path / str(number)
+        write_files(output(folder), OLD)
+        killed_at(number, folder, NEW)
+        mixed = {name: content for name, content in state(folder).items() if not name.startswith(".")}
+        for failing in (1, 2, 4):
+            with stopped_at(monkeypatch, failing, full), pytest.raises(ChairgapError):
+                write_files(output(folder), {"a.csv": b"third"})
+        assert {name: folder.joinpath(name).read_bytes() for name in mixed} == mixed
+        write_files(output(folder, "another"), {"c.csv": b"c"})
+        write_files(output(folder), {"a.csv": b"fourth"})
+        assert state(folder) == {"a.csv": b"fourth", "c.csv": b"c"}, number
+
+
 def test_a_file_changed_after_a_run_was_killed_is_kept(tmp_path: Path) -> None:
     write_files(output(tmp_path), OLD)
     killed_at(5, tmp_path, NEW)

@@ -116,6 +116,24 @@ def test_a_failed_write_leaves_no_half_files_and_keeps_the_old(
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
 
 
+def test_a_study_stopped_while_its_files_are_put_in_place_leaves_none(tmp_path: Path, monkeypatch) -> None:
+    replace_path, places = Path.replace, []
+
+    def stopped_at_sixth(self: Path, target: Path) -> Path:
+        places.append(target)
+        if len(places) == 6:
+            assert (tmp_path / "conformers.csv").exists()
+            raise KeyboardInterrupt
+        return replace_path(self, target)
+
+    with monkeypatch.context() as patched, pytest.raises(KeyboardInterrupt):
+        patched.setattr(Path, "replace", stopped_at_sixth)
+        write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
+    assert list(tmp_path.iterdir()) == []
+    write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted([*FILES, RECORD])
+
+
 def test_manifest_holds_what_a_second_run_needs() -> None:
     files = {"gaps.csv": hashlib.sha256(b"a\n").hexdigest()}
     eastern = datetime(2026, 1, 2, 3, 4, 5, 999, tzinfo=timezone(timedelta(hours=2)))
