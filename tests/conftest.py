@@ -1,5 +1,7 @@
 """For all tests: no property test is judged by how fast the machine is, and files stay in one process."""
 
+import sys
+
 import pytest
 from hypothesis import settings
 
@@ -13,3 +15,24 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         folder = item.path.parent.name
         item.add_marker(pytest.mark.xdist_group("flip" if folder == "flip" else f"{folder}/{item.path.name}"))
+
+
+@pytest.fixture
+def chairgap(monkeypatch, tmp_path, capsys):
+    """Runs `chairgap WORDS` in an empty folder and returns (exit code, stdout, stderr): the program as a user
+    runs it, inside the test process."""
+    from chairgap.cli import app as cli
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("COLUMNS", raising=False)
+
+    def run(*words: str) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["chairgap", *words])
+        with pytest.raises(SystemExit) as left:
+            cli.main()
+        shown = capsys.readouterr()
+        code = left.value.code
+        assert "Traceback" not in shown.err or "--debug" in words
+        return (code if isinstance(code, int) else 0), shown.out, shown.err
+
+    return run

@@ -13,4 +13,4 @@ _TABLES = (
 # The same study gives the same bytes in each.
 SAME_BYTES = (*_TABLES, "conformers.sdf", "report.md", "page.html")
 
-STUDY_FILES = frozenset((*SAME_BYTES, "manifest.json", "computed.sqlite"))
+STUDY_FILES = frozenset((*SAME_BYTES, "manifest.json", "computed.sqlite", ".chairgap.json"))

@@ -229,7 +229,7 @@ def test_a_folder_that_cannot_be_written_is_reported_before_computing(
         2,
         "",
         "Error: taken/below: The folder cannot be written to (not a directory). "
-        "Name another one with --output.\n",
+        "Name another folder with --output.\n",
     )
 
 

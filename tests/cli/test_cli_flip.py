@@ -17,6 +17,7 @@ FILES = {
     "map.svg",
     "map.png",
     "profile.svg",
+    ".chairgap.json",
 }
 
 

@@ -48,7 +48,7 @@ def test_handout_runs_the_study_once_and_goes_on_from_it(chairgap, study) -> Non
             for version in "AB"
             for end in ("html", "md")
         ),
-        *("matching.csv", "handout.json", "drawings", "key_drawings"),
+        *("matching.csv", "handout.json", "drawings", "key_drawings", ".chairgap.json"),
     }
     before = records(study / "out")
     assert len(before) == 2

@@ -36,7 +36,7 @@ def test_files_of_a_handout(written) -> None:
     drawings = {f"drawings/questions_{v}_{n}.svg" for v in "AB" for n in range(1, 6)}
     answers = {f"key_drawings/key_{v}_{n}.svg" for v in "AB" for n in range(1, 6)}
     assert set(written) == {
-        *(*QUESTIONS, *KEYS, "matching.csv", "drawings/chair_frames.svg"),
+        *(*QUESTIONS, *KEYS, "matching.csv", "handout.json", "drawings/chair_frames.svg"),
         *drawings,
         *answers,
     }

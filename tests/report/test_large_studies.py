@@ -11,6 +11,7 @@ from made_outcome import outcome, result
 from rich.console import Console
 from test_report_write import built_outcome
 
+from chairgap.files import RECORD
 from chairgap.records import Outcome
 from chairgap.report.columns import arrow_bytes
 from chairgap.report.tally import MOST_NAMED, Tally, merged, tally_of
@@ -48,7 +49,7 @@ def test_pieces_put_one_behind_the_other_are_the_whole() -> None:
 def test_parquet_is_written_for_large_studies(tmp_path: Path, count: int, files: tuple[str, ...]) -> None:
     paths, _ = write_outcome(large(count), tmp_path, wall_seconds=1.0)
     assert sorted(path.name for path in paths) == sorted(files)
-    assert sorted(path.name for path in tmp_path.iterdir()) == sorted(files)
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted([*files, RECORD])
 
 
 @pytest.mark.parametrize("wanted", [True, False])

@@ -14,6 +14,7 @@ from made_outcome import outcome, result
 from rdkit import Chem
 
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.files import RECORD
 from chairgap.molecule.build import build_molecules
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Outcome
 from chairgap.report.manifest import manifest_text
@@ -38,7 +39,7 @@ def built_outcome() -> Outcome:
 def test_all_files_are_written_and_named(tmp_path: Path) -> None:
     paths, _ = write_outcome(built_outcome(), tmp_path / "deep" / "er", wall_seconds=1.25)
     assert tuple(path.name for path in paths) == FILES
-    assert sorted(path.name for path in (tmp_path / "deep" / "er").iterdir()) == sorted(FILES)
+    assert sorted(path.name for path in (tmp_path / "deep" / "er").iterdir()) == sorted([*FILES, RECORD])
 
 
 def test_a_second_run_gives_the_same_bytes_but_for_the_manifest(tmp_path: Path) -> None:
@@ -51,17 +52,18 @@ def test_a_second_run_gives_the_same_bytes_but_for_the_manifest(tmp_path: Path) 
 
 def test_a_second_run_into_the_same_folder_takes_the_place_of_the_first(tmp_path: Path) -> None:
     write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
-    (tmp_path / "gaps.csv").write_text("old")
-    write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
-    assert (tmp_path / "gaps.csv").read_text().startswith("name,status")
+    first = (tmp_path / "gaps.csv").read_text()
+    write_outcome(replace(built_outcome(), results=()), tmp_path, wall_seconds=1.0)
+    second = (tmp_path / "gaps.csv").read_text()
+    assert second.startswith("name,status") and len(second) < len(first)
 
 
 def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
     (tmp_path / "report.md").write_text("a person's own report")
     with pytest.raises(InputError) as caught:
-        check_folder(tmp_path)
+        check_folder(tmp_path, outcome().study)
     assert str(caught.value) == (
-        f"{tmp_path}: The folder has a file report.md, which is not from an earlier run of chairgap. "
+        f"{tmp_path / 'report.md'}: This file is not as chairgap left it, and is not written over. "
         "Move it away, or name another folder with --output."
     )
     assert (tmp_path / "report.md").read_text() == "a person's own report"
@@ -70,24 +72,24 @@ def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
 @pytest.mark.parametrize("manifest", ["not json", "[]", '{"program": "other"}'])
 def test_a_manifest_of_another_program_does_not_open_the_folder(tmp_path: Path, manifest: str) -> None:
     (tmp_path / "manifest.json").write_text(manifest)
-    with pytest.raises(InputError, match="not from an earlier run"):
-        check_folder(tmp_path)
+    with pytest.raises(InputError, match=r"manifest\.json: This file is not as chairgap left it"):
+        check_folder(tmp_path, outcome().study)
 
 
 def test_a_file_in_place_of_the_folder_is_an_input_error(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("")
     with pytest.raises(InputError) as caught:
-        check_folder(tmp_path / "taken")
+        check_folder(tmp_path / "taken", outcome().study)
     assert str(caught.value) == (
         f"{tmp_path / 'taken'}: The folder cannot be written to (not a directory). "
-        "Name another one with --output."
+        "Name another folder with --output."
     )
     with pytest.raises(InputError, match="not a directory"):
-        check_folder(tmp_path / "taken" / "below")
+        check_folder(tmp_path / "taken" / "below", outcome().study)
 
 
 def test_checking_a_folder_makes_nothing(tmp_path: Path) -> None:
-    check_folder(tmp_path / "a" / "b")
+    check_folder(tmp_path / "a" / "b", outcome().study)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -114,25 +116,22 @@ def test_a_failed_write_leaves_no_half_files_and_keeps_the_old(
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
 
 
-def test_a_run_stopped_while_files_are_put_in_place_does_not_bar_the_next(
-    tmp_path: Path, monkeypatch
-) -> None:
-    """The first files are then there without the manifest, which comes last."""
+def test_a_study_stopped_while_its_files_are_put_in_place_leaves_none(tmp_path: Path, monkeypatch) -> None:
     replace_path, places = Path.replace, []
 
-    def stopped_at_third(self: Path, target: Path) -> Path:
+    def stopped_at_sixth(self: Path, target: Path) -> Path:
         places.append(target)
-        if len(places) == 3:
+        if len(places) == 6:
+            assert (tmp_path / "conformers.csv").exists()
             raise KeyboardInterrupt
         return replace_path(self, target)
 
-    monkeypatch.setattr(Path, "replace", stopped_at_third)
-    with pytest.raises(KeyboardInterrupt):
+    with monkeypatch.context() as patched, pytest.raises(KeyboardInterrupt):
+        patched.setattr(Path, "replace", stopped_at_sixth)
         write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
-    monkeypatch.undo()
-    assert (tmp_path / "gaps.csv").exists() and not (tmp_path / "manifest.json").exists()
+    assert list(tmp_path.iterdir()) == []
     write_outcome(built_outcome(), tmp_path, wall_seconds=1.0)
-    assert sorted(path.name for path in tmp_path.iterdir()) == sorted(FILES)
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted([*FILES, RECORD])
 
 
 def test_manifest_holds_what_a_second_run_needs() -> None:
@@ -207,10 +206,10 @@ def test_a_folder_that_cannot_be_written_is_reported(tmp_path: Path, monkeypatch
         os.seteuid(65534)
     try:
         with pytest.raises(InputError) as told:
-            check_folder(Path("out"))
+            check_folder(Path("out"), outcome().study)
     finally:
         os.seteuid(user)
     assert str(told.value) == (
-        "out: The folder cannot be written to (permission denied). Name another one with --output."
+        "out: The folder cannot be written to (permission denied). Name another folder with --output."
     )
     assert not list((tmp_path / "out").iterdir())

@@ -12,6 +12,7 @@ from chairgap.batch.executors import InProcess
 from chairgap.batch.pool import Pool
 from chairgap.cli.scorecard import scored_models
 from chairgap.errors import InputError
+from chairgap.files import OutputFolder
 from chairgap.records import ScorecardRow
 from chairgap.report.canvas import figure_bytes
 from chairgap.report.cells import csv_text
@@ -182,7 +183,7 @@ def test_mean_error_falls_back_on_the_method_and_says_when_there_is_none() -> No
 
 
 def test_files_are_written_and_the_plot_shows_every_group(tmp_path: Path) -> None:
-    paths = write_scorecard(MADE, tmp_path / "new")
+    paths = write_scorecard(MADE, OutputFolder(path=tmp_path / "new", command="scorecard"))
     assert [path.name for path in paths] == [
         "scorecard.csv",
         "scorecard_models.csv",

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
-from chairgap.input_files import read_text
+from chairgap.files.reading import read_text
 from chairgap.study import molecules as study_molecules
 from chairgap.study.reading import read_study, study_from_text
 from chairgap.study.toml_text import key_lines, shown_path

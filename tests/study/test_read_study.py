@@ -71,6 +71,7 @@ def test_every_key_reaches_its_record(tmp_path: Path) -> None:
     write(tmp_path, files)
     study = read_study(tmp_path / "study.toml")
     file, more = str(tmp_path / "study.toml"), str(tmp_path / "lists/more.csv")
+    read = ("study.toml", "lists/more.csv", "lists/more.sdf", "course.csv")
     assert study == Study(
         settings=Settings(
             title="Week 3: chairs",
@@ -123,6 +124,7 @@ def test_every_key_reaches_its_record(tmp_path: Path) -> None:
                 molblock=MOL_BLOCK.format(title=""),
             ),
         ),
+        inputs=tuple(tmp_path / name for name in read),
         text=EVERY_KEY,
         file=file,
         refused=(),

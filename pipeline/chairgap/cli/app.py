@@ -4,7 +4,6 @@ Exit codes: 0 done; 1 done, but some molecules were refused or failed; 2 bad inp
 3 failure inside the program or of a force field; 130 stopped from the keyboard.
 """
 
-import shutil
 import sys
 import traceback
 from collections.abc import Sequence
@@ -21,13 +20,14 @@ from chairgap.cli import handout as cli_handout
 from chairgap.cli import key as cli_key
 from chairgap.cli import scorecard as cli_scorecard
 from chairgap.cli.running import RunOptions, run_here, run_in_folder, show
-from chairgap.errors import ChairgapError, InputError, Place, StudyError
-from chairgap.files import reason, shipped_folder
+from chairgap.errors import ChairgapError, StudyError
+from chairgap.files import OutputFolder, check_output, shipped_folder, write_files
 from chairgap.molecule.substituents import row_names
-from chairgap.records import SearchSettings, Settings
+from chairgap.records import SearchSettings, Settings, Study
 from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
 from chairgap.study.reading import read_study
 from chairgap.study.typed import study_as_typed
+from chairgap.study_output.write import check_folder
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table, read_solvents, read_sources
 from chairgap.text import one_line, readable
 
@@ -240,10 +240,9 @@ def demo(
     debug: Debug = False,
 ) -> None:
     """Copy the demo study here and run it: a first look at everything."""
-    copied = _copy_demo(folder)
-    shown = readable(str(copied))
+    read = _copy_demo(folder)
+    shown = readable(read.file)
     typer.echo(f"The study is {shown}; change it and run: chairgap study {shown}", err=True)
-    read = read_study(copied)
     run_in_folder(read, folder / read.settings.output, RunOptions())
 
 
@@ -257,24 +256,20 @@ def _solvents(named: list[str]) -> dict[str, Any]:
     return {"medium_series": ["gas phase", *named]} if named else {}
 
 
-def _copy_demo(folder: Path) -> Path:
+def _copy_demo(folder: Path) -> Study:
     """Copy the demo study and the files it names; returns the study. Nothing is written over."""
     home = shipped_folder("configs")
     if home is None:
         raise ChairgapError("The demo study is missing from this installation; install chairgap again.")
-    shipped = sorted(home.glob("demo*"))
-    try:
-        for source in shipped:
-            if (folder / source.name).exists():
-                message = (
-                    "The file exists already and is not overwritten. Run it with 'chairgap study', or name "
-                    "another folder: chairgap demo FOLDER."
-                )
-                raise InputError(message, place=Place(file=str(folder / source.name)))
-        folder.mkdir(parents=True, exist_ok=True)
-        for source in shipped:
-            shutil.copyfile(source, folder / source.name)
-    except OSError as error:
-        message = f"The demo study cannot be copied here ({reason(error)}). Name another folder."
-        raise InputError(message, place=Place(file=str(folder))) from None
-    return folder / "demo.toml"
+    output = OutputFolder(
+        path=folder,
+        command="demo",
+        advice="name another folder: chairgap demo FOLDER",
+        once="run it with 'chairgap study', or name another folder: chairgap demo FOLDER",
+    )
+    copies = {source.name: source for source in sorted(home.glob("demo*"))}
+    check_output(output, copies)
+    shipped = read_study(copies["demo.toml"])
+    check_folder(folder / shipped.settings.output, shipped)
+    write_files(output, {name: source.read_bytes() for name, source in copies.items()})
+    return read_study(folder / "demo.toml")

@@ -1,6 +1,8 @@
 """The command of the ring flip: `chairgap flip`."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain, count
 from pathlib import Path
 from typing import Annotated
 
@@ -9,9 +11,10 @@ from threadpoolctl import threadpool_limits
 
 from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.files import OutputFolder, check_output
 from chairgap.flip.report.dynamics import dynamics_lines
 from chairgap.flip.report.text import CAVEATS, rate_lines, search_sentence
-from chairgap.flip.report.write import FlipResults, write_flip
+from chairgap.flip.report.write import FILES, FlipResults, write_flip
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
 from chairgap.records import Flip, Molecule, Settings, Study
 from chairgap.report.terminal import written_line
@@ -77,13 +80,21 @@ def flip(  # noqa: PLR0913 - one parameter for each option
             "OpenMM, which runs the dynamics, has no UFF; choose MMFF94 in the study.",
             place=Place(file="command line", field="--dynamics"),
         )
-    for molecule in molecules:
-        folder = output / folder_name(molecule.name) if len(molecules) > 1 else output
+    names = folder_names([molecule.name for molecule in molecules])
+    outputs = [
+        OutputFolder(
+            path=output / name if len(molecules) > 1 else output, command="flip", inputs=study.inputs
+        )
+        for name in names
+    ]
+    for place in outputs:
+        check_output(place, FILES)
+    for molecule, place in zip(molecules, outputs, strict=True):
         try:
-            _one(molecule, study.settings, options, folder)
+            _one(molecule, study.settings, options, place)
         except ChairgapError as error:
             failed += 1
-            typer.echo(f"! failed: {one_line(molecule.name)}: {error.message}", err=True)
+            typer.echo(f"! failed: {one_line(molecule.name)}: {error}", err=True)
     for line in (*CAVEATS, *CAUTIONS[:3]):
         typer.echo(line)
     if failed:
@@ -101,7 +112,7 @@ class _FlipOptions:
     seed: int
 
 
-def _one(molecule: Molecule, settings: Settings, options: _FlipOptions, folder: Path) -> None:
+def _one(molecule: Molecule, settings: Settings, options: _FlipOptions, output: OutputFolder) -> None:
     # Here and not above: half of every start would be spent on their libraries. Before the limit, which
     # holds for the libraries that are there already.
     from chairgap.flip.dynamics import run_dynamics, theta_profile
@@ -125,7 +136,7 @@ def _one(molecule: Molecule, settings: Settings, options: _FlipOptions, folder: 
             if options.free_energy
             else None,
         )
-    paths = write_flip(results, settings.force_field, folder)
+    paths = write_flip(results, settings.force_field, output)
     for line in _lines(found, settings):
         typer.echo(line)
     for line in dynamics_lines(results.dynamics) if results.dynamics else ():
@@ -177,7 +188,15 @@ def _molecules(study: Study, only: str) -> tuple[list[Molecule], int]:
     return chosen, len(refused) + len(study.refused)
 
 
-def folder_name(name: str) -> str:
-    """A molecule's name as the name of a folder: letters, digits and hyphens."""
-    kept = "".join(letter if letter.isalnum() else "-" for letter in name)
-    return "-".join(part for part in kept.split("-") if part) or "molecule"
+def folder_names(names: Sequence[str]) -> list[str]:
+    """The names of molecules as names of folders: letters, digits and hyphens; where two come out alike but
+    for capitals, the later one with a number."""
+    taken: set[str] = set()
+    folders = []
+    for name in names:
+        kept = "".join(letter if letter.isalnum() else "-" for letter in name)
+        plain = "-".join(part for part in kept.split("-") if part) or "molecule"
+        numbered = chain((plain,), (f"{plain}-{number}" for number in count(2)))
+        folders.append(next(folder for folder in numbered if folder.casefold() not in taken))
+        taken.add(folders[-1].casefold())
+    return folders

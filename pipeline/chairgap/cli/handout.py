@@ -7,12 +7,11 @@ import typer
 
 from chairgap.cli.running import RunOptions, exit_code, ran_in_folder
 from chairgap.errors import InputError, Place
+from chairgap.files import OutputFolder, check_output, write_files
 from chairgap.handout.choosing import LETTERS
-from chairgap.handout.files import check_handout_folder, write_handout
 from chairgap.handout.make import PAPERS, HandoutOptions, make_handout, possible_names
 from chairgap.report.terminal import written_line
 from chairgap.study.reading import read_study
-from chairgap.study_output.write import check_folder
 from chairgap.text import did_you_mean
 
 
@@ -51,13 +50,12 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     )
     study = read_study(file)
     folder = Path(study.settings.output)
-    home = output or folder / "handout"
-    check_folder(home)
-    check_handout_folder(home, possible_names(versions))
+    home = OutputFolder(path=output or folder / "handout", command="handout", inputs=study.inputs)
+    check_output(home, possible_names(versions))
     with ran_in_folder(study, folder, RunOptions()) as ran:
         made = make_handout(ran.outcome, requested)
         code = exit_code(ran.outcome)
-    paths = write_handout(home, made.contents, made.facts)
+    paths = [path for path in write_files(home, made.contents) if path.parent == home.path]
     for remark in made.remarks:
         typer.echo(f"Note: {remark}", err=True)
     typer.echo(written_line(ran.paths))

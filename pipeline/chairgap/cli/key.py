@@ -1,27 +1,38 @@
 """The commands of the answer-key check; joined to the command line by cli.py."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 import typer
 from rich.console import Console
 
-from chairgap.answer_key.files.books import annotated, corrected_csv, save, template
+from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv, template
 from chairgap.answer_key.files.checking import (
+    CHECK_FILE,
     SEVERITY,
+    SOLUTIONS_FILE,
     CheckedKey,
-    check_file,
+    check_csv,
+    check_sheet,
+    files_read,
+    solutions_text,
     summary_table,
-    write_bytes,
-    write_check,
-    write_text,
 )
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.qti import package
 from chairgap.answer_key.files.questions import questions, questions_csv
-from chairgap.answer_key.files.students import claims_csv, mark_folder, per_claim_csv, summary_csv
-from chairgap.errors import InputError, Place
-from chairgap.input_files import is_file
+from chairgap.answer_key.files.read_key import KeySheet, read_key
+from chairgap.answer_key.files.students import (
+    FILES,
+    claims_csv,
+    mark_folder,
+    per_claim_csv,
+    sheets_in,
+    summary_csv,
+)
+from chairgap.errors import Place
+from chairgap.files import OutputFolder, check_output, write_files
 from chairgap.records import Settings
 from chairgap.report.terminal import written_line
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
@@ -29,6 +40,7 @@ from chairgap.text import one_line, readable
 
 _WIDTH = 120
 ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
+QUESTIONS_FILE, QTI_FILE = "questions.csv", "questions_qti21.zip"
 
 app = typer.Typer(
     no_args_is_help=True, rich_markup_mode=None, help="Check an answer key before it is used to mark a class."
@@ -51,17 +63,22 @@ def check(
 ) -> None:
     """Say of each claim whether it is right, right under another convention, doubtful or wrong, and why."""
     del debug
+    sheet = read_key(file)
+    place = _place(sheet, file, output, "check")
+    check_output(place, (CHECK_FILE, SOLUTIONS_FILE, ANNOTATED_FILE, CORRECTED_FILE))
     settings = Settings(title=file.name, output="") if compute else None
-    checked = check_file(file, settings=settings)
+    checked = check_sheet(sheet, file, settings=settings)
     _show(checked)
-    folder = output or Path("reports") / f"{file.stem}-check"
-    paths = [
-        *write_check(checked, folder, file.name),
-        save(annotated(checked, file), folder / ANNOTATED_FILE),
-    ]
+    contents = {
+        CHECK_FILE: check_csv(checked).encode(),
+        SOLUTIONS_FILE: solutions_text(checked, file.name).encode(),
+        ANNOTATED_FILE: book_bytes(annotated(checked, file)),
+    }
     text, changed = corrected_csv(checked, file)
     if changed:
-        paths.append(write_text(folder / CORRECTED_FILE, text))
+        contents[CORRECTED_FILE] = text.encode()
+    paths = write_files(place, contents)
+    if changed:
         typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
     typer.echo(written_line(paths))
     typer.echo("A person decides a grade; this check only shows the basis of the numbers.")
@@ -77,15 +94,13 @@ def students(
 ) -> None:
     """Mark a folder of student sheets by a key: right, wrong, another convention, or carried forward."""
     del debug
+    place = _place(read_key(file), file, output, "students", sheets_in(folder))
+    check_output(place, FILES)
     marked = mark_folder(file, folder)
     for error in marked.problems:
         typer.echo(f"! {error}")
-    home = output or Path("reports") / f"{file.stem}-students"
-    paths = (
-        write_text(home / "students_claims.csv", claims_csv(marked.marks)),
-        write_text(home / "students_summary.csv", summary_csv(marked.marks)),
-        write_text(home / "students_per_claim.csv", per_claim_csv(marked.marks)),
-    )
+    tables = (claims_csv(marked.marks), summary_csv(marked.marks), per_claim_csv(marked.marks))
+    paths = write_files(place, {name: text.encode() for name, text in zip(FILES, tables, strict=True)})
     typer.echo(written_line(paths))
     typer.echo("Points are those of the key. A person decides a grade.")
     raise typer.Exit(1 if marked.problems else 0)
@@ -99,13 +114,13 @@ def export(
 ) -> None:
     """Write the items of a key for question banks: QTI 2.1 and CSV; wrong claims are left out."""
     del debug
-    checked = check_file(file)
+    sheet = read_key(file)
+    place = _place(sheet, file, output, "questions")
+    check_output(place, (QUESTIONS_FILE, QTI_FILE))
+    checked = check_sheet(sheet, file)
     asked = questions(checked, file)
-    home = output or Path("reports") / f"{file.stem}-questions"
-    paths = (
-        write_text(home / "questions.csv", questions_csv(asked.questions)),
-        write_bytes(home / "questions_qti21.zip", package(asked.questions)),
-    )
+    contents = {QUESTIONS_FILE: questions_csv(asked.questions).encode(), QTI_FILE: package(asked.questions)}
+    paths = write_files(place, contents)
     for claim, reason in asked.left_out:
         typer.echo(f"Left out: {claim.cell} (item {one_line(claim.item)}), {reason.rstrip('.')}.")
     typer.echo(f"{written_line(paths)} ({len(asked.questions)} questions)")
@@ -121,14 +136,25 @@ def make_template(
 ) -> None:
     """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
     del debug
-    if is_file(file):
-        raise InputError(
-            "A file of this name exists already; name another one with --file.", place=Place(file=str(file))
-        )
+    other = "name another one with --file"
+    place = OutputFolder(path=file.parent, command="key template", advice=other, once=other)
+    check_output(place, (file.name,))
     desk = FactsLookup(read_estimate_table(SHIPPED_TABLES[0]), place=Place(file="command line"))
-    save(template([(text, desk.facts_of(text)) for text in molecules]), file)
+    book = template([(text, desk.facts_of(text)) for text in molecules])
+    write_files(place, {file.name: book_bytes(book)})
     shown = readable(str(file))
     typer.echo(f"Written: {shown}. Fill in the column 'claimed', then: chairgap key check {shown}")
+
+
+def _place(
+    sheet: KeySheet, file: Path, output: Path | None, kind: str, others: Sequence[Path] = ()
+) -> OutputFolder:
+    """Where the files of a command go that reads a key, its tables, and others."""
+    return OutputFolder(
+        path=output or Path("reports") / f"{file.stem}-{kind}",
+        command=f"key {kind}",
+        inputs=(*files_read(sheet, file), *others),
+    )
 
 
 def _show(checked: CheckedKey) -> None:

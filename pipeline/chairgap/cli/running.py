@@ -57,7 +57,7 @@ def ran_in_folder(study: Study, folder: Path, how: RunOptions) -> Iterator[Finis
     """Run a study with its store in a folder, going on from what is there, and write its files. Within the
     block the results of a large study can be read."""
     _show_notes(study)
-    check_folder(folder)
+    check_folder(folder, study)
     began = time.perf_counter()
     with store_in(folder, fresh=how.fresh) as store:
         with _showing_how_to_go_on(store, folder), progress_bar(quiet=how.quiet) as bar:
@@ -90,7 +90,7 @@ def run_here(study: Study, folder: Path | None) -> NoReturn:
     when there is a folder, and leave with the exit code."""
     _show_notes(study)
     if folder is not None:
-        check_folder(folder)
+        check_folder(folder, study)
     began = time.perf_counter()
     with progress_bar() as progress:
         outcome = run_study(study, progress=progress)

@@ -12,13 +12,14 @@ from chairgap.batch.pool import Pool, default_workers
 from chairgap.cli.bar import progress_bar
 from chairgap.errors import InputError, Place
 from chairgap.estimate.groups import needed_row
+from chairgap.files import OutputFolder, check_output
 from chairgap.records import Limits, QuantumMethod, Settings
 from chairgap.report.model_scores import model_scores
 from chairgap.report.terminal import written_line
 from chairgap.scorecard.compute import run_scorecard
-from chairgap.scorecard.write import write_scorecard
+from chairgap.scorecard.write import FILES, write_scorecard
 from chairgap.study.reading import find_medium
-from chairgap.tables.shipped import read_estimate_table
+from chairgap.tables.shipped import read_estimate_table, table_files
 
 _SHOWN = (
     "mean absolute error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
@@ -45,11 +46,18 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     read = read_estimate_table(table)
     models = scored_models(solvent, temperature, _known_method(quantum_method))
     groups = [needed_row(read, name) for name in group or ()] or list(read.a_values)
+    output = OutputFolder(
+        path=folder,
+        command="scorecard",
+        inputs=table_files(table),
+        advice="name another folder: chairgap scorecard FOLDER",
+    )
+    check_output(output, FILES)
     started = time.perf_counter()
     pool = Pool(workers=workers or default_workers(), memory_mb=Limits.memory_mb)
     with progress_bar() as progress, closing(pool) as executor:
         rows = run_scorecard(read, models, groups, executor=executor, progress=progress)
-    paths = write_scorecard(rows, folder)
+    paths = write_scorecard(rows, output)
     typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
     for score in model_scores(rows):
         phrase = _SHOWN.format(

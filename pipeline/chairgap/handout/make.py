@@ -1,10 +1,11 @@
 """The recipe: the outcome of a study in, the files of a handout out."""
 
+import json
 from dataclasses import dataclass
 from importlib.metadata import version as version_of
 from random import Random
-from typing import Any
 
+from chairgap.files import PROGRAM
 from chairgap.handout.browser import NoPdf, find_browser, pdf_of
 from chairgap.handout.choosing import LETTERS, choose
 from chairgap.handout.markdown_sheets import (
@@ -23,7 +24,7 @@ from chairgap.records import Outcome
 from chairgap.report.cells import csv_text
 from chairgap.tables.shipped import read_sources
 
-MATCHING = "matching.csv"
+MATCHING, HANDOUT = "matching.csv", "handout.json"
 PAPERS = ("A4", "Letter")
 
 
@@ -41,10 +42,9 @@ class HandoutOptions:
 
 @dataclass(frozen=True, kw_only=True)
 class Handout:
-    """The files by name (with / for folders), what handout.json says of them, and remarks for the user."""
+    """The files by name (with / for folders), and remarks for the user."""
 
     contents: dict[str, bytes]
-    facts: dict[str, Any]
     remarks: tuple[str, ...]
 
 
@@ -68,12 +68,10 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     texts |= {f"{QUESTION_DRAWINGS}/{name}": text for name, text in question_drawings(sheets).items()}
     texts |= {f"{KEY_DRAWINGS}/{name}": text for name, text in key_drawings(sheets).items()}
     printed, remarks = _printed(texts) if wanted.pdf else ({}, ())
-    # The path of a table may hold bytes that are no UTF-8, which reach Python as lone surrogates.
-    encoded = {name: text.encode("utf-8", "backslashreplace") for name, text in texts.items()}
-    settings = outcome.study.settings
     facts = {
-        "version": version_of("chairgap"),
-        "study_title": settings.title,
+        "program": PROGRAM,
+        "version": version_of(PROGRAM),
+        "study_title": outcome.study.settings.title,
         "seed": wanted.seed,
         "versions": [LETTERS[number] for number in range(wanted.versions)],
         "questions": len(chosen.matches),
@@ -81,7 +79,10 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
         "large_print": wanted.large_print,
         "paper": wanted.paper,
     }
-    return Handout(contents=encoded | printed, facts=facts, remarks=remarks)
+    texts[HANDOUT] = json.dumps(facts, indent=2, ensure_ascii=False) + "\n"
+    # The path of a table may hold bytes that are no UTF-8, which reach Python as lone surrogates.
+    encoded = {name: text.encode("utf-8", "backslashreplace") for name, text in texts.items()}
+    return Handout(contents=encoded | printed, remarks=remarks)
 
 
 def possible_names(versions: int) -> tuple[str, ...]:
@@ -92,7 +93,7 @@ def possible_names(versions: int) -> tuple[str, ...]:
         for n in range(versions)
         for end in ("html", "md", "pdf")
     ]
-    return (MATCHING, *kinds)
+    return (MATCHING, HANDOUT, *kinds)
 
 
 def _printed(texts: dict[str, str]) -> tuple[dict[str, bytes], tuple[str, ...]]:

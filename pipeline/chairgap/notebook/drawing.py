@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from chairgap.drawings.picture import Picture, alone
-from chairgap.files import write_files
+from chairgap.files import OutputFolder, write_files
 
 
 @dataclass(frozen=True, kw_only=True, repr=False)
@@ -16,10 +16,12 @@ class Drawing:
     alt: str
 
     def save(self, path: str | Path) -> Path:
-        """Write the SVG file, over one that is there; returns its path. Raises ChairgapError when it cannot
-        be written."""
+        """Write the SVG file, over one that was saved before; returns its path. Raises InputError for another
+        file of this name, or one that was changed since; ChairgapError when it cannot be written."""
         place = Path(path)
-        return write_files(place.parent, {place.name: self.svg.encode()})[0]
+        command = f"drawing {place.name}"
+        output = OutputFolder(path=place.parent, command=command, advice="save it under another name")
+        return write_files(output, {place.name: self.svg.encode()})[0]
 
     def __repr__(self) -> str:
         return f"<Drawing: {self.alt}>"

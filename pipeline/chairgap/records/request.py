@@ -1,6 +1,7 @@
 """What the user asked for, and what had to be refused."""
 
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from chairgap.errors import Place
 from chairgap.records.types import Effort, Engine, Face, ForceField, QuantumMethod
@@ -135,7 +136,7 @@ class Study:
     """A validated study: settings, requests in file order, the text it was read from.
 
     refused holds the molecules that could not even be read (file order); notes are remarks for the user
-    about settings that are allowed but look like a slip.
+    about settings that are allowed but look like a slip; inputs are the files it was read from, tables too.
     """
 
     settings: Settings
@@ -144,3 +145,4 @@ class Study:
     file: str
     refused: tuple[Refusal, ...] = ()
     notes: tuple[str, ...] = ()
+    inputs: tuple[Path, ...] = ()

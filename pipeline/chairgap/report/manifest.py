@@ -7,9 +7,9 @@ from dataclasses import asdict
 from datetime import UTC, datetime
 from importlib.metadata import version
 
+from chairgap.files import PROGRAM
 from chairgap.records import Outcome
 
-PROGRAM = "chairgap"
 _PACKAGES = (PROGRAM, "numpy", "rdkit", "openmm", "scipy", "pandas")
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from chairgap.errors import InputError, Place
-from chairgap.input_files import TextTable, read_header, read_text, split_table
+from chairgap.files.reading import TextTable, read_header, read_text, split_table
 from chairgap.molecule.sdf import StructureRecord, read_sdf_blocks
 from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Refusal

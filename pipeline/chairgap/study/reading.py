@@ -7,12 +7,13 @@ molecule and lets the others go on (`Study.refused`); what is wrong with the stu
 
 import re
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
-from chairgap.input_files import is_file, read_text
+from chairgap.files.reading import is_file, read_text
 from chairgap.molecule.substituents import row_names
 from chairgap.records import (
     GAS_PHASE,
@@ -30,7 +31,12 @@ from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
 from chairgap.study.patterns import from_patterns, read_patterns
 from chairgap.study.schema import StudyTable, checked
 from chairgap.study.toml_text import KeyPath, key_lines, line_of, shown_path
-from chairgap.tables.shipped import SHIPPED_TABLES, find_solvent, read_estimate_table
+from chairgap.tables.shipped import (
+    SHIPPED_TABLES,
+    find_solvent,
+    read_estimate_table,
+    table_files,
+)
 from chairgap.text import as_written, did_you_mean
 
 # Bound on the minimisations of one molecule that each effort word stands for.
@@ -47,7 +53,8 @@ def read_study(path: Path) -> Study:
     molecule is left; InputError when the file itself cannot be read as TOML.
     """
     text = read_text(path, instead_of_folder="Give the study file in it, such as study.toml.")
-    return study_from_text(text, path)
+    study = study_from_text(text, path)
+    return replace(study, inputs=(path.absolute(), *study.inputs))
 
 
 def study_from_text(text: str, path: Path) -> Study:
@@ -79,6 +86,7 @@ def study_from_text(text: str, path: Path) -> Study:
     if settings.contradictions():
         place = Place(file=str(path), line=line_of(lines, ("model",)), field="model")
         raise StudyError([InputError(phrase, place=place) for phrase in settings.contradictions()])
+    named = [file for key in ("molecules_csv", "molecules_sdf") for _, file in _named_files(data, key, path)]
     return Study(
         settings=settings,
         requests=requests,
@@ -86,6 +94,7 @@ def study_from_text(text: str, path: Path) -> Study:
         file=str(path),
         refused=refused,
         notes=_notes(settings),
+        inputs=tuple(file.absolute() for file in (*named, *table_files(settings.a_value_table))),
     )
 
 
@@ -211,15 +220,20 @@ def _molecules(
         ("molecules_sdf", from_sdf),
     )
     for key, read in readers:
-        names = data.get(key)
-        for position, name in enumerate(names if isinstance(names, list) else []):
-            if not isinstance(name, str) or not name.strip():
-                continue  # reported by the schema
+        for position, file in _named_files(data, key, path):
             try:
-                items += read(path.parent / name.strip(), taken)
+                items += read(file, taken)
             except ChairgapError as error:
                 problems += _seen_from_study(error, (key, position), path, lines)
     return items, problems
+
+
+def _named_files(data: dict[str, Any], key: str, path: Path) -> Iterator[tuple[int, Path]]:
+    """The files that a key names, with their positions in its list."""
+    names = data.get(key)
+    for position, name in enumerate(names if isinstance(names, list) else []):
+        if isinstance(name, str) and name.strip():  # anything else is reported by the schema
+            yield position, path.parent / name.strip()
 
 
 def _blocks(data: dict[str, Any], key: str) -> list[object]:

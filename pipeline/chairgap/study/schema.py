@@ -20,7 +20,7 @@ from pydantic import (
 from pydantic_core import ErrorDetails
 
 from chairgap.errors import InputError, Place
-from chairgap.input_files import is_file
+from chairgap.files.reading import is_file
 from chairgap.molecule.patterns import MirrorImages
 from chairgap.records import (
     GAS_PHASE,

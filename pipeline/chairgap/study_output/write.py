@@ -1,30 +1,25 @@
 """Writes the outcome of a study into a folder."""
 
-import hashlib
-import json
-import secrets
 import shutil
-from collections.abc import Iterable, Iterator, Sequence
-from contextlib import ExitStack, closing, contextmanager
+from collections.abc import Iterable, Sequence
+from contextlib import ExitStack, closing
 from datetime import UTC, datetime
 from itertools import chain
 from pathlib import Path
 from tempfile import TemporaryFile
 
-from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.files import reason
+from chairgap.files import MANIFEST, STUDY, OutputFolder, check_output, checksum, staging
 from chairgap.page.forms import form_of
 from chairgap.page.whole import Molecules, PageSummary, frame_of
-from chairgap.records import Outcome
+from chairgap.records import Outcome, Study
 from chairgap.report.columns import ParquetFile
 from chairgap.report.comparison_plot import Plotted
-from chairgap.report.manifest import PROGRAM, manifest_text
+from chairgap.report.manifest import manifest_text
 from chairgap.report.tally import Tally, merged
 from chairgap.report.text import report_text, sources_part, summary_text
 from chairgap.study_output.pieces import GAPS, OutputOptions, Pieces, first_lines, pieces_of, schemas
 from chairgap.tables.shipped import computation_checksums, read_sources, table_checksums
 
-MANIFEST = "manifest.json"
 REPORT = "report.md"
 PAGE = "page.html"
 FILES = (
@@ -44,40 +39,19 @@ FILES = (
 PARQUET_FILES = tuple(name.replace(".csv", ".parquet") for name in FILES if name.endswith(".csv"))
 # A study of more molecules is shown in counts, and written as Parquet besides, unless it says otherwise.
 MOST_IN_FULL = 200
-_WAITING = ".unfinished"
 
 
-def check_folder(folder: Path) -> None:
+def check_folder(folder: Path, study: Study) -> None:
     """See that the folder can take the files, before anything is computed; nothing is made or changed.
 
-    Raises InputError when it cannot be made or written to, or when it holds a file of one of our names that
-    is not from an earlier run (no manifest of ours beside it, nor one that waits to be put there): nobody's
-    work is written over.
+    Raises InputError when it cannot be written to, and when a file that the study is read from, or that is
+    not as an earlier run left it, would be written over.
     """
-    place = Place(file=str(folder))
-    try:
-        home = next(here for here in (folder, *folder.absolute().parents) if here.exists())
-        probe = home / f".{secrets.token_hex(8)}"
-        probe.touch(exist_ok=False)
-        probe.unlink()
-        taken = [name for name in (*FILES, *PARQUET_FILES) if (folder / name).exists()]
-    except OSError as error:
-        message = f"The folder cannot be written to ({reason(error)}). Name another one with --output."
-        raise InputError(message, place=place) from None
-    if taken and not any(map(_is_ours, (folder / MANIFEST, folder / _WAITING / MANIFEST))):
-        message = (
-            f"The folder has a file {taken[0]}, which is not from an earlier run of {PROGRAM}. "
-            "Move it away, or name another folder with --output."
-        )
-        raise InputError(message, place=place)
+    check_output(_output(folder, study), (*FILES, *PARQUET_FILES))
 
 
-def _is_ours(manifest: Path) -> bool:
-    try:
-        content = json.loads(manifest.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return False
-    return isinstance(content, dict) and content.get("program") == PROGRAM
+def _output(folder: Path, study: Study) -> OutputFolder:
+    return OutputFolder(path=folder, command=STUDY, inputs=study.inputs)
 
 
 def wanted_of(outcome: Outcome) -> OutputOptions:
@@ -94,15 +68,12 @@ def write_outcome(
 ) -> tuple[tuple[Path, ...], Tally]:
     """Write all files; their paths in the order of FILES, and the study in counts.
 
-    pieces are those of the results, in order, when others have made them. All files are written beside their
-    places first and renamed when all are complete, so no half file is ever seen under its name, nor new files
-    beside old ones; the manifest comes last. Raises InputError as `check_folder` does, and ChairgapError when
-    writing fails.
+    pieces are those of the results, in order, when others have made them. All or none are written. Raises
+    InputError as `check_folder` does, and ChairgapError when writing fails.
     """
-    check_folder(folder)
     wanted = wanted_of(outcome)
     names = [name for name in FILES if name != MANIFEST] + list(PARQUET_FILES if wanted.parquet else ())
-    with _waiting(folder) as waiting:
+    with staging(_output(folder, outcome.study)) as waiting:
         made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
         tally, keys = _append(waiting, outcome, made, wanted)
         if len(outcome.results) <= MOST_IN_FULL:
@@ -116,10 +87,10 @@ def write_outcome(
             finished=datetime.now(UTC),
             wall_seconds=wall_seconds,
             table_checksums=table_checksums(outcome.table.name) | computation_checksums(),
-            file_checksums={name: _checksum(waiting / name) for name in names},
+            file_checksums={name: checksum(waiting / name) for name in names},
         )
         (waiting / MANIFEST).write_bytes(manifest.encode())
-        return _put_in_place(waiting, folder, [*names, MANIFEST]), tally
+    return tuple(folder / name for name in (*names, MANIFEST)), tally
 
 
 def _results_alone(outcome: Outcome) -> Outcome:
@@ -184,37 +155,3 @@ def _summary(
         gaps=gaps,
         files=tuple(name for name in files if name != PAGE),
     )
-
-
-@contextmanager
-def _waiting(folder: Path) -> Iterator[Path]:
-    """A folder beside the places of the files; what an earlier run left in it is thrown away. Errors of the
-    file system are put in our words."""
-    waiting = folder / _WAITING
-    try:
-        shutil.rmtree(waiting, ignore_errors=True)
-        waiting.mkdir(parents=True)
-        yield waiting
-    except OSError as error:
-        message = f"It cannot be written ({reason(error)}). Make room, or name another folder with --output."
-        raise ChairgapError(message, place=Place(file=str(folder))) from None
-    finally:
-        # A manifest that still waits says to the next run whose the files are that were put in place before.
-        if not _is_ours(waiting / MANIFEST):
-            shutil.rmtree(waiting, ignore_errors=True)
-
-
-def _put_in_place(waiting: Path, folder: Path, names: Iterable[str]) -> tuple[Path, ...]:
-    paths = []
-    for name in names:
-        (waiting / name).replace(folder / name)
-        paths.append(folder / name)
-    for name in PARQUET_FILES:
-        if folder / name not in paths:
-            (folder / name).unlink(missing_ok=True)  # of an earlier run, and no longer true
-    return tuple(paths)
-
-
-def _checksum(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()

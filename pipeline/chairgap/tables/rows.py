@@ -22,7 +22,7 @@ from pydantic import (
 from pydantic.fields import FieldInfo
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
-from chairgap.input_files import read_header, split_table
+from chairgap.files.reading import read_header, split_table
 from chairgap.records import AValueRow
 from chairgap.text import did_you_mean
 from chairgap.units import KJ_PER_KCAL, LARGEST_ENERGY_KCAL_MOL

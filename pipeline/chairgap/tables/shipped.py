@@ -14,7 +14,7 @@ from typing import TypeVar
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files import shipped_folder
-from chairgap.input_files import decoded, is_file, read_bytes
+from chairgap.files.reading import decoded, is_file, read_bytes
 from chairgap.records import BornRadius, EstimateTable, ScorecardRow, Solvent, Source
 from chairgap.tables.a_values import parse_a_values
 from chairgap.tables.interactions import parse_interactions, translate
@@ -35,6 +35,7 @@ __all__ = [
     "read_solvents",
     "read_sources",
     "table_checksums",
+    "table_files",
 ]
 
 SHIPPED_TABLES: tuple[str, ...] = ("chairgap", "textbook")
@@ -134,6 +135,12 @@ def mean_error_kcal_mol(model: str, gas_phase_model: str) -> float:
             return error
     message = f"The scorecard has no model {model}; run 'chairgap scorecard' with it and ship the result."
     raise InputError(message, place=Place(file=_SCORECARD_FILE), value=model)
+
+
+def table_files(name_or_path: str) -> tuple[Path, ...]:
+    """The files that `read_estimate_table(name_or_path)` reads of that table."""
+    files = _files(name_or_path)
+    return tuple(path for path in (files.a_values, files.interactions) if path is not None)
 
 
 def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:

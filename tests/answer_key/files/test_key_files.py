@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from chairgap.answer_key.files.books import annotated, corrected_csv, save, template
-from chairgap.answer_key.files.checking import check_csv, check_file, solutions_text, write_check
+from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv, template
+from chairgap.answer_key.files.checking import check_csv, check_file, files_read, solutions_text
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import read_key
 from chairgap.answer_key.files.sheets import COLUMNS, MOST_ROWS
@@ -33,6 +33,11 @@ def key(folder: Path, text: str | bytes, name: str = "key.csv") -> Path:
     path = folder / name
     path.write_bytes(text.encode() if isinstance(text, str) else text)
     return path
+
+
+def in_a_workbook(book: openpyxl.Workbook) -> openpyxl.Workbook:
+    """A workbook written and read again."""
+    return openpyxl.load_workbook(io.BytesIO(book_bytes(book)))
 
 
 def test_shipped_key_has_no_error_and_at_least_25_items() -> None:
@@ -124,7 +129,7 @@ def test_workbook_with_title_merged_cells_and_dates(carbon: object, tmp_path: Pa
     assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"] * 3
     assert str(checked.report.findings[0].claim.cell) == "Week 3!E4"
     assert bool(checked.sheet.notes) == (carbon != "1-2")
-    write_check(checked, tmp_path / "out", path.name)
+    assert files_read(checked.sheet, path) == (path,)
     assert hashlib.sha256(path.read_bytes()).hexdigest() == before
 
 
@@ -269,7 +274,7 @@ WRONG_KEY = (
 def test_annotated_copy_marks_cells_in_words_and_keeps_formulas_as_text(tmp_path: Path) -> None:
     path = key(tmp_path, WRONG_KEY)
     before = path.read_bytes()
-    book = openpyxl.load_workbook(save(annotated(check_file(path), path), tmp_path / "out.xlsx"))
+    book = in_a_workbook(annotated(check_file(path), path))
     sheet = book.worksheets[0]
     assert "ERROR" in sheet["F2"].comment.text and "on top of the A-values" in sheet["F2"].comment.text
     assert sheet["F3"].comment is None
@@ -283,7 +288,7 @@ def test_formulas_of_a_workbook_are_text_in_the_copy(tmp_path: Path) -> None:
     book = openpyxl.load_workbook(path)
     book.worksheets[0]["G4"] = '=HYPERLINK("http://example.invalid","x")'
     book.save(path)
-    copy = openpyxl.load_workbook(save(annotated(check_file(path), path), tmp_path / "out.xlsx"))
+    copy = in_a_workbook(annotated(check_file(path), path))
     assert copy.worksheets[0]["G4"].data_type == "s"
 
 
@@ -300,7 +305,7 @@ def test_corrected_key_changes_wrong_cells_only_and_is_then_right(tmp_path: Path
 def test_template_is_a_key_once_it_is_filled_in(tmp_path: Path) -> None:
     text = "1 up CH3, 2 down OH"
     desk = FactsLookup(read_estimate_table("chairgap"), place=Place(file="t"))
-    path = save(template([(text, desk.facts_of(text))]), tmp_path / "key.xlsx")
+    path = key(tmp_path, book_bytes(template([(text, desk.facts_of(text))])), "key.xlsx")
     book = openpyxl.load_workbook(path)
     sheet = book.worksheets[0]
     assert [cell.value for cell in sheet[1]] == list(COLUMNS) and all(cell.comment for cell in sheet[1])
@@ -325,7 +330,7 @@ def test_command_line_of_the_key_check(tmp_path: Path, monkeypatch: pytest.Monke
     done = CliRunner().invoke(cli.app, ["key", "check", "mine.csv"])
     assert done.exit_code == 1
     assert "mine.csv!F2" in done.output and "2 wrong" in done.output
-    names = {"key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv"}
+    names = {"key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv", ".chairgap.json"}
     assert {path.name for path in (tmp_path / "reports" / "mine-check").iterdir()} == names
     made = CliRunner().invoke(cli.app, ["key", "template", "1 up CH3", "--file", "new.xlsx"])
     assert made.exit_code == 0 and (tmp_path / "new.xlsx").is_file()
@@ -349,8 +354,7 @@ def test_characters_that_no_workbook_holds_become_blanks(tmp_path: Path) -> None
     text = HEADER + '1,"1 up CH3, 2 down CH3",relation,1-2,,\x0bcis\x0c,,,,x\x07\x1b=\ufffe\n'
     path = key(tmp_path, text + ROW)
     checked = check_file(path)
-    save(annotated(checked, path), tmp_path / "annotated.xlsx")
-    sheet = openpyxl.load_workbook(tmp_path / "annotated.xlsx").worksheets[0]
+    sheet = in_a_workbook(annotated(checked, path)).worksheets[0]
     assert sheet["F2"].value == " cis " and sheet["J2"].value == "x  = "
 
 

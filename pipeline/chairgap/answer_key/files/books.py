@@ -19,8 +19,6 @@ from openpyxl.workbook import Workbook
 from chairgap.answer_key.files.checking import CheckedKey
 from chairgap.answer_key.files.read_key import QUANTITIES
 from chairgap.answer_key.files.sheets import COLUMNS, read_rows, xml_text
-from chairgap.errors import InputError, Place
-from chairgap.files import reason
 from chairgap.records import Facts, Finding, KeyVerdict
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
@@ -167,12 +165,8 @@ def _usual_rows(facts: Facts) -> list[tuple[str, str, str, str]]:
     return [*rows, ("stable chair", "", "", ""), ("gap", "", "", "kcal/mol"), ("percent", "", "", "%")]
 
 
-def save(book: Workbook, path: Path) -> Path:
-    """Write a workbook. Raises InputError when that cannot be done."""
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        book.save(path)
-    except OSError as error:
-        message = f"The file cannot be written ({reason(error)}); name another folder."
-        raise InputError(message, place=Place(file=str(path))) from None
-    return path
+def book_bytes(book: Workbook) -> bytes:
+    """A workbook as the bytes of its file."""
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()

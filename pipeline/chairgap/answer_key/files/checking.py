@@ -12,10 +12,10 @@ from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import KeySheet, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
 from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.files import reason
+from chairgap.files.reading import is_file
 from chairgap.records import EstimateTable, Finding, KeyVerdict, Settings
 from chairgap.report.cells import Row, csv_text, frame_of
-from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
+from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table, table_files
 from chairgap.text import one_line
 
 SEVERITY: tuple[KeyVerdict, ...] = ("ERROR", "REVIEW", "CONVENTION", "RIGHT")
@@ -61,7 +61,11 @@ def check_file(path: Path, *, settings: Settings | None = None) -> CheckedKey:
 
     Raises InputError or StudyError when the file or a table it names cannot be used.
     """
-    sheet = read_key(path)
+    return check_sheet(read_key(path), path, settings=settings)
+
+
+def check_sheet(sheet: KeySheet, path: Path, *, settings: Settings | None = None) -> CheckedKey:
+    """The same for a key that was read from `path`."""
     tables = load_tables(sheet, path)
     desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)), settings=settings)
     return CheckedKey(sheet=sheet, report=check_key(sheet.claims, desk.facts_of, tables))
@@ -78,6 +82,13 @@ def load_tables(sheet: KeySheet, path: Path) -> Mapping[str, EstimateTable]:
             place = Place(file=str(path), row=rows[name], field="conventions")
             raise InputError(error.message, place=place, value=name) from None
     return tables
+
+
+def files_read(sheet: KeySheet, path: Path) -> tuple[Path, ...]:
+    """The files that are read to check a key: its own, and those of the tables it names."""
+    named = {claim.conventions.table for claim in sheet.claims}.difference(SHIPPED_TABLES)
+    beside = (path.parent / name for name in sorted(named))
+    return (path, *(file for table in beside if is_file(table) for file in table_files(str(table))))
 
 
 def check_csv(checked: CheckedKey) -> str:
@@ -117,28 +128,6 @@ def solutions_text(checked: CheckedKey, title: str) -> str:
     sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless stated otherwise."
     head = f"# Worked solutions: {one_line(title)}\n\n{sign}\n\n"
     return head + "\n".join(finding.solution for finding in checked.report.findings)
-
-
-def write_check(checked: CheckedKey, folder: Path, title: str) -> tuple[Path, ...]:
-    """Write both files into the folder. Raises InputError when that cannot be done."""
-    texts = {CHECK_FILE: check_csv(checked), SOLUTIONS_FILE: solutions_text(checked, title)}
-    return tuple(write_text(folder / name, text) for name, text in texts.items())
-
-
-def write_text(path: Path, text: str) -> Path:
-    """Write a text file in UTF-8; see write_bytes."""
-    return write_bytes(path, text.encode())
-
-
-def write_bytes(path: Path, content: bytes) -> Path:
-    """Write one file, making its folder. Raises InputError when that cannot be done."""
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
-    except OSError as error:
-        message = f"The file cannot be written ({reason(error)}); name another folder with --output."
-        raise InputError(message, place=Place(file=str(path))) from None
-    return path
 
 
 def summary_table(checked: CheckedKey) -> Table:

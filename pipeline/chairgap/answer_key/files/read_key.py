@@ -12,7 +12,7 @@ from chairgap.answer_key.files.sheets import COLUMNS, SheetRow, Value, read_rows
 from chairgap.answer_key.rules.conventions import parse_conventions
 from chairgap.answer_key.rules.words import number, plain
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
-from chairgap.input_files import column_name, read_header
+from chairgap.files.reading import column_name, read_header
 from chairgap.records import Cell, Claim, Conventions, Quantity
 from chairgap.text import did_you_mean
 

@@ -14,7 +14,7 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.worksheet import Worksheet
 
 from chairgap.errors import InputError, Place
-from chairgap.input_files import read_bytes, split_table
+from chairgap.files.reading import read_bytes, split_table
 
 Value = str | float | datetime.datetime
 COLUMNS = (

@@ -12,10 +12,12 @@ from chairgap.answer_key.files.read_key import EMPTY_CELL, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
 from chairgap.answer_key.rules.students import Marked, Outcome, mark, paired
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.files import is_left_by_us
 from chairgap.records import Claim
 from chairgap.report.cells import Row, csv_text, frame_of
 from chairgap.tables.shipped import SHIPPED_TABLES
 
+FILES = ("students_claims.csv", "students_summary.csv", "students_per_claim.csv")
 _KINDS = {".csv", ".tsv", ".txt", ".xlsx"}
 CLAIM_HEADERS = (
     "student",
@@ -67,7 +69,7 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
 
     Raises InputError when the key or the folder cannot be used.
     """
-    sheets = _sheets(folder)
+    sheets = sheets_in(folder)
     key = read_key(key_file)
     tables = load_tables(key, key_file)
     desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(key_file)))
@@ -87,7 +89,8 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
     return MarkedFolder(marks=tuple(marks), problems=tuple(problems))
 
 
-def _sheets(folder: Path) -> list[Path]:
+def sheets_in(folder: Path) -> list[Path]:
+    """The sheets of a folder by name. Raises InputError when there is no such folder."""
     try:
         return sorted(path for path in folder.iterdir() if path.suffix.lower() in _KINDS and _meant(path))
     except OSError:
@@ -112,8 +115,10 @@ def _wrong_in_key(report: KeyReport) -> list[ChairgapError]:
 
 
 def _meant(path: Path) -> bool:
-    """False for the hidden files that systems and spreadsheet programs leave beside a sheet."""
-    return path.is_file() and not path.name.startswith((".", "~$"))
+    """False for the hidden files that systems and spreadsheet programs leave beside a sheet, and for what was
+    written of the sheets before."""
+    ours = path.name in FILES and is_left_by_us(path.parent, path.name)
+    return path.is_file() and not path.name.startswith((".", "~$")) and not ours
 
 
 def _anonymous(path: Path, seen: dict[str, str]) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from chairgap.drawings.levels import flip_levels
 from chairgap.drawings.picture import alone
-from chairgap.files import write_files
+from chairgap.files import OutputFolder, write_files
 from chairgap.flip.report.dynamics import (
     dynamics_frame,
     dynamics_lines,
@@ -23,6 +23,23 @@ from chairgap.report.cells import csv_text
 from chairgap.report.words import fixed
 from chairgap.text import one_line
 
+# Of these, what was computed.
+FILES = (
+    "flip.md",
+    "stationary.csv",
+    "map.csv",
+    "path.csv",
+    "path.sdf",
+    "path.xyz",
+    "profile.svg",
+    "dynamics.csv",
+    "theta_profile.csv",
+    "map.svg",
+    "map.png",
+    "theta_profile.svg",
+    "theta_profile.png",
+)
+
 
 @dataclass(frozen=True, kw_only=True)
 class FlipResults:
@@ -35,10 +52,11 @@ class FlipResults:
     profile: ThetaProfile | None
 
 
-def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ...]:
+def write_flip(results: FlipResults, model: str, output: OutputFolder) -> tuple[Path, ...]:
     """Tables, report, figures (SVG, maps and curves also PNG), the path as SDF and XYZ with many models.
 
-    Figures and frames of a path are left out when there is none. Raises ChairgapError when writing fails.
+    Figures and frames of a path are left out when there is none. All or none are written. Raises InputError
+    for a file that is not written over, ChairgapError when writing fails.
     """
     flip, frames, points = results.flip, results.frames, results.points
     dynamics = dynamics_lines(results.dynamics) if results.dynamics else []
@@ -61,7 +79,7 @@ def write_flip(results: FlipResults, model: str, folder: Path) -> tuple[Path, ..
     for name, figure in figures.items():
         contents[f"{name}.svg"] = figure_bytes(figure, "svg")
         contents[f"{name}.png"] = figure_bytes(figure, "png")
-    return write_files(folder, contents)
+    return write_files(output, contents)
 
 
 def _sdf(flip: Flip, frames: Sequence[PathFrame]) -> str:
