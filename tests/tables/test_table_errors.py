@@ -306,7 +306,7 @@ def test_sources_are_checked() -> None:
         "key,short,citation,doi,doi_known,how_seen\n"
         "a,A 1980,A.,https://doi.org/10.1000/1,seen,seen\n"
         "a,A 1980,A.,10.1000/1,perhaps,seen\n"
-        "b,,,,,seen\n",
+        "b,B.,,,,seen\n",
         "sources.csv",
     )
     assert [str(problem) for problem in problems] == [
