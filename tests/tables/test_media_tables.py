@@ -113,7 +113,7 @@ def test_empty_cells_and_unknown_sources_are_reported_together() -> None:
 
 def test_a_name_that_stands_twice_whatever_its_capitals() -> None:
     assert solvent_problems("ether,Et2O,4,300,book,compilation,", "other,ET2O,5,300,book,compilation,") == [
-        "solvents.csv, row 3, field 'names': 'ET2O' already stands in row 2 ('ether'). Keep one of them."
+        "solvents.csv, row 3, field 'names': 'ET2O' is already in row 2 ('ether'). Keep one of them."
     ]
 
 
@@ -145,5 +145,5 @@ def test_a_screening_factor_outside_0_to_1(screening: str) -> None:
 
 def test_an_element_that_stands_twice() -> None:
     assert radius_problems("C,1.7,0.72,book,primary,", "C,1.8,0.72,book,primary,") == [
-        "born_radii.csv, row 3, field 'element': 'C' already stands in row 2. Keep one of them."
+        "born_radii.csv, row 3, field 'element': 'C' is already in row 2. Keep one of them."
     ]

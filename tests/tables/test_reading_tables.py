@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from chairgap import files
 from chairgap.errors import ChairgapError, InputError, StudyError
+from chairgap.files import system
 from chairgap.tables.shipped import read_estimate_table, table_checksums
 
 SMALL = "group,fragment,value_kcal_mol\nMe,*C,1.8\nhydroxyl,*O,0.9\n"
@@ -154,12 +154,12 @@ def test_data_inside_the_package_goes_first(tmp_path: Path, monkeypatch: pytest.
         "known,note\nCH3,,*C,1.8,1.8,1.8,,,,openstax_organic,from memory,\n",
         encoding="utf-8",
     )
-    monkeypatch.setattr(files, "__file__", str(package / "files.py"))
+    monkeypatch.setattr(system, "__file__", str(package / "files" / "system.py"))
     assert len(read_estimate_table("textbook").a_values) == 1
 
 
 def test_missing_data_says_what_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(files, "__file__", str(tmp_path / "a" / "chairgap" / "files.py"))
+    monkeypatch.setattr(system, "__file__", str(tmp_path / "a" / "chairgap" / "files" / "system.py"))
     with pytest.raises(ChairgapError) as caught:
         read_estimate_table("chairgap")
     assert str(caught.value) == (

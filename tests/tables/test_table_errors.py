@@ -63,7 +63,7 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "column twice": (
         f"{HEAD},group\nMe,*C,1.8,Me\n".encode(),
-        ", row 1, field 'group': Column 'group' stands twice. Keep one.",
+        ", row 1, field 'group': Column 'group' is there twice. Keep one.",
     ),
     "column without a name": (
         b"group,fragment,,value_kcal_mol\nMe,*C,,1.8\n",
@@ -120,15 +120,15 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "group twice": (
         f"{HEAD}\nMe,*C,1.8\nMe,*CC,1.9\n".encode(),
-        ", row 3, field 'group': 'Me' already stands in row 2. Keep one of them.",
+        ", row 3, field 'group': 'Me' is already in row 2. Keep one of them.",
     ),
     "alias twice": (
         f"{HEAD},names\nCH3,*C,1.8,Me;methyl\nC2H5,*CC,1.9,Et; Me\n".encode(),
-        ", row 3, field 'names': 'Me' already stands in row 2 ('CH3'). Keep one of them.",
+        ", row 3, field 'names': 'Me' is already in row 2 ('CH3'). Keep one of them.",
     ),
     "fragment twice": (
         f"{HEAD}\nCH3,*C,1.8\nC2H5,*C,1.9\n".encode(),
-        ", row 3, field 'fragment': '*C' already stands in row 2 ('CH3'). Keep one of them.",
+        ", row 3, field 'fragment': '*C' is already in row 2 ('CH3'). Keep one of them.",
     ),
     "no star": (
         f"{HEAD}\nMe,C,1.8\n".encode(),
@@ -159,7 +159,7 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "several names in the key": (
         f"{HEAD}\nCH3;Me,*C,1.8\n".encode(),
-        ", row 2, field 'group': The key 'CH3;Me' holds several names. "
+        ", row 2, field 'group': The key 'CH3;Me' has several names. "
         "Write one key here and the others under 'names'.",
     ),
     "SMILES among the names": (
@@ -200,7 +200,7 @@ BAD_PAIRS: dict[str, tuple[str, str]] = {
     ),
     "pair twice": (
         "vicinal gauche,Me,hydroxyl,excess,0.45\nvicinal gauche,hydroxyl,Me,excess,0.4",
-        ", row 3, field 'group_2': 'vicinal gauche hydroxyl/Me' already stands in row 2. Keep one row for "
+        ", row 3, field 'group_2': 'vicinal gauche hydroxyl/Me' is already in row 2. Keep one row for "
         "each pair (the order of the groups does not matter).",
     ),
     "empty group": (
@@ -312,7 +312,7 @@ def test_sources_are_checked() -> None:
     assert [str(problem) for problem in problems] == [
         "sources.csv, row 2, field 'doi': 'https://doi.org/10.1000/1' is no DOI. Write the "
         "DOI without https://doi.org/, such as 10.1039/P29800000255, or leave the cell empty.",
-        "sources.csv, row 3, field 'key': 'a' already stands in row 2. Keep one of them.",
+        "sources.csv, row 3, field 'key': 'a' is already in row 2. Keep one of them.",
         "sources.csv, row 3, field 'doi_known': It cannot be \"perhaps\". "
         "Write 'seen' or 'from memory', or leave the cell empty without a DOI.",
         "sources.csv, row 4, field 'citation': The cell is empty. Write the full citation.",

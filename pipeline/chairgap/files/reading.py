@@ -42,7 +42,7 @@ def read_bytes(
         with path.open("rb") as file:  # no question for its size first: a device has none
             raw = file.read(at_most_mb * 1_000_000 + 1)
     except FileNotFoundError:
-        message = f"There is no such file.{_near_files(path)} Check the name and the folder it stands in."
+        message = f"There is no such file.{_near_files(path)} Check the name and the folder."
         raise InputError(message, place=place) from None
     except IsADirectoryError:
         raise InputError(f"This is a folder, not a file. {instead_of_folder}", place=place) from None
@@ -182,7 +182,7 @@ def read_header(
         if not name:
             tell(f"Column {number + 1} has no name. Name it or remove it.")
         elif name in names[:number]:
-            tell(f"Column '{written}' stands twice. Keep one.", written)
+            tell(f"Column '{written}' is there twice. Keep one.", written)
         elif name not in known:
             meant.add(nearest(name, known))
             tell(f"Column '{written}' is not known.{_column_advice(name, known)}", written)

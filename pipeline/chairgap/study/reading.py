@@ -281,7 +281,7 @@ def _estimate_table(
         shipped = ", ".join(f"'{table}'" for table in SHIPPED_TABLES)
         message = (
             f"There is no A-value table {as_written(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
-            f"Write {shipped}, or the path of your own table, seen from the study file."
+            f"Write {shipped}, or the path of your own table, relative to the study file."
         )
         return None, [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
     try:

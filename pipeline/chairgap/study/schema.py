@@ -217,7 +217,7 @@ def _one_is_a_list(carbons: object) -> object:
 
 def _once_each(carbons: list[int]) -> list[int]:
     if len(set(carbons)) < len(carbons):
-        raise wrong("A number stands twice.")
+        raise wrong("A number is there twice.")
     return carbons
 
 

@@ -39,7 +39,7 @@ def _key(group: str) -> str:
         raise wrong_complete(f"'{group}' needs no row: hydrogen is the zero of the scale. Remove the row.")
     if NAME_SEPARATOR in group:
         raise wrong_complete(
-            f"The key '{group}' holds several names. Write one key here and the others under 'names'."
+            f"The key '{group}' has several names. Write one key here and the others under 'names'."
         )
     return group
 

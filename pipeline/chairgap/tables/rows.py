@@ -63,7 +63,7 @@ class Reading:
             row, owner = self.taken[what, value]
             whose = "" if advice or owner == (shown or value) else f" ('{owner}')"
             advice = advice or "Keep one of them."
-            raise wrong_complete(f"'{shown or value}' already stands in row {row}{whose}. {advice}")
+            raise wrong_complete(f"'{shown or value}' is already in row {row}{whose}. {advice}")
         self.taken[what, value] = (self.row, self.key)
 
 

@@ -149,8 +149,8 @@ BROKEN_FILES: list[tuple[bytes, str, str]] = [
     ),
     (b"item,molecule,quantity,claimd\n", "key.csv", "Column 'claimd' is not known. Did you mean 'claimed'?"),
     (b"item,molecule,claimed\n", "key.csv", "Column 'quantity' is missing. Add it (what is asked for"),
-    (b"item,item,molecule,quantity,claimed\n", "key.csv", "Column 'item' stands twice. Keep one."),
-    (b"item,molecule,quantity,claimed\n", "key.csv", "The key holds no claim."),
+    (b"item,item,molecule,quantity,claimed\n", "key.csv", "Column 'item' is there twice. Keep one."),
+    (b"item,molecule,quantity,claimed\n", "key.csv", "The key has no claim."),
     (
         HEADER.encode() + b'1,"1 up CH3",gap,,,"1.74\n',
         "key.csv",

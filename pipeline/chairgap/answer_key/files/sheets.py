@@ -54,7 +54,7 @@ def read_rows(path: Path) -> tuple[SheetRow, ...]:
     """All rows of a key file. Raises InputError for a file that is none or is too large."""
     place, kind = Place(file=str(path)), path.suffix.lower()
     if kind not in {".xlsx", ".csv", ".tsv", ".txt"}:
-        raise InputError(f"'{kind}' is no form of a key; save it as .xlsx or .csv.", place=place)
+        raise InputError(f"'{kind}' is not a file type of a key; save it as .xlsx or .csv.", place=place)
     raw = read_bytes(path, at_most_mb=MOST_MB)
     rows = tuple(_workbook_rows(raw, place) if kind == ".xlsx" else _text_rows(raw, path, place))
     if not rows:
