@@ -72,7 +72,7 @@ def test_flip_of_a_study_takes_one_molecule_by_name(chairgap, tmp_path: Path) ->
     code, out, _ = chairgap("flip", "set.toml", "--only", "one", "--step", "45", "--output", "new")
     assert code == 0 and "one, MMFF94" in out and "two, MMFF94" not in out
     code, _, err = chairgap("flip", "set.toml", "--only", "three", "--output", "new")
-    assert code == 2 and "There is no molecule 'three' to treat; there are: 'one', 'two'." in err
+    assert code == 2 and "There is no molecule 'three'; there are: 'one', 'two'." in err
 
 
 @pytest.mark.long
@@ -94,16 +94,16 @@ def test_a_twist_boat_as_the_lowest_form_is_reported(chairgap, tmp_path: Path) -
         "flip", "1 up C(CH3)3, 4 up C(CH3)3", "--step", "45", "--temperature", "125", "--output", "new"
     )
     assert code == 0
-    assert "The lowest minimum is no chair but twist-boat" in out
+    assert "The lowest minimum is a non-chair, twist-boat" in out
     assert "H and G at 125.00 K" in out
-    assert "no chair but twist-boat" in (tmp_path / "new" / "flip.md").read_text(encoding="utf-8")
+    assert "a non-chair, twist-boat" in (tmp_path / "new" / "flip.md").read_text(encoding="utf-8")
 
 
 def test_too_short_a_run_is_refused_before_anything_is_computed(chairgap, tmp_path: Path) -> None:
     for option, least in (("--dynamics", "800"), ("--free-energy", "1600")):
         code, out, err = chairgap("flip", "1 up CH3", option, "5", "--output", "new")
         assert (code, out) == (2, "")
-        assert f"'{option}': 5 steps are too few to take a mean of; ask for {least} or more" in err
+        assert f"'{option}': 5 steps are too few for a mean; give {least} or more" in err
     assert not (tmp_path / "new").exists()
 
 
@@ -112,7 +112,7 @@ def test_dynamics_with_few_flips_says_so(chairgap, tmp_path: Path) -> None:
     """800 steps are 0.4 ps: no time for ten flips."""
     code, out, _ = chairgap("flip", "1 up CH3", "--step", "45", "--dynamics", "800", "--output", "new")
     assert code == 0
-    assert "Dynamics at 1000 K, 0.4 ps" in out and "Too few flips for these error bars" in out
+    assert "Dynamics at 1000 K, 0.4 ps" in out and "Too few flips for reliable error bars" in out
     (first, *_) = rows_of(tmp_path / "new" / "dynamics.csv")
     assert first["ring_family"] == "chair A" and first["temperature_k"] == "1000.00"
 

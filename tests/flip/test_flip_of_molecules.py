@@ -152,7 +152,7 @@ def test_methyl_saddles_are_the_known_ones() -> None:
 def test_twist_boat_as_minimum_is_reported() -> None:
     flip, _ = flipped("1 up C(CH3)3, 4 up C(CH3)3")
     assert flip.minima[0].chair is None and flip.minima[0].shape.family == "twist-boat"
-    assert "no chair but twist-boat" in flip.note and "path from chair to chair runs through it" in flip.note
+    assert "a non-chair, twist-boat" in flip.note and "path from chair to chair runs through it" in flip.note
     assert flip.path, "both chairs are minima, and joined"
 
 

@@ -139,7 +139,7 @@ def test_study_as_frame_and_html(made) -> None:
     assert read.tags.count("tr") == 4
     assert "fluoro | <b>odd</b> *name*" in read.text
     assert "refused: =benzene: There is no saturated ring" in read.text
-    assert "x sign differs" in read.text and "polar groups" in read.text
+    assert "x sign differs" in read.text and "charged groups" in read.text
     assert "script" not in read.tags
     assert repr(made) == "<Made for tests: 3 molecules, 2 refused or failed>"
 

@@ -12,7 +12,7 @@ from chairgap.drawings.chair_block import (
     faces_legend,
     legend_lines,
 )
-from chairgap.drawings.chair_words import frame_in_words, told_chair
+from chairgap.drawings.chair_words import chair_in_words, frame_in_words
 from chairgap.drawings.lettering import text_element
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.plane import around
@@ -94,7 +94,7 @@ def _in_words(chairs: Sequence[Chair], options: ChairOptions) -> str:
         frames = (frame_in_words(name, chair.odd_up_axial) for name, chair in zip(names, chairs, strict=True))
         return f"Every ring carbon has two empty bonds. {' '.join(frames)}"
     shown = options.positions or options.names
-    return " ".join(told_chair(chair, positions=shown) for chair in chairs)
+    return " ".join(chair_in_words(chair, positions=shown) for chair in chairs)
 
 
 def _drawn(chairs: Sequence[Chair], options: ChairOptions, alt: str) -> Picture:

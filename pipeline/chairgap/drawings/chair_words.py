@@ -5,7 +5,7 @@ from chairgap.records import Chair, PlacedLigand
 _RAISED = {True: "1, 3 and 5", False: "2, 4 and 6"}
 
 
-def told_chair(chair: Chair, *, positions: bool) -> str:
+def chair_in_words(chair: Chair, *, positions: bool) -> str:
     """'Chair A, 1e 2a: CH3 on carbon 1 equatorial, up; ...'; without positions only what a question gives."""
     phrase = "; ".join(_group_in_words(group, positions=positions) for group in chair.groups) or "no groups"
     if positions:
