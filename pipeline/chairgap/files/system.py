@@ -11,5 +11,5 @@ def shipped_folder(name: str) -> Path | None:
 
 def reason(error: OSError | ValueError) -> str:
     """What the file system says, as the end of a sentence of ours."""
-    told = error.strerror if isinstance(error, OSError) else str(error)
-    return (told or type(error).__name__).lower()
+    said = error.strerror if isinstance(error, OSError) else str(error)
+    return (said or type(error).__name__).lower()

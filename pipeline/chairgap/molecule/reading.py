@@ -81,7 +81,7 @@ def parse_smiles(text: str) -> Chem.Mol | None:
         )
     if found := _TOO_LARGE.search(text):
         raise MoleculeError(
-            f"'{excerpt(found[0])}' holds a number that no atom can have; correct it.", value=text
+            f"'{excerpt(found[0])}' has a number that no atom can have; correct it.", value=text
         )
     parameters: Any = Chem.SmilesParserParams()  # RDKit's stubs give its fields the wrong type
     parameters.sanitize = False
@@ -116,7 +116,7 @@ def read_smiles(text: str) -> Reading:
         raise MoleculeError("The SMILES is empty; write one, for example CC1CCCCC1.", value=text)
     if len(smiles.split()) > 1:
         raise MoleculeError(
-            f"SMILES '{excerpt(smiles)}' holds a blank; write the SMILES alone and the name in its own "
+            f"SMILES '{excerpt(smiles)}' has a blank in it; write the SMILES alone and the name in its own "
             "field.",
             value=text,
         )
@@ -272,7 +272,7 @@ def _no_overflow(text: str) -> None:
     for most, word in numbers:
         if len(word) > 6 or abs(int(word)) > most:
             raise MoleculeError(
-                f"The structure record holds the charge or isotope {excerpt(word)}, which no atom can have; "
+                f"The structure record has the charge or isotope {excerpt(word)}, which no atom can have; "
                 "correct it."
             )
 
