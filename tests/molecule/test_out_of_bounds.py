@@ -55,9 +55,9 @@ def test_a_molblock_far_too_large_is_refused() -> None:
 )
 def test_numbers_that_rdkit_would_cut_are_refused(atom: str) -> None:
     """RDKit keeps the last bits of a number: [CH259] is CH3, [C+256] a plain carbon, [#262] carbon."""
-    with pytest.raises(MoleculeError, match="holds a number that no atom can have; correct it"):
+    with pytest.raises(MoleculeError, match="has a number that no atom can have; correct it"):
         read_smiles(f"{atom}C1CCCCC1")
-    with pytest.raises(MoleculeError, match="holds a number that no atom can have"):
+    with pytest.raises(MoleculeError, match="has a number that no atom can have"):
         read_fragment(f"*{atom}")
 
 
