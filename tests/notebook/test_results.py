@@ -20,7 +20,7 @@ from chairgap import (
     run_study,
 )
 from chairgap.notebook import asking
-from chairgap.report.gaps_table import GAPS_HEADERS
+from chairgap.report.gaps_table import GAPS
 from report.made_outcome import outcome, polar_result, result, symmetric_result
 
 CONFIGS = Path(__file__).parents[2] / "configs"
@@ -75,7 +75,7 @@ def test_molecule_has_its_numbers_under_the_settings_asked_for(fluoro) -> None:
 
 def test_frames_have_the_columns_of_the_files_and_types(fluoro) -> None:
     frame = fluoro.to_frame()
-    assert tuple(frame.columns) == GAPS_HEADERS
+    assert tuple(frame.columns) == GAPS.headers
     assert frame.shape[0] == 1
     assert frame["temperature_k"].dtype == "float64"
     assert frame["conformers"].dtype == "Int64"
@@ -131,7 +131,7 @@ def test_study_is_a_sequence_with_names(made) -> None:
 
 def test_study_as_frame_and_html(made) -> None:
     frame = made.to_frame()
-    assert tuple(frame.columns) == GAPS_HEADERS
+    assert tuple(frame.columns) == GAPS.headers
     assert frame["status"].tolist() == ["done", "done", "done", "refused", "failed"]
     assert len(made.conformers) == 5
     assert len(made.ledger) == 3

@@ -1,6 +1,7 @@
 """Studies too large to be read molecule by molecule: counts instead of sections, Parquet beside CSV."""
 
 import io
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,13 +12,17 @@ from made_outcome import outcome, result
 from rich.console import Console
 from test_report_write import built_outcome
 
+from chairgap.cli.running import RunOptions, ran_in_folder
+from chairgap.errors import InputError
 from chairgap.files import RECORD
 from chairgap.records import Outcome
-from chairgap.report.columns import arrow_bytes
+from chairgap.report.columns import Table, number
+from chairgap.report.parquet import ParquetFile
+from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.tally import MOST_NAMED, Tally, merged, tally_of
 from chairgap.report.terminal import TallyTable
-from chairgap.study_output.pieces import FRAMES, OutputOptions, pieces_of
-from chairgap.study_output.write import FILES, MOST_IN_FULL, PARQUET_FILES, write_outcome
+from chairgap.study_output.pieces import OutputOptions, pieces_of
+from chairgap.study_output.write import FILES, MOST_IN_FULL, PARQUET_FILES, parquet_note, write_outcome
 from texts_written import texts_written
 
 
@@ -62,6 +67,38 @@ def test_a_study_can_say_whether_it_wants_parquet(tmp_path: Path, wanted: bool) 
     assert {path.name for path in paths} == {*FILES, *(PARQUET_FILES if wanted else ())}
 
 
+def test_parquet_asked_for_without_its_library_is_refused_before_anything(tmp_path, monkeypatch) -> None:
+    monkeypatch.setitem(sys.modules, "pyarrow", None)
+    study = replace(
+        built_outcome().study, settings=replace(built_outcome().study.settings, parquet=True), file="s.toml"
+    )
+    with (
+        pytest.raises(
+            InputError, match=r"s\.toml, field 'output\.parquet': .*pip install 'chairgap\[parquet\]'"
+        ),
+        ran_in_folder(study, tmp_path / "out", RunOptions(workers=0)),
+    ):
+        pass
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_large_study_without_the_library_is_written_as_csv_with_a_note(tmp_path, monkeypatch) -> None:
+    monkeypatch.setitem(sys.modules, "pyarrow", None)
+    monkeypatch.delitem(sys.modules, "chairgap.report.parquet", raising=False)
+    made = large()
+    paths, _ = write_outcome(made, tmp_path, wall_seconds=1.0)
+    assert {path.name for path in paths} == set(FILES)
+    assert "pip install 'chairgap[parquet]'" in parquet_note(made)
+    assert not parquet_note(built_outcome())
+
+
+def test_no_note_where_the_library_is_there_or_parquet_is_not_asked_for() -> None:
+    made = large()
+    assert not parquet_note(made)
+    settings = replace(made.study.settings, parquet=False)
+    assert not parquet_note(replace(made, study=replace(made.study, settings=settings)))
+
+
 @pytest.mark.long
 def test_parquet_files_of_an_earlier_run_do_not_stay_behind(tmp_path: Path) -> None:
     write_outcome(large(), tmp_path, wall_seconds=1.0)
@@ -69,7 +106,7 @@ def test_parquet_files_of_an_earlier_run_do_not_stay_behind(tmp_path: Path) -> N
     assert not list(tmp_path.glob("*.parquet"))
 
 
-@pytest.mark.parametrize("name", FRAMES)
+@pytest.mark.parametrize("name", STUDY_TABLES)
 def test_parquet_holds_what_csv_holds(tmp_path: Path, name: str) -> None:
     """Read back by pandas, both: the same rows, and the same numbers to the last written digit."""
     base = built_outcome()
@@ -91,10 +128,15 @@ def test_parquet_holds_what_csv_holds(tmp_path: Path, name: str) -> None:
                 assert written.lstrip("'") == str(typed).lstrip("'"), header
 
 
-def test_a_cell_of_another_kind_than_its_column_is_no_column_of_text() -> None:
-    frame = pd.DataFrame({"gibbs_energy_kcal_mol": ["high"]}, dtype=object)
+def test_a_cell_of_another_kind_than_its_column_is_no_column_of_text(tmp_path: Path) -> None:
+    table: Table[None, str] = Table(
+        rows=lambda _: ["high"],
+        columns=(number("gibbs_energy", "kcal_mol", lambda row: row),),  # type: ignore
+    )
+    file = ParquetFile(tmp_path / "made.parquet", table)
     with pytest.raises((pa.ArrowException, ValueError)):
-        arrow_bytes(frame)
+        file.append(table.rounded(table.cells(None)))
+    file.close()
 
 
 def test_the_report_of_a_large_study_counts_and_points(tmp_path: Path) -> None:

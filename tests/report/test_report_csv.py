@@ -11,25 +11,14 @@ from hypothesis import strategies as st
 from made_outcome import conformer, outcome, polar_result, result, symmetric_result
 
 from chairgap.records import EngineCheck
-from chairgap.report.cells import csv_text, frame_of
-from chairgap.report.detail_tables import conformers_frame, contacts_frame, ledger_frame, positions_frame
-from chairgap.report.difference_tables import solvents_frame, split_frame, temperatures_frame
+from chairgap.report.columns import Table, number, text
+from chairgap.report.detail_tables import CONFORMERS, LEDGER, POSITIONS
 from chairgap.report.digest import engine_agreement
-from chairgap.report.gaps_table import gaps_frame
-
-FRAMES = (
-    gaps_frame,
-    conformers_frame,
-    ledger_frame,
-    positions_frame,
-    contacts_frame,
-    split_frame,
-    temperatures_frame,
-    solvents_frame,
-)
+from chairgap.report.gaps_table import GAPS
+from chairgap.report.study_tables import STUDY_TABLES
 
 HEADERS = {
-    gaps_frame: (
+    "gaps": (
         "name,status,message,smiles,inchi,groups_by_face,chair_A,chair_B,temperature_k,force_field,"
         "minimising_engine,quantum_method,medium,dielectric_constant,a_value_table,"
         "estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
@@ -58,7 +47,7 @@ HEADERS = {
         "search_minima_found,search_exhaustive,search_rounds,search_new_minima_in_last_round,"
         "search_dropped_stereo_changed,search_dropped_unconverged,search_saddles_left,notes"
     ),
-    conformers_frame: (
+    "conformers": (
         "name,conformer,chair,chair_groups,model,temperature_k,potential_energy_kcal_mol,"
         "potential_energy_above_lowest_kcal_mol_positive_less_stable,gibbs_energy_kcal_mol,"
         "gibbs_energy_above_lowest_kcal_mol_positive_less_stable,harmonic_gibbs_energy_kcal_mol,"
@@ -68,31 +57,31 @@ HEADERS = {
         "gradient_rms_kcal_mol_per_angstrom,lowest_frequency_cm1,engine_energy_difference_kcal_mol,"
         "engine_gradient_difference_kcal_mol_per_angstrom,start"
     ),
-    ledger_frame: (
+    "ledger": (
         "name,chair,chair_groups,kind,carbons,groups,"
         "energy_in_this_chair_low_kcal_mol_positive_unfavourable,"
         "energy_in_this_chair_kcal_mol_positive_unfavourable,"
         "energy_in_this_chair_high_kcal_mol_positive_unfavourable,"
         "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,published_value,source,words"
     ),
-    positions_frame: (
+    "positions": (
         "name,chair,chair_groups,ring_carbon,up_group,up_position,up_angle_to_ring_normal_deg,down_group,"
         "down_position,down_angle_to_ring_normal_deg,angles_from_conformer"
     ),
-    contacts_frame: (
+    "contacts": (
         "name,conformer,chair,kind,carbon_1,group_1,carbon_2,group_2,closest_distance_angstrom,dihedral_deg"
     ),
-    split_frame: (
+    "split": (
         "name,model,temperature_k,part,relation,carbons,groups,computed_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "tabulated_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "computed_minus_tabulated_gap_B_minus_A_kcal_mol_positive_favours_A,note"
     ),
-    temperatures_frame: (
+    "temperatures": (
         "name,model,temperature_k,gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "equilibrium_constant_A_over_B,population_chair_A_percent,population_chair_B_percent,"
         "population_non_chair_percent"
     ),
-    solvents_frame: (
+    "solvents": (
         "name,force_field_or_quantum_method,temperature_k,medium,dielectric_constant,"
         "potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,population_chair_A_percent,"
@@ -101,25 +90,33 @@ HEADERS = {
     ),
 }
 
-
-def rows(text: str) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(text)))
-
-
-@pytest.mark.parametrize("frame", FRAMES)
-def test_headers_are_frozen(frame) -> None:
-    assert csv_text(frame(outcome())).split("\n")[0] == HEADERS[frame]
+TEXTS: Table[list[tuple[str, str]], tuple[str, str]] = Table(
+    rows=lambda rows: rows, columns=(text("name", lambda row: row[0]), text("end", lambda row: row[1]))
+)
 
 
-@pytest.mark.parametrize("frame", FRAMES)
-def test_headers_are_there_without_any_row(frame) -> None:
+def rows(written: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(written)))
+
+
+@pytest.mark.parametrize("name", HEADERS)
+def test_headers_are_frozen(name: str) -> None:
+    assert STUDY_TABLES[name].csv_text(outcome()).split("\n")[0] == HEADERS[name]
+
+
+@pytest.mark.parametrize("name", HEADERS)
+def test_headers_are_there_without_any_row(name: str) -> None:
     empty = replace(outcome(), results=(), refused=(), failed=())
-    assert csv_text(frame(empty)) == HEADERS[frame] + "\n"
+    assert STUDY_TABLES[name].csv_text(empty) == HEADERS[name] + "\n"
+
+
+def test_the_headers_of_every_table_are_frozen() -> None:
+    assert list(HEADERS) == list(STUDY_TABLES)
 
 
 def test_every_energy_difference_in_a_header_says_which_sign_favours_what() -> None:
-    for frame in FRAMES:
-        for header in HEADERS[frame].split(","):
+    for headers in HEADERS.values():
+        for header in headers.split(","):
             if "gap" in header.split("_") or "minus" in header:
                 units = ("kcal_mol_positive_", "cal_mol_k_positive_")
                 assert "minus" in header and any(unit in header for unit in units), header
@@ -127,9 +124,9 @@ def test_every_energy_difference_in_a_header_says_which_sign_favours_what() -> N
                 assert "kcal_mol_positive_" in header, header
 
 
-@pytest.mark.parametrize("frame", FRAMES)
-def test_the_same_outcome_gives_the_same_bytes(frame) -> None:
-    first, second = (csv_text(frame(outcome())).encode() for _ in range(2))
+@pytest.mark.parametrize("name", HEADERS)
+def test_the_same_outcome_gives_the_same_bytes(name: str) -> None:
+    first, second = (STUDY_TABLES[name].csv_text(outcome()).encode() for _ in range(2))
     assert first == second
     assert b"\r" not in first and first.endswith(b"\n") and not first.endswith(b"\n\n")
 
@@ -138,11 +135,11 @@ def test_rounding_noise_of_the_engines_does_not_reach_the_bytes() -> None:
     base = result()
     noisy = EngineCheck(energy_difference_kcal_mol=7e-12, gradient_difference_kcal_mol_angstrom=9e-11)
     other = replace(base, conformers=tuple(replace(c, check=noisy) for c in base.conformers))
-    assert csv_text(gaps_frame(outcome(base))) == csv_text(gaps_frame(outcome(other)))
+    assert GAPS.csv_text(outcome(base)) == GAPS.csv_text(outcome(other))
 
 
 def test_gaps_row_carries_every_kind_of_gap_in_its_column() -> None:
-    row = rows(csv_text(gaps_frame(outcome())))[0]
+    row = rows(GAPS.csv_text(outcome()))[0]
     assert row["estimate_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.7400"
     assert row["estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.7000"
     assert row["estimate_high_gap_B_minus_A_kcal_mol_positive_favours_A"] == "1.8200"
@@ -155,7 +152,7 @@ def test_gaps_row_carries_every_kind_of_gap_in_its_column() -> None:
 
 
 def test_refused_and_failed_molecules_keep_a_row_with_the_message() -> None:
-    found = rows(csv_text(gaps_frame(outcome())))
+    found = rows(GAPS.csv_text(outcome()))
     assert [row["status"] for row in found] == ["done", "done", "done", "refused", "failed"]
     assert found[3]["message"] == (
         "made.toml, line 20, field 'molecule[3].smiles': "
@@ -166,11 +163,11 @@ def test_refused_and_failed_molecules_keep_a_row_with_the_message() -> None:
 
 
 def test_a_missing_value_is_an_empty_cell_and_never_minus_zero() -> None:
-    missing = rows(csv_text(ledger_frame(outcome(polar_result()))))[1]
+    missing = rows(LEDGER.csv_text(outcome(polar_result())))[1]
     assert missing["published_value"] == "no"
     assert missing["energy_in_this_chair_kcal_mol_positive_unfavourable"] == ""
     assert missing["contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A"] == ""
-    gaps = rows(csv_text(gaps_frame(outcome(polar_result()))))[0]
+    gaps = rows(GAPS.csv_text(outcome(polar_result())))[0]
     assert gaps["potential_gap_B_minus_A_kcal_mol_positive_favours_A"] == "0.0000"  # -0.00001 in the record
     assert gaps["estimate_complete"] == "no"
     assert gaps["estimate_missing_terms"] == "syn-diaxial F/OH on carbons 1 and 3"
@@ -182,14 +179,14 @@ def test_ledger_contributions_add_up_to_the_estimate() -> None:
     both = replace(base, estimate=replace(base.estimate, terms=(*base.estimate.terms, term)))
     shares = [
         float(row["contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A"])
-        for row in rows(csv_text(ledger_frame(outcome(both))))
+        for row in rows(LEDGER.csv_text(outcome(both)))
     ]
     assert shares == [1.74, -0.5]  # what A carries speaks against A
 
 
 def test_positions_alternate_and_swap_between_the_chairs() -> None:
     """Three axial up and three down, alternating; a flip swaps all (common practice, no source)."""
-    found = rows(csv_text(positions_frame(outcome(result()))))
+    found = rows(POSITIONS.csv_text(outcome(result())))
     assert [row["ring_carbon"] for row in found] == list("123456") * 2
     chair_a, chair_b = found[:6], found[6:]
     for row, flipped in zip(chair_a, chair_b, strict=True):
@@ -201,13 +198,13 @@ def test_positions_alternate_and_swap_between_the_chairs() -> None:
 
 
 def test_a_chair_held_only_by_a_symmetry_copy_shows_no_angle_of_the_other_chair() -> None:
-    found = rows(csv_text(positions_frame(outcome(symmetric_result()))))
+    found = rows(POSITIONS.csv_text(outcome(symmetric_result())))
     assert {row["up_angle_to_ring_normal_deg"] != "" for row in found[:6]} == {True}
     assert {row["up_angle_to_ring_normal_deg"] for row in found[6:]} == {""}
 
 
 def test_conformers_stand_by_energy_and_their_populations_add_up() -> None:
-    found = rows(csv_text(conformers_frame(outcome(result()))))
+    found = rows(CONFORMERS.csv_text(outcome(result())))
     assert [row["conformer"] for row in found] == ["1", "2"]
     assert sum(float(row["population_percent"]) for row in found) == pytest.approx(100.0, abs=1e-3)
     # exp(1.5 / (0.0019872 * 298.15)) = 12.58 to 1, by hand: 1.5 / 0.59248 = 2.5317, e^2.5317 = 12.575
@@ -220,35 +217,41 @@ def test_copies_count_in_the_population() -> None:
     top = result().molecule.topology
     twice = conformer(top, 1, False, degeneracy_a=2)
     once = conformer(top, 2, True, chair="B", degeneracy_a=0, degeneracy_b=1)
-    found = rows(csv_text(conformers_frame(outcome(replace(result(), conformers=(twice, once))))))
+    found = rows(CONFORMERS.csv_text(outcome(replace(result(), conformers=(twice, once)))))
     assert [row["population_percent"] for row in found] == ["66.6667", "33.3333"]
 
 
 @pytest.mark.parametrize("start", ["=", "+", "-", "@"])
 def test_text_that_a_spreadsheet_would_run_is_marked_as_text(start: str) -> None:
-    assert csv_text(frame_of([{"name": f"{start}1+1"}], ("name",))) == f"name\n'{start}1+1\n"
-    assert csv_text(frame_of([{"name": f"\t{start}1+1"}], ("name",))) == f"name\n'{start}1+1\n"
+    assert TEXTS.csv_text([(f"{start}1+1", "")]) == f"name,end\n'{start}1+1,\n"
+    assert TEXTS.csv_text([(f"\t{start}1+1", "")]) == f"name,end\n'{start}1+1,\n"
 
 
 def test_negative_numbers_and_smiles_stay_as_they_are() -> None:
-    frame = frame_of([{"x_kcal_mol": -0.5, "smiles": "[O-]C(=O)[C@@H]1CCCCC1"}], ("x_kcal_mol", "smiles"))
-    assert csv_text(frame) == "x_kcal_mol,smiles\n-0.5000,[O-]C(=O)[C@@H]1CCCCC1\n"
+    table: Table[list[tuple[float, str]], tuple[float, str]] = Table(
+        rows=lambda rows: rows,
+        columns=(number("x", "kcal_mol", lambda row: row[0]), text("smiles", lambda row: row[1])),
+    )
+    assert (
+        table.csv_text([(-0.5, "[O-]C(=O)[C@@H]1CCCCC1")])
+        == "x_kcal_mol,smiles\n-0.5000,[O-]C(=O)[C@@H]1CCCCC1\n"
+    )
 
 
 @given(st.text(max_size=40))
-def test_any_text_comes_back_from_a_csv_reader_on_one_line(text: str) -> None:
-    written = csv_text(frame_of([{"name": text, "end": "end"}], ("name", "end")))
+def test_any_text_comes_back_from_a_csv_reader_on_one_line(words: str) -> None:
+    written = TEXTS.csv_text([(words, "end")])
     (row,) = csv.DictReader(io.StringIO(written, newline=""))
     assert row["end"] == "end"
     assert written.count("\n") == 2
     assert row["name"].removeprefix("'").replace(" ", "") == "".join(
-        letter for letter in text if letter.isprintable() and letter != " "
+        letter for letter in words if letter.isprintable() and letter != " "
     ).removeprefix("'")
     assert row["name"][:1] not in ("=", "+", "-", "@")
 
 
 def test_pandas_reads_the_table_back() -> None:
-    read = pd.read_csv(io.StringIO(csv_text(gaps_frame(outcome()))))
+    read = pd.read_csv(io.StringIO(GAPS.csv_text(outcome())))
     assert list(read["gibbs_gap_B_minus_A_kcal_mol_positive_favours_A"][:3]) == [1.5, -0.37, 0.0]
 
 

@@ -154,7 +154,7 @@ def test_manifest_holds_what_a_second_run_needs() -> None:
     assert content["counts"] == {"treated": 3, "refused": 1, "failed": 1}
     assert content["table_sha256"] == {"t.csv": "00"}
     assert content["file_sha256"]["gaps.csv"] == hashlib.sha256(b"a\n").hexdigest()
-    for name in ("chairgap", "numpy", "rdkit", "openmm", "scipy", "pandas"):
+    for name in ("chairgap", "numpy", "rdkit", "openmm", "scipy"):
         assert content["versions"][name] == version(name)
     assert content["versions"]["python"].startswith("3.")
     assert content["platform"]["system"]

@@ -15,11 +15,10 @@ from chairgap.errors import InputError
 from chairgap.files import OutputFolder
 from chairgap.records import ScorecardRow
 from chairgap.report.canvas import figure_bytes
-from chairgap.report.cells import csv_text
 from chairgap.report.model_scores import model_scores
 from chairgap.scorecard.compute import run_scorecard
 from chairgap.scorecard.plot import scorecard_figure
-from chairgap.scorecard.tables import models_frame, scorecard_frame
+from chairgap.scorecard.tables import MODELS, SCORECARD
 from chairgap.scorecard.write import write_scorecard
 from chairgap.tables.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
 from chairgap.tables.shipped import mean_error_kcal_mol, read_scorecard
@@ -149,7 +148,7 @@ def test_two_workers_give_what_one_gives() -> None:
             run_scorecard(TABLE, FORCE_FIELDS[:3], chosen, executor=executor, progress=lambda *_: None)
             for executor in (InProcess(), pool)
         )
-    assert csv_text(scorecard_frame(one)) == csv_text(scorecard_frame(two))
+    assert SCORECARD.csv_text(one) == SCORECARD.csv_text(two)
 
 
 def test_a_group_without_parameters_is_reported_and_the_others_go_on() -> None:
@@ -162,13 +161,13 @@ def test_a_group_without_parameters_is_reported_and_the_others_go_on() -> None:
 
 
 def test_csv_and_back() -> None:
-    rows, problems = parse_scorecard(csv_text(scorecard_frame(MADE)), "scorecard.csv")
+    rows, problems = parse_scorecard(SCORECARD.csv_text(MADE), "scorecard.csv")
     assert not problems
     assert rows == MADE
 
 
 def test_a_broken_row_is_reported_with_row_and_field() -> None:
-    text = csv_text(scorecard_frame(MADE)).replace("M,b,*b,298.15,0.8000", "M,b,*b,298.15,low")
+    text = SCORECARD.csv_text(MADE).replace("M,b,*b,298.15,0.8000", "M,b,*b,298.15,low")
     rows, (problem,) = parse_scorecard(text, "scorecard.csv")
     assert [row.group for row in rows] == ["a", "c", "d", "e"]
     assert problem.place.row == 3 and problem.place.field.startswith("potential_gap")
@@ -191,9 +190,7 @@ def test_files_are_written_and_the_plot_shows_every_group(tmp_path: Path) -> Non
         "scorecard.png",
     ]
     assert all(path.stat().st_size > 100 for path in paths)
-    assert (
-        csv_text(models_frame(MADE)).splitlines()[1].startswith("M,4,1,0.6750,0.6750,-0.2250,0.6750,0.6,1,c")
-    )
+    assert MODELS.csv_text(MADE).splitlines()[1].startswith("M,4,1,0.6750,0.6750,-0.2250,0.6750,0.6,1,c")
 
 
 def test_the_same_rows_give_the_same_picture() -> None:

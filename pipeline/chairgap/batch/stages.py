@@ -11,6 +11,9 @@ from chairgap.batch.results import Results
 from chairgap.batch.store import Store
 from chairgap.errors import EngineError
 from chairgap.records import (
+    COMPUTING,
+    READING,
+    WRITING,
     Context,
     Lost,
     MoleculeRequest,
@@ -29,7 +32,6 @@ Item = TypeVar("Item")
 
 _TOGETHER = 25
 _PLAN = "plan"
-READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
 
 
 def plan(study: Study, context: Context, store: Store, executor: Executor, progress: Progress) -> None:

@@ -9,10 +9,9 @@ from pathlib import Path
 
 from chairgap.batch.cost import fitted_cost, projected_hours
 from chairgap.batch.folder import is_running
-from chairgap.batch.stages import COMPUTING
 from chairgap.batch.store import STORE, Counts, Store, open_store
 from chairgap.errors import InputError, Place
-from chairgap.records import RunState
+from chairgap.records import COMPUTING, RunState
 
 _EVERY_S = 2.0
 _PROJECTED = 100_000

@@ -1,4 +1,4 @@
-"""The commands of the answer-key check; joined to the command line by cli.py."""
+"""The commands of the answer-key check."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -7,13 +7,12 @@ from typing import Annotated
 import typer
 from rich.console import Console
 
-from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv, template
 from chairgap.answer_key.files.checking import (
     CHECK_FILE,
+    KEY_CHECK,
     SEVERITY,
     SOLUTIONS_FILE,
     CheckedKey,
-    check_csv,
     check_sheet,
     files_read,
     solutions_text,
@@ -21,15 +20,15 @@ from chairgap.answer_key.files.checking import (
 )
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.qti import package
-from chairgap.answer_key.files.questions import questions, questions_csv
+from chairgap.answer_key.files.questions import QUESTIONS, questions
 from chairgap.answer_key.files.read_key import KeySheet, read_key
 from chairgap.answer_key.files.students import (
+    CLAIMS,
     FILES,
-    claims_csv,
+    PER_CLAIM,
+    SUMMARY,
     mark_folder,
-    per_claim_csv,
     sheets_in,
-    summary_csv,
 )
 from chairgap.errors import Place
 from chairgap.files import OutputFolder, check_output, write_files
@@ -43,7 +42,10 @@ ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
 QUESTIONS_FILE, QTI_FILE = "questions.csv", "questions_qti21.zip"
 
 app = typer.Typer(
-    no_args_is_help=True, rich_markup_mode=None, help="Check an answer key before it is used to mark a class."
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    help="Check an answer key before it is used to mark a class.",
 )
 
 
@@ -63,6 +65,9 @@ def check(
 ) -> None:
     """Say of each claim whether it is right, right under another convention, doubtful or wrong, and why."""
     del debug
+    # Here and not above: openpyxl is as slow to load as all the rest.
+    from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv
+
     sheet = read_key(file)
     place = _place(sheet, file, output, "check")
     check_output(place, (CHECK_FILE, SOLUTIONS_FILE, ANNOTATED_FILE, CORRECTED_FILE))
@@ -70,7 +75,7 @@ def check(
     checked = check_sheet(sheet, file, settings=settings)
     _show(checked)
     contents = {
-        CHECK_FILE: check_csv(checked).encode(),
+        CHECK_FILE: KEY_CHECK.csv_text(checked).encode(),
         SOLUTIONS_FILE: solutions_text(checked, file.name).encode(),
         ANNOTATED_FILE: book_bytes(annotated(checked, file)),
     }
@@ -99,8 +104,9 @@ def students(
     marked = mark_folder(file, folder)
     for error in marked.problems:
         typer.echo(f"! {error}")
-    tables = (claims_csv(marked.marks), summary_csv(marked.marks), per_claim_csv(marked.marks))
-    paths = write_files(place, {name: text.encode() for name, text in zip(FILES, tables, strict=True)})
+    tables = (CLAIMS, SUMMARY, PER_CLAIM)
+    texts = (table.csv_text(marked.marks).encode() for table in tables)
+    paths = write_files(place, dict(zip(FILES, texts, strict=True)))
     typer.echo(written_line(paths))
     typer.echo("Points are those of the key. A person decides a grade.")
     raise typer.Exit(1 if marked.problems else 0)
@@ -119,7 +125,10 @@ def export(
     check_output(place, (QUESTIONS_FILE, QTI_FILE))
     checked = check_sheet(sheet, file)
     asked = questions(checked, file)
-    contents = {QUESTIONS_FILE: questions_csv(asked.questions).encode(), QTI_FILE: package(asked.questions)}
+    contents = {
+        QUESTIONS_FILE: QUESTIONS.csv_text(asked.questions).encode(),
+        QTI_FILE: package(asked.questions),
+    }
     paths = write_files(place, contents)
     for claim, reason in asked.left_out:
         typer.echo(f"Left out: {claim.cell} (item {one_line(claim.item)}), {reason.rstrip('.')}.")
@@ -136,6 +145,8 @@ def make_template(
 ) -> None:
     """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
     del debug
+    from chairgap.answer_key.files.books import book_bytes, template
+
     other = "name another one with --file"
     place = OutputFolder(path=file.parent, command="key template", advice=other, once=other)
     check_output(place, (file.name,))

@@ -1,8 +1,6 @@
 """What the commands that run a study share: where it is run, what is shown, and the exit code."""
 
-import os
 import signal
-import sys
 import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -11,7 +9,7 @@ from pathlib import Path
 from typing import NoReturn
 
 import typer
-from rich.console import Console, RenderableType
+from rich.console import RenderableType
 
 from chairgap.batch.cluster import Cluster
 from chairgap.batch.content import versions
@@ -23,14 +21,20 @@ from chairgap.batch.stages import written_up
 from chairgap.batch.status import noting
 from chairgap.batch.store import Store
 from chairgap.cli.bar import progress_bar
+from chairgap.cli.showing import show
 from chairgap.records import Outcome, Study
 from chairgap.report.tally import Tally
 from chairgap.report.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables
 from chairgap.run import context_of, run_study
-from chairgap.study_output.write import MOST_IN_FULL, check_folder, wanted_of, write_outcome
+from chairgap.study_output.write import (
+    MOST_IN_FULL,
+    check_folder,
+    check_parquet,
+    parquet_note,
+    wanted_of,
+    write_outcome,
+)
 from chairgap.text import readable
-
-PIPED_WIDTH = 100
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,6 +61,7 @@ def ran_in_folder(study: Study, folder: Path, how: RunOptions) -> Iterator[Finis
     """Run a study with its store in a folder, going on from what is there, and write its files. Within the
     block the results of a large study can be read."""
     _show_notes(study)
+    check_parquet(study)
     check_folder(folder, study)
     began = time.perf_counter()
     with store_in(folder, fresh=how.fresh) as store:
@@ -64,6 +69,8 @@ def ran_in_folder(study: Study, folder: Path, how: RunOptions) -> Iterator[Finis
             progress = noting(store, study.settings.title, bar)
             with closing(_executor(study, how)) as executor:
                 outcome = run_study(study, progress=progress, store=store, executor=executor)
+                if note := parquet_note(outcome):
+                    typer.echo(f"Note: {note}", err=True)
                 pieces = (
                     written_up(outcome.results, context_of(study), executor, progress, wanted_of(outcome))
                     if isinstance(outcome.results, Results)
@@ -101,12 +108,6 @@ def run_here(study: Study, folder: Path | None) -> NoReturn:
     if folder is not None:
         paths, _ = write_outcome(outcome, folder, wall_seconds=time.perf_counter() - began)
     _leave(outcome, paths)
-
-
-def show(*parts: RenderableType) -> None:
-    """Print renderables; into a pipe with a fixed width."""
-    width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else PIPED_WIDTH
-    Console(width=width, highlight=False, markup=False, emoji=False).print(*parts, sep="\n")
 
 
 def _show_notes(study: Study) -> None:

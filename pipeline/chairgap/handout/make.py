@@ -16,12 +16,11 @@ from chairgap.handout.markdown_sheets import (
     question_drawings,
     questions_markdown,
 )
-from chairgap.handout.matching_table import matching_frame
+from chairgap.handout.matching_table import MATCHES, ChosenQuestions
 from chairgap.handout.pages import key_html, questions_html
 from chairgap.handout.pool import pool_of
 from chairgap.handout.sheets import sheets_of
 from chairgap.records import Outcome
-from chairgap.report.cells import csv_text
 from chairgap.tables.shipped import read_sources
 
 MATCHING, HANDOUT = "matching.csv", "handout.json"
@@ -58,7 +57,8 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     pool = pool_of(outcome, rng)
     chosen = choose(pool, outcome, questions=wanted.questions, versions=wanted.versions, rng=rng)
     sheets = sheets_of(chosen, pool, outcome, read_sources(), wanted.seed)
-    texts = {MATCHING: csv_text(matching_frame(chosen, outcome, wanted.seed))}
+    asked = ChosenQuestions(chosen=chosen, outcome=outcome, seed=wanted.seed)
+    texts = {MATCHING: MATCHES.csv_text(asked)}
     for sheet in sheets:
         paper, large = wanted.paper, wanted.large_print
         texts[f"questions_{sheet.letter}.html"] = questions_html(sheet, paper=paper, large=large)

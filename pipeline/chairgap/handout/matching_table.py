@@ -1,67 +1,90 @@
 """matching.csv: which question of a version stands against which, and why they are equally hard."""
 
-import pandas as pd
+from collections.abc import Iterator
+from dataclasses import dataclass
 
-from chairgap.handout.choosing import LETTERS, Chosen
-from chairgap.handout.matching import GAP_WITHIN_KCAL_MOL
+from chairgap.handout.choosing import LETTERS, Asked, Chosen, Match
+from chairgap.handout.matching import GAP_WITHIN_KCAL_MOL, Difficulty
 from chairgap.handout.pitfalls import in_words
 from chairgap.records import Outcome
-from chairgap.report.cells import Row, frame_of
-
-HEADERS = (
-    "match",
-    "version",
-    "question",
-    "molecule",
-    "groups_by_face",
-    "writing",
-    "same_molecule_as_version",
-    "groups",
-    "pitfalls",
-    "estimated_gap_size_kcal_mol",
-    "estimated_gap_size_minus_that_of_version_A_kcal_mol",
-    "equally_hard_because",
-    "read_before_marking",
-    "seed",
-    "versions",
-    "a_value_table",
-    "temperature_k",
-)
+from chairgap.report.columns import Table, number, text, whole
 
 
-def matching_frame(chosen: Chosen, outcome: Outcome, seed: int) -> pd.DataFrame:
-    """One row for each question; the questions of a match stand below each other."""
-    rows: list[Row] = []
-    for index, match in enumerate(chosen.matches):
-        first = match.asked[0].candidate
-        for number, (asked, order) in enumerate(zip(match.asked, chosen.orders, strict=True)):
-            hard = asked.candidate.difficulty
-            others = [other.candidate is asked.candidate for other in match.asked[:number]]
+@dataclass(frozen=True, kw_only=True)
+class ChosenQuestions:
+    """What was chosen by which seed from the outcome of a study."""
+
+    chosen: Chosen
+    outcome: Outcome
+    seed: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Row:
+    """A question of the version in this place; same is the version that asks the same molecule in another
+    writing, or ''."""
+
+    source: ChosenQuestions
+    match: Match
+    index: int
+    place: int
+    same: str
+
+    @property
+    def asked(self) -> Asked:
+        return self.match.asked[self.place]
+
+    @property
+    def difficulty(self) -> Difficulty:
+        return self.asked.candidate.difficulty
+
+    @property
+    def first(self) -> Difficulty:
+        return self.match.asked[0].candidate.difficulty
+
+    @property
+    def question(self) -> int:
+        return self.source.chosen.orders[self.place].index(self.index) + 1
+
+
+def _rows(source: ChosenQuestions) -> Iterator[_Row]:
+    """The questions of a match stand below each other."""
+    for index, match in enumerate(source.chosen.matches):
+        for place, asked in enumerate(match.asked):
+            others = [other.candidate is asked.candidate for other in match.asked[:place]]
             same = LETTERS[others.index(True)] if any(others) else ""
-            rows.append(
-                {
-                    "match": index + 1,
-                    "version": LETTERS[number],
-                    "question": order.index(index) + 1,
-                    "molecule": asked.posed.result.molecule.name,
-                    "groups_by_face": asked.posed.molecule.groups_by_face,
-                    "writing": asked.posed.writing or "as in the study",
-                    "same_molecule_as_version": same,
-                    "groups": hard.groups,
-                    "pitfalls": in_words(hard.pitfalls),
-                    "estimated_gap_size_kcal_mol": hard.size_kcal_mol,
-                    "estimated_gap_size_minus_that_of_version_A_kcal_mol": (
-                        hard.size_kcal_mol - first.difficulty.size_kcal_mol
-                    ),
-                    "equally_hard_because": _because(same, number),
-                    "read_before_marking": " ".join((*asked.candidate.doubts, *asked.candidate.remarks)),
-                    "seed": seed,
-                    "versions": len(chosen.orders),
-                    "a_value_table": outcome.table.name,
-                    "temperature_k": outcome.study.settings.temperature_k,
-                }
-            )
-    return frame_of(rows, HEADERS)
+            yield _Row(source=source, match=match, index=index, place=place, same=same)
+
+
+MATCHES: Table[ChosenQuestions, _Row] = Table(
+    rows=_rows,
+    columns=(
+        whole("match", lambda row: row.index + 1),
+        text("version", lambda row: LETTERS[row.place]),
+        whole("question", lambda row: row.question),
+        text("molecule", lambda row: row.asked.posed.result.molecule.name),
+        text("groups_by_face", lambda row: row.asked.posed.molecule.groups_by_face),
+        text("writing", lambda row: row.asked.posed.writing or "as in the study"),
+        text("same_molecule_as_version", lambda row: row.same),
+        whole("groups", lambda row: row.difficulty.groups),
+        text("pitfalls", lambda row: in_words(row.difficulty.pitfalls)),
+        number("estimated_gap_size", "kcal_mol", lambda row: row.difficulty.size_kcal_mol),
+        number(
+            "estimated_gap_size_minus_that_of_version_A",
+            "kcal_mol",
+            lambda row: row.difficulty.size_kcal_mol - row.first.size_kcal_mol,
+        ),
+        text("equally_hard_because", lambda row: _because(row.same, row.place)),
+        text(
+            "read_before_marking",
+            lambda row: " ".join((*row.asked.candidate.doubts, *row.asked.candidate.remarks)),
+        ),
+        whole("seed", lambda row: row.source.seed),
+        whole("versions", lambda row: len(row.source.chosen.orders)),
+        text("a_value_table", lambda row: row.source.outcome.table.name),
+        number("temperature", "k", lambda row: row.source.outcome.study.settings.temperature_k),
+    ),
+)
 
 
 def _because(same: str, number: int) -> str:

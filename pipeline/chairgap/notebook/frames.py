@@ -1,21 +1,29 @@
-"""Tables of results as pandas frames with typed columns."""
+"""Tables of results as pandas frames with typed columns.
 
-import pandas as pd
-import pyarrow as pa
+The only module that needs pandas, which is imported when a frame is asked for.
+"""
 
-from chairgap.report.columns import schema_of
+from typing import TYPE_CHECKING, Any
+
+from chairgap.records import Outcome
+from chairgap.report.columns import Kind
+from chairgap.report.study_tables import STUDY_TABLES
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+_TYPES: dict[Kind, Any] = {
+    "text": "object",
+    "number": "float64",
+    "whole number": "Int64",
+    "yes or no": "boolean",
+}
 
 
-def typed(frame: pd.DataFrame) -> pd.DataFrame:
-    """The same table with floats, nullable whole numbers, nullable booleans and text as types of its columns,
-    as Parquet has them."""
-    types = {field.name: _pandas_type(field.type) for field in schema_of(frame)}
-    return frame.astype(types)
+def frame_of(name: str, outcome: Outcome) -> "pd.DataFrame":
+    """The table of this name of a study: floats, nullable whole numbers, nullable booleans and text."""
+    import pandas as pd
 
-
-def _pandas_type(arrow: pa.DataType) -> str:
-    if pa.types.is_floating(arrow):
-        return "float64"
-    if pa.types.is_integer(arrow):
-        return "Int64"
-    return "boolean" if pa.types.is_boolean(arrow) else "object"
+    table = STUDY_TABLES[name]
+    frame = pd.DataFrame(table.cells(outcome), columns=list(table.headers), dtype=object)
+    return frame.astype({column.header: _TYPES[column.kind] for column in table.columns})

@@ -2,22 +2,20 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Literal, get_args
-
-import pandas as pd
+from typing import TYPE_CHECKING, Literal, get_args
 
 from chairgap.drawings.chair_pair import key_pair
 from chairgap.drawings.flat import flat_picture
 from chairgap.errors import InputError, Place
 from chairgap.notebook.drawing import Drawing, drawing_of
-from chairgap.notebook.frames import typed
+from chairgap.notebook.frames import frame_of
 from chairgap.notebook.pages import molecule_html, study_html
 from chairgap.records import Chair, Comparison, Estimate, Gaps, Outcome, Reason, Refusal, Result, Settings
-from chairgap.report.detail_tables import conformers_frame, ledger_frame
-from chairgap.report.difference_tables import split_frame, temperatures_frame
-from chairgap.report.gaps_table import gaps_frame
 from chairgap.report.words import estimate_words, preferred_words, short_verdict, signed
 from chairgap.text import did_you_mean
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Drawn = Literal["chairs", "molecule"]
 
@@ -34,28 +32,28 @@ class _Tables:
         return self._outcome.study.settings
 
     @property
-    def conformers(self) -> pd.DataFrame:
+    def conformers(self) -> "pd.DataFrame":
         """One row for each conformer, by rising potential energy; the columns of conformers.csv."""
-        return typed(conformers_frame(self._outcome))
+        return frame_of("conformers", self._outcome)
 
     @property
-    def ledger(self) -> pd.DataFrame:
+    def ledger(self) -> "pd.DataFrame":
         """One row for each term of the estimate; the columns of ledger.csv."""
-        return typed(ledger_frame(self._outcome))
+        return frame_of("ledger", self._outcome)
 
     @property
-    def split(self) -> pd.DataFrame:
+    def split(self) -> "pd.DataFrame":
         """The difference computed - estimate in parts that add up; the columns of split.csv."""
-        return typed(split_frame(self._outcome))
+        return frame_of("split", self._outcome)
 
     @property
-    def temperatures(self) -> pd.DataFrame:
+    def temperatures(self) -> "pd.DataFrame":
         """Gap, K and populations at each temperature of the series; the columns of temperatures.csv."""
-        return typed(temperatures_frame(self._outcome))
+        return frame_of("temperatures", self._outcome)
 
-    def to_frame(self) -> pd.DataFrame:
+    def to_frame(self) -> "pd.DataFrame":
         """One row for each molecule with the columns of gaps.csv; refused and failed ones come last."""
-        return typed(gaps_frame(self._outcome))
+        return frame_of("gaps", self._outcome)
 
 
 class MoleculeResult(_Tables):

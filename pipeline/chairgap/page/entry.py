@@ -10,10 +10,20 @@ from chairgap.page.packing import packed
 from chairgap.page.pictures import drawings_of
 from chairgap.page.rendering import rendered
 from chairgap.records import Outcome, Result, Verdict
+from chairgap.report.columns import Cell
 from chairgap.report.digest import by_energy
+from chairgap.report.gaps_table import treated
 from chairgap.report.sections import molecule_parts
-from chairgap.report.text import verdict_row
-from chairgap.report.words import chair_words, code_words, deciding_verdict, form_words, short_verdict, signed
+from chairgap.report.study_tables import labelled
+from chairgap.report.words import (
+    chair_words,
+    code_words,
+    deciding_verdict,
+    form_words,
+    preferred_words,
+    short_verdict,
+    verdict_words,
+)
 
 MOST_CONFORMERS = 200
 
@@ -22,8 +32,7 @@ MOST_CONFORMERS = 200
 class Row:
     """A molecule in the table, in the words of the report's own table; reasons without their evidence.
 
-    numbers: words and value (kcal/mol, None where there is none) of the estimate, the Gibbs gap, their
-    difference and the potential gap.
+    numbers: words and value (None where there is none) of each column of gaps.csv that has a label.
     """
 
     name: str
@@ -33,7 +42,7 @@ class Row:
     verdict: Verdict
     short_verdict: str
     verdicts: str
-    numbers: tuple[tuple[str, float | None], ...]
+    numbers: tuple[tuple[str, Cell], ...]
     reasons: str
     difference_kcal_mol: float | None
     disagrees: bool
@@ -65,7 +74,7 @@ class Texts:
 def entries_of(outcome: Outcome, form: Form, texts: Texts) -> tuple[Entry, ...]:
     """The results of an outcome; in counts only those that disagree, as rows alone."""
     if form == "counts":
-        rows = ((result, _row(result)) for result in outcome.results)
+        rows = ((result, _row(outcome, result)) for result in outcome.results)
         return tuple(
             Entry(row=row, groups_by_face=result.molecule.groups_by_face)
             for result, row in rows
@@ -91,7 +100,7 @@ def _by_molecule(outcome: Outcome, texts: Texts) -> Iterator[dict[str, str]]:
 def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) -> Entry:
     section, lazy = _section(outcome, result, form), form == "lazy"
     return Entry(
-        row=_row(result),
+        row=_row(outcome, result),
         groups_by_face=result.molecule.groups_by_face,
         section="" if lazy else section,
         numbers=packed({"gaps": own["gaps"], "conformers": thermal_numbers(result)}),
@@ -106,26 +115,19 @@ def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) ->
     )
 
 
-def _row(result: Result) -> Row:
-    name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdicts, _ = verdict_row(result)
-    comparison, gaps = result.comparison, result.gaps
-    difference = comparison.difference_kcal_mol
+def _row(outcome: Outcome, result: Result) -> Row:
+    comparison, (chair_a, chair_b), of_gaps = result.comparison, result.chairs, treated(outcome, result)
     return Row(
-        name=name,
-        chair_a=chair_a,
-        chair_b=chair_b,
-        prefers=prefers,
+        name=result.molecule.name,
+        chair_a=chair_a.name,
+        chair_b=chair_b.name,
+        prefers=preferred_words(result),
         verdict=deciding_verdict(comparison),
         short_verdict=short_verdict(comparison),
-        verdicts=verdicts,
-        numbers=(
-            (estimate, result.estimate.gap_kcal_mol),
-            (gibbs, gaps.gibbs_kcal_mol),
-            (signed(difference), difference),
-            (potential, gaps.potential_kcal_mol),
-        ),
+        verdicts="; ".join(verdict_words(comparison)),
+        numbers=tuple((column.said(of_gaps), column.value(of_gaps)) for column in labelled()),
         reasons="; ".join(map(code_words, comparison.reasons)),
-        difference_kcal_mol=difference,
+        difference_kcal_mol=comparison.difference_kcal_mol,
         disagrees="disagrees" in (comparison.sign, comparison.size),
     )
 

@@ -3,6 +3,7 @@
 import heapq
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from chairgap.drawings.picture import STYLE
 from chairgap.page.entry import Entry
@@ -13,12 +14,13 @@ from chairgap.page.pictures import Drawing, drawn
 from chairgap.page.rendering import library, policy, rendered, script, style
 from chairgap.records import Outcome
 from chairgap.report.blocks import Part
+from chairgap.report.columns import GAP_SIGN, Column
 from chairgap.report.comparison_plot import Plotted, plot_picture
 from chairgap.report.digest import untreated
 from chairgap.report.manifest import versions
+from chairgap.report.study_tables import label_of, labelled
 from chairgap.report.tally import Tally
 from chairgap.report.text import (
-    DIFFERENCE_HEAD,
     MARKS,
     cautions,
     conditions,
@@ -97,7 +99,7 @@ class PageSummary:
 
 def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
     """Head and foot of the page."""
-    name, chair_a, chair_b, estimate, gibbs, potential, prefers, verdict, reasons = verdict_head(outcome)
+    name, chair_a, chair_b, *_, prefers, verdict, reasons = verdict_head(outcome)
     whole = rendered(
         "page.html",
         outcome=outcome,
@@ -109,7 +111,7 @@ def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
         library=library(),
         script=script(),
         words_first=(name, chair_a, chair_b, prefers, verdict),
-        numbers=(_directed(estimate), _directed(gibbs), DIFFERENCE_HEAD, _directed(potential)),
+        numbers=[_directed(column, label_of(column, outcome)) for column in labelled()],
         words_last=reasons,
         sign=SIGN_STATEMENT,
         marks=MARKS,
@@ -144,7 +146,9 @@ def _plot(outcome: Outcome, shown: Plotted) -> Drawing | None:
     return drawn("comparison", title, lambda: plot_picture(shown, temperature_k))
 
 
-def _directed(head: str) -> str:
-    """The head of a column of gaps with their direction."""
-    name, unit = head.rsplit(", ", 1)
+def _directed(column: Column[Any], label: str) -> str:
+    """The head of a column; that of a gap with its direction."""
+    if column.sign != GAP_SIGN:
+        return label
+    name, unit = label.rsplit(", ", 1)
     return f"{name}, B - A, {unit}"

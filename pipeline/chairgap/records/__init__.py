@@ -11,6 +11,9 @@ Conventions (stated here once, tested by hand in tests/trade):
 """
 
 from chairgap.records.batch import (
+    COMPUTING,
+    READING,
+    WRITING,
     Computed,
     Context,
     Lost,
@@ -115,7 +118,10 @@ from chairgap.records.types import (
 )
 
 __all__ = [
+    "COMPUTING",
     "GAS_PHASE",
+    "READING",
+    "WRITING",
     "AValueRow",
     "Answer",
     "BornRadius",

@@ -11,6 +11,8 @@ from chairgap.records.series import SolventPoint
 
 # Six pairs (upper, lower fragment), C1 to C6: see chairgap.molecule.numbering.
 Ring = tuple[tuple[str, str], ...]
+# The stages of a run, in their order.
+READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
 
 
 @dataclass(frozen=True, kw_only=True)

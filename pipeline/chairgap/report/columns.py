@@ -1,103 +1,188 @@
-"""The tables as typed columns, for Parquet: the numbers are those of the CSV files, rounded alike."""
+"""Tables of output: a table is a list of columns over one kind of row.
 
+A column holds its name, unit, kind, decimals and how its cell follows from a row; first line and cells of the
+CSV file, type in Parquet and in a notebook's frame, and label on the page come from it. A column is added to
+a table as one line.
+
+The text of a table depends on its rows alone: fixed decimals by unit, LF, UTF-8, no time, no path, quoted as
+RFC 4180 says. An empty cell is a value that does not exist. Spreadsheet programs run a cell that starts with
+= + - or @ as a formula; such a *text* cell is written with a leading apostrophe, which they read as 'this is
+text'. No valid SMILES starts with one of these signs, so SMILES are never touched; nor are numbers.
+"""
+
+import csv
+import io
 import math
-from pathlib import Path
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Generic, Literal, TypeVar
 
-import pandas as pd
-import pyarrow as pa
-import pyarrow.parquet as pq
+from chairgap.report.words import fixed, signed, yes_no
+from chairgap.text import one_line
 
-from chairgap.report.cells import Cell, decimals_of, number_text
+Cell = str | int | float | bool | None
+Cells = tuple[Cell, ...]
+Kind = Literal["text", "number", "whole number", "yes or no"]
+Source = TypeVar("Source")
+Row = TypeVar("Row")
 
-_YES_NO = {
-    "estimate_complete",
-    "chairs_equal_by_symmetry",
-    "search_exhaustive",
-    "published_value",
+# Decimals by unit. A number without unit has significant digits.
+_DECIMALS = {
+    "kcal_mol": 4,
+    "cal_mol_k": 3,
+    "debye": 3,
+    "percent": 4,
+    "angstrom": 4,
+    "deg": 2,
+    "cm1": 1,
+    "k": 2,
+    "kcal_mol_per_angstrom": 6,
 }
-_WHOLE_NUMBERS = {
-    "conformer",
-    "conformers",
-    "degeneracy_in_chair_A",
-    "degeneracy_in_chair_B",
-    "degeneracy_non_chair",
-    "rotational_symmetry_number",
-    "mirror_images",
-    "ring_carbon",
-    "carbon_1",
-    "carbon_2",
-    "angles_from_conformer",
-    "hydrogen_bonds_best_of_A",
-    "hydrogen_bonds_best_of_B",
-    "search_ring_starts",
-    "search_lattice_states",
-    "search_starts_minimised",
-    "search_minima_found",
-    "search_rounds",
-    "search_new_minima_in_last_round",
-    "search_dropped_stereo_changed",
-    "search_dropped_unconverged",
-    "search_saddles_left",
-}
-_ROW_GROUP = 20_000
-_NUMBERS_WITHOUT_UNIT = {"dielectric_constant", "equilibrium_constant_A_over_B"}
+_SIGNIFICANT = 6
+GAP_SIGN = "positive_favours_A"
+_FORMULA_STARTS = ("=", "+", "-", "@")
 
 
-def schema_of(frame: pd.DataFrame) -> pa.Schema:
-    """The type of each column, by its header: text where it is none of the others."""
-    return pa.schema([(str(header), _type_of(str(header))) for header in frame.columns])
+@dataclass(frozen=True, kw_only=True)
+class Column(Generic[Row]):
+    """One column. sign says what a positive number favours; decimals None means significant digits. A column
+    with a label stands on the page as well, in the words of `words`."""
+
+    name: str
+    kind: Kind
+    value: Callable[[Row], Cell]
+    unit: str = ""
+    sign: str = ""
+    decimals: int | None = None
+    label: str = ""
+    words: Callable[[Row], str] | None = None
+
+    @property
+    def header(self) -> str:
+        """Name, unit and sign in one word."""
+        return "_".join(part for part in (self.name, self.unit, self.sign) if part)
+
+    def written(self, cell: Cell) -> str:
+        """A cell as CSV holds it."""
+        if cell is None or (isinstance(cell, float) and math.isnan(cell)):
+            return ""
+        if isinstance(cell, bool):
+            return yes_no(cell)
+        if isinstance(cell, int):
+            return str(cell)
+        if isinstance(cell, float):
+            return f"{cell:.{_SIGNIFICANT}g}" if self.decimals is None else fixed(cell, self.decimals)
+        text = one_line(cell)
+        return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+
+    def said(self, row: Row) -> str:
+        """The cell as the page shows it: a number with its sign, unless the column has words of its own."""
+        if self.words is not None:
+            return self.words(row)
+        value = self.value(row)
+        return signed(value) if value is None or isinstance(value, float) else self.written(value)
+
+    def rounded(self, cell: Cell) -> Cell:
+        """A cell as a value of its type: numbers as they are written, None for what is not a number."""
+        if isinstance(cell, float):
+            return None if math.isnan(cell) else float(self.written(cell))
+        return cell
 
 
-def _type_of(header: str) -> pa.DataType:
-    if header in _YES_NO:
-        return pa.bool_()
-    if header in _WHOLE_NUMBERS:
-        return pa.int64()
-    if header in _NUMBERS_WITHOUT_UNIT or decimals_of(header) is not None:
-        return pa.float64()
-    return pa.string()
+@dataclass(frozen=True, kw_only=True)
+class Table(Generic[Source, Row]):
+    """A table: which rows a source has, and the columns over them."""
+
+    rows: Callable[[Source], Iterable[Row]]
+    columns: tuple[Column[Row], ...]
+
+    @property
+    def headers(self) -> tuple[str, ...]:
+        return tuple(column.header for column in self.columns)
+
+    @property
+    def first_line(self) -> str:
+        return _csv([self.headers])
+
+    def cells(self, source: Source) -> list[Cells]:
+        """The cells of every row, as they are."""
+        return [tuple(column.value(row) for column in self.columns) for row in self.rows(source)]
+
+    def csv_lines(self, rows: Iterable[Cells]) -> str:
+        """Rows of `cells` as CSV text, without the first line."""
+        return _csv(
+            [column.written(cell) for column, cell in zip(self.columns, row, strict=True)] for row in rows
+        )
+
+    def csv_text(self, source: Source) -> str:
+        """The whole CSV file."""
+        return self.first_line + self.csv_lines(self.cells(source))
+
+    def rounded(self, rows: Iterable[Cells]) -> tuple[Cells, ...]:
+        """Rows of `cells` as values, each number as CSV writes it."""
+        return tuple(
+            tuple(column.rounded(cell) for column, cell in zip(self.columns, row, strict=True))
+            for row in rows
+        )
 
 
-def arrow_bytes(frame: pd.DataFrame) -> bytes:
-    """A frame as an Arrow stream. Raises pyarrow.ArrowException when a cell is not of its column's type."""
-    schema = schema_of(frame)
-    columns = [
-        pa.array([_as_written(header, cell) for cell in frame[header]], type=schema.field(header).type)
-        for header in schema.names
-    ]
-    sink = pa.BufferOutputStream()
-    with pa.ipc.new_stream(sink, schema) as stream:
-        stream.write_table(pa.table(columns, schema=schema))
-    content: bytes = sink.getvalue().to_pybytes()
-    return content
+def _csv(rows: Iterable[Sequence[str]]) -> str:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\n").writerows(rows)
+    return out.getvalue()
 
 
-def _as_written(header: str, cell: Cell) -> Cell:
-    if isinstance(cell, float):
-        return None if math.isnan(cell) else float(number_text(header, cell))
-    return cell
+def text(name: str, value: Callable[[Row], Cell]) -> Column[Row]:
+    """A column of text."""
+    return Column(name=name, kind="text", value=value)
 
 
-class ParquetFile:
-    """A Parquet file that Arrow streams are appended to, in row groups of a size that reads well."""
+def yes_or_no(name: str, value: Callable[[Row], bool]) -> Column[Row]:
+    """A column of yes and no."""
+    return Column(name=name, kind="yes or no", value=value)
 
-    def __init__(self, path: Path, schema: pa.Schema):
-        self._writer = pq.ParquetWriter(path, schema, compression="zstd")
-        self._waiting: list[pa.Table] = []
 
-    def append(self, content: bytes) -> None:
-        """Append what `arrow_bytes` gave."""
-        with pa.ipc.open_stream(content) as stream:
-            self._waiting.append(stream.read_all())
-        if sum(table.num_rows for table in self._waiting) >= _ROW_GROUP:
-            self._write()
+def whole(name: str, value: Callable[[Row], int | None]) -> Column[Row]:
+    """A column of whole numbers: counts and numbers of things."""
+    return Column(name=name, kind="whole number", value=value)
 
-    def close(self) -> None:
-        """Write what waits, and end the file."""
-        self._write()
-        self._writer.close()
 
-    def _write(self) -> None:
-        if self._waiting:
-            self._writer.write_table(pa.concat_tables(self._waiting))
-        self._waiting = []
+def number(  # noqa: PLR0913 - the parts of a column
+    name: str,
+    unit: str,
+    value: Callable[[Row], float | None],
+    *,
+    sign: str = "",
+    decimals: int | None = None,
+    label: str = "",
+    words: Callable[[Row], str] | None = None,
+) -> Column[Row]:
+    """A column of numbers; unit '' for none. Decimals are those of the unit unless given."""
+    return Column(
+        name=name,
+        kind="number",
+        value=value,
+        unit=unit,
+        sign=sign,
+        decimals=_DECIMALS.get(unit) if decimals is None else decimals,
+        label=label,
+        words=words,
+    )
+
+
+def gap(
+    kind: str,
+    value: Callable[[Row], float | None],
+    *,
+    label: str = "",
+    words: Callable[[Row], str] | None = None,
+) -> Column[Row]:
+    """A column of gaps E(B) - E(A), in kcal/mol."""
+    return number(
+        f"{kind}_gap_B_minus_A",
+        "kcal_mol",
+        value,
+        sign=GAP_SIGN,
+        label=label,
+        words=words,
+    )

@@ -1,233 +1,268 @@
 """conformers.csv, ledger.csv, positions.csv and contacts.csv: the details behind gaps.csv."""
 
-from collections.abc import Iterable
+from collections.abc import Iterator
+from dataclasses import dataclass
 
-import pandas as pd
-
-from chairgap.records import Conformer, LedgerTerm, Outcome, Result
-from chairgap.report.cells import GAP, Row, frame_of
+from chairgap.records import (
+    Chair,
+    Conformer,
+    Contact,
+    Face,
+    LedgerTerm,
+    Outcome,
+    Result,
+    RingCarbon,
+    Settings,
+)
+from chairgap.report.columns import Column, Table, gap, number, text, whole, yes_or_no
 from chairgap.report.digest import by_energy, carbon_by_locant, fractions, lowest_in_chair
 from chairgap.report.words import groups_held, joined_numbers
 from chairgap.shape.chairs import position_in_chair
 
-CONFORMERS_HEADERS = (
-    "name",
-    "conformer",
-    "chair",
-    "chair_groups",
-    "model",
-    "temperature_k",
-    "potential_energy_kcal_mol",
-    "potential_energy_above_lowest_kcal_mol_positive_less_stable",
-    "gibbs_energy_kcal_mol",
-    "gibbs_energy_above_lowest_kcal_mol_positive_less_stable",
-    "harmonic_gibbs_energy_kcal_mol",
-    "enthalpy_kcal_mol",
-    "population_percent",
-    "degeneracy_in_chair_A",
-    "degeneracy_in_chair_B",
-    "degeneracy_non_chair",
-    "rotational_symmetry_number",
-    "mirror_images",
-    "dipole_debye",
-    "ring_form",
-    "ring_family",
-    "angle_to_form_deg",
-    "cremer_pople_q_angstrom",
-    "cremer_pople_theta_deg",
-    "cremer_pople_phi_deg",
-    "ligand_positions",
-    "gradient_rms_kcal_mol_per_angstrom",
-    "lowest_frequency_cm1",
-    "engine_energy_difference_kcal_mol",
-    "engine_gradient_difference_kcal_mol_per_angstrom",
-    "start",
-)
 
-LEDGER_HEADERS = (
-    "name",
-    "chair",
-    "chair_groups",
-    "kind",
-    "carbons",
-    "groups",
-    "energy_in_this_chair_low_kcal_mol_positive_unfavourable",
-    "energy_in_this_chair_kcal_mol_positive_unfavourable",
-    "energy_in_this_chair_high_kcal_mol_positive_unfavourable",
-    f"contribution_to_{GAP}",
-    "published_value",
-    "source",
-    "words",
-)
+@dataclass(frozen=True, kw_only=True)
+class _ConformerRow:
+    """A conformer, with the lowest energies and the fraction of its molecule."""
 
-POSITIONS_HEADERS = (
-    "name",
-    "chair",
-    "chair_groups",
-    "ring_carbon",
-    "up_group",
-    "up_position",
-    "up_angle_to_ring_normal_deg",
-    "down_group",
-    "down_position",
-    "down_angle_to_ring_normal_deg",
-    "angles_from_conformer",
-)
+    result: Result
+    settings: Settings
+    conformer: Conformer
+    lowest_potential_kcal_mol: float
+    lowest_gibbs_kcal_mol: float
+    fraction: float
 
-CONTACTS_HEADERS = (
-    "name",
-    "conformer",
-    "chair",
-    "kind",
-    "carbon_1",
-    "group_1",
-    "carbon_2",
-    "group_2",
-    "closest_distance_angstrom",
-    "dihedral_deg",
-)
+    @property
+    def groups(self) -> str:
+        return groups_held({chair.letter: chair.name for chair in self.result.chairs}, self.conformer)
+
+    @property
+    def lowest_frequency_cm1(self) -> float | None:
+        frequencies = self.conformer.minimum.frequencies_cm1
+        return float(frequencies.min()) if frequencies.size else None
 
 
-def conformers_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per conformer, by rising potential energy within each molecule."""
-    return frame_of(
-        (row for result in outcome.results for row in _conformer_rows(outcome, result)), CONFORMERS_HEADERS
+def _conformer_rows(outcome: Outcome) -> Iterator[_ConformerRow]:
+    """By rising potential energy within each molecule."""
+    settings = outcome.study.settings
+    for result in outcome.results:
+        shares = fractions(result.conformers, settings.temperature_k)
+        potential = min((c.minimum.energy_kcal_mol for c in result.conformers), default=0.0)
+        gibbs = min((c.gibbs_kcal_mol for c in result.conformers), default=0.0)
+        for conformer in by_energy(result.conformers):
+            yield _ConformerRow(
+                result=result,
+                settings=settings,
+                conformer=conformer,
+                lowest_potential_kcal_mol=potential,
+                lowest_gibbs_kcal_mol=gibbs,
+                fraction=shares[conformer.number],
+            )
+
+
+def _ligand_positions(conformer: Conformer) -> str:
+    return "; ".join(
+        f"{ligand.carbon} {ligand.face} {ligand.group} {ligand.position}"
+        for ligand in conformer.ligands
+        if ligand.group != "H"
     )
 
 
-def _conformer_rows(outcome: Outcome, result: Result) -> Iterable[Row]:
-    settings, names = outcome.study.settings, {chair.letter: chair.name for chair in result.chairs}
-    ordered = by_energy(result.conformers)
-    populations = fractions(result.conformers, settings.temperature_k)
-    for conformer in ordered:
-        minimum = conformer.minimum
-        frequencies = minimum.frequencies_cm1
-        head: Row = {
-            "name": result.molecule.name,
-            "conformer": conformer.number,
-            "chair": conformer.chairs_held or None,
-            "chair_groups": groups_held(names, conformer) or None,
-            "model": settings.model,
-            "temperature_k": settings.temperature_k,
-            "potential_energy_kcal_mol": minimum.energy_kcal_mol,
-            "potential_energy_above_lowest_kcal_mol_positive_less_stable": (
-                minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol
-            ),
-            "gibbs_energy_kcal_mol": conformer.gibbs_kcal_mol,
-            "gibbs_energy_above_lowest_kcal_mol_positive_less_stable": (
-                conformer.gibbs_kcal_mol - min(other.gibbs_kcal_mol for other in ordered)
-            ),
-            "harmonic_gibbs_energy_kcal_mol": conformer.harmonic_gibbs_kcal_mol,
-            "enthalpy_kcal_mol": conformer.enthalpy_kcal_mol,
-            "population_percent": 100.0 * populations[conformer.number],
-            "gradient_rms_kcal_mol_per_angstrom": minimum.gradient_rms_kcal_mol_angstrom,
-            "lowest_frequency_cm1": float(frequencies.min()) if frequencies.size else None,
-            "start": minimum.start,
-        }
-        yield head | _shape_cells(conformer)
-
-
-def _shape_cells(conformer: Conformer) -> Row:
-    shape, check = conformer.shape, conformer.check
-    return {
-        "degeneracy_in_chair_A": conformer.degeneracy_a,
-        "degeneracy_in_chair_B": conformer.degeneracy_b,
-        "degeneracy_non_chair": conformer.degeneracy_other,
-        "rotational_symmetry_number": conformer.rotational_symmetry,
-        "mirror_images": conformer.mirror_images,
-        "dipole_debye": conformer.dipole_debye,
-        "ring_form": shape.form,
-        "ring_family": shape.family,
-        "angle_to_form_deg": shape.distance_deg,
-        "cremer_pople_q_angstrom": shape.q_angstrom,
-        "cremer_pople_theta_deg": shape.theta_deg,
-        "cremer_pople_phi_deg": shape.phi_deg,
-        "ligand_positions": "; ".join(
-            f"{ligand.carbon} {ligand.face} {ligand.group} {ligand.position}"
-            for ligand in conformer.ligands
-            if ligand.group != "H"
+CONFORMERS: Table[Outcome, _ConformerRow] = Table(
+    rows=_conformer_rows,
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        whole("conformer", lambda row: row.conformer.number),
+        text("chair", lambda row: row.conformer.chairs_held or None),
+        text("chair_groups", lambda row: row.groups or None),
+        text("model", lambda row: row.settings.model),
+        number("temperature", "k", lambda row: row.settings.temperature_k),
+        number("potential_energy", "kcal_mol", lambda row: row.conformer.minimum.energy_kcal_mol),
+        number(
+            "potential_energy_above_lowest",
+            "kcal_mol",
+            lambda row: row.conformer.minimum.energy_kcal_mol - row.lowest_potential_kcal_mol,
+            sign="positive_less_stable",
         ),
-        "engine_energy_difference_kcal_mol": check.energy_difference_kcal_mol,
-        "engine_gradient_difference_kcal_mol_per_angstrom": check.gradient_difference_kcal_mol_angstrom,
-    }
-
-
-def ledger_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per estimate term; terms without a published value have empty energies and say so."""
-    return frame_of(
-        (_term_row(result, term) for result in outcome.results for term in result.estimate.terms),
-        LEDGER_HEADERS,
-    )
-
-
-def _term_row(result: Result, term: LedgerTerm) -> Row:
-    names = {chair.letter: chair.name for chair in result.chairs}
-    value = term.value_kcal_mol
-    return {
-        "name": result.molecule.name,
-        "chair": term.chair,
-        "chair_groups": names[term.chair],
-        "kind": term.kind,
-        "carbons": joined_numbers(term.carbons),
-        "groups": "; ".join(term.groups),
-        "energy_in_this_chair_low_kcal_mol_positive_unfavourable": term.low_kcal_mol,
-        "energy_in_this_chair_kcal_mol_positive_unfavourable": value,
-        "energy_in_this_chair_high_kcal_mol_positive_unfavourable": term.high_kcal_mol,
-        f"contribution_to_{GAP}": None if value is None else value if term.chair == "B" else -value,
-        "published_value": value is not None,
-        "source": term.source,
-        "words": term.words,
-    }
-
-
-def positions_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per ring carbon per chair: both ligands, axial or equatorial, with the angle that was measured.
-
-    The angles are those of the chair's best conformer; empty when the search found none of its own kind.
-    """
-    return frame_of((row for result in outcome.results for row in _position_rows(result)), POSITIONS_HEADERS)
-
-
-def _position_rows(result: Result) -> Iterable[Row]:
-    for chair in result.chairs:
-        best = lowest_in_chair(result.conformers, chair.letter)
-        own = best if best is not None and best.chair == chair.letter else None
-        angles = {(ligand.carbon, ligand.face): ligand.angle_deg for ligand in own.ligands} if own else {}
-        for carbon in carbon_by_locant(result):
-            row: Row = {
-                "name": result.molecule.name,
-                "chair": chair.letter,
-                "chair_groups": chair.name,
-                "ring_carbon": carbon.locant,
-                "angles_from_conformer": own.number if own else None,
-            }
-            for ligand in carbon.ligands:
-                face, place = ligand.face, (carbon.locant, ligand.face)
-                row[f"{face}_group"] = ligand.group
-                row[f"{face}_position"] = position_in_chair(*place, chair.odd_up_axial)
-                row[f"{face}_angle_to_ring_normal_deg"] = angles.get(place)
-            yield row
-
-
-def contacts_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per near pair of ligands in each conformer."""
-    return frame_of(
-        (
-            {
-                "name": result.molecule.name,
-                "conformer": conformer.number,
-                "chair": conformer.chairs_held or None,
-                "kind": contact.kind,
-                "carbon_1": contact.carbons[0],
-                "group_1": contact.groups[0],
-                "carbon_2": contact.carbons[1],
-                "group_2": contact.groups[1],
-                "closest_distance_angstrom": contact.distance_angstrom,
-                "dihedral_deg": contact.dihedral_deg,
-            }
-            for result in outcome.results
-            for conformer in by_energy(result.conformers)
-            for contact in conformer.contacts
+        number("gibbs_energy", "kcal_mol", lambda row: row.conformer.gibbs_kcal_mol),
+        number(
+            "gibbs_energy_above_lowest",
+            "kcal_mol",
+            lambda row: row.conformer.gibbs_kcal_mol - row.lowest_gibbs_kcal_mol,
+            sign="positive_less_stable",
         ),
-        CONTACTS_HEADERS,
+        number("harmonic_gibbs_energy", "kcal_mol", lambda row: row.conformer.harmonic_gibbs_kcal_mol),
+        number("enthalpy", "kcal_mol", lambda row: row.conformer.enthalpy_kcal_mol),
+        number("population", "percent", lambda row: 100.0 * row.fraction),
+        whole("degeneracy_in_chair_A", lambda row: row.conformer.degeneracy_a),
+        whole("degeneracy_in_chair_B", lambda row: row.conformer.degeneracy_b),
+        whole("degeneracy_non_chair", lambda row: row.conformer.degeneracy_other),
+        whole("rotational_symmetry_number", lambda row: row.conformer.rotational_symmetry),
+        whole("mirror_images", lambda row: row.conformer.mirror_images),
+        number("dipole", "debye", lambda row: row.conformer.dipole_debye),
+        text("ring_form", lambda row: row.conformer.shape.form),
+        text("ring_family", lambda row: row.conformer.shape.family),
+        number("angle_to_form", "deg", lambda row: row.conformer.shape.distance_deg),
+        number("cremer_pople_q", "angstrom", lambda row: row.conformer.shape.q_angstrom),
+        number("cremer_pople_theta", "deg", lambda row: row.conformer.shape.theta_deg),
+        number("cremer_pople_phi", "deg", lambda row: row.conformer.shape.phi_deg),
+        text("ligand_positions", lambda row: _ligand_positions(row.conformer)),
+        number(
+            "gradient_rms",
+            "kcal_mol_per_angstrom",
+            lambda row: row.conformer.minimum.gradient_rms_kcal_mol_angstrom,
+        ),
+        number("lowest_frequency", "cm1", lambda row: row.lowest_frequency_cm1),
+        # Fixed decimals, not significant digits: rounding noise of the engines must not change the bytes.
+        number(
+            "engine_energy_difference",
+            "kcal_mol",
+            lambda row: row.conformer.check.energy_difference_kcal_mol,
+            decimals=8,
+        ),
+        number(
+            "engine_gradient_difference",
+            "kcal_mol_per_angstrom",
+            lambda row: row.conformer.check.gradient_difference_kcal_mol_angstrom,
+            decimals=7,
+        ),
+        text("start", lambda row: row.conformer.minimum.start),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _TermRow:
+    """A term of the estimate; one without a published value has empty energies and says so."""
+
+    result: Result
+    term: LedgerTerm
+
+    @property
+    def chair_groups(self) -> str:
+        return next(chair.name for chair in self.result.chairs if chair.letter == self.term.chair)
+
+    @property
+    def share_kcal_mol(self) -> float | None:
+        value = self.term.value_kcal_mol
+        return None if value is None else value if self.term.chair == "B" else -value
+
+
+LEDGER: Table[Outcome, _TermRow] = Table(
+    rows=lambda outcome: (
+        _TermRow(result=result, term=term) for result in outcome.results for term in result.estimate.terms
+    ),
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        text("chair", lambda row: row.term.chair),
+        text("chair_groups", lambda row: row.chair_groups),
+        text("kind", lambda row: row.term.kind),
+        text("carbons", lambda row: joined_numbers(row.term.carbons)),
+        text("groups", lambda row: "; ".join(row.term.groups)),
+        number(
+            "energy_in_this_chair_low",
+            "kcal_mol",
+            lambda row: row.term.low_kcal_mol,
+            sign="positive_unfavourable",
+        ),
+        number(
+            "energy_in_this_chair",
+            "kcal_mol",
+            lambda row: row.term.value_kcal_mol,
+            sign="positive_unfavourable",
+        ),
+        number(
+            "energy_in_this_chair_high",
+            "kcal_mol",
+            lambda row: row.term.high_kcal_mol,
+            sign="positive_unfavourable",
+        ),
+        gap("contribution_to", lambda row: row.share_kcal_mol),
+        yes_or_no("published_value", lambda row: row.term.value_kcal_mol is not None),
+        text("source", lambda row: row.term.source),
+        text("words", lambda row: row.term.words),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _PositionRow:
+    """A ring carbon in a chair. best is the chair's best conformer, None when the search found none of its
+    own kind: then there are no angles."""
+
+    result: Result
+    chair: Chair
+    carbon: RingCarbon
+    best: Conformer | None
+
+    def group(self, face: Face) -> str:
+        return self.carbon.up.group if face == "up" else self.carbon.down.group
+
+    def position(self, face: Face) -> str:
+        return position_in_chair(self.carbon.locant, face, self.chair.odd_up_axial)
+
+    def angle_deg(self, face: Face) -> float | None:
+        place = (self.carbon.locant, face)
+        ligands = self.best.ligands if self.best else ()
+        return next((item.angle_deg for item in ligands if (item.carbon, item.face) == place), None)
+
+
+def _position_rows(outcome: Outcome) -> Iterator[_PositionRow]:
+    for result in outcome.results:
+        for chair in result.chairs:
+            best = lowest_in_chair(result.conformers, chair.letter)
+            own = best if best is not None and best.chair == chair.letter else None
+            for carbon in carbon_by_locant(result):
+                yield _PositionRow(result=result, chair=chair, carbon=carbon, best=own)
+
+
+def _of_face(face: Face) -> tuple[Column[_PositionRow], ...]:
+    return (
+        text(f"{face}_group", lambda row: row.group(face)),
+        text(f"{face}_position", lambda row: row.position(face)),
+        number(f"{face}_angle_to_ring_normal", "deg", lambda row: row.angle_deg(face)),
     )
+
+
+POSITIONS: Table[Outcome, _PositionRow] = Table(
+    rows=_position_rows,
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        text("chair", lambda row: row.chair.letter),
+        text("chair_groups", lambda row: row.chair.name),
+        whole("ring_carbon", lambda row: row.carbon.locant),
+        *_of_face("up"),
+        *_of_face("down"),
+        whole("angles_from_conformer", lambda row: row.best.number if row.best else None),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _ContactRow:
+    """A close contact of two ligands in a conformer."""
+
+    result: Result
+    conformer: Conformer
+    contact: Contact
+
+
+CONTACTS: Table[Outcome, _ContactRow] = Table(
+    rows=lambda outcome: (
+        _ContactRow(result=result, conformer=conformer, contact=contact)
+        for result in outcome.results
+        for conformer in by_energy(result.conformers)
+        for contact in conformer.contacts
+    ),
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        whole("conformer", lambda row: row.conformer.number),
+        text("chair", lambda row: row.conformer.chairs_held or None),
+        text("kind", lambda row: row.contact.kind),
+        whole("carbon_1", lambda row: row.contact.carbons[0]),
+        text("group_1", lambda row: row.contact.groups[0]),
+        whole("carbon_2", lambda row: row.contact.carbons[1]),
+        text("group_2", lambda row: row.contact.groups[1]),
+        number("closest_distance", "angstrom", lambda row: row.contact.distance_angstrom),
+        number("dihedral", "deg", lambda row: row.contact.dihedral_deg),
+    ),
+)

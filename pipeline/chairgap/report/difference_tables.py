@@ -1,126 +1,110 @@
 """split.csv, temperatures.csv and solvents.csv: why the numbers differ, and how they move."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import TypeVar
 
-import pandas as pd
-
-from chairgap.records import Outcome, Result
-from chairgap.report.cells import GAP, Row, frame_of
+from chairgap.records import Outcome, Result, SeriesPoint, Settings, SolventPoint, SplitPart
+from chairgap.report.columns import Table, gap, number, text, whole
 from chairgap.report.words import joined_numbers
 
-SPLIT_HEADERS = (
-    "name",
-    "model",
-    "temperature_k",
-    "part",
-    "relation",
-    "carbons",
-    "groups",
-    f"computed_{GAP}",
-    f"tabulated_{GAP}",
-    f"computed_minus_tabulated_{GAP}",
-    "note",
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, kw_only=True)
+class _SplitRow:
+    """A part of the difference, computed Gibbs gap minus estimate; None for a molecule that was not divided,
+    whose row says why."""
+
+    result: Result
+    settings: Settings
+    part: SplitPart | None
+
+
+def _split_rows(outcome: Outcome) -> Iterator[_SplitRow]:
+    for result in outcome.results:
+        for part in result.split.parts or (None,):
+            yield _SplitRow(result=result, settings=outcome.study.settings, part=part)
+
+
+def _of_part(value: Callable[[SplitPart], Value]) -> Callable[[_SplitRow], Value | None]:
+    return lambda row: None if row.part is None else value(row.part)
+
+
+# The last gap of the parts of a molecule adds up to the difference.
+SPLIT: Table[Outcome, _SplitRow] = Table(
+    rows=_split_rows,
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        text("model", lambda row: row.settings.model),
+        number("temperature", "k", lambda row: row.settings.temperature_k),
+        text("part", _of_part(lambda part: part.kind)),
+        text("relation", _of_part(lambda part: part.relation)),
+        text("carbons", _of_part(lambda part: joined_numbers(part.carbons))),
+        text("groups", _of_part(lambda part: "; ".join(part.groups))),
+        gap("computed", _of_part(lambda part: part.computed_kcal_mol)),
+        gap("tabulated", _of_part(lambda part: part.tabulated_kcal_mol)),
+        gap("computed_minus_tabulated", _of_part(lambda part: part.difference_kcal_mol)),
+        text("note", lambda row: None if row.part else row.result.split.note),
+    ),
 )
 
-TEMPERATURES_HEADERS = (
-    "name",
-    "model",
-    "temperature_k",
-    f"gibbs_{GAP}",
-    "equilibrium_constant_A_over_B",
-    "population_chair_A_percent",
-    "population_chair_B_percent",
-    "population_non_chair_percent",
+
+@dataclass(frozen=True, kw_only=True)
+class _TemperatureRow:
+    """A molecule at one temperature: quasi-harmonic Gibbs energies of the same minima."""
+
+    result: Result
+    settings: Settings
+    point: SeriesPoint
+
+
+TEMPERATURES: Table[Outcome, _TemperatureRow] = Table(
+    rows=lambda outcome: (
+        _TemperatureRow(result=result, settings=outcome.study.settings, point=point)
+        for result in outcome.results
+        for point in result.temperatures.points
+    ),
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        text("model", lambda row: row.settings.model),
+        number("temperature", "k", lambda row: row.point.temperature_k),
+        gap("gibbs", lambda row: row.point.gibbs_kcal_mol),
+        number("equilibrium_constant_A_over_B", "", lambda row: row.point.equilibrium_constant),
+        number("population_chair_A", "percent", lambda row: 100.0 * row.point.population_a),
+        number("population_chair_B", "percent", lambda row: 100.0 * row.point.population_b),
+        number("population_non_chair", "percent", lambda row: 100.0 * row.point.population_non_chair),
+    ),
 )
 
-SOLVENTS_HEADERS = (
-    "name",
-    "force_field_or_quantum_method",
-    "temperature_k",
-    "medium",
-    "dielectric_constant",
-    f"potential_{GAP}",
-    f"gibbs_{GAP}",
-    "population_chair_A_percent",
-    "population_chair_B_percent",
-    "population_non_chair_percent",
-    "hydrogen_bonds_best_of_A",
-    "hydrogen_bonds_best_of_B",
+
+@dataclass(frozen=True, kw_only=True)
+class _SolventRow:
+    """A molecule in one medium of the series."""
+
+    result: Result
+    settings: Settings
+    point: SolventPoint
+
+
+SOLVENTS: Table[Outcome, _SolventRow] = Table(
+    rows=lambda outcome: (
+        _SolventRow(result=result, settings=outcome.study.settings, point=point)
+        for result in outcome.results
+        for point in result.media
+    ),
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        text("force_field_or_quantum_method", lambda row: row.settings.force_field_or_quantum_method),
+        number("temperature", "k", lambda row: row.settings.temperature_k),
+        text("medium", lambda row: row.point.medium),
+        number("dielectric_constant", "", lambda row: row.point.dielectric),
+        gap("potential", lambda row: row.point.potential_kcal_mol),
+        gap("gibbs", lambda row: row.point.gibbs_kcal_mol),
+        number("population_chair_A", "percent", lambda row: 100.0 * row.point.population_a),
+        number("population_chair_B", "percent", lambda row: 100.0 * row.point.population_b),
+        number("population_non_chair", "percent", lambda row: 100.0 * row.point.population_non_chair),
+        whole("hydrogen_bonds_best_of_A", lambda row: row.point.hydrogen_bonds_a),
+        whole("hydrogen_bonds_best_of_B", lambda row: row.point.hydrogen_bonds_b),
+    ),
 )
-
-
-def split_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per part of the difference, computed Gibbs gap minus estimate; the last column but one adds up
-    to it. A molecule that was not divided has one row that says why."""
-    return frame_of(
-        (row for result in outcome.results for row in _split_rows(outcome, result)), SPLIT_HEADERS
-    )
-
-
-def _split_rows(outcome: Outcome, result: Result) -> Iterable[Row]:
-    settings = outcome.study.settings
-    head: Row = {
-        "name": result.molecule.name,
-        "model": settings.model,
-        "temperature_k": settings.temperature_k,
-    }
-    if not result.split.parts:
-        yield head | {"note": result.split.note}
-    for part in result.split.parts:
-        yield head | {
-            "part": part.kind,
-            "relation": part.relation,
-            "carbons": joined_numbers(part.carbons),
-            "groups": "; ".join(part.groups),
-            f"computed_{GAP}": part.computed_kcal_mol,
-            f"tabulated_{GAP}": part.tabulated_kcal_mol,
-            f"computed_minus_tabulated_{GAP}": part.difference_kcal_mol,
-        }
-
-
-def temperatures_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per molecule and temperature, quasi-harmonic Gibbs energies of the same minima."""
-    model = outcome.study.settings.model
-    return frame_of(
-        (
-            {
-                "name": result.molecule.name,
-                "model": model,
-                "temperature_k": point.temperature_k,
-                f"gibbs_{GAP}": point.gibbs_kcal_mol,
-                "equilibrium_constant_A_over_B": point.equilibrium_constant,
-                "population_chair_A_percent": 100.0 * point.population_a,
-                "population_chair_B_percent": 100.0 * point.population_b,
-                "population_non_chair_percent": 100.0 * point.population_non_chair,
-            }
-            for result in outcome.results
-            for point in result.temperatures.points
-        ),
-        TEMPERATURES_HEADERS,
-    )
-
-
-def solvents_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per molecule and medium of the series, in the order of the study."""
-    settings = outcome.study.settings
-    return frame_of(
-        (
-            {
-                "name": result.molecule.name,
-                "force_field_or_quantum_method": settings.force_field_or_quantum_method,
-                "temperature_k": settings.temperature_k,
-                "medium": point.medium,
-                "dielectric_constant": point.dielectric,
-                f"potential_{GAP}": point.potential_kcal_mol,
-                f"gibbs_{GAP}": point.gibbs_kcal_mol,
-                "population_chair_A_percent": 100.0 * point.population_a,
-                "population_chair_B_percent": 100.0 * point.population_b,
-                "population_non_chair_percent": 100.0 * point.population_non_chair,
-                "hydrogen_bonds_best_of_A": point.hydrogen_bonds_a,
-                "hydrogen_bonds_best_of_B": point.hydrogen_bonds_b,
-            }
-            for result in outcome.results
-            for point in result.media
-        ),
-        SOLVENTS_HEADERS,
-    )

@@ -1,224 +1,235 @@
 """gaps.csv: one row per molecule, refused and failed ones included."""
 
-import pandas as pd
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
 
 from chairgap.compare.verdict import percent_a
-from chairgap.records import Outcome, Refusal, Result
-from chairgap.report.cells import GAP, Row, frame_of
-from chairgap.report.digest import engine_agreement, lowest, notes, untreated
-from chairgap.report.words import preferred_words
+from chairgap.records import (
+    Comparison,
+    Conformer,
+    Estimate,
+    Gaps,
+    LinearFit,
+    Outcome,
+    Refusal,
+    Result,
+    SearchReport,
+    Settings,
+)
+from chairgap.report.columns import Column, Table, gap, number, text, whole, yes_or_no
+from chairgap.report.digest import EngineAgreement, engine_agreement, lowest, notes, untreated
+from chairgap.report.words import estimate_words, preferred_words
 from chairgap.text import lines_of
 
-GAPS_HEADERS = (
-    "name",
-    "status",
-    "message",
-    "smiles",
-    "inchi",
-    "groups_by_face",
-    "chair_A",
-    "chair_B",
-    "temperature_k",
-    "force_field",
-    "minimising_engine",
-    "quantum_method",
-    "medium",
-    "dielectric_constant",
-    "a_value_table",
-    f"estimate_low_{GAP}",
-    f"estimate_{GAP}",
-    f"estimate_high_{GAP}",
-    "estimate_complete",
-    "estimate_missing_terms",
-    "estimate_flags",
-    f"potential_{GAP}",
-    f"ensemble_{GAP}",
-    f"gibbs_{GAP}",
-    f"gibbs_low_{GAP}",
-    f"gibbs_high_{GAP}",
-    f"harmonic_gibbs_{GAP}",
-    f"enthalpy_{GAP}",
-    "entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more",
-    f"fitted_enthalpy_{GAP}",
-    "fitted_entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more",
-    "fit_largest_deviation_kcal_mol",
-    "best_non_chair_minus_best_chair_potential_kcal_mol_positive_favours_chair",
-    "gibbs_gap_minus_estimate_gap_kcal_mol_positive_computed_favours_A_more",
-    "sign_verdict",
-    "size_verdict",
-    "preferred_by_computation",
-    "preferred_in_words",
-    "reason_codes",
-    "reason_evidence",
-    "population_chair_A_percent",
-    "population_chair_B_percent",
-    "population_non_chair_percent",
-    "estimate_low_chair_A_of_both_percent",
-    "estimate_chair_A_of_both_percent",
-    "estimate_high_chair_A_of_both_percent",
-    "gibbs_low_chair_A_of_both_percent",
-    "gibbs_chair_A_of_both_percent",
-    "gibbs_high_chair_A_of_both_percent",
-    "equilibrium_constant_A_over_B",
-    "chairs_equal_by_symmetry",
-    "global_minimum_form",
-    "global_minimum_family",
-    "global_minimum_chair",
-    "engine_energy_difference_max_kcal_mol",
-    "engine_gradient_difference_max_kcal_mol_per_angstrom",
-    "engines_agree",
-    "conformers",
-    "search_ring_starts",
-    "search_lattice_states",
-    "search_starts_minimised",
-    "search_minima_found",
-    "search_exhaustive",
-    "search_rounds",
-    "search_new_minima_in_last_round",
-    "search_dropped_stereo_changed",
-    "search_dropped_unconverged",
-    "search_saddles_left",
-    "notes",
+DIFFERENCE_HEAD = "Computed - estimate, kcal/mol"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Treated:
+    """A molecule of gaps.csv that has numbers."""
+
+    result: Result
+    settings: Settings
+    a_value_table: str
+
+    @property
+    def estimate(self) -> Estimate:
+        return self.result.estimate
+
+    @property
+    def gaps(self) -> Gaps:
+        return self.result.gaps
+
+    @property
+    def comparison(self) -> Comparison:
+        return self.result.comparison
+
+    @property
+    def fit(self) -> LinearFit | None:
+        return self.result.temperatures.fit
+
+    @property
+    def search(self) -> SearchReport:
+        return self.result.search
+
+    @cached_property
+    def best(self) -> Conformer | None:
+        return lowest(self.result.conformers)
+
+    @cached_property
+    def engines(self) -> EngineAgreement:
+        return engine_agreement(self.result.conformers)
+
+    def percent_a(self, gap_kcal_mol: float | None) -> float | None:
+        """Percent of chair A among both chairs."""
+        return None if gap_kcal_mol is None else percent_a(gap_kcal_mol, self.settings.temperature_k)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Untreated:
+    """A molecule of gaps.csv that was refused or failed."""
+
+    status: str
+    refusal: Refusal
+
+
+def treated(outcome: Outcome, result: Result) -> Treated:
+    """The row of a molecule."""
+    return Treated(result=result, settings=outcome.study.settings, a_value_table=outcome.table.name)
+
+
+def _rows(outcome: Outcome) -> Iterator[Treated | Untreated]:
+    """The treated molecules in the order of the study, then the refused, then the failed."""
+    yield from (treated(outcome, result) for result in outcome.results)
+    yield from (Untreated(status=status, refusal=refusal) for status, refusal in untreated(outcome))
+
+
+def _name(row: Treated | Untreated) -> str:
+    return row.refusal.name if isinstance(row, Untreated) else row.result.molecule.name
+
+
+def _status(row: Treated | Untreated) -> str:
+    return row.status if isinstance(row, Untreated) else "done"
+
+
+def _message(row: Treated | Untreated) -> str | None:
+    if isinstance(row, Treated):
+        return None
+    where, message = str(row.refusal.place), " ".join(lines_of(row.refusal.message))
+    return f"{where}: {message}" if where else message
+
+
+_NUMBERS: tuple[Column[Treated], ...] = (
+    text("smiles", lambda row: row.result.molecule.smiles),
+    text("inchi", lambda row: row.result.molecule.inchi),
+    text("groups_by_face", lambda row: row.result.molecule.groups_by_face),
+    text("chair_A", lambda row: row.result.chairs[0].name),
+    text("chair_B", lambda row: row.result.chairs[1].name),
+    number("temperature", "k", lambda row: row.settings.temperature_k),
+    text("force_field", lambda row: row.settings.force_field),
+    text("minimising_engine", lambda row: row.settings.engine),
+    text("quantum_method", lambda row: row.settings.quantum_method),
+    text("medium", lambda row: row.settings.medium.name),
+    number("dielectric_constant", "", lambda row: row.settings.medium.dielectric),
+    text("a_value_table", lambda row: row.a_value_table),
+    gap("estimate_low", lambda row: row.estimate.low_kcal_mol),
+    gap(
+        "estimate",
+        lambda row: row.estimate.gap_kcal_mol,
+        label="Estimate, kcal/mol",
+        words=lambda row: estimate_words(row.result),
+    ),
+    gap("estimate_high", lambda row: row.estimate.high_kcal_mol),
+    yes_or_no("estimate_complete", lambda row: row.estimate.complete),
+    text("estimate_missing_terms", lambda row: "; ".join(row.estimate.missing)),
+    text("estimate_flags", lambda row: "; ".join(row.estimate.flags)),
+    gap("potential", lambda row: row.gaps.potential_kcal_mol, label="Potential gap, kcal/mol"),
+    gap("ensemble", lambda row: row.gaps.ensemble_kcal_mol),
+    gap("gibbs", lambda row: row.gaps.gibbs_kcal_mol, label="Gibbs gap at {temperature}, kcal/mol"),
+    gap("gibbs_low", lambda row: row.comparison.computed_low_kcal_mol),
+    gap("gibbs_high", lambda row: row.comparison.computed_high_kcal_mol),
+    gap("harmonic_gibbs", lambda row: row.gaps.harmonic_gibbs_kcal_mol),
+    gap("enthalpy", lambda row: row.gaps.enthalpy_kcal_mol),
+    number(
+        "entropy_gap_B_minus_A",
+        "cal_mol_k",
+        lambda row: row.gaps.entropy_cal_mol_k,
+        sign="positive_B_has_more",
+    ),
+    gap("fitted_enthalpy", lambda row: row.fit.enthalpy_kcal_mol if row.fit else None),
+    number(
+        "fitted_entropy_gap_B_minus_A",
+        "cal_mol_k",
+        lambda row: row.fit.entropy_cal_mol_k if row.fit else None,
+        sign="positive_B_has_more",
+    ),
+    number(
+        "fit_largest_deviation",
+        "kcal_mol",
+        lambda row: row.fit.largest_deviation_kcal_mol if row.fit else None,
+    ),
+    number(
+        "best_non_chair_minus_best_chair_potential",
+        "kcal_mol",
+        lambda row: row.gaps.to_non_chair_kcal_mol,
+        sign="positive_favours_chair",
+    ),
+    number(
+        "gibbs_gap_minus_estimate_gap",
+        "kcal_mol",
+        lambda row: row.comparison.difference_kcal_mol,
+        sign="positive_computed_favours_A_more",
+        label=DIFFERENCE_HEAD,
+    ),
+    text("sign_verdict", lambda row: row.comparison.sign),
+    text("size_verdict", lambda row: row.comparison.size),
+    text("preferred_by_computation", lambda row: row.comparison.preferred),
+    text("preferred_in_words", lambda row: preferred_words(row.result)),
+    text("reason_codes", lambda row: "; ".join(reason.code for reason in row.comparison.reasons)),
+    text("reason_evidence", lambda row: "; ".join(reason.evidence for reason in row.comparison.reasons)),
+    number("population_chair_A", "percent", lambda row: 100.0 * row.gaps.population_a),
+    number("population_chair_B", "percent", lambda row: 100.0 * row.gaps.population_b),
+    number("population_non_chair", "percent", lambda row: 100.0 * row.gaps.population_non_chair),
+    number("estimate_low_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.low_kcal_mol)),
+    number("estimate_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.gap_kcal_mol)),
+    number("estimate_high_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.high_kcal_mol)),
+    number(
+        "gibbs_low_chair_A_of_both",
+        "percent",
+        lambda row: row.percent_a(row.comparison.computed_low_kcal_mol),
+    ),
+    number("gibbs_chair_A_of_both", "percent", lambda row: row.percent_a(row.gaps.gibbs_kcal_mol)),
+    number(
+        "gibbs_high_chair_A_of_both",
+        "percent",
+        lambda row: row.percent_a(row.comparison.computed_high_kcal_mol),
+    ),
+    number("equilibrium_constant_A_over_B", "", lambda row: row.gaps.equilibrium_constant),
+    yes_or_no("chairs_equal_by_symmetry", lambda row: row.gaps.equal_by_symmetry),
+    text("global_minimum_form", lambda row: row.best.shape.form if row.best else None),
+    text("global_minimum_family", lambda row: row.best.shape.family if row.best else None),
+    text("global_minimum_chair", lambda row: (row.best and row.best.chairs_held) or None),
+    # Fixed decimals, not significant digits: rounding noise of the engines must not change the bytes.
+    number(
+        "engine_energy_difference_max",
+        "kcal_mol",
+        lambda row: row.engines.energy_difference_kcal_mol,
+        decimals=8,
+    ),
+    number(
+        "engine_gradient_difference_max",
+        "kcal_mol_per_angstrom",
+        lambda row: row.engines.gradient_difference_kcal_mol_angstrom,
+        decimals=7,
+    ),
+    text("engines_agree", lambda row: row.engines.agree),
+    whole("conformers", lambda row: len(row.result.conformers)),
+    whole("search_ring_starts", lambda row: row.search.ring_starts),
+    whole("search_lattice_states", lambda row: row.search.lattice_states),
+    whole("search_starts_minimised", lambda row: row.search.starts_minimised),
+    whole("search_minima_found", lambda row: row.search.minima_found),
+    yes_or_no("search_exhaustive", lambda row: row.search.exhaustive),
+    whole("search_rounds", lambda row: row.search.rounds),
+    whole("search_new_minima_in_last_round", lambda row: row.search.new_in_last_round),
+    whole("search_dropped_stereo_changed", lambda row: row.search.dropped_stereo_changed),
+    whole("search_dropped_unconverged", lambda row: row.search.dropped_unconverged),
+    whole("search_saddles_left", lambda row: row.search.saddles_left),
+    text("notes", lambda row: "; ".join(notes(row.result))),
 )
 
 
-def gaps_frame(outcome: Outcome) -> pd.DataFrame:
-    """One row per molecule: the treated ones in the order of the study, then the refused, then the failed."""
-    rows = [_gaps_row(outcome, result) for result in outcome.results]
-    rows.extend(_untreated_row(status, refusal) for status, refusal in untreated(outcome))
-    return frame_of(rows, GAPS_HEADERS)
+def _empty_if_untreated(column: Column[Any]) -> Column[Any]:
+    return replace(column, value=lambda row: column.value(row) if isinstance(row, Treated) else None)
 
 
-def _untreated_row(status: str, refusal: Refusal) -> Row:
-    where = str(refusal.place)
-    text = " ".join(lines_of(refusal.message))
-    message = f"{where}: {text}" if where else text
-    return {"name": refusal.name, "status": status, "message": message}
-
-
-def _gaps_row(outcome: Outcome, result: Result) -> Row:
-    molecule, settings, (chair_a, chair_b) = result.molecule, outcome.study.settings, result.chairs
-    row: Row = {
-        "name": molecule.name,
-        "status": "done",
-        "smiles": molecule.smiles,
-        "inchi": molecule.inchi,
-        "groups_by_face": molecule.groups_by_face,
-        "chair_A": chair_a.name,
-        "chair_B": chair_b.name,
-        "temperature_k": settings.temperature_k,
-        "force_field": settings.force_field,
-        "minimising_engine": settings.engine,
-        "quantum_method": settings.quantum_method,
-        "medium": settings.medium.name,
-        "dielectric_constant": settings.medium.dielectric,
-        "a_value_table": outcome.table.name,
-        "notes": "; ".join(notes(result)),
-    }
-    return (
-        row
-        | _energies(result)
-        | _thermal(result)
-        | _percents(result, settings.temperature_k)
-        | _verdicts(result)
-        | _minimum_and_engines(result)
-        | _coverage(result)
-    )
-
-
-def _energies(result: Result) -> Row:
-    estimate, gaps = result.estimate, result.gaps
-    return {
-        f"estimate_low_{GAP}": estimate.low_kcal_mol,
-        f"estimate_{GAP}": estimate.gap_kcal_mol,
-        f"estimate_high_{GAP}": estimate.high_kcal_mol,
-        "estimate_complete": estimate.complete,
-        "estimate_missing_terms": "; ".join(estimate.missing),
-        "estimate_flags": "; ".join(estimate.flags),
-        f"potential_{GAP}": gaps.potential_kcal_mol,
-        f"ensemble_{GAP}": gaps.ensemble_kcal_mol,
-        f"gibbs_{GAP}": gaps.gibbs_kcal_mol,
-        "best_non_chair_minus_best_chair_potential_kcal_mol_positive_favours_chair": (
-            gaps.to_non_chair_kcal_mol
-        ),
-        "population_chair_A_percent": 100.0 * gaps.population_a,
-        "population_chair_B_percent": 100.0 * gaps.population_b,
-        "population_non_chair_percent": 100.0 * gaps.population_non_chair,
-        "equilibrium_constant_A_over_B": gaps.equilibrium_constant,
-        "chairs_equal_by_symmetry": gaps.equal_by_symmetry,
-    }
-
-
-def _thermal(result: Result) -> Row:
-    gaps, comparison, fit = result.gaps, result.comparison, result.temperatures.fit
-    return {
-        f"gibbs_low_{GAP}": comparison.computed_low_kcal_mol,
-        f"gibbs_high_{GAP}": comparison.computed_high_kcal_mol,
-        f"harmonic_gibbs_{GAP}": gaps.harmonic_gibbs_kcal_mol,
-        f"enthalpy_{GAP}": gaps.enthalpy_kcal_mol,
-        "entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more": gaps.entropy_cal_mol_k,
-        f"fitted_enthalpy_{GAP}": fit.enthalpy_kcal_mol if fit else None,
-        "fitted_entropy_gap_B_minus_A_cal_mol_k_positive_B_has_more": fit.entropy_cal_mol_k if fit else None,
-        "fit_largest_deviation_kcal_mol": fit.largest_deviation_kcal_mol if fit else None,
-    }
-
-
-def _percents(result: Result, temperature_k: float) -> Row:
-    """Percent of chair A among both chairs, for each end of both ranges."""
-    estimate, comparison = result.estimate, result.comparison
-    gaps = {
-        "estimate_low": estimate.low_kcal_mol,
-        "estimate": estimate.gap_kcal_mol,
-        "estimate_high": estimate.high_kcal_mol,
-        "gibbs_low": comparison.computed_low_kcal_mol,
-        "gibbs": result.gaps.gibbs_kcal_mol,
-        "gibbs_high": comparison.computed_high_kcal_mol,
-    }
-    return {
-        f"{name}_chair_A_of_both_percent": None if gap is None else percent_a(gap, temperature_k)
-        for name, gap in gaps.items()
-    }
-
-
-def _verdicts(result: Result) -> Row:
-    comparison = result.comparison
-    return {
-        "gibbs_gap_minus_estimate_gap_kcal_mol_positive_computed_favours_A_more": (
-            comparison.difference_kcal_mol
-        ),
-        "sign_verdict": comparison.sign,
-        "size_verdict": comparison.size,
-        "preferred_by_computation": comparison.preferred,
-        "preferred_in_words": preferred_words(result),
-        "reason_codes": "; ".join(reason.code for reason in comparison.reasons),
-        "reason_evidence": "; ".join(reason.evidence for reason in comparison.reasons),
-    }
-
-
-def _minimum_and_engines(result: Result) -> Row:
-    best, check = lowest(result.conformers), engine_agreement(result.conformers)
-    return {
-        "global_minimum_form": best.shape.form if best else None,
-        "global_minimum_family": best.shape.family if best else None,
-        "global_minimum_chair": (best.chairs_held or None) if best else None,
-        "engine_energy_difference_max_kcal_mol": check.energy_difference_kcal_mol,
-        "engine_gradient_difference_max_kcal_mol_per_angstrom": check.gradient_difference_kcal_mol_angstrom,
-        "engines_agree": check.agree,
-    }
-
-
-def _coverage(result: Result) -> Row:
-    search = result.search
-    return {
-        "conformers": len(result.conformers),
-        "search_ring_starts": search.ring_starts,
-        "search_lattice_states": search.lattice_states,
-        "search_starts_minimised": search.starts_minimised,
-        "search_minima_found": search.minima_found,
-        "search_exhaustive": search.exhaustive,
-        "search_rounds": search.rounds,
-        "search_new_minima_in_last_round": search.new_in_last_round,
-        "search_dropped_stereo_changed": search.dropped_stereo_changed,
-        "search_dropped_unconverged": search.dropped_unconverged,
-        "search_saddles_left": search.saddles_left,
-    }
+GAPS: Table[Outcome, Any] = Table(
+    rows=_rows,
+    columns=(
+        text("name", _name),
+        text("status", _status),
+        text("message", _message),
+        *map(_empty_if_untreated, _NUMBERS),
+    ),
+)

@@ -10,7 +10,7 @@ from importlib.metadata import version
 from chairgap.files import PROGRAM
 from chairgap.records import Outcome
 
-_PACKAGES = (PROGRAM, "numpy", "rdkit", "openmm", "scipy", "pandas")
+_PACKAGES = (PROGRAM, "numpy", "rdkit", "openmm", "scipy")
 
 
 def manifest_text(

@@ -2,18 +2,21 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from importlib.metadata import version
+from typing import Any
 
 from chairgap.records import Outcome, Result, Settings, Source
 from chairgap.report.blocks import Block, Bullets, Own, Part, bullets, paragraph, table
+from chairgap.report.columns import Column
 from chairgap.report.digest import source_keys, untreated
+from chairgap.report.gaps_table import DIFFERENCE_HEAD, treated
 from chairgap.report.markdown import part_lines
 from chairgap.report.sections import molecule_section
+from chairgap.report.study_tables import label_of, labelled
 from chairgap.report.table_views import citation
 from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
-    estimate_words,
     preferred_words,
     reasons_in_words,
     signed,
@@ -23,7 +26,6 @@ from chairgap.text import escaped, lines_of
 
 MOST_UNTREATED = 50
 MARKS = "Marks: + agrees, x disagrees, ? undecided, - not comparable."
-DIFFERENCE_HEAD = "Computed - estimate, kcal/mol"
 _LEVEL = 2
 
 
@@ -183,7 +185,7 @@ def _verdicts(outcome: Outcome) -> Part:
     if not outcome.results:
         nothing = paragraph("No molecule was treated; the reasons are below.")
         return Part(key="verdicts", title=title, blocks=(nothing,))
-    rows = [verdict_row(result) for result in outcome.results]
+    rows = [verdict_row(outcome, result) for result in outcome.results]
     sign = Own(f"All gaps: {SIGN_STATEMENT}. {MARKS}")
     body = table(verdict_head(outcome), rows, right=(3, 4, 5))
     return Part(key="verdicts", title=title, blocks=(paragraph(sign), body))
@@ -195,29 +197,30 @@ def verdict_head(outcome: Outcome) -> tuple[str, ...]:
         "Molecule",
         "Chair A",
         "Chair B",
-        "Estimate, kcal/mol",
-        f"Gibbs gap at {outcome.study.settings.temperature_k:.2f} K, kcal/mol",
-        "Potential gap, kcal/mol",
+        *(label_of(column, outcome) for column in _verdict_numbers()),
         "Computation prefers",
         "Verdict",
         "Reasons and remarks",
     )
 
 
-def verdict_row(result: Result) -> tuple[str, ...]:
+def verdict_row(outcome: Outcome, result: Result) -> tuple[str, ...]:
     """The row of a molecule in the table of verdicts."""
-    chair_a, chair_b = result.chairs
+    (chair_a, chair_b), row = result.chairs, treated(outcome, result)
     return (
         result.molecule.name,
         chair_a.name,
         chair_b.name,
-        estimate_words(result),
-        signed(result.gaps.gibbs_kcal_mol),
-        signed(result.gaps.potential_kcal_mol),
+        *(column.said(row) for column in _verdict_numbers()),
         preferred_words(result),
         "; ".join(verdict_words(result.comparison)),
         reasons_in_words(result.comparison.reasons),
     )
+
+
+def _verdict_numbers() -> list[Column[Any]]:
+    by_name = {column.name: column for column in labelled()}
+    return [by_name[f"{kind}_gap_B_minus_A"] for kind in ("estimate", "gibbs", "potential")]
 
 
 def _untreated(outcome: Outcome, most: int | None = None) -> list[str]:

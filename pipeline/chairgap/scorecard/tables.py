@@ -1,70 +1,54 @@
-"""scorecard.csv, scorecard_models.csv and the section 'How far to trust it' that is made from them."""
+"""scorecard.csv and scorecard_models.csv."""
 
-from collections.abc import Sequence
-
-import pandas as pd
+from collections.abc import Iterable, Sequence
 
 from chairgap.records import ScorecardRow
-from chairgap.report.cells import Row, frame_of
-from chairgap.report.model_scores import model_scores
-from chairgap.tables.scorecard import AXIAL_GAP, COLUMNS
+from chairgap.report.columns import Table, number, text, whole
+from chairgap.report.model_scores import ModelScore, model_scores
 
-MODELS_HEADERS = (
-    "model",
-    "groups",
-    "groups_without_gap",
-    "gibbs_mean_absolute_error_kcal_mol",
-    "gibbs_mean_absolute_error_common_groups_kcal_mol",
-    "gibbs_bias_kcal_mol_positive_too_equatorial",
-    "potential_mean_absolute_error_kcal_mol",
-    "rank_correlation_spearman",
-    "wrong_signs",
-    "wrong_sign_groups",
+_AXIAL_GAP, _SIGN = "gap_axial_minus_equatorial", "positive_favours_equatorial"
+
+# One row per model and group.
+SCORECARD: Table[Iterable[ScorecardRow], ScorecardRow] = Table(
+    rows=lambda rows: rows,
+    columns=(
+        text("model", lambda row: row.model),
+        text("group", lambda row: row.group),
+        text("fragment", lambda row: row.fragment),
+        number("temperature", "k", lambda row: row.temperature_k),
+        number(f"potential_{_AXIAL_GAP}", "kcal_mol", lambda row: row.potential_kcal_mol, sign=_SIGN),
+        number(f"ensemble_{_AXIAL_GAP}", "kcal_mol", lambda row: row.ensemble_kcal_mol, sign=_SIGN),
+        number(f"gibbs_{_AXIAL_GAP}", "kcal_mol", lambda row: row.gibbs_kcal_mol, sign=_SIGN),
+        number("a_value", "kcal_mol", lambda row: row.a_value_kcal_mol),
+        number("a_value_low", "kcal_mol", lambda row: row.a_value_low_kcal_mol),
+        number("a_value_high", "kcal_mol", lambda row: row.a_value_high_kcal_mol),
+        number("gibbs_minus_a_value", "kcal_mol", lambda row: row.error_kcal_mol),
+        text("sign", lambda row: row.sign),
+        text("note", lambda row: row.note),
+    ),
 )
 
-
-def scorecard_frame(rows: Sequence[ScorecardRow]) -> pd.DataFrame:
-    """One row per model and group."""
-    return frame_of(map(_cells, rows), COLUMNS)
-
-
-def _cells(row: ScorecardRow) -> Row:
-    return {
-        "model": row.model,
-        "group": row.group,
-        "fragment": row.fragment,
-        "temperature_k": row.temperature_k,
-        f"potential_{AXIAL_GAP}": row.potential_kcal_mol,
-        f"ensemble_{AXIAL_GAP}": row.ensemble_kcal_mol,
-        f"gibbs_{AXIAL_GAP}": row.gibbs_kcal_mol,
-        "a_value_kcal_mol": row.a_value_kcal_mol,
-        "a_value_low_kcal_mol": row.a_value_low_kcal_mol,
-        "a_value_high_kcal_mol": row.a_value_high_kcal_mol,
-        "gibbs_minus_a_value_kcal_mol": row.error_kcal_mol,
-        "sign": row.sign,
-        "note": row.note,
-    }
-
-
-def models_frame(rows: Sequence[ScorecardRow]) -> pd.DataFrame:
-    """One row per model."""
-    return frame_of(
-        (
-            {
-                "model": score.model,
-                "groups": score.groups,
-                "groups_without_gap": score.without_gap,
-                "gibbs_mean_absolute_error_kcal_mol": score.mean_absolute_error_kcal_mol,
-                "gibbs_mean_absolute_error_common_groups_kcal_mol": (
-                    score.common_mean_absolute_error_kcal_mol
-                ),
-                "gibbs_bias_kcal_mol_positive_too_equatorial": score.bias_kcal_mol,
-                "potential_mean_absolute_error_kcal_mol": score.potential_mean_absolute_error_kcal_mol,
-                "rank_correlation_spearman": score.rank_correlation,
-                "wrong_signs": len(score.wrong),
-                "wrong_sign_groups": "; ".join(score.wrong),
-            }
-            for score in model_scores(rows)
+# One row per model.
+MODELS: Table[Sequence[ScorecardRow], ModelScore] = Table(
+    rows=model_scores,
+    columns=(
+        text("model", lambda score: score.model),
+        whole("groups", lambda score: score.groups),
+        whole("groups_without_gap", lambda score: score.without_gap),
+        number("gibbs_mean_absolute_error", "kcal_mol", lambda score: score.mean_absolute_error_kcal_mol),
+        number(
+            "gibbs_mean_absolute_error_common_groups",
+            "kcal_mol",
+            lambda score: score.common_mean_absolute_error_kcal_mol,
         ),
-        MODELS_HEADERS,
-    )
+        number("gibbs_bias", "kcal_mol", lambda score: score.bias_kcal_mol, sign="positive_too_equatorial"),
+        number(
+            "potential_mean_absolute_error",
+            "kcal_mol",
+            lambda score: score.potential_mean_absolute_error_kcal_mol,
+        ),
+        number("rank_correlation_spearman", "", lambda score: score.rank_correlation),
+        whole("wrong_signs", lambda score: len(score.wrong)),
+        text("wrong_sign_groups", lambda score: "; ".join(score.wrong)),
+    ),
+)

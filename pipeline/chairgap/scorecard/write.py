@@ -6,9 +6,8 @@ from pathlib import Path
 from chairgap.files import OutputFolder, write_files
 from chairgap.records import ScorecardRow
 from chairgap.report.canvas import figure_bytes
-from chairgap.report.cells import csv_text
 from chairgap.scorecard.plot import scorecard_figure
-from chairgap.scorecard.tables import models_frame, scorecard_frame
+from chairgap.scorecard.tables import MODELS, SCORECARD
 
 FILES = ("scorecard.csv", "scorecard_models.csv", "scorecard.svg", "scorecard.png")
 
@@ -20,8 +19,8 @@ def write_scorecard(rows: Sequence[ScorecardRow], output: OutputFolder) -> tuple
     """
     figure = scorecard_figure(rows)
     contents = (
-        csv_text(scorecard_frame(rows)).encode(),
-        csv_text(models_frame(rows)).encode(),
+        SCORECARD.csv_text(rows).encode(),
+        MODELS.csv_text(rows).encode(),
         figure_bytes(figure, "svg"),
         figure_bytes(figure, "png"),
     )

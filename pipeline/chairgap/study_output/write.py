@@ -4,39 +4,32 @@ import shutil
 from collections.abc import Iterable, Sequence
 from contextlib import ExitStack, closing
 from datetime import UTC, datetime
+from importlib.util import find_spec
 from itertools import chain
 from pathlib import Path
 from tempfile import TemporaryFile
+from typing import TYPE_CHECKING
 
+from chairgap.errors import InputError, Place
 from chairgap.files import MANIFEST, STUDY, OutputFolder, check_output, checksum, staging
 from chairgap.page.forms import form_of
 from chairgap.page.whole import Molecules, PageSummary, frame_of
 from chairgap.records import Outcome, Study
-from chairgap.report.columns import ParquetFile
 from chairgap.report.comparison_plot import Plotted
 from chairgap.report.manifest import manifest_text
+from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.tally import Tally, merged
 from chairgap.report.text import report_text, sources_part, summary_text
-from chairgap.study_output.pieces import GAPS, OutputOptions, Pieces, first_lines, pieces_of, schemas
+from chairgap.study_output.pieces import GAPS, STRUCTURES, OutputOptions, Pieces, pieces_of
 from chairgap.tables.shipped import computation_checksums, read_sources, table_checksums
+
+if TYPE_CHECKING:
+    from chairgap.report.parquet import ParquetFile
 
 REPORT = "report.md"
 PAGE = "page.html"
-FILES = (
-    "gaps.csv",
-    "conformers.csv",
-    "ledger.csv",
-    "positions.csv",
-    "contacts.csv",
-    "split.csv",
-    "temperatures.csv",
-    "solvents.csv",
-    "conformers.sdf",
-    REPORT,
-    PAGE,
-    MANIFEST,
-)
-PARQUET_FILES = tuple(name.replace(".csv", ".parquet") for name in FILES if name.endswith(".csv"))
+FILES = (*(f"{name}.csv" for name in STUDY_TABLES), STRUCTURES, REPORT, PAGE, MANIFEST)
+PARQUET_FILES = tuple(f"{name}.parquet" for name in STUDY_TABLES)
 # A study of more molecules is shown in counts, and written as Parquet besides, unless it says otherwise.
 MOST_IN_FULL = 200
 
@@ -54,11 +47,35 @@ def _output(folder: Path, study: Study) -> OutputFolder:
     return OutputFolder(path=folder, command=STUDY, inputs=study.inputs)
 
 
+def has_parquet() -> bool:
+    """Whether the library that writes Parquet files is installed."""
+    return find_spec("pyarrow") is not None
+
+
+def check_parquet(study: Study) -> None:
+    """See, before anything is computed, that Parquet files can be written where the study asks for them.
+
+    Raises InputError when the library is missing.
+    """
+    if study.settings.parquet and not has_parquet():
+        raise InputError(
+            "Parquet files need the extra library: pip install 'chairgap[parquet]', or leave the key out.",
+            place=Place(file=study.file, field="output.parquet"),
+        )
+
+
+def parquet_note(outcome: Outcome) -> str:
+    """What the user of a large study is shown when its Parquet files are left out, or ''."""
+    if outcome.study.settings.parquet is None and len(outcome.results) > MOST_IN_FULL and not has_parquet():
+        return "No Parquet files are written besides CSV; they need pip install 'chairgap[parquet]'."
+    return ""
+
+
 def wanted_of(outcome: Outcome) -> OutputOptions:
     """Whether Parquet files are written besides CSV, and in which form the page holds its molecules."""
     parquet, molecules = outcome.study.settings.parquet, len(outcome.results)
     return OutputOptions(
-        parquet=molecules > MOST_IN_FULL if parquet is None else parquet,
+        parquet=(molecules > MOST_IN_FULL and has_parquet()) if parquet is None else parquet,
         form=form_of(molecules),
     )
 
@@ -111,47 +128,54 @@ def _append(
     waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions
 ) -> tuple[Tally, tuple[str, ...]]:
     """Write the pieces one behind the other, and the page; the counts, and the sources of the estimates."""
-    heads, rest = first_lines(outcome), pieces_of(_without_results(outcome), wanted)
+    rest = pieces_of(_without_results(outcome), wanted)
     tally, shown, keys = Tally(), Plotted(), dict[str, None]()
-    molecules, rows = Molecules(wanted.form), []
+    molecules, page_rows = Molecules(wanted.form), []
     with ExitStack() as opened:
         texts = {name: opened.enter_context((waiting / name).open("wb")) for name in rest.texts}
-        for name, line in heads.items():
-            texts[name].write(line.encode())
-        tables = {
-            name: opened.enter_context(closing(ParquetFile(waiting / name, schema)))
-            for name, schema in (schemas(outcome) if wanted.parquet else {}).items()
-        }
+        for name, table in STUDY_TABLES.items():
+            texts[f"{name}.csv"].write(table.first_line.encode())
+        tables = _parquet_files(waiting, opened) if wanted.parquet else {}
         sections = opened.enter_context(TemporaryFile(dir=waiting))
         for piece in chain(pieces, (rest,)):
             for name, text in piece.texts.items():
                 texts[name].write(text.encode())
-            for name, content in piece.arrow.items():
-                tables[name].append(content)
+            for name, rows in piece.rows.items():
+                tables[name].append(rows)
             more_rows, more_sections = molecules.add(piece.page)
-            rows.append(more_rows)
+            page_rows.append(more_rows)
             sections.write(more_sections.encode())
             tally, shown = merged((tally, piece.tally)), shown + piece.plotted
             keys.update(dict.fromkeys(piece.sources))
-        rows.append(molecules.rest())
-        summary = _summary(wanted, tally, shown, tuple(keys), (heads[GAPS], rest.texts[GAPS]))
+        page_rows.append(molecules.rest())
+        summary = _summary(wanted, tally, shown, tuple(keys), rest.texts[GAPS])
         frame = frame_of(outcome, wanted.form, summary)
         page = opened.enter_context((waiting / PAGE).open("wb"))
-        page.write("".join((frame.before, *rows, frame.between)).encode())
+        page.write("".join((frame.before, *page_rows, frame.between)).encode())
         sections.seek(0)
         shutil.copyfileobj(sections, page)
         page.write(frame.after.encode())
     return tally, tuple(keys)
 
 
+def _parquet_files(waiting: Path, opened: ExitStack) -> dict[str, "ParquetFile"]:
+    # Here and not above: pyarrow is an optional extra.
+    from chairgap.report.parquet import ParquetFile
+
+    return {
+        name: opened.enter_context(closing(ParquetFile(waiting / f"{name}.parquet", table)))
+        for name, table in STUDY_TABLES.items()
+    }
+
+
 def _summary(
-    wanted: OutputOptions, tally: Tally, shown: Plotted, keys: Sequence[str], gaps: tuple[str, str]
+    wanted: OutputOptions, tally: Tally, shown: Plotted, keys: Sequence[str], gaps: str
 ) -> PageSummary:
     files = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
     return PageSummary(
         tally=tally,
         plotted=shown,
         sources=sources_part(keys, read_sources()),
-        gaps=gaps,
+        gaps=(STUDY_TABLES["gaps"].first_line, gaps),
         files=tuple(name for name in files if name != PAGE),
     )

@@ -5,13 +5,15 @@ from typing import Any
 from pydantic import Field
 
 from chairgap.records import ScorecardRow
-from chairgap.tables.rows import Filled, Number, NumberOrNone, Problems, Reading, Row, columns_of, read_table
+from chairgap.tables.rows import Filled, Number, NumberOrNone, Problems, Reading, Row, read_table
 
-AXIAL_GAP = "gap_axial_minus_equatorial_kcal_mol_positive_favours_equatorial"
+_AXIAL_GAP = "gap_axial_minus_equatorial_kcal_mol_positive_favours_equatorial"
 
 
 def _gap(kind: str) -> Any:
-    return Field(alias=f"{kind}_{AXIAL_GAP}", description=f"the computed {kind} gap, or leave the cell empty")
+    return Field(
+        alias=f"{kind}_{_AXIAL_GAP}", description=f"the computed {kind} gap, or leave the cell empty"
+    )
 
 
 class _Score(Row):
@@ -29,9 +31,6 @@ class _Score(Row):
     gibbs_minus_a_value_kcal_mol: str = Field(description="the error of the computed Gibbs gap", exclude=True)
     sign: str = Field(description="right, wrong or empty", exclude=True)
     note: str = Field(description="why there is no gap")
-
-
-COLUMNS = tuple(columns_of(_Score))
 
 
 def parse_scorecard(text: str, file: str) -> tuple[tuple[ScorecardRow, ...], Problems]:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from typer.testing import CliRunner
 
 from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv, template
-from chairgap.answer_key.files.checking import check_csv, check_file, files_read, solutions_text
+from chairgap.answer_key.files.checking import KEY_CHECK, check_file, files_read, solutions_text
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import read_key
 from chairgap.answer_key.files.sheets import COLUMNS, MOST_ROWS
@@ -220,7 +220,7 @@ def test_broken_row_is_reported_with_its_cell_and_the_others_go_on(
     assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"]
     (problem,) = checked.problems
     assert problem.message.startswith(message) or message in problem.message
-    assert "key.csv" in str(problem) and "NOT CHECKED" in check_csv(checked)
+    assert "key.csv" in str(problem) and "NOT CHECKED" in KEY_CHECK.csv_text(checked)
 
 
 @pytest.mark.parametrize("title", ["Key of week 3", "Key of week 3, Tuesday, room 2", "Key; week 3"])
@@ -240,7 +240,7 @@ def test_formulas_come_back_as_text(tmp_path: Path) -> None:
     evil = '=HYPERLINK("http://example.invalid","x")'
     text = HEADER + f'"{evil.replace(chr(34), chr(34) * 2)}","1 up CH3, 2 down CH3",relation,1-2,,trans,,,,\n'
     checked = check_file(key(tmp_path, text))
-    (row,) = csv.DictReader(io.StringIO(check_csv(checked)))
+    (row,) = csv.DictReader(io.StringIO(KEY_CHECK.csv_text(checked)))
     assert row["item"] == "'" + evil
     assert "\\[" in solutions_text(checked, "[x](y)") or "HYPERLINK" in solutions_text(checked, "t")
 
@@ -260,7 +260,7 @@ def test_mutated_keys_raise_nothing_but_our_own_errors(tmp_path_factory, noise: 
     path = tmp_path_factory.mktemp("fuzz") / "key.csv"
     path.write_text(mutated, encoding="utf-8", errors="replace", newline="")
     with contextlib.suppress(ChairgapError):
-        check_csv(check_file(path))
+        KEY_CHECK.csv_text(check_file(path))
 
 
 WRONG_KEY = (

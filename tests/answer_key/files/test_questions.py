@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from chairgap.answer_key.files.checking import check_file
-from chairgap.answer_key.files.questions import Asked, questions, questions_csv
+from chairgap.answer_key.files.questions import QUESTIONS, Asked, questions
 from chairgap.answer_key.rules.asking import Question
 
 DEMO = Path(__file__).parents[3] / "configs" / "demo_key.csv"
@@ -142,7 +142,7 @@ def test_feedback_to_slips_worked_by_hand(tmp_path: Path) -> None:
 
 def test_csv_states_prompt_answer_range_unit_and_feedback(tmp_path: Path) -> None:
     found = asked(tmp_path, f"=1+1,{TRANS},gap,,,2.61,kcal/mol,0.05,2,\n2,{TRANS},relation,1-2,,trans,,,,\n")
-    gap, relation = csv.DictReader(io.StringIO(questions_csv(found.questions)))
+    gap, relation = csv.DictReader(io.StringIO(QUESTIONS.csv_text(found.questions)))
     assert gap["item"] == "'=1+1: gap"
     assert (gap["answer"], gap["low"], gap["high"], gap["unit"], gap["points"]) == (
         "2.61",

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from chairgap.answer_key.files.students import claims_csv, mark_folder, summary_csv
+from chairgap.answer_key.files.students import CLAIMS, SUMMARY, mark_folder
 from chairgap.errors import InputError
 
 KEY = (
@@ -54,9 +54,8 @@ def test_outcomes(folder: Path) -> None:
 
 
 def test_points_are_the_keys_and_doubtful_ones_are_left_to_a_person(folder: Path) -> None:
-    rows = list(
-        csv.DictReader(io.StringIO(summary_csv(mark_folder(folder / "key.csv", folder / "sheets").marks)))
-    )
+    marks = mark_folder(folder / "key.csv", folder / "sheets").marks
+    rows = list(csv.DictReader(io.StringIO(SUMMARY.csv_text(marks))))
     points = {
         row["student"]: (row["points_of_right_claims"], row["points_for_a_person_to_decide"]) for row in rows
     }
@@ -81,7 +80,7 @@ def test_names_of_persons_are_refused_and_the_other_sheets_go_on(name: str, fold
 
 def test_hostile_cells_come_back_as_text(folder: Path) -> None:
     (folder / "sheets" / "s01.csv").write_text(SHEET + "1,gap,,=1+1\n")
-    text = claims_csv(mark_folder(folder / "key.csv", folder / "sheets").marks)
+    text = CLAIMS.csv_text(mark_folder(folder / "key.csv", folder / "sheets").marks)
     assert "'=1+1" in text
 
 

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from typer.testing import CliRunner
 
 from chairgap.answer_key.files.students import (
+    CLAIMS,
+    PER_CLAIM,
+    SUMMARY,
     MarkedFolder,
-    claims_csv,
     mark_folder,
-    per_claim_csv,
-    summary_csv,
 )
 from chairgap.cli import app as cli
 
@@ -105,7 +105,7 @@ def test_one_row_for_each_claim_with_its_most_frequent_slip(tmp_path: Path) -> N
         s3=FULL.replace("2.61", "3.48"),
         s4="1,gap,,,9.99\n",
     )
-    rows = list(csv.DictReader(io.StringIO(per_claim_csv(found.marks))))
+    rows = list(csv.DictReader(io.StringIO(PER_CLAIM.csv_text(found.marks))))
     assert [row["quantity"] for row in rows] == ["gap", "position", "position", "flip", "relation"]
     gap = rows[0]
     assert (gap["students"], gap["right"], gap["wrong"], gap["missing"]) == ("4", "1", "3", "0")
@@ -115,13 +115,13 @@ def test_one_row_for_each_claim_with_its_most_frequent_slip(tmp_path: Path) -> N
 
 
 def test_points_are_summed_as_the_key_states_them(tmp_path: Path) -> None:
-    (row,) = csv.DictReader(io.StringIO(summary_csv(marked(tmp_path, s1=FULL).marks)))
+    (row,) = csv.DictReader(io.StringIO(SUMMARY.csv_text(marked(tmp_path, s1=FULL).marks)))
     assert (row["points_of_right_claims"], row["points_of_the_key"]) == ("6.5", "6.5")
 
 
 def test_same_sheets_same_bytes(tmp_path: Path) -> None:
     texts = [
-        [write(marked(tmp_path, b=FULL, a=FULL).marks) for write in (claims_csv, summary_csv, per_claim_csv)]
+        [table.csv_text(marked(tmp_path, b=FULL, a=FULL).marks) for table in (CLAIMS, SUMMARY, PER_CLAIM)]
         for _ in range(2)
     ]
     assert texts[0] == texts[1]
@@ -129,8 +129,8 @@ def test_same_sheets_same_bytes(tmp_path: Path) -> None:
 
 def test_hostile_ids_and_answers_come_back_as_text(tmp_path: Path) -> None:
     found = marked(tmp_path, **{"=cmd": "1,gap,,,@SUM(1)\n1,flip,,1e 2e,+1a\n"})
-    for write in (claims_csv, summary_csv, per_claim_csv):
-        for row in csv.reader(io.StringIO(write(found.marks))):
+    for table in (CLAIMS, SUMMARY, PER_CLAIM):
+        for row in csv.reader(io.StringIO(table.csv_text(found.marks))):
             assert not any(cell[:1] in {"=", "+", "@", "-"} for cell in row), row
 
 

@@ -1,11 +1,12 @@
 """A key checked from file to findings, and the files and table that report it."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from rich.box import SIMPLE_HEAD
-from rich.table import Table
+from rich.table import Table as TerminalTable
 from rich.text import Text
 
 from chairgap.answer_key.files.facts import FactsLookup
@@ -13,32 +14,14 @@ from chairgap.answer_key.files.read_key import KeySheet, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files.reading import is_file
-from chairgap.records import EstimateTable, Finding, KeyVerdict, Settings
-from chairgap.report.cells import Row, csv_text, frame_of
+from chairgap.records import Claim, EstimateTable, Finding, KeyVerdict, Settings
+from chairgap.report.columns import Cell, Column, Table, number, text
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table, table_files
 from chairgap.text import one_line
 
 SEVERITY: tuple[KeyVerdict, ...] = ("ERROR", "REVIEW", "CONVENTION", "RIGHT")
 _MARKS = {"ERROR": "x", "REVIEW": "?", "CONVENTION": "~", "RIGHT": "+"}
 CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
-HEADERS = (
-    "cell",
-    "item",
-    "molecule",
-    "quantity",
-    "carbon",
-    "chair",
-    "claimed",
-    "unit",
-    "verdict",
-    "expected",
-    "words",
-    "slips",
-    "feedback",
-    "sensitivity",
-    "suggested_tolerance",
-    "notes",
-)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,36 +74,51 @@ def files_read(sheet: KeySheet, path: Path) -> tuple[Path, ...]:
     return (path, *(file for table in beside if is_file(table) for file in table_files(str(table))))
 
 
-def check_csv(checked: CheckedKey) -> str:
-    """key_check.csv: a row for each claim in the order of the key, then the rows that were not checked."""
-    rows = [_row(finding) for finding in checked.report.findings]
-    rows += [
-        {"cell": error.place.file, "verdict": "NOT CHECKED", "words": error.message}
-        for error in checked.problems
-    ]
-    return csv_text(frame_of(rows, HEADERS))
+def carbons_words(claim: Claim) -> str:
+    """Carbons and group of a claim: '1-2(CH3)'."""
+    return "-".join(map(str, claim.carbons)) + (f"({claim.group})" if claim.group else "")
 
 
-def _row(finding: Finding) -> Row:
-    claim = finding.claim
-    return {
-        "cell": str(claim.cell),
-        "item": claim.item,
-        "molecule": " | ".join(claim.molecules),
-        "quantity": claim.quantity,
-        "carbon": "-".join(map(str, claim.carbons)) + (f"({claim.group})" if claim.group else ""),
-        "chair": claim.chair,
-        "claimed": claim.claimed,
-        "unit": claim.unit,
-        "verdict": finding.verdict,
-        "expected": finding.answer.text,
-        "words": finding.words,
-        "slips": "; ".join(diagnosis.slip for diagnosis in finding.diagnoses),
-        "feedback": finding.feedback,
-        "sensitivity": " ".join(finding.sensitivity),
-        "suggested_tolerance": finding.suggested_tolerance,
-        "notes": " ".join(claim.notes),
-    }
+_FINDING: tuple[Column[Finding], ...] = (
+    text("cell", lambda finding: str(finding.claim.cell)),
+    text("item", lambda finding: finding.claim.item),
+    text("molecule", lambda finding: " | ".join(finding.claim.molecules)),
+    text("quantity", lambda finding: finding.claim.quantity),
+    text("carbon", lambda finding: carbons_words(finding.claim)),
+    text("chair", lambda finding: finding.claim.chair),
+    text("claimed", lambda finding: finding.claim.claimed),
+    text("unit", lambda finding: finding.claim.unit),
+    text("verdict", lambda finding: finding.verdict),
+    text("expected", lambda finding: finding.answer.text),
+    text("words", lambda finding: finding.words),
+    text("slips", lambda finding: "; ".join(diagnosis.slip for diagnosis in finding.diagnoses)),
+    text("feedback", lambda finding: finding.feedback),
+    text("sensitivity", lambda finding: " ".join(finding.sensitivity)),
+    number("suggested_tolerance", "", lambda finding: finding.suggested_tolerance),
+    text("notes", lambda finding: " ".join(finding.claim.notes)),
+)
+# What a row that was not checked says of itself.
+_NOT_CHECKED: dict[str, Callable[[ChairgapError], str]] = {
+    "cell": lambda error: error.place.file,
+    "verdict": lambda error: "NOT CHECKED",
+    "words": lambda error: error.message,
+}
+
+
+def _with_problems(column: Column[Any]) -> Column[Any]:
+    def value(row: Finding | ChairgapError) -> Cell:
+        if isinstance(row, Finding):
+            return column.value(row)
+        return _NOT_CHECKED[column.name](row) if column.name in _NOT_CHECKED else None
+
+    return replace(column, value=value)
+
+
+# A row for each claim in the order of the key, then the rows that were not checked.
+KEY_CHECK: Table[CheckedKey, Any] = Table(
+    rows=lambda checked: (*checked.report.findings, *checked.problems),
+    columns=tuple(map(_with_problems, _FINDING)),
+)
 
 
 def solutions_text(checked: CheckedKey, title: str) -> str:
@@ -130,9 +128,9 @@ def solutions_text(checked: CheckedKey, title: str) -> str:
     return head + "\n".join(finding.solution for finding in checked.report.findings)
 
 
-def summary_table(checked: CheckedKey) -> Table:
+def summary_table(checked: CheckedKey) -> TerminalTable:
     """What is not plainly right, worst first, with its cell."""
-    table = Table(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
+    table = TerminalTable(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
     for head in ("Cell", "Item", "Quantity", "Claimed", "Verdict", "Why"):
         table.add_column(head, overflow="fold")
     ordered = sorted(checked.report.findings, key=lambda finding: SEVERITY.index(finding.verdict))

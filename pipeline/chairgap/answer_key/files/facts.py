@@ -1,15 +1,17 @@
 """From a molecule text of a key to the facts that the symbolic checks need."""
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.model.reference_compounds import Memo
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.cip import cip_labels, mirrored_fragments
 from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Settings
-from chairgap.run import treat
 from chairgap.shape.chairs import two_chairs
+
+if TYPE_CHECKING:
+    from chairgap.model.reference_compounds import Memo
 
 
 class FactsLookup:
@@ -38,6 +40,9 @@ class FactsLookup:
         facts = facts_of_molecule(text, molecule)
         if self._settings is None:
             return facts
+        # Here and not above: the symbolic check computes nothing.
+        from chairgap.run import treat
+
         return replace(facts, result=treat(molecule, self._table, self._settings, self._memo))
 
     def _molecule(self, text: str) -> Molecule:

@@ -9,21 +9,8 @@ from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.rules.asking import Question, question
 from chairgap.errors import InputError, Place
 from chairgap.records import Claim
-from chairgap.report.cells import Row, csv_text, frame_of
+from chairgap.report.columns import Table, number, text
 from chairgap.tables.shipped import SHIPPED_TABLES
-
-CSV_HEADERS = (
-    "item",
-    "prompt",
-    "choices",
-    "answer",
-    "low",
-    "high",
-    "unit",
-    "points",
-    "feedback",
-    "feedback_to_slips",
-)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,25 +36,30 @@ def questions(checked: CheckedKey, path: Path) -> Asked:
     return Asked(questions=tuple(asked), left_out=tuple(left))
 
 
-def questions_csv(asked: Iterable[Question]) -> str:
-    """The questions as CSV, each number with the range that counts as right (same unit)."""
-    return csv_text(frame_of([_row(item) for item in asked], CSV_HEADERS))
+def _answer(question: Question) -> str | float | None:
+    return " | ".join(question.answers) if question.choices else question.number
 
 
-def _row(item: Question) -> Row:
-    slips = "; ".join(
+def _slips(question: Question) -> str:
+    return "; ".join(
         f"{slip.choice if slip.number is None else format(slip.number, 'g')}: {slip.words}"
-        for slip in item.slips
+        for slip in question.slips
     )
-    return {
-        "item": item.title,
-        "prompt": item.prompt,
-        "choices": " | ".join(item.choices),
-        "answer": " | ".join(item.answers) if item.choices else item.number,
-        "low": item.low,
-        "high": item.high,
-        "unit": item.unit,
-        "points": item.points,
-        "feedback": item.feedback,
-        "feedback_to_slips": slips,
-    }
+
+
+# Each number with the range that counts as right, in the same unit.
+QUESTIONS: Table[Iterable[Question], Question] = Table(
+    rows=lambda asked: asked,
+    columns=(
+        text("item", lambda question: question.title),
+        text("prompt", lambda question: question.prompt),
+        text("choices", lambda question: " | ".join(question.choices)),
+        text("answer", _answer),
+        number("low", "", lambda question: question.low),
+        number("high", "", lambda question: question.high),
+        text("unit", lambda question: question.unit),
+        number("points", "", lambda question: question.points),
+        text("feedback", lambda question: question.feedback),
+        text("feedback_to_slips", _slips),
+    ),
+)

@@ -8,13 +8,13 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
-
-import openpyxl
-from openpyxl.utils import get_column_letter, range_boundaries
-from openpyxl.worksheet.worksheet import Worksheet
+from typing import TYPE_CHECKING
 
 from chairgap.errors import InputError, Place
 from chairgap.files.reading import read_bytes, split_table
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
 
 Value = str | float | datetime.datetime
 COLUMNS = (
@@ -46,8 +46,9 @@ class SheetRow:
     values: tuple[Value, ...]
 
     def letter(self, column: int) -> str:
-        """The letter of a 0-based column."""
-        return get_column_letter(column + 1)
+        """The letters of a 0-based column: A to Z, AA to AZ ..."""
+        before, last = divmod(column, 26)
+        return (self.letter(before - 1) if before else "") + chr(ord("A") + last)
 
 
 def read_rows(path: Path) -> tuple[SheetRow, ...]:
@@ -91,12 +92,14 @@ def _check_width(values: Sequence[object], number: int, place: Place) -> None:
 
 
 def _workbook_rows(raw: bytes, place: Place) -> Iterator[SheetRow]:
+    from openpyxl import load_workbook  # not at every start: most keys are CSV
+
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as archive:
             unpacked = sum(member.file_size for member in archive.infolist())
             if unpacked > MOST_UNPACKED_BYTES or _merged_cells(archive) > MOST_CELLS:
                 raise InputError("The workbook unpacks to too much; save only the key's sheet.", place=place)
-        book = openpyxl.load_workbook(io.BytesIO(raw), data_only=True)
+        book = load_workbook(io.BytesIO(raw), data_only=True)
     except InputError:
         raise
     except Exception:  # openpyxl raises what its parsers raise: any of them means a broken workbook
@@ -111,6 +114,8 @@ def _workbook_rows(raw: bytes, place: Place) -> Iterator[SheetRow]:
 
 def _merged_cells(archive: zipfile.ZipFile) -> int:
     """Cells in merged blocks, counted before openpyxl makes an object of each."""
+    from openpyxl.utils import range_boundaries
+
     count = 0
     for member in archive.namelist():
         if member.startswith("xl/worksheets/"):
@@ -120,7 +125,7 @@ def _merged_cells(archive: zipfile.ZipFile) -> int:
     return count
 
 
-def _check_extent(sheet: Worksheet, place: Place) -> None:
+def _check_extent(sheet: "Worksheet", place: Place) -> None:
     """One filled cell far away makes a sheet of millions of empty ones."""
     rows, columns = sheet.max_row or 0, sheet.max_column or 0
     if rows > MOST_ROWS:
@@ -130,7 +135,7 @@ def _check_extent(sheet: Worksheet, place: Place) -> None:
         raise InputError(message, place=place)
 
 
-def _sheet_rows(sheet: Worksheet, place: Place) -> Iterator[SheetRow]:
+def _sheet_rows(sheet: "Worksheet", place: Place) -> Iterator[SheetRow]:
     _check_extent(sheet, place)
     merged: dict[tuple[int | None, int | None], object] = {
         (row, column): sheet.cell(block.min_row, block.min_col).value

@@ -1,12 +1,13 @@
 """A folder of student sheets marked by a key, and the CSV files of the marks."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from typing import get_args
 
-from chairgap.answer_key.files.checking import load_tables
+from chairgap.answer_key.files.checking import carbons_words, load_tables
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import EMPTY_CELL, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
@@ -14,46 +15,12 @@ from chairgap.answer_key.rules.students import Marked, Outcome, mark, paired
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files import is_left_by_us
 from chairgap.records import Claim
-from chairgap.report.cells import Row, csv_text, frame_of
+from chairgap.report.columns import Column, Table, number, text, whole
 from chairgap.tables.shipped import SHIPPED_TABLES
 
 FILES = ("students_claims.csv", "students_summary.csv", "students_per_claim.csv")
 _KINDS = {".csv", ".tsv", ".txt", ".xlsx"}
-CLAIM_HEADERS = (
-    "student",
-    "item",
-    "quantity",
-    "carbon",
-    "chair",
-    "given",
-    "outcome",
-    "expected",
-    "words",
-    "slips",
-    "points_of_key_when_right",
-    "points_for_a_person_to_decide",
-)
 OUTCOMES = get_args(Outcome)
-SUMMARY_HEADERS = (
-    "student",
-    *OUTCOMES,
-    "points_of_right_claims",
-    "points_for_a_person_to_decide",
-    "points_of_the_key",
-)
-PER_CLAIM_HEADERS = (
-    "item",
-    "quantity",
-    "carbon",
-    "chair",
-    "expected",
-    "students",
-    *OUTCOMES,
-    "most_frequent_slip",
-    "students_with_it",
-    "most_frequent_wrong_answer",
-    "students_who_gave_it",
-)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -172,71 +139,98 @@ def _in_file(path: Path, problem: ChairgapError) -> ChairgapError:
     )
 
 
-def claims_csv(marks: Sequence[Marked]) -> str:
-    """One row for each student and claim."""
-    return csv_text(frame_of([_row(item) for item in marks], CLAIM_HEADERS))
+# One row for each student and claim.
+CLAIMS: Table[Iterable[Marked], Marked] = Table(
+    rows=lambda marks: marks,
+    columns=(
+        text("student", lambda item: item.student),
+        text("item", lambda item: item.claim.item),
+        text("quantity", lambda item: item.claim.quantity),
+        text("carbon", lambda item: carbons_words(item.claim)),
+        text("chair", lambda item: item.claim.chair),
+        text("given", lambda item: item.given),
+        text("outcome", lambda item: item.outcome),
+        text("expected", lambda item: item.expected),
+        text("words", lambda item: item.words),
+        text("slips", lambda item: "; ".join(item.slips)),
+        number("points_of_key_when_right", "", lambda item: item.points),
+        number("points_for_a_person_to_decide", "", lambda item: item.open_points),
+    ),
+)
 
 
-def _row(item: Marked) -> Row:
-    claim = item.claim
-    return {
-        "student": item.student,
-        "item": claim.item,
-        "quantity": claim.quantity,
-        "carbon": "-".join(map(str, claim.carbons)) + (f"({claim.group})" if claim.group else ""),
-        "chair": claim.chair,
-        "given": item.given,
-        "outcome": item.outcome,
-        "expected": item.expected,
-        "words": item.words,
-        "slips": "; ".join(item.slips),
-        "points_of_key_when_right": item.points,
-        "points_for_a_person_to_decide": item.open_points,
-    }
+@dataclass(frozen=True, kw_only=True)
+class _Marks:
+    """Some marks together: those of a student, or those of a claim."""
+
+    marks: tuple[Marked, ...]
+
+    @property
+    def first(self) -> Marked:
+        return self.marks[0]
+
+    def count(self, outcome: Outcome) -> int:
+        return sum(item.outcome == outcome for item in self.marks)
+
+    @cached_property
+    def slip(self) -> tuple[str, int | None]:
+        """The most frequent slip and how often it was made."""
+        return _most_frequent(slip for item in self.marks for slip in item.slips)
+
+    @cached_property
+    def wrong_answer(self) -> tuple[str, int | None]:
+        """The most frequent wrong answer and how often it was given."""
+        return _most_frequent(item.given for item in self.marks if item.outcome == "wrong")
 
 
-def summary_csv(marks: Sequence[Marked]) -> str:
-    """One row for each student: counts, and points of the right claims."""
-    rows: list[Row] = []
-    for student in dict.fromkeys(item.student for item in marks):
-        own = [item for item in marks if item.student == student]
-        counts = Counter(item.outcome for item in own)
-        row: Row = {"student": student, **{outcome: counts[outcome] for outcome in OUTCOMES}}
-        row["points_of_right_claims"] = sum(item.points for item in own)
-        row["points_for_a_person_to_decide"] = sum(item.open_points for item in own)
-        row["points_of_the_key"] = sum(item.claim.points or 0.0 for item in own)
-        rows.append(row)
-    return csv_text(frame_of(rows, SUMMARY_HEADERS))
+def _most_frequent(words: Iterable[str]) -> tuple[str, int | None]:
+    """Of those that are as frequent the first in the order of the alphabet."""
+    counts: Counter[str] = Counter(words)
+    return min(counts.items(), key=lambda item: (-item[1], item[0]), default=("", None))
 
 
-def per_claim_csv(marks: Sequence[Marked]) -> str:
-    """One row for each claim of the key: how often it was right, and the most frequent slip."""
-    by_cell: dict[tuple[str, str, str, str], list[Marked]] = {}
+def _together(marks: Iterable[Marked], by: Callable[[Marked], Hashable]) -> list[_Marks]:
+    groups: dict[Hashable, list[Marked]] = {}
     for item in marks:
-        row = _row(item)
-        name = (str(row["item"]), str(row["quantity"]), str(row["carbon"]), str(row["chair"]))
-        by_cell.setdefault(name, []).append(item)
-    rows: list[Row] = []
-    for name, own in by_cell.items():
-        counts = Counter(item.outcome for item in own)
-        # Most frequent first; slips that are as frequent in the order of the alphabet.
-        slips = sorted(
-            Counter(slip for item in own for slip in item.slips).items(), key=lambda s: (-s[1], s[0])
-        )
-        wrong = sorted(
-            Counter(item.given for item in own if item.outcome == "wrong").items(),
-            key=lambda s: (-s[1], s[0]),
-        )
-        rows.append(
-            {
-                **dict(zip(("item", "quantity", "carbon", "chair"), name, strict=True)),
-                "expected": next((item.expected for item in own if item.expected), ""),
-                "students": len(own),
-                **{outcome: counts[outcome] for outcome in OUTCOMES},
-                "most_frequent_slip": slips[0][0] if slips else "",
-                "students_with_it": slips[0][1] if slips else None,
-                "most_frequent_wrong_answer": wrong[0][0] if wrong else "",
-                "students_who_gave_it": wrong[0][1] if wrong else None,
-            }
-        )
-    return csv_text(frame_of(rows, PER_CLAIM_HEADERS))
+        groups.setdefault(by(item), []).append(item)
+    return [_Marks(marks=tuple(group)) for group in groups.values()]
+
+
+def _count(outcome: Outcome) -> Column[_Marks]:
+    return whole(outcome, lambda row: row.count(outcome))
+
+
+# One row for each student: counts, and points of the right claims.
+SUMMARY: Table[Iterable[Marked], _Marks] = Table(
+    rows=lambda marks: _together(marks, lambda item: item.student),
+    columns=(
+        text("student", lambda row: row.first.student),
+        *map(_count, OUTCOMES),
+        number("points_of_right_claims", "", lambda row: sum(item.points for item in row.marks)),
+        number("points_for_a_person_to_decide", "", lambda row: sum(item.open_points for item in row.marks)),
+        number("points_of_the_key", "", lambda row: sum(item.claim.points or 0.0 for item in row.marks)),
+    ),
+)
+
+
+def _claim_of(item: Marked) -> tuple[str, str, str, str]:
+    return item.claim.item, item.claim.quantity, carbons_words(item.claim), item.claim.chair
+
+
+# One row for each claim of the key: how often it was right, and the most frequent slip.
+PER_CLAIM: Table[Iterable[Marked], _Marks] = Table(
+    rows=lambda marks: _together(marks, _claim_of),
+    columns=(
+        text("item", lambda row: row.first.claim.item),
+        text("quantity", lambda row: row.first.claim.quantity),
+        text("carbon", lambda row: carbons_words(row.first.claim)),
+        text("chair", lambda row: row.first.claim.chair),
+        text("expected", lambda row: next((item.expected for item in row.marks if item.expected), "")),
+        whole("students", lambda row: len(row.marks)),
+        *map(_count, OUTCOMES),
+        text("most_frequent_slip", lambda row: row.slip[0]),
+        whole("students_with_it", lambda row: row.slip[1]),
+        text("most_frequent_wrong_answer", lambda row: row.wrong_answer[0]),
+        whole("students_who_gave_it", lambda row: row.wrong_answer[1]),
+    ),
+)

@@ -1,33 +1,18 @@
 """dynamics.csv, theta_profile.csv and its figure, and the lines that go with them."""
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
-
-import pandas as pd
 
 from chairgap.records import DynamicsReport, Flip, ThetaProfile
 from chairgap.report.canvas import blank_figure
-from chairgap.report.cells import frame_of
+from chairgap.report.columns import Table, number, text
 from chairgap.text import one_line
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-DYNAMICS_HEADERS = (
-    "ring_family",
-    "temperature_k",
-    "fraction_of_time_percent",
-    "standard_error_percent",
-    "classical_harmonic_population_percent",
-)
 # Below this, block errors stay too small whatever the block (measured against the scatter over seeds).
 _FEW_FLIPS = 10
-PROFILE_HEADERS = (
-    "cremer_pople_theta_deg",
-    "temperature_k",
-    "free_energy_along_theta_kcal_mol",
-    "free_energy_per_area_of_the_sphere_kcal_mol",
-    "standard_error_over_runs_kcal_mol",
-)
 
 
 def _families(report: DynamicsReport) -> tuple[tuple[str, float, float, float], ...]:
@@ -39,38 +24,61 @@ def _families(report: DynamicsReport) -> tuple[tuple[str, float, float, float], 
     )
 
 
-def dynamics_frame(report: DynamicsReport) -> pd.DataFrame:
-    """One row for each family of ring shapes."""
-    return frame_of(
-        (
-            {
-                "ring_family": name,
-                "temperature_k": report.temperature_k,
-                "fraction_of_time_percent": 100.0 * fraction,
-                "standard_error_percent": 100.0 * error,
-                "classical_harmonic_population_percent": 100.0 * harmonic,
-            }
-            for name, fraction, error, harmonic in _families(report)
-        ),
-        DYNAMICS_HEADERS,
-    )
+@dataclass(frozen=True, kw_only=True)
+class _FamilyRow:
+    """A family of ring shapes: fractions of 1."""
+
+    report: DynamicsReport
+    name: str
+    fraction: float
+    error: float
+    harmonic: float
 
 
-def theta_profile_frame(profile: ThetaProfile) -> pd.DataFrame:
-    """One row per theta; both free energies have their lowest value at 0."""
-    columns = (
-        profile.theta_deg.tolist(),
-        profile.free_energy_kcal_mol.tolist(),
-        profile.per_area_kcal_mol.tolist(),
-        profile.error_kcal_mol.tolist(),
-    )
-    return frame_of(
-        (
-            dict(zip(PROFILE_HEADERS, (theta, profile.temperature_k, *values), strict=True))
-            for theta, *values in zip(*columns, strict=True)
+DYNAMICS: Table[DynamicsReport, _FamilyRow] = Table(
+    rows=lambda report: (
+        _FamilyRow(report=report, name=name, fraction=fraction, error=error, harmonic=harmonic)
+        for name, fraction, error, harmonic in _families(report)
+    ),
+    columns=(
+        text("ring_family", lambda row: row.name),
+        number("temperature", "k", lambda row: row.report.temperature_k),
+        number("fraction_of_time", "percent", lambda row: 100.0 * row.fraction),
+        number("standard_error", "percent", lambda row: 100.0 * row.error),
+        number("classical_harmonic_population", "percent", lambda row: 100.0 * row.harmonic),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _ThetaRow:
+    """A place of the profile."""
+
+    profile: ThetaProfile
+    index: int
+
+
+# Both free energies have their lowest value at 0.
+THETA_PROFILE: Table[ThetaProfile, _ThetaRow] = Table(
+    rows=lambda profile: (_ThetaRow(profile=profile, index=index) for index in range(len(profile.theta_deg))),
+    columns=(
+        number("cremer_pople_theta", "deg", lambda row: float(row.profile.theta_deg[row.index])),
+        number("temperature", "k", lambda row: row.profile.temperature_k),
+        number(
+            "free_energy_along_theta",
+            "kcal_mol",
+            lambda row: float(row.profile.free_energy_kcal_mol[row.index]),
         ),
-        PROFILE_HEADERS,
-    )
+        number(
+            "free_energy_per_area_of_the_sphere",
+            "kcal_mol",
+            lambda row: float(row.profile.per_area_kcal_mol[row.index]),
+        ),
+        number(
+            "standard_error_over_runs", "kcal_mol", lambda row: float(row.profile.error_kcal_mol[row.index])
+        ),
+    ),
+)
 
 
 def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> "Figure":

@@ -1,12 +1,22 @@
 """stationary.csv, path.csv and map.csv of a ring flip."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
-from chairgap.records import Flip, FlipMinimum, FlipSaddle, Floats, PathFrame, SpherePoint
-from chairgap.report.cells import Row, frame_of
+from chairgap.records import (
+    Flip,
+    FlipMinimum,
+    FlipSaddle,
+    Floats,
+    Minimum,
+    PathFrame,
+    RingShape,
+    Saddle,
+    SpherePoint,
+)
+from chairgap.report.columns import Column, Row, Table, number, text, whole
 from chairgap.shape.contacts import dihedral_deg
 from chairgap.shape.puckering import displacements
 
@@ -15,107 +25,23 @@ ECLIPSED_DEG = 15.0
 # Carbons bent less than this out of the mean plane have no flagpole (our own limit).
 _BENT_ANGSTROM = 0.25
 
-STATIONARY_HEADERS = (
-    "model",
-    "kind",
-    "number",
-    "ring_form",
-    "ring_family",
-    "chair",
-    "joins",
-    "runs_down_to_minima",
-    "potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable",
-    "enthalpy_above_lowest_minimum_kcal_mol_positive_less_stable",
-    "gibbs_energy_above_lowest_minimum_kcal_mol_positive_less_stable",
-    "temperature_k",
-    "cremer_pople_q_angstrom",
-    "cremer_pople_theta_deg",
-    "cremer_pople_phi_deg",
-    "ring_torsions_deg",
-    "eclipsed_ring_bonds",
-    "flagpole_distance_angstrom",
-    "imaginary_frequency_cm1",
-    "lowest_real_frequency_cm1",
-    "gradient_rms_kcal_mol_per_angstrom",
-)
-
-PATH_HEADERS = (
-    "model",
-    "step",
-    "frame",
-    "place",
-    "potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable",
-    "cremer_pople_q_angstrom",
-    "cremer_pople_theta_deg",
-    "cremer_pople_phi_deg",
-    "nearest_ring_form",
-)
-
-MAP_HEADERS = (
-    "model",
-    "cremer_pople_theta_deg",
-    "cremer_pople_phi_deg",
-    "cremer_pople_q_angstrom",
-    "potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable",
-    "difference_between_walks_kcal_mol",
-    "walks",
-)
+_SIGN = "positive_less_stable"
+_ABOVE = "above_lowest_minimum"
 
 
-def stationary_frame(flip: Flip, model: str) -> pd.DataFrame:
-    """One row per minimum and per saddle, each kind by rising potential energy."""
-    rows = [_minimum_row(flip, item) for item in flip.minima]
-    rows += [_saddle_row(flip, item) for item in flip.saddles]
-    head: Row = {"model": model}
-    return frame_of((head | row for row in rows), STATIONARY_HEADERS)
+@dataclass(frozen=True, kw_only=True)
+class FlipTables:
+    """What the tables of a flip are made from."""
 
+    flip: Flip
+    model: str
+    frames: Sequence[PathFrame]
+    points: Sequence[SpherePoint]
 
-def _minimum_row(flip: Flip, item: FlipMinimum) -> Row:
-    minimum = item.minimum
-    return _energies(flip, minimum.energy_kcal_mol, item.enthalpy_kcal_mol, item.gibbs_kcal_mol) | {
-        "kind": "minimum",
-        "number": item.number,
-        "ring_form": item.shape.form,
-        "ring_family": item.shape.family,
-        "chair": item.chair,
-        **_shape(flip, minimum.positions),
-        "cremer_pople_q_angstrom": item.shape.q_angstrom,
-        "cremer_pople_theta_deg": item.shape.theta_deg,
-        "cremer_pople_phi_deg": item.shape.phi_deg,
-        "lowest_real_frequency_cm1": float(minimum.frequencies_cm1[0]),
-        "gradient_rms_kcal_mol_per_angstrom": minimum.gradient_rms_kcal_mol_angstrom,
-    }
-
-
-def _saddle_row(flip: Flip, item: FlipSaddle) -> Row:
-    saddle = item.saddle
-    return _energies(flip, saddle.energy_kcal_mol, item.enthalpy_kcal_mol, item.gibbs_kcal_mol) | {
-        "kind": "saddle",
-        "number": item.number,
-        "ring_form": item.shape.form,
-        "ring_family": item.shape.family,
-        "joins": " and ".join(item.joins),
-        "runs_down_to_minima": " and ".join(map(str, item.ends)),
-        **_shape(flip, saddle.positions),
-        "cremer_pople_q_angstrom": item.shape.q_angstrom,
-        "cremer_pople_theta_deg": item.shape.theta_deg,
-        "cremer_pople_phi_deg": item.shape.phi_deg,
-        "imaginary_frequency_cm1": float(saddle.frequencies_cm1[0]),
-        "lowest_real_frequency_cm1": float(saddle.frequencies_cm1[1]),
-        "gradient_rms_kcal_mol_per_angstrom": saddle.gradient_rms_kcal_mol_angstrom,
-    }
-
-
-def _energies(flip: Flip, potential: float, enthalpy: float, gibbs: float) -> Row:
-    floor = flip.minima[0]
-    return {
-        "potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable": (
-            potential - floor.minimum.energy_kcal_mol
-        ),
-        "enthalpy_above_lowest_minimum_kcal_mol_positive_less_stable": enthalpy - floor.enthalpy_kcal_mol,
-        "gibbs_energy_above_lowest_minimum_kcal_mol_positive_less_stable": gibbs - floor.gibbs_kcal_mol,
-        "temperature_k": flip.temperature_k,
-    }
+    @property
+    def floor(self) -> FlipMinimum:
+        """The lowest minimum."""
+        return self.flip.minima[0]
 
 
 def ring_torsions_deg(ring: Floats) -> list[float]:
@@ -123,14 +49,9 @@ def ring_torsions_deg(ring: Floats) -> list[float]:
     return [dihedral_deg(ring[[(k + step) % 6 for step in (-1, 0, 1, 2)]]) for k in range(6)]
 
 
-def _shape(flip: Flip, positions: Floats) -> Row:
-    torsions = ring_torsions_deg(positions[flip.molecule.topology.ring])
-    eclipsed = [f"C{k + 1}-C{(k + 1) % 6 + 1}" for k in range(6) if abs(torsions[k]) < ECLIPSED_DEG]
-    return {
-        "ring_torsions_deg": "; ".join(f"{torsion:.1f}" for torsion in torsions),
-        "eclipsed_ring_bonds": "; ".join(eclipsed),
-        "flagpole_distance_angstrom": flagpole_distance_angstrom(flip, positions),
-    }
+def eclipsed_bonds(torsions_deg: Sequence[float]) -> str:
+    """The ring bonds, of six torsions as `ring_torsions_deg` gives them, that are eclipsed."""
+    return "; ".join(f"C{k + 1}-C{(k + 1) % 6 + 1}" for k in range(6) if abs(torsions_deg[k]) < ECLIPSED_DEG)
 
 
 def flagpole_distance_angstrom(flip: Flip, positions: Floats) -> float | None:
@@ -148,44 +69,149 @@ def flagpole_distance_angstrom(flip: Flip, positions: Floats) -> float | None:
     return min(found, default=None)
 
 
-def path_frame(flip: Flip, frames: Sequence[PathFrame], model: str) -> pd.DataFrame:
-    """One row per geometry of the path, in its order."""
-    floor = flip.minima[0].minimum.energy_kcal_mol
-    return frame_of(
-        (
-            {
-                "model": model,
-                "step": frame.step,
-                "frame": number,
-                "place": frame.place,
-                "potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable": (
-                    frame.energy_kcal_mol - floor
-                ),
-                "cremer_pople_q_angstrom": frame.shape.q_angstrom,
-                "cremer_pople_theta_deg": frame.shape.theta_deg,
-                "cremer_pople_phi_deg": frame.shape.phi_deg,
-                "nearest_ring_form": frame.shape.form,
-            }
-            for number, frame in enumerate(frames, start=1)
-        ),
-        PATH_HEADERS,
+def _shape(shape_of: Callable[[Row], RingShape]) -> tuple[Column[Row], ...]:
+    return (
+        number("cremer_pople_q", "angstrom", lambda row: shape_of(row).q_angstrom),
+        number("cremer_pople_theta", "deg", lambda row: shape_of(row).theta_deg),
+        number("cremer_pople_phi", "deg", lambda row: shape_of(row).phi_deg),
     )
 
 
-def map_frame(points: Iterable[SpherePoint], model: str) -> pd.DataFrame:
-    """One row per place of the sphere, by rising theta and phi."""
-    return frame_of(
-        (
-            {
-                "model": model,
-                "cremer_pople_theta_deg": point.theta_deg,
-                "cremer_pople_phi_deg": point.phi_deg,
-                "cremer_pople_q_angstrom": point.q_angstrom,
-                "potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable": point.energy_kcal_mol,
-                "difference_between_walks_kcal_mol": point.spread_kcal_mol,
-                "walks": point.walks,
-            }
-            for point in points
+@dataclass(frozen=True, kw_only=True)
+class _StationaryRow:
+    """A minimum or a saddle."""
+
+    source: FlipTables
+    item: FlipMinimum | FlipSaddle
+
+    @property
+    def at_minimum(self) -> FlipMinimum | None:
+        return self.item if isinstance(self.item, FlipMinimum) else None
+
+    @property
+    def at_saddle(self) -> FlipSaddle | None:
+        return self.item if isinstance(self.item, FlipSaddle) else None
+
+    @property
+    def point(self) -> Minimum | Saddle:
+        return self.item.minimum if isinstance(self.item, FlipMinimum) else self.item.saddle
+
+    @property
+    def torsions_deg(self) -> list[float]:
+        return ring_torsions_deg(self.point.positions[self.source.flip.molecule.topology.ring])
+
+
+def _stationary_rows(source: FlipTables) -> Iterator[_StationaryRow]:
+    """Minima, then saddles, each kind by rising potential energy."""
+    yield from (_StationaryRow(source=source, item=item) for item in source.flip.minima)
+    yield from (_StationaryRow(source=source, item=item) for item in source.flip.saddles)
+
+
+STATIONARY: Table[FlipTables, _StationaryRow] = Table(
+    rows=_stationary_rows,
+    columns=(
+        text("model", lambda row: row.source.model),
+        text("kind", lambda row: "minimum" if row.at_minimum else "saddle"),
+        whole("number", lambda row: row.item.number),
+        text("ring_form", lambda row: row.item.shape.form),
+        text("ring_family", lambda row: row.item.shape.family),
+        text("chair", lambda row: row.at_minimum.chair if row.at_minimum else None),
+        text("joins", lambda row: " and ".join(row.at_saddle.joins) if row.at_saddle else None),
+        text(
+            "runs_down_to_minima",
+            lambda row: " and ".join(map(str, row.at_saddle.ends)) if row.at_saddle else None,
         ),
-        MAP_HEADERS,
-    )
+        number(
+            f"potential_energy_{_ABOVE}",
+            "kcal_mol",
+            lambda row: row.point.energy_kcal_mol - row.source.floor.minimum.energy_kcal_mol,
+            sign=_SIGN,
+        ),
+        number(
+            f"enthalpy_{_ABOVE}",
+            "kcal_mol",
+            lambda row: row.item.enthalpy_kcal_mol - row.source.floor.enthalpy_kcal_mol,
+            sign=_SIGN,
+        ),
+        number(
+            f"gibbs_energy_{_ABOVE}",
+            "kcal_mol",
+            lambda row: row.item.gibbs_kcal_mol - row.source.floor.gibbs_kcal_mol,
+            sign=_SIGN,
+        ),
+        number("temperature", "k", lambda row: row.source.flip.temperature_k),
+        *_shape(lambda row: row.item.shape),
+        text("ring_torsions_deg", lambda row: "; ".join(f"{angle:.1f}" for angle in row.torsions_deg)),
+        text("eclipsed_ring_bonds", lambda row: eclipsed_bonds(row.torsions_deg)),
+        number(
+            "flagpole_distance",
+            "angstrom",
+            lambda row: flagpole_distance_angstrom(row.source.flip, row.point.positions),
+        ),
+        number(
+            "imaginary_frequency",
+            "cm1",
+            lambda row: float(row.point.frequencies_cm1[0]) if row.at_saddle else None,
+        ),
+        number(
+            "lowest_real_frequency",
+            "cm1",
+            lambda row: float(row.point.frequencies_cm1[1 if row.at_saddle else 0]),
+        ),
+        number("gradient_rms", "kcal_mol_per_angstrom", lambda row: row.point.gradient_rms_kcal_mol_angstrom),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _FrameRow:
+    """A geometry of the path."""
+
+    source: FlipTables
+    frame: PathFrame
+    number: int
+
+
+PATH: Table[FlipTables, _FrameRow] = Table(
+    rows=lambda source: (
+        _FrameRow(source=source, frame=frame, number=number)
+        for number, frame in enumerate(source.frames, start=1)
+    ),
+    columns=(
+        text("model", lambda row: row.source.model),
+        text("step", lambda row: row.frame.step),
+        whole("frame", lambda row: row.number),
+        text("place", lambda row: row.frame.place),
+        number(
+            f"potential_energy_{_ABOVE}",
+            "kcal_mol",
+            lambda row: row.frame.energy_kcal_mol - row.source.floor.minimum.energy_kcal_mol,
+            sign=_SIGN,
+        ),
+        *_shape(lambda row: row.frame.shape),
+        text("nearest_ring_form", lambda row: row.frame.shape.form),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _PointRow:
+    """A place of the sphere of ring shapes."""
+
+    source: FlipTables
+    point: SpherePoint
+
+
+# By rising theta and phi.
+MAP: Table[FlipTables, _PointRow] = Table(
+    rows=lambda source: (_PointRow(source=source, point=point) for point in source.points),
+    columns=(
+        text("model", lambda row: row.source.model),
+        number("cremer_pople_theta", "deg", lambda row: row.point.theta_deg),
+        number("cremer_pople_phi", "deg", lambda row: row.point.phi_deg),
+        number("cremer_pople_q", "angstrom", lambda row: row.point.q_angstrom),
+        number(f"potential_energy_{_ABOVE}", "kcal_mol", lambda row: row.point.energy_kcal_mol, sign=_SIGN),
+        number("difference_between_walks", "kcal_mol", lambda row: row.point.spread_kcal_mol),
+        whole("walks", lambda row: row.point.walks),
+    ),
+)

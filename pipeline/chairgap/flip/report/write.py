@@ -8,18 +8,17 @@ from chairgap.drawings.levels import flip_levels
 from chairgap.drawings.picture import alone
 from chairgap.files import OutputFolder, write_files
 from chairgap.flip.report.dynamics import (
-    dynamics_frame,
+    DYNAMICS,
+    THETA_PROFILE,
     dynamics_lines,
     theta_profile_figure,
-    theta_profile_frame,
 )
 from chairgap.flip.report.sphere import sphere_figure
-from chairgap.flip.report.tables import map_frame, path_frame, stationary_frame
+from chairgap.flip.report.tables import MAP, PATH, STATIONARY, FlipTables
 from chairgap.flip.report.text import flip_text
 from chairgap.molecule.sdf import sdf_block
 from chairgap.records import DynamicsReport, Flip, PathFrame, SpherePoint, ThetaProfile
 from chairgap.report.canvas import figure_bytes
-from chairgap.report.cells import csv_text
 from chairgap.report.words import fixed
 from chairgap.text import one_line
 
@@ -60,21 +59,22 @@ def write_flip(results: FlipResults, model: str, output: OutputFolder) -> tuple[
     """
     flip, frames, points = results.flip, results.frames, results.points
     dynamics = dynamics_lines(results.dynamics) if results.dynamics else []
+    tables = FlipTables(flip=flip, model=model, frames=frames, points=points)
     contents = {
         "flip.md": flip_text(flip, model, dynamics).encode(),
-        "stationary.csv": csv_text(stationary_frame(flip, model)).encode(),
-        "map.csv": csv_text(map_frame(points, model)).encode(),
+        "stationary.csv": STATIONARY.csv_text(tables).encode(),
+        "map.csv": MAP.csv_text(tables).encode(),
     }
     figures = {"map": sphere_figure(flip, points, frames, model)}
     if frames:
-        contents["path.csv"] = csv_text(path_frame(flip, frames, model)).encode()
+        contents["path.csv"] = PATH.csv_text(tables).encode()
         contents["path.sdf"] = _sdf(flip, frames).encode()
         contents["path.xyz"] = _xyz(flip, frames).encode()
         contents["profile.svg"] = alone(flip_levels(flip, model)).encode()
     if results.dynamics:
-        contents["dynamics.csv"] = csv_text(dynamics_frame(results.dynamics)).encode()
+        contents["dynamics.csv"] = DYNAMICS.csv_text(results.dynamics).encode()
     if results.profile:
-        contents["theta_profile.csv"] = csv_text(theta_profile_frame(results.profile)).encode()
+        contents["theta_profile.csv"] = THETA_PROFILE.csv_text(results.profile).encode()
         figures["theta_profile"] = theta_profile_figure(flip, results.profile)
     for name, figure in figures.items():
         contents[f"{name}.svg"] = figure_bytes(figure, "svg")
