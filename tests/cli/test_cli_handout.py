@@ -76,7 +76,7 @@ def test_nothing_is_computed_for_a_handout_that_cannot_be_written(chairgap, stud
     (study / "mine" / "key_A.pdf").write_text("mine")
     code, _, err = chairgap("handout", "set.toml", "--output", "mine")
     assert code == 2
-    assert "mine/key_A.pdf: This file is not as chairgap left it, and is not written over." in err
+    assert "mine/key_A.pdf: This file is not as chairgap left it and is not overwritten." in err
     (study / "file").write_text("mine")
     code, _, err = chairgap("handout", "set.toml", "--output", "file/handout")
     assert code == 2, err

@@ -15,7 +15,7 @@ HEADER = "item,molecule,quantity,carbon,chair,claimed,unit,tolerance,points,conv
 KEY = f"{HEADER}1,1 up CH3,gap,,,9.99,kcal/mol,0.05,1,\n"
 SHEET = "item,quantity,carbon,chair,claimed\n1,gap,,,1.74\n"
 MINE = b"a person's own work\n"
-NOT_OURS = "This file is not as chairgap left it, and is not written over. Move it away, or "
+NOT_OURS = "This file is not as chairgap left it and is not overwritten. Move it away, or "
 OTHER_FOLDER = "ame another folder with --output."
 
 
@@ -52,7 +52,7 @@ def test_a_key_in_the_output_folder_is_kept(chairgap, tmp_path: Path, command, n
     code, out, err = chairgap("key", command, f"k2/{name}", "--output", "k2")
     assert (code, out) == (2, "")
     assert err == (
-        f"Error: k2/{name}: The command reads this file, and does not write over it. N{OTHER_FOLDER}\n"
+        f"Error: k2/{name}: The command reads this file and does not overwrite it. N{OTHER_FOLDER}\n"
     )
     assert state(tmp_path) == before
 
@@ -139,7 +139,7 @@ def test_what_a_study_is_read_from_is_kept(chairgap, tmp_path: Path, command, re
     code, _, err = chairgap(command, "one.toml", "--output", "out")
     assert code == 2, err
     assert err == (
-        f"Error: out/{taken}: The command reads this file as {files[read]}, and does not write over it. "
+        f"Error: out/{taken}: The command reads this file as {files[read]} and does not overwrite it. "
         f"N{OTHER_FOLDER}\n"
     )
     assert state(tmp_path) == before
@@ -153,9 +153,9 @@ def test_molecules_and_a_table_in_the_output_folder_are_kept(chairgap, tmp_path:
     put(tmp_path / "one.toml", STUDY.format(molecules="out/gaps.csv", table="out/conformers.csv"))
     before = state(tmp_path)
     code, _, err = chairgap("study", "one.toml", "--output", "out")
-    assert code == 2 and "out/gaps.csv: The command reads this file, and" in err
+    assert code == 2 and "out/gaps.csv: The command reads this file and" in err
     code, _, err = chairgap("molecule", "1 up CH3", "--table", "out/conformers.csv", "--output", "out")
-    assert code == 2 and "out/conformers.csv: The command reads this file, and" in err
+    assert code == 2 and "out/conformers.csv: The command reads this file and" in err
     assert state(tmp_path) == before
 
 
@@ -166,7 +166,7 @@ def test_a_table_in_the_folder_of_a_scorecard_is_kept(chairgap, tmp_path: Path) 
     code, _, err = chairgap("scorecard", "out", "--table", "out/scorecard.csv", "--group", "F")
     assert code == 2
     assert err == (
-        "Error: out/scorecard.csv: The command reads this file, and does not write over it. "
+        "Error: out/scorecard.csv: The command reads this file and does not overwrite it. "
         "Name another folder: chairgap scorecard FOLDER.\n"
     )
     assert state(tmp_path) == before
@@ -234,7 +234,7 @@ def test_a_template_is_not_written_over(chairgap, tmp_path: Path) -> None:
     code, _, err = chairgap("key", "template", "1 up CH3")
     assert code == 2
     assert err == (
-        "Error: key.xlsx: It is there already and is not written over. Name another one with --file.\n"
+        "Error: key.xlsx: The file exists already and is not overwritten. Name another one with --file.\n"
     )
     assert (tmp_path / "key.xlsx").read_bytes() == MINE
     assert chairgap("key", "template", "1 up CH3", "--file", "new/key.xlsx")[0] == 0

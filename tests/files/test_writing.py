@@ -362,7 +362,7 @@ def test_odd_entries_of_a_record_are_passed_over(tmp_path: Path, name, value) ->
     try:
         write_files(output(tmp_path), OLD)
     except InputError as error:
-        assert "It cannot be looked at" in error.message
+        assert "It cannot be read" in error.message
     else:
         assert state(tmp_path) == OLD
 

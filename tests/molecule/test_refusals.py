@@ -162,8 +162,8 @@ SMILES = {
     ),
     # several at once
     "[2H]C1=CCCCC1": (
-        "2 problems: (1) Isotopes are marked (2H at atom 1), which the force field's energies cannot tell "
-        "apart; "
+        "2 problems: (1) Isotopes are marked (2H at atom 1), which the force field's energies do not "
+        "distinguish; "
         "write the plain element. (2) There is no ring of six sp3 carbons: the six-membered ring has a "
         "double or "
         f"aromatic bond in it; {GIVE_CYCLOHEXANE}"

@@ -8,7 +8,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-import typer
 from refresh_readme import in_full, in_short, refreshed
 
 from chairgap.cli import app as cli
@@ -70,9 +69,8 @@ def test_the_two_commands_install_and_run_in_one_line_each() -> None:
 
 @pytest.mark.parametrize("line", typed_commands())
 def test_command_is_understood(line: str) -> None:
-    program = typer.main.get_command(cli.app)
     _, name, *words = shlex.split(line, comments=True)
-    command = program.commands[name]
+    command = cli.command_of(name)
     if words:  # in running text a command may stand by its name alone
         command.make_context(name, words)  # raises on a wrong option or argument
 

@@ -63,7 +63,7 @@ def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         check_folder(tmp_path, outcome().study)
     assert str(caught.value) == (
-        f"{tmp_path / 'report.md'}: This file is not as chairgap left it, and is not written over. "
+        f"{tmp_path / 'report.md'}: This file is not as chairgap left it and is not overwritten. "
         "Move it away, or name another folder with --output."
     )
     assert (tmp_path / "report.md").read_text() == "a person's own report"

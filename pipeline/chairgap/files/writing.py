@@ -115,12 +115,12 @@ def _check(output: OutputFolder, names: Iterable[str], known: Known) -> dict[str
         if read is not None:
             called = "" if path.absolute() == read.absolute() else f" as {read}"
             message = (
-                f"The command reads this file{called}, and does not write over it. {_sentence(output.advice)}"
+                f"The command reads this file{called} and does not overwrite it. {_sentence(output.advice)}"
             )
             raise InputError(message, place=Place(file=str(path)))
         digest = _digest(output, name)
         if digest is not None and output.once:
-            message = f"It is there already and is not written over. {_sentence(output.once)}"
+            message = f"The file exists already and is not overwritten. {_sentence(output.once)}"
             raise InputError(message, place=Place(file=str(path)))
         if digest is not None:
             found[name] = digest
@@ -135,7 +135,7 @@ def _check(output: OutputFolder, names: Iterable[str], known: Known) -> dict[str
         wrong.append(RECORD)
     if wrong:
         message = (
-            "This file is not as chairgap left it, and is not written over. "
+            "This file is not as chairgap left it and is not overwritten. "
             f"Move it away, or {output.advice}."
         )
         raise InputError(message, place=Place(file=str(output.path / wrong[0])))
@@ -146,7 +146,7 @@ def _digest(output: OutputFolder, name: str) -> str | None:
     try:
         return checksum_in(output.path, name)
     except (OSError, ValueError) as error:
-        message = f"It cannot be looked at ({reason(error)}). {_sentence(output.advice)}"
+        message = f"It cannot be read ({reason(error)}). {_sentence(output.advice)}"
         raise InputError(message, place=Place(file=str(output.path / name))) from None
 
 

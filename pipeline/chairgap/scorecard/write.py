@@ -15,7 +15,7 @@ FILES = ("scorecard.csv", "scorecard_models.csv", "scorecard.svg", "scorecard.pn
 def write_scorecard(rows: Sequence[ScorecardRow], output: OutputFolder) -> tuple[Path, ...]:
     """Write FILES, all or none: both tables, and the plot as SVG and PNG; returns their paths.
 
-    Raises InputError for a file that is not written over, ChairgapError when writing fails.
+    Raises InputError for a file that is not overwritten, ChairgapError when writing fails.
     """
     figure = scorecard_figure(rows)
     contents = (

@@ -55,7 +55,7 @@ def write_flip(results: FlipResults, model: str, output: OutputFolder) -> tuple[
     """Tables, report, figures (SVG, maps and curves also PNG), the path as SDF and XYZ with many models.
 
     Figures and frames of a path are left out when there is none. All or none are written. Raises InputError
-    for a file that is not written over, ChairgapError when writing fails.
+    for a file that is not overwritten, ChairgapError when writing fails.
     """
     flip, frames, points = results.flip, results.frames, results.points
     dynamics = dynamics_lines(results.dynamics) if results.dynamics else []
