@@ -30,9 +30,10 @@ from chairgap.records import (
 )
 from chairgap.run import treat
 from chairgap.search.lattice import Lattice, build_lattice
-from chairgap.tables.shipped import read_estimate_table
+from chairgap.tables.shipped import read_tables
 
-TABLE = read_estimate_table("chairgap")
+TABLES = read_tables()
+TABLE = TABLES.estimate
 SETTINGS = Settings(title="test", output="reports/test")
 CYCLOHEXANE = "1 up H"
 
@@ -79,7 +80,7 @@ def treated(
 def treated_with(built: Molecule, settings: Settings) -> Result:
     """The pipeline's result; parts of molecules with the same settings are computed once."""
     with threadpool_limits(1):
-        return treat(built, TABLE, settings, _memo(settings))
+        return treat(built, TABLES, settings, _memo(settings))
 
 
 @cache

@@ -2,12 +2,17 @@
 
 For notebooks and scripts:
 
-    from chairgap import compare_chairs, read_study, run_study
+    from chairgap import check_key, compare_chairs, compute_flip, make_handout, run_study
 
     trans = compare_chairs("1 up CH3, 2 down CH3")  # groups by ring carbon and face, or a SMILES
     trans                                           # in a notebook: drawing, gaps, ledger, reasons
     trans.to_frame()                                # the columns of gaps.csv
     run_study("my_set.toml").to_frame()
+    check_key("key.xlsx").to_frame()                # also mark_students, export_questions, make_key
+    compute_flip("1 up CH3").rates                  # the ring flip
+    make_handout("my_set.toml", output="sheets")    # question sheets and their keys
+
+They do what the commands of `chairgap` do, print nothing and handle no signals.
 
 Every gap is E(chair B) - E(chair A) in kcal/mol; positive means that chair A is preferred. What is listed in
 `__all__` is kept from version to version; everything else may change.
@@ -18,7 +23,20 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from chairgap.errors import ChairgapError, EngineError, InputError, MoleculeError, StudyError
-    from chairgap.notebook import Drawing, MoleculeResult, StudyResult, compare_chairs, run_study
+    from chairgap.notebook.asking import compare_chairs, run_study
+    from chairgap.notebook.drawing import Drawing
+    from chairgap.notebook.flips import FlipResult, FlipStudyResult, compute_flip
+    from chairgap.notebook.handouts import HandoutFiles, make_handout
+    from chairgap.notebook.keys import (
+        ExportedQuestions,
+        KeyCheck,
+        StudentMarks,
+        check_key,
+        export_questions,
+        make_key,
+        mark_students,
+    )
+    from chairgap.notebook.results import MoleculeResult, StudyResult
     from chairgap.records import Study
     from chairgap.study.reading import read_study
 
@@ -28,14 +46,26 @@ __all__ = [
     "ChairgapError",
     "Drawing",
     "EngineError",
+    "ExportedQuestions",
+    "FlipResult",
+    "FlipStudyResult",
+    "HandoutFiles",
     "InputError",
+    "KeyCheck",
     "MoleculeError",
     "MoleculeResult",
+    "StudentMarks",
     "Study",
     "StudyError",
     "StudyResult",
     "__version__",
+    "check_key",
     "compare_chairs",
+    "compute_flip",
+    "export_questions",
+    "make_handout",
+    "make_key",
+    "mark_students",
     "read_study",
     "run_study",
 ]
@@ -43,17 +73,29 @@ __all__ = [
 # Looked up when first asked for, so that `import chairgap` itself loads none of the chemistry.
 _HOMES = {
     "ChairgapError": "errors",
-    "Drawing": "notebook",
+    "Drawing": "notebook.drawing",
     "EngineError": "errors",
+    "ExportedQuestions": "notebook.keys",
+    "FlipResult": "notebook.flips",
+    "FlipStudyResult": "notebook.flips",
+    "HandoutFiles": "notebook.handouts",
     "InputError": "errors",
+    "KeyCheck": "notebook.keys",
     "MoleculeError": "errors",
-    "MoleculeResult": "notebook",
+    "MoleculeResult": "notebook.results",
+    "StudentMarks": "notebook.keys",
     "Study": "records",
     "StudyError": "errors",
-    "StudyResult": "notebook",
-    "compare_chairs": "notebook",
+    "StudyResult": "notebook.results",
+    "check_key": "notebook.keys",
+    "compare_chairs": "notebook.asking",
+    "compute_flip": "notebook.flips",
+    "export_questions": "notebook.keys",
+    "make_handout": "notebook.handouts",
+    "make_key": "notebook.keys",
+    "mark_students": "notebook.keys",
     "read_study": "study.reading",
-    "run_study": "notebook",
+    "run_study": "notebook.asking",
 }
 
 

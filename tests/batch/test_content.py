@@ -7,7 +7,7 @@ import pytest
 from chairgap.batch import content
 from chairgap.batch.content import task_of, versions
 from chairgap.records import Limits, Medium, SearchSettings
-from chairgap.tables.shipped import read_estimate_table
+from chairgap.tables.shipped import find_medium, read_estimate_table
 from pipeline_helpers import SETTINGS, TABLE
 
 RING = (("*C", "*[H]"), *((("*[H]", "*[H]"),) * 5))
@@ -55,6 +55,13 @@ def test_what_only_judges_or_writes_does_not(changed: dict[str, object]) -> None
 
 def test_a_series_of_media_counts_where_it_is_computed() -> None:
     assert key(replace(SETTINGS, medium_series=(WATER,)), media=True) != key(media=True)
+
+
+def test_another_radius_of_an_element_against_the_solvent_counts() -> None:
+    water = find_medium("water")
+    first, *others = water.born_radii
+    wider = replace(water, born_radii=(replace(first, radius_angstrom=9.0), *others))
+    assert key(replace(SETTINGS, medium=wider)) != key(replace(SETTINGS, medium=water))
 
 
 def test_another_ring_has_another_key_and_another_value_in_the_table_has_not() -> None:

@@ -16,18 +16,17 @@ from chairgap.batch.cluster import Cluster, _value
 from chairgap.batch.executors import InProcess, Job, in_order
 from chairgap.batch.pool import Pool
 from chairgap.errors import EngineError
-from chairgap.records import Context, Lost
-from chairgap.run import context_of
+from chairgap.records import Lost, Study
 from chairgap.study.typed import study_as_typed
 
 
-def job(what: Callable[[Context, Any], Any], context: Context, *, time_s: float = 60.0) -> Job[Any, Any]:
-    return Job(work=what, context=context, time_s=time_s)
+def job(what: Callable[[Study, Any], Any], shared: Study, *, time_s: float = 60.0) -> Job[Any, Any]:
+    return Job(work=what, shared=shared, time_s=time_s)
 
 
 @pytest.fixture(scope="module")
-def context() -> Context:
-    return context_of(study_as_typed("CC1CCCCC1"))
+def shared() -> Study:
+    return study_as_typed("CC1CCCCC1").shared
 
 
 @pytest.fixture
@@ -36,44 +35,44 @@ def pool() -> Iterator[Pool]:
         yield opened
 
 
-def test_every_item_is_done_once_in_this_process(context: Context) -> None:
-    assert list(InProcess().run(job(work.double, context), range(5))) == [(i, 2 * i) for i in range(5)]
+def test_every_item_is_done_once_in_this_process(shared: Study) -> None:
+    assert list(InProcess().run(job(work.double, shared), range(5))) == [(i, 2 * i) for i in range(5)]
 
 
-def test_every_item_is_done_once_in_worker_processes(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(job(work.double, context), range(40)))
+def test_every_item_is_done_once_in_worker_processes(pool: Pool, shared: Study) -> None:
+    done = dict(pool.run(job(work.double, shared), range(40)))
     assert done == {i: 2 * i for i in range(40)}
 
 
-def test_both_workers_work_and_neither_is_this_process(pool: Pool, context: Context) -> None:
-    processes = {pid for _, (_, pid) in pool.run(job(work.where, context), range(12))}
+def test_both_workers_work_and_neither_is_this_process(pool: Pool, shared: Study) -> None:
+    processes = {pid for _, (_, pid) in pool.run(job(work.where, shared), range(12))}
     assert len(processes) == 2 and os.getpid() not in processes
 
 
-def test_a_crash_in_native_code_loses_its_own_item_only(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(job(work.abort_at_three, context), range(8)))
+def test_a_crash_in_native_code_loses_its_own_item_only(pool: Pool, shared: Study) -> None:
+    done = dict(pool.run(job(work.abort_at_three, shared), range(8)))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
     assert isinstance(lost, Lost) and lost.why == "crash" and "its process died (exit code" in lost.message
 
 
-def test_a_hanging_item_is_ended_and_told(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(job(work.hang_at_three, context, time_s=3.0), range(8)))
+def test_a_hanging_item_is_ended_and_told(pool: Pool, shared: Study) -> None:
+    done = dict(pool.run(job(work.hang_at_three, shared, time_s=3.0), range(8)))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
     assert isinstance(lost, Lost) and lost.why == "time"
     assert lost.message.startswith("it took longer than 3 s. Raise time_s in [limits]")
 
 
-def test_an_item_that_takes_too_much_memory_is_ended_and_told(pool: Pool, context: Context) -> None:
-    done = dict(pool.run(job(work.grow_at_three, context), range(8)))
+def test_an_item_that_takes_too_much_memory_is_ended_and_told(pool: Pool, shared: Study) -> None:
+    done = dict(pool.run(job(work.grow_at_three, shared), range(8)))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
     assert isinstance(lost, Lost) and lost.why == "memory"
     assert "more than the 1000 MB it may" in lost.message
 
 
-def test_items_are_drawn_only_a_little_ahead(pool: Pool, context: Context) -> None:
+def test_items_are_drawn_only_a_little_ahead(pool: Pool, shared: Study) -> None:
     drawn = 0
 
     def items() -> Iterator[int]:
@@ -82,19 +81,19 @@ def test_items_are_drawn_only_a_little_ahead(pool: Pool, context: Context) -> No
             drawn += 1
             yield number
 
-    for finished, _ in enumerate(pool.run(job(work.double, context), items()), start=1):
+    for finished, _ in enumerate(pool.run(job(work.double, shared), items()), start=1):
         assert drawn - finished < 12  # two workers, three each, and those of one round
 
 
-def test_no_process_is_left_behind(context: Context) -> None:
+def test_no_process_is_left_behind(shared: Study) -> None:
     with closing(Pool(workers=2, memory_mb=1000)) as opened:
-        list(opened.run(job(work.double, context), range(4)))
+        list(opened.run(job(work.double, shared), range(4)))
         assert len(multiprocessing.active_children()) == 2
     assert multiprocessing.active_children() == []
 
 
 @pytest.mark.long
-def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(context: Context) -> None:
+def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(shared: Study) -> None:
     """What the works share must outlive the worker that had it. Dask may count works that waited there as
     lost with the one that killed it; all others are done."""
     with (
@@ -104,7 +103,7 @@ def test_a_cluster_whose_only_worker_died_goes_on_when_it_is_back(context: Conte
         ) as cluster,
         closing(Cluster(cluster.scheduler_address)) as executor,
     ):
-        done = dict(executor.run(job(work.abort_at_three, context), range(20)))
+        done = dict(executor.run(job(work.abort_at_three, shared), range(20)))
     lost = done[3]
     assert isinstance(lost, Lost) and lost.why == "crash"
     assert len(done) == 20 and [done[i] for i in range(10, 20)] == list(range(10, 20))

@@ -13,8 +13,7 @@ from chairgap.batch.stages import compute, plan
 from chairgap.batch.status import noting, status_lines
 from chairgap.batch.store import STORE, Store, is_ours, open_store
 from chairgap.errors import ChairgapError, InputError
-from chairgap.records import Context, Lost, NotPlanned, Record, Study, Task
-from chairgap.run import context_of
+from chairgap.records import Lost, NotPlanned, Record, Study, Task
 from chairgap.study.typed import study_as_typed
 from chairgap.study_output.pieces import OutputOptions
 
@@ -89,11 +88,11 @@ def study() -> Study:
 
 
 @pytest.fixture(scope="module")
-def computed(study: Study) -> tuple[Store, Context]:
-    store, context = open_store(None), context_of(study)
-    plan(study, context, store, InProcess(), lambda tick: None)
-    compute(context, store, InProcess(), lambda tick: None)
-    return store, context
+def computed(study: Study) -> tuple[Store, Study]:
+    store = open_store(None)
+    plan(study, store, InProcess(), lambda tick: None)
+    compute(study, store, InProcess(), lambda tick: None)
+    return store, study.shared
 
 
 class Losing(InProcess):
@@ -105,16 +104,16 @@ class Losing(InProcess):
 
 
 def test_a_molecule_lost_while_it_was_read_is_read_by_the_next_run(study: Study) -> None:
-    store, context = open_store(None), context_of(study)
-    plan(study, context, store, Losing(), lambda tick: None)
+    store = open_store(None)
+    plan(study, store, Losing(), lambda tick: None)
     (told,) = store.not_done()
     assert isinstance(told.molecule, NotPlanned)
     assert told.molecule.refusal.message == "it cannot be read: it took too long."
-    plan(study, context, store, InProcess(), lambda tick: None)
+    plan(study, store, InProcess(), lambda tick: None)
     assert store.counts().molecules == 1
 
 
-def test_parts_go_to_be_written_up_without_their_conformers(computed: tuple[Store, Context]) -> None:
+def test_parts_go_to_be_written_up_without_their_conformers(computed: tuple[Store, Study]) -> None:
     """Else a study of many different groups holds every part, 10 to 250 kB each, in memory."""
     (wanted,) = Results(*computed).write_ups(OutputOptions(parquet=False, form="open"))
     assert len(wanted.parts) == 2  # F alone, two F in 1,3
@@ -122,7 +121,7 @@ def test_parts_go_to_be_written_up_without_their_conformers(computed: tuple[Stor
         assert part is not None and len(pickle.dumps(part)) < 5000
 
 
-def test_a_damaged_record_is_reported(computed: tuple[Store, Context], monkeypatch) -> None:
+def test_a_damaged_record_is_reported(computed: tuple[Store, Study], monkeypatch) -> None:
     store, context = computed
     (entry,) = store.entries()
     assert entry.record is not None

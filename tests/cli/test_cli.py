@@ -5,15 +5,17 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from rdkit import Chem
 from rdkit.Chem import AllChem
 
+from chairgap import running
 from chairgap.cli import running as cli_run
 from chairgap.errors import EngineError, Place
-from chairgap.records import EstimateTable, Outcome, Refusal, Study
+from chairgap.records import Outcome, Refusal, Study
 from chairgap.study_output.write import FILES
 
 BENZENE = (
@@ -26,11 +28,16 @@ def never(study: Study, **_: object) -> Outcome:
     raise AssertionError("nothing may be computed here")
 
 
+def replace_run(monkeypatch: pytest.MonkeyPatch, fake: Callable[..., Outcome]) -> None:
+    """Where a study is run in a folder, and where a molecule is run without one."""
+    for module in (running, cli_run):
+        monkeypatch.setattr(module, "run_study", fake)
+
+
 def outcome_of(study: Study, *, refused: int = 0, failed: int = 0) -> Outcome:
     told = Refusal(name="one", message="It went wrong. Try another.", place=Place())
     return Outcome(
         study=study,
-        table=EstimateTable(name="chairgap", a_values=(), interactions=()),
         results=(),
         refused=(told,) * refused,
         failed=(told,) * failed,
@@ -222,7 +229,7 @@ def test_a_missing_study_file(chairgap) -> None:
 def test_a_folder_that_cannot_be_written_is_reported_before_computing(
     chairgap, tmp_path: Path, monkeypatch
 ) -> None:
-    monkeypatch.setattr(cli_run, "run_study", never)
+    replace_run(monkeypatch, never)
     (tmp_path / "two.toml").write_text(STUDY)
     (tmp_path / "taken").write_text("")
     assert chairgap("study", "two.toml", "--output", "taken/below") == (
@@ -234,7 +241,7 @@ def test_a_folder_that_cannot_be_written_is_reported_before_computing(
 
 
 def test_a_note_about_a_doubtful_setting_goes_to_stderr(chairgap, monkeypatch) -> None:
-    monkeypatch.setattr(cli_run, "run_study", lambda study, **_: outcome_of(study, refused=1))
+    replace_run(monkeypatch, lambda study, **_: outcome_of(study, refused=1))
     _, _, err = chairgap("molecule", "CC1CCCCC1", "--temperature", "25")
     assert err.startswith("Note: The temperature is 25 K")
 
@@ -244,9 +251,7 @@ def test_a_note_about_a_doubtful_setting_goes_to_stderr(chairgap, monkeypatch) -
 
 @pytest.mark.parametrize(("refused", "failed", "code"), [(0, 1, 3), (1, 1, 3), (1, 0, 2)])
 def test_exit_code_when_nothing_came_out(chairgap, monkeypatch, refused, failed, code) -> None:
-    monkeypatch.setattr(
-        cli_run, "run_study", lambda study, **_: outcome_of(study, refused=refused, failed=failed)
-    )
+    replace_run(monkeypatch, lambda study, **_: outcome_of(study, refused=refused, failed=failed))
     assert chairgap("molecule", "CC1CCCCC1")[0] == code
 
 
@@ -254,7 +259,7 @@ def test_an_engine_failure_has_its_own_exit_code(chairgap, monkeypatch) -> None:
     def fail(study: Study, **_: object) -> Outcome:
         raise EngineError("The force field gave no energy. Report the molecule.")
 
-    monkeypatch.setattr(cli_run, "run_study", fail)
+    replace_run(monkeypatch, fail)
     assert chairgap("molecule", "CC1CCCCC1") == (
         3,
         "",
@@ -267,7 +272,7 @@ def broken(study: Study, **_: object) -> Outcome:
 
 
 def test_a_slip_of_ours_is_one_line_that_asks_for_a_report(chairgap, monkeypatch) -> None:
-    monkeypatch.setattr(cli_run, "run_study", broken)
+    replace_run(monkeypatch, broken)
     assert chairgap("molecule", "CC1CCCCC1") == (
         3,
         "",
@@ -277,7 +282,7 @@ def test_a_slip_of_ours_is_one_line_that_asks_for_a_report(chairgap, monkeypatch
 
 
 def test_debug_shows_the_traceback(chairgap, monkeypatch) -> None:
-    monkeypatch.setattr(cli_run, "run_study", broken)
+    replace_run(monkeypatch, broken)
     code, _, err = chairgap("molecule", "CC1CCCCC1", "--debug")
     assert code == 3 and "Traceback (most recent call last)" in err and "in broken" in err
     code, _, err = chairgap("study", "nowhere.toml", "--debug")
@@ -288,7 +293,7 @@ def test_stopping_from_the_keyboard(chairgap, monkeypatch) -> None:
     def stop(study: Study, **_: object) -> Outcome:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(cli_run, "run_study", stop)
+    replace_run(monkeypatch, stop)
     assert chairgap("molecule", "CC1CCCCC1") == (130, "", "Stopped from the keyboard.\n")
 
 
@@ -342,7 +347,7 @@ def test_an_unknown_group_or_table_gets_a_hint(chairgap) -> None:
 
 
 def test_the_demo_is_copied_run_and_never_written_over(chairgap, tmp_path: Path, monkeypatch) -> None:
-    monkeypatch.setattr(cli_run, "run_study", lambda study, **_: outcome_of(study, refused=1))
+    replace_run(monkeypatch, lambda study, **_: outcome_of(study, refused=1))
     code, out, err = chairgap("demo", "first")
     assert code == 2  # the made-up outcome holds no result
     assert "chairgap study first/demo.toml" in err
@@ -364,7 +369,7 @@ def test_the_demo_study_names_only_files_that_are_copied(chairgap, tmp_path: Pat
         seen.append(study)
         return outcome_of(study, refused=1)
 
-    monkeypatch.setattr(cli_run, "run_study", look)
+    replace_run(monkeypatch, look)
     chairgap("demo")
     assert len(seen[0].requests) >= 12
 

@@ -36,7 +36,7 @@ from reason_measures import (
 from chairgap.compare import reasons
 from chairgap.compare.reasons import CODES
 from chairgap.records import GAS_PHASE, Medium, Reason, Result
-from chairgap.study.reading import find_medium
+from chairgap.tables.shipped import find_medium
 from pipeline_helpers import treated
 
 NOTEWORTHY = 0.2

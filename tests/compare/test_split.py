@@ -14,7 +14,7 @@ from chairgap.records import (
     SplitPart,
 )
 from chairgap.run import treat
-from pipeline_helpers import SETTINGS, TABLE, molecule, treated
+from pipeline_helpers import SETTINGS, TABLES, molecule, treated
 
 
 def kinds(potential: float, ensemble: float, gibbs: float) -> GapKinds:
@@ -179,7 +179,7 @@ def test_part_that_cannot_be_computed_is_named(lost: tuple[int, ...], words: str
     """A memo that already holds the part as one that could not be computed."""
     built = molecule("2 up CH3, 4 up OH, 5 down Cl")
     memo: Memo = {written(*(built.topology.groups[index] for index in lost))[0]: None}
-    result = treat(built, TABLE, SETTINGS, memo)
+    result = treat(built, TABLES, SETTINGS, memo)
     assert result.split.parts == ()
     assert result.split.note == f"no computed gap of {words} on the bare ring"
     assert result.gaps.gibbs_kcal_mol is not None  # the molecule itself is none the worse
@@ -307,7 +307,7 @@ def test_single_groups_have_the_sense_of_the_molecules_chairs(groups_by_face: st
 )
 def test_one_or_two_groups_leave_no_non_additivity(groups_by_face: str) -> None:
     """By definition, wherever on the ring they stand and whether the pair was remembered or not."""
-    for result in (treated(groups_by_face), treat(molecule(groups_by_face), TABLE, SETTINGS, {})):
+    for result in (treated(groups_by_face), treat(molecule(groups_by_face), TABLES, SETTINGS, {})):
         (rest,) = parts(result, "non-additivity")
         assert rest.computed_kcal_mol == pytest.approx(0.0, abs=1e-9)
         assert len(parts(result, "pair")) == len(result.chairs[0].groups) - 1
@@ -318,10 +318,10 @@ def test_a_remembered_pair_serves_a_larger_molecule() -> None:
     """Whole molecules are kept as parts: the split is the same as with an empty memo."""
     memo: Memo = {}
     for groups_by_face in ("2 up CH3, 3 up OH", "5 up OH, 6 down CH3", "3 up CH3"):
-        treat(molecule(groups_by_face), TABLE, SETTINGS, memo)
+        treat(molecule(groups_by_face), TABLES, SETTINGS, memo)
     groups_by_face = "2 up CH3, 3 up OH, 4 down CH3"
-    late = treat(molecule(groups_by_face), TABLE, SETTINGS, memo)
-    fresh = treat(molecule(groups_by_face), TABLE, SETTINGS, {})
+    late = treat(molecule(groups_by_face), TABLES, SETTINGS, memo)
+    fresh = treat(molecule(groups_by_face), TABLES, SETTINGS, {})
     assert [(part.kind, part.carbons) for part in late.split.parts] == [
         (part.kind, part.carbons) for part in fresh.split.parts
     ]

@@ -303,7 +303,7 @@ def test_a_study_is_written_over_unless_it_was_changed(chairgap, tmp_path: Path,
 
 
 def test_two_molecules_of_like_names_have_folders_of_their_own(chairgap, tmp_path: Path) -> None:
-    from chairgap.cli.flip import folder_names
+    from chairgap.flip.study import folder_names
 
     assert folder_names(["a b", "A-b", "a/b", "", "?", "a-b-2"]) == [
         *("a-b", "A-b-2", "a-b-3", "molecule", "molecule-2", "a-b-2-2"),

@@ -36,8 +36,8 @@ from chairgap.cli import app as cli
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.substituents import parse_groups_by_face
-from chairgap.records import Context, MoleculeRequest, Record, Settings, Study, Task
-from chairgap.tables.shipped import read_estimate_table
+from chairgap.records import MoleculeRequest, Record, Settings, Study, Task
+from chairgap.tables.shipped import read_tables
 
 HANG_SECONDS = 60
 MOST_EXTRA_BYTES = 3_000_000_000
@@ -52,29 +52,28 @@ class BoundedCompute:
     def __init__(self) -> None:
         self._compute = stages.compute_task
         self._real, self.computed = False, 0
-        table = read_estimate_table("chairgap")
+        tables = read_tables()
         settings = Settings(title="stand-in", output="")
-        study = Study(settings=settings, requests=(), text="", file="")
-        context = _bounded(Context(study=study, table=table))
+        shared = _bounded(Study(settings=settings, tables=tables, requests=(), text="", file=""))
         request = MoleculeRequest(name="stand-in", place=Place(), substituents=parse_groups_by_face("1 up H"))
-        (molecule,) = build_molecules(request, table, force_field="MMFF94", atom_limit=100)
-        self._stand_in = self._compute(context, planned(molecule, table, settings).task)
+        (molecule,) = build_molecules(request, tables.estimate, force_field="MMFF94", atom_limit=100)
+        self._stand_in = self._compute(shared, planned(molecule, tables.estimate, settings).task)
 
     def begin(self, *, real: bool) -> None:
         self._real, self.computed = real, 0
 
-    def __call__(self, context: Context, task: Task) -> Record:
-        if not self._real or context.study.settings.quantum_method != "none":
+    def __call__(self, shared: Study, task: Task) -> Record:
+        if not self._real or shared.settings.quantum_method != "none":
             return self._stand_in
         self.computed += 1
-        return self._compute(_bounded(context), task)
+        return self._compute(_bounded(shared), task)
 
 
-def _bounded(context: Context) -> Context:
-    settings = context.study.settings
+def _bounded(shared: Study) -> Study:
+    settings = shared.settings
     search = replace(settings.search, most_starts=min(settings.search.most_starts, MOST_STARTS))
     bounded = replace(settings, medium_series=settings.medium_series[:1], search=search)
-    return replace(context, study=replace(context.study, settings=bounded))
+    return replace(shared, settings=bounded)
 
 
 class _Captured:

@@ -7,7 +7,7 @@ from chairgap.handout.make import Handout, HandoutOptions, make_handout
 from chairgap.handout.matching import Difficulty
 from chairgap.records import Outcome, Reason, Result, Settings, Study
 from chairgap.shape.chairs import two_chairs
-from pipeline_helpers import TABLE, molecule
+from pipeline_helpers import TABLE, TABLES, molecule
 from report.made_outcome import result as made_result
 
 SET = (
@@ -54,8 +54,9 @@ def reason(code: str) -> Reason:
 
 
 def outcome_of(*results: Result, title: str = "Set 1") -> Outcome:
-    study = Study(settings=Settings(title=title, output="out"), requests=(), text="", file="made.toml")
-    return Outcome(study=study, table=TABLE, results=results, refused=(), failed=())
+    settings = Settings(title=title, output="out")
+    study = Study(settings=settings, tables=TABLES, requests=(), text="", file="made.toml")
+    return Outcome(study=study, results=results, refused=(), failed=())
 
 
 def usual_outcome() -> Outcome:

@@ -6,12 +6,12 @@ are from memory; the general library ASE quotes the same paper among the sources
 
 import pytest
 
-from chairgap.tables.shipped import read_born_radii
+from chairgap.tables.shipped import find_medium
 
 data = pytest.importorskip("ase.data", reason="ASE is not installed")
 vdw = pytest.importorskip("ase.data.vdw", reason="ASE is not installed")
 
-RADII = {row.element: row.radius_angstrom for row in read_born_radii()}
+RADII = {row.element: row.radius_angstrom for row in find_medium("water").born_radii}
 
 
 @pytest.mark.parametrize("element", RADII)

@@ -8,9 +8,9 @@ import pytest
 from openmm.app.element import Element
 from openmm.app.internal.customgbforces import _SCREEN_PARAMETERS
 
-from chairgap.tables.shipped import read_born_radii
+from chairgap.tables.shipped import find_medium
 
-ROWS = read_born_radii()
+ROWS = find_medium("water").born_radii
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[row.element for row in ROWS])

@@ -21,7 +21,7 @@ from threadpoolctl import threadpool_limits
 
 from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.records import GAS_PHASE, Medium, SolventPoint
-from chairgap.study.reading import find_medium
+from chairgap.tables.shipped import find_medium
 from pipeline_helpers import SETTINGS, molecule
 
 # The solvents of the 2005 paper by rising dielectric constant, with K = [ee]/[aa].

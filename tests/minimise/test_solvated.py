@@ -15,13 +15,13 @@ from rdkit.Chem import rdDistGeom
 
 from chairgap.errors import EngineError, MoleculeError
 from chairgap.minimise.hessian import gradient_rms
-from chairgap.minimise.openmm_engine import openmm_model
+from chairgap.minimise.openmm_engine import OpenmmModel, openmm_model
 from chairgap.minimise.solvated import solvated_model
 from chairgap.minimise.verified import verified_minimum
-from chairgap.records import Minimum
-from chairgap.tables.shipped import find_solvent, read_born_radii
+from chairgap.records import ForceField, Medium, Minimum
+from chairgap.tables.shipped import find_medium
 
-RADII = {row.element: row for row in read_born_radii()}
+RADII = {row.element: row for row in find_medium("water").born_radii}
 WATER = 80.1
 # Every element of the table, charges of both signs, straight and flat groups.
 SMILES = {
@@ -37,6 +37,12 @@ SMILES = {
 }
 
 
+def solvated(mol: Chem.Mol, force_field: ForceField, dielectric: float) -> OpenmmModel:
+    """The model in a continuum of that dielectric constant, with the shipped radii."""
+    medium = Medium(name="made", dielectric=dielectric, born_radii=tuple(RADII.values()))
+    return solvated_model(mol, force_field, medium)
+
+
 @functools.cache
 def _embedded(smiles: str) -> tuple[Chem.Mol, np.ndarray]:
     mol = Chem.AddHs(Chem.MolFromSmiles(smiles))
@@ -48,7 +54,7 @@ def _embedded(smiles: str) -> tuple[Chem.Mol, np.ndarray]:
 @functools.cache
 def _case(name: str):
     mol, positions = _embedded(SMILES[name])
-    return positions, solvated_model(mol, "MMFF94", WATER), openmm_model(mol, "MMFF94")
+    return positions, solvated(mol, "MMFF94", WATER), openmm_model(mol, "MMFF94")
 
 
 def test_the_cases_hold_every_element_of_the_table():
@@ -64,7 +70,7 @@ def test_born_1920_ion(element, dielectric):
     1e-4: the constant has five figures here."""
     mol = Chem.MolFromSmiles(f"[{element}-]")
     origin = np.zeros((1, 3))
-    energy, gradient = solvated_model(mol, "MMFF94", dielectric).energy_and_gradient(origin)
+    energy, gradient = solvated(mol, "MMFF94", dielectric).energy_and_gradient(origin)
     gas, _ = openmm_model(mol, "MMFF94").energy_and_gradient(origin)
     expected = -166.03 * (1.0 - 1.0 / dielectric) / (RADII[element].radius_angstrom - 0.09)
     assert energy - gas == pytest.approx(expected, rel=1e-4)
@@ -97,7 +103,7 @@ def test_agrees_with_openmm_expressions(name, dielectric):
     """OpenMM ships the model twice: compiled (which is used) and as expressions, whose Coulomb constant has
     nine figures; hence 1e-6."""
     mol, positions = _embedded(SMILES[name])
-    model, gas = solvated_model(mol, "MMFF94", dielectric), openmm_model(mol, "MMFF94")
+    model, gas = solvated(mol, "MMFF94", dielectric), openmm_model(mol, "MMFF94")
     energy, gradient = _as_expressions(mol, model.terms.charges_e, dielectric, positions)
     with_solvent, alone = model.energy_and_gradient(positions), gas.energy_and_gradient(positions)
     assert energy < -0.1
@@ -115,7 +121,7 @@ def test_gradient_is_the_derivative_of_the_energy(name):
 @pytest.mark.parametrize("name", ["hydroxy", "nitro", "carboxylate"])
 def test_dielectric_constant_1_is_the_gas_phase(name, force_field):
     mol, positions = _embedded(SMILES[name])
-    energy, gradient = solvated_model(mol, force_field, 1.0).energy_and_gradient(positions)
+    energy, gradient = solvated(mol, force_field, 1.0).energy_and_gradient(positions)
     gas_energy, gas_gradient = openmm_model(mol, force_field).energy_and_gradient(positions)
     assert energy == gas_energy
     assert np.array_equal(gradient, gas_gradient)
@@ -127,7 +133,7 @@ def test_the_continuum_grows_as_1_less_1_over_the_dielectric_constant():
     gas, _ = openmm_model(mol, "MMFF94").energy_and_gradient(positions)
 
     def per_factor(dielectric: float) -> float:
-        energy, _ = solvated_model(mol, "MMFF94", dielectric).energy_and_gradient(positions)
+        energy, _ = solvated(mol, "MMFF94", dielectric).energy_and_gradient(positions)
         return (energy - gas) / (1.0 - 1.0 / dielectric)
 
     in_water = per_factor(WATER)
@@ -162,7 +168,7 @@ def test_turning_and_moving_the_molecule_changes_nothing(name, turn, shift):
 
 def test_a_minimum_in_water_stands_up_to_verification():
     mol, positions = _embedded(SMILES["hydroxy"])
-    model = solvated_model(mol, "MMFF94", find_solvent("water").dielectric)
+    model = solvated(mol, "MMFF94", find_medium("water").dielectric)
     relaxed = model.minimise(positions)
     assert relaxed is not None
     masses = np.array([atom.GetMass() for atom in mol.GetAtoms()])
@@ -183,7 +189,7 @@ def test_same_positions_give_the_same_bits():
 
 def test_an_element_without_a_radius_is_reported():
     with pytest.raises(MoleculeError) as caught:
-        solvated_model(Chem.MolFromSmiles("[Na+].[Cl-]"), "MMFF94", WATER)
+        solvated(Chem.MolFromSmiles("[Na+].[Cl-]"), "MMFF94", WATER)
     assert str(caught.value) == (
         "Na (atom index 0) has no radius against a solvent (there are radii for H, C, N, O, F, Si, P, S, Cl, "
         "Br, I); compute this molecule in the gas phase or leave it out."
@@ -194,4 +200,4 @@ def test_an_element_without_a_radius_is_reported():
 def test_an_impossible_dielectric_constant_is_reported(dielectric):
     mol, _ = _embedded(SMILES["hydroxy"])
     with pytest.raises(EngineError, match="give a finite number of at least 1"):
-        solvated_model(mol, "MMFF94", dielectric)
+        solvated(mol, "MMFF94", dielectric)

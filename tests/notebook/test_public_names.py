@@ -24,18 +24,37 @@ SETTINGS = [
     *("window_kcal_mol", "seed", "atom_limit"),
 ]
 _KEYWORDS = " ".join(f"{key}=None" for key in SETTINGS)
+_FLIP = (
+    "(molecule *, only='' temperature_k=None step_deg=15.0 dynamics=0 free_energy=0 "
+    "dynamics_temperature_k=1000.0 seed=1 output=None)"
+)
 FUNCTIONS = {
+    "check_key": "(file *, compute=False output=None)",
     "compare_chairs": f"(molecules *, name='' stereo='' {_KEYWORDS} **unknown)",
+    "compute_flip": _FLIP,
+    "export_questions": "(key *, output)",
+    "make_handout": (
+        "(study *, output=None versions=2 questions=None seed=1 large_print=False paper='A4' pdf=True "
+        "workers=0)"
+    ),
+    "make_key": "(molecules file)",
+    "mark_students": "(key folder *, output=None)",
     "read_study": "(path)",
     "run_study": "(study *, output=None workers=0)",
 }
 CLASSES = {
     "Drawing": "alt data_uri save(path) svg",
+    "ExportedQuestions": "left_out paths",
+    "FlipResult": "draw() dynamics map name note path rates save(folder) stationary theta_profile",
+    "FlipStudyResult": "failed refused",
+    "HandoutFiles": "failed paths refused remarks study_paths",
+    "KeyCheck": "counts notes paths problems solutions to_frame()",
     "MoleculeResult": (
         "chairs comparison conformers draw(what='chairs') estimate gaps groups ledger name reasons settings "
         "smiles split temperatures to_frame()"
     ),
-    "StudyResult": "conformers failed ledger names refused settings split temperatures to_frame()",
+    "StudentMarks": "claims paths per_claim problems summary",
+    "StudyResult": "conformers failed ledger names notes refused settings split temperatures to_frame()",
 }
 ERRORS = {"ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"}
 

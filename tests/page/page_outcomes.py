@@ -9,7 +9,7 @@ from chairgap.page.forms import form_of
 from chairgap.records import Outcome, Refusal, Result, Settings, Study
 from chairgap.study_output.pieces import OutputOptions, Pieces, pieces_of
 from chairgap.study_output.write import write_outcome
-from pipeline_helpers import TABLE, treated
+from pipeline_helpers import TABLES, treated
 
 # One whose sizes disagree, one whose chairs are equal, and two with polar groups.
 SPOKEN = ("1 up C(CH3)3", "1 up CH3, 2 up CH3", "1 up Cl, 2 down Cl", "1 up CH3, 3 down OH")
@@ -24,9 +24,12 @@ def results() -> tuple[Result, ...]:
 def outcome_of(*chosen: Result, title: str = "Made for tests of the page") -> Outcome:
     return Outcome(
         study=Study(
-            settings=Settings(title=title, output="reports/made"), requests=(), text="", file="made.toml"
+            settings=Settings(title=title, output="reports/made"),
+            tables=TABLES,
+            requests=(),
+            text="",
+            file="made.toml",
         ),
-        table=TABLE,
         results=chosen,
         refused=(
             Refusal(

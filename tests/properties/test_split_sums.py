@@ -17,11 +17,11 @@ from chairgap.estimate.ledger import estimate_gap
 from chairgap.molecule import fragments
 from chairgap.molecule.numbering import ALL_NUMBERINGS, RingFaces, mirrored, renumbered
 from chairgap.molecule.substituents import groups_by_face_text
-from chairgap.records import EstimateTable, GapKinds, Gaps, Result, SearchSettings, Settings, Topology
+from chairgap.records import GapKinds, Gaps, Result, SearchSettings, Settings, Tables, Topology
 from chairgap.run import treat
 from chairgap.shape.chairs import two_chairs
-from chairgap.tables.shipped import read_estimate_table
-from pipeline_helpers import SETTINGS, TABLE, molecule
+from chairgap.tables.shipped import read_tables
+from pipeline_helpers import SETTINGS, TABLE, TABLES, molecule
 
 # Tabulated, charged, of no table, handed; each with few rotors.
 GROUPS = ("CH3", "Cl", "OH", "C6H5", "CN", "NH3+", "CO2-", "*CF", "*[C@H](F)C", "*[C@@H](F)C", "*[C@H](C)O")
@@ -61,13 +61,13 @@ vicinal gauche,handed,CH3,excess,0.6
 
 
 @pytest.fixture(scope="module")
-def tables(tmp_path_factory: pytest.TempPathFactory) -> tuple[EstimateTable, ...]:
+def tables(tmp_path_factory: pytest.TempPathFactory) -> tuple[Tables, ...]:
     """Both shipped tables, and a user's with corrections of either form."""
     folder: Path = tmp_path_factory.mktemp("course")
     (folder / "course.csv").write_text(A_VALUES, encoding="utf-8")
     (folder / "course_interactions.csv").write_text(INTERACTIONS, encoding="utf-8")
     names = ("chairgap", "textbook", str(folder / "course.csv"))
-    return tuple(read_estimate_table(name) for name in names)
+    return tuple(read_tables(name) for name in names)
 
 
 def made_kinds(data: st.DataObject) -> GapKinds:
@@ -96,10 +96,10 @@ def made_gaps(kinds: GapKinds) -> Gaps:
 @settings(max_examples=300, deadline=None, derandomize=True)
 @given(groups_by_face=lists_by_face(GROUPS, 5), which=st.integers(0, 2), data=st.data())
 def test_parts_add_up_for_any_energies_and_table(
-    tables: tuple[EstimateTable, ...], groups_by_face: str, which: int, data: st.DataObject
+    tables: tuple[Tables, ...], groups_by_face: str, which: int, data: st.DataObject
 ) -> None:
     chairs = two_chairs(molecule(groups_by_face).topology)
-    estimate = estimate_gap(chairs, tables[which])
+    estimate = estimate_gap(chairs, tables[which].estimate)
     whole = made_kinds(data)
     singles: dict[Site, GapKinds | None] = {site: made_kinds(data) for site in sites_of(chairs[0])}
     pairs: dict[tuple[Site, Site], GapKinds | None] = {
@@ -118,7 +118,7 @@ def test_parts_add_up_for_any_energies_and_table(
 @settings(max_examples=3, deadline=None, derandomize=True)
 @given(groups_by_face=lists_by_face(LIGHT, 5), which=st.integers(0, 2))
 def test_parts_add_up_for_computed_molecules(
-    tables: tuple[EstimateTable, ...], groups_by_face: str, which: int
+    tables: tuple[Tables, ...], groups_by_face: str, which: int
 ) -> None:
     quick = Settings(title="t", output="o", search=SearchSettings(effort="quick"))
     with threadpool_limits(1):
@@ -141,12 +141,10 @@ def test_parts_add_up_for_computed_molecules(
         pytest.param("2 up NH3+, 4 up CO2-, 5 up F", marks=pytest.mark.long),
     ],
 )
-def test_parts_add_up_with_every_shipped_table(
-    tables: tuple[EstimateTable, ...], groups_by_face: str
-) -> None:
+def test_parts_add_up_with_every_shipped_table(tables: tuple[Tables, ...], groups_by_face: str) -> None:
     """The computed side does not know of the table."""
     with threadpool_limits(1):
-        results = [treat(molecule(groups_by_face), table, SETTINGS, {}) for table in tables[:2]]
+        results = [treat(molecule(groups_by_face), read, SETTINGS, {}) for read in tables[:2]]
     for result in results:
         assert result.split.total_kcal_mol == pytest.approx(result.comparison.difference_kcal_mol, abs=1e-9)
     assert [part.computed_kcal_mol for part in results[0].split.parts] == [
@@ -172,7 +170,7 @@ def faces_of(topology: Topology) -> RingFaces:
 def fresh(groups_by_face: str) -> Result:
     """With no part remembered from before."""
     with threadpool_limits(1):
-        return treat(molecule(groups_by_face), TABLE, SETTINGS, {})
+        return treat(molecule(groups_by_face), TABLES, SETTINGS, {})
 
 
 def by_groups(result: Result, sign: int) -> Named:

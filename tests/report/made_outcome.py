@@ -32,10 +32,12 @@ from chairgap.records import (
     Split,
     SplitPart,
     Study,
+    Tables,
     TemperatureSeries,
     Topology,
 )
 from chairgap.shape.chairs import position_in_chair, two_chairs
+from chairgap.tables.shipped import read_scorecard
 
 EMPTY = np.zeros((0, 4), dtype=np.int64)
 
@@ -315,34 +317,37 @@ def symmetric_result() -> Result:
     )
 
 
+TABLE = EstimateTable(
+    name="chairgap",
+    a_values=(
+        AValueRow(
+            group="CH3",
+            names=("Me", "methyl"),
+            fragment="*C",
+            value_kcal_mol=1.74,
+            low_kcal_mol=1.7,
+            high_kcal_mol=1.82,
+            temperature_k=298.0,
+            solvent="",
+            method="NMR",
+            source="booth_everett_1980",
+            known="primary",
+            note="",
+        ),
+    ),
+    interactions=(),
+    short_sources={"booth_everett_1980": "Booth & Everett 1980"},
+)
+
+
 def outcome(*results: Result) -> Outcome:
     return Outcome(
         study=Study(
             settings=Settings(title="Made for tests", output="reports/made"),
+            tables=Tables(estimate=TABLE, sources={}, scorecard=read_scorecard(), checksums={"t.csv": "00"}),
             requests=(),
             text='title = "Made for tests"\n',
             file="made.toml",
-        ),
-        table=EstimateTable(
-            name="chairgap",
-            a_values=(
-                AValueRow(
-                    group="CH3",
-                    names=("Me", "methyl"),
-                    fragment="*C",
-                    value_kcal_mol=1.74,
-                    low_kcal_mol=1.7,
-                    high_kcal_mol=1.82,
-                    temperature_k=298.0,
-                    solvent="",
-                    method="NMR",
-                    source="booth_everett_1980",
-                    known="primary",
-                    note="",
-                ),
-            ),
-            interactions=(),
-            short_sources={"booth_everett_1980": "Booth & Everett 1980"},
         ),
         results=results or (result(), polar_result(), symmetric_result()),
         refused=(

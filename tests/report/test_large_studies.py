@@ -12,7 +12,7 @@ from made_outcome import outcome, result
 from rich.console import Console
 from test_report_write import built_outcome
 
-from chairgap.cli.running import RunOptions, ran_in_folder
+from chairgap.cli.terminal import TallyTable
 from chairgap.errors import InputError
 from chairgap.files import RECORD
 from chairgap.records import Outcome
@@ -20,7 +20,7 @@ from chairgap.report.columns import Table, number
 from chairgap.report.parquet import ParquetFile
 from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.tally import MOST_NAMED, Tally, merged, tally_of
-from chairgap.report.terminal import TallyTable
+from chairgap.running import RunOptions, ran_in_folder
 from chairgap.study_output.pieces import OutputOptions, pieces_of
 from chairgap.study_output.write import FILES, MOST_IN_FULL, PARQUET_FILES, parquet_note, write_outcome
 from texts_written import texts_written

@@ -9,10 +9,10 @@ import pytest
 from made_outcome import outcome, polar_result, result, symmetric_result
 from rich.console import Console, RenderableType
 
+from chairgap.cli.table_views import estimate_table_view, group_view, sources_view
+from chairgap.cli.terminal import OutcomeTable, closing_lines, detail_tables
 from chairgap.errors import InputError
 from chairgap.records import Comparison, Reason, Source
-from chairgap.report.table_views import estimate_table_view, group_view, sources_view
-from chairgap.report.terminal import OutcomeTable, closing_lines, detail_tables
 
 
 def shown(renderable: RenderableType, width: int, *, colour: bool = False) -> str:

@@ -1,6 +1,7 @@
 """report.md: what a person must find in it, and that user text cannot break it."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
@@ -10,7 +11,7 @@ from made_outcome import conformer, outcome, polar_result, result, symmetric_res
 from markdown_it import MarkdownIt
 
 from chairgap.errors import Place
-from chairgap.records import Comparison, Source
+from chairgap.records import Comparison, Outcome, Source
 from chairgap.report.markdown import code, table
 from chairgap.report.text import report_text
 from chairgap.text import escaped
@@ -27,6 +28,12 @@ SOURCES = {
 }
 
 
+def report(made: Outcome, sources: Mapping[str, Source] = SOURCES) -> str:
+    """The report of an outcome whose tables have these sources."""
+    tables = replace(made.study.tables, sources=sources)
+    return report_text(replace(made, study=replace(made.study, tables=tables)))
+
+
 def shown(markdown: str) -> str:
     """The text a reader sees after a general Markdown library has rendered it."""
     html = MarkdownIt("commonmark").enable("table").render(markdown)
@@ -37,7 +44,7 @@ def shown(markdown: str) -> str:
 
 
 def test_report_states_sign_conditions_and_cautions() -> None:
-    text = report_text(outcome(), SOURCES)
+    text = report(outcome())
     assert text.startswith("# Made for tests\n")
     assert "gap = E(chair B) - E(chair A); positive means that chair A is preferred" in text
     assert "Force field MMFF94, gas phase" in text
@@ -48,7 +55,7 @@ def test_report_states_sign_conditions_and_cautions() -> None:
 
 
 def test_gaps_stand_in_both_units() -> None:
-    text = report_text(outcome(result()), SOURCES)
+    text = report(outcome(result()))
     assert "| Gibbs energy, quasi-harmonic, at 298.15 K, G(B) - G(A) | +1.50 | +6.28 |" in text
     # 1.50 kcal/mol x 4.184 = 6.276 kJ/mol
     assert "| Gibbs energy, harmonic, at 298.15 K, G(B) - G(A) | +1.52 | +6.36 |" in text
@@ -58,7 +65,7 @@ def test_gaps_stand_in_both_units() -> None:
 
 
 def test_ledger_verdict_and_missing_terms_are_in_words() -> None:
-    text = report_text(outcome(polar_result()), SOURCES)
+    text = report(outcome(polar_result()))
     assert "sign x disagrees; size x disagrees" in text
     assert "charged groups: -F has 0.20 e" in text
     assert "| B | A-value | 1 | F | +1.74 (1.70 to 1.82) |" in text
@@ -82,20 +89,20 @@ def test_undecided_names_no_winner() -> None:
             reasons=(),
         ),
     )
-    text = report_text(outcome(close), SOURCES)
+    text = report(outcome(close))
     assert "Preferred by the computation: undecided." in text
     assert "| undecided | sign ? undecided; size x disagrees |" in text
     assert "1e (A)" not in text
 
 
 def test_symmetric_chairs_are_said_to_be_equal() -> None:
-    text = report_text(outcome(symmetric_result()), SOURCES)
+    text = report(outcome(symmetric_result()))
     assert "exactly 0 by symmetry" in text
     assert "Chair B: a copy by symmetry of conformer 1 of chair A" in text
 
 
 def test_contacts_of_the_best_conformer_of_each_chair() -> None:
-    text = report_text(outcome(result()), SOURCES)
+    text = report(outcome(result()))
     assert "- Chair A, conformer 1: none." in text
     assert "1,3-diaxial 1 CH3 / 3 H 2.38 Å; gauche 1 CH3 / 2 OH 2.90 Å (-62°)." in text
 
@@ -103,29 +110,29 @@ def test_contacts_of_the_best_conformer_of_each_chair() -> None:
 def test_only_ten_conformers_are_shown_and_the_rest_is_named() -> None:
     top = result().molecule.topology
     many = tuple(conformer(top, number, False) for number in range(1, 14))
-    text = report_text(outcome(replace(result(), conformers=many)), SOURCES)
+    text = report(outcome(replace(result(), conformers=many)))
     assert "\n| 10 | A: 1e |" in text and "\n| 11 | A: 1e |" not in text
     assert "3 more are in conformers.csv." in text
 
 
 def test_refused_molecules_are_listed_with_place_and_advice() -> None:
-    text = report_text(outcome(), SOURCES)
+    text = report(outcome())
     assert "There is no saturated ring of six carbons. Give a cyclohexane." in shown(text)
     assert "made.toml, line 20, field 'molecule[3].smiles'" in shown(text)
 
 
 def test_a_study_with_no_treated_molecule_still_makes_a_report() -> None:
-    text = report_text(replace(outcome(), results=()), SOURCES)
+    text = report(replace(outcome(), results=()))
     assert "No molecule was treated" in text and "hard one" in text
 
 
 def test_source_keys_without_a_citation_are_named() -> None:
-    assert "booth\\_everett\\_1980: as the table names it." in report_text(outcome(), {})
+    assert "booth\\_everett\\_1980: as the table names it." in report(outcome(), {})
 
 
 def test_no_time_and_no_place_of_work_in_the_report() -> None:
     placed = replace(result(), molecule=replace(result().molecule, place=Place(file="/home/someone/s.toml")))
-    assert report_text(outcome(placed), SOURCES) == report_text(outcome(result()), SOURCES)
+    assert report(outcome(placed)) == report(outcome(result()))
 
 
 @pytest.mark.parametrize(
@@ -133,7 +140,7 @@ def test_no_time_and_no_place_of_work_in_the_report() -> None:
 )
 def test_names_with_markdown_signs_are_shown_as_written(name: str) -> None:
     odd = replace(result(), molecule=replace(result().molecule, name=name))
-    text = report_text(outcome(odd), SOURCES)
+    text = report(outcome(odd))
     assert " ".join(name.split()) in shown(text)
     assert "<script>" not in text
 

@@ -141,7 +141,6 @@ def test_manifest_holds_what_a_second_run_needs() -> None:
         outcome(),
         finished=eastern,
         wall_seconds=12.34567,
-        table_checksums={"t.csv": "00"},
         file_checksums=files,
     )
     content = json.loads(text)
@@ -152,7 +151,7 @@ def test_manifest_holds_what_a_second_run_needs() -> None:
     assert content["settings"]["temperature_k"] == 298.15
     assert content["seeds"] == {"search": 1}
     assert content["counts"] == {"treated": 3, "refused": 1, "failed": 1}
-    assert content["table_sha256"] == {"t.csv": "00"}
+    assert content["table_sha256"] == {"t.csv": "00"} == outcome().study.tables.checksums
     assert content["file_sha256"]["gaps.csv"] == hashlib.sha256(b"a\n").hexdigest()
     for name in ("chairgap", "numpy", "rdkit", "openmm", "scipy"):
         assert content["versions"][name] == version(name)

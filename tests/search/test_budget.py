@@ -8,7 +8,7 @@ from threadpoolctl import threadpool_limits
 
 from chairgap.records import Result, SearchSettings
 from chairgap.run import treat
-from pipeline_helpers import SETTINGS, TABLE, lattice, molecule, treated
+from pipeline_helpers import SETTINGS, TABLES, lattice, molecule, treated
 
 OCTYL = "1 up *CCCCCCCC"
 
@@ -17,7 +17,7 @@ OCTYL = "1 up *CCCCCCCC"
 def sampled(groups_by_face: str, most_starts: int, window_kcal_mol: float = 1.0) -> Result:
     search = SearchSettings(effort="quick", most_starts=most_starts, window_kcal_mol=window_kcal_mol)
     with threadpool_limits(1):
-        return treat(molecule(groups_by_face), TABLE, replace(SETTINGS, search=search), {})
+        return treat(molecule(groups_by_face), TABLES, replace(SETTINGS, search=search), {})
 
 
 @pytest.mark.parametrize("most_starts", [40, 90])

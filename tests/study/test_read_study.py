@@ -85,6 +85,7 @@ def test_every_key_reaches_its_record(tmp_path: Path) -> None:
             atom_limit=60,
             search=SearchSettings(effort="thorough", most_starts=50, window_kcal_mol=6.5, seed=0),
         ),
+        tables=study.tables,
         requests=(
             MoleculeRequest(
                 name="isopropylcyclohexane",

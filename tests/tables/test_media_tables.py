@@ -4,7 +4,7 @@ import pytest
 
 from chairgap.errors import InputError
 from chairgap.tables.media import ELEMENTS, parse_born_radii, parse_solvents
-from chairgap.tables.shipped import find_solvent, read_born_radii, read_solvents, read_sources
+from chairgap.tables.shipped import find_medium, read_solvents, read_sources
 
 SOLVENT_HEAD = "name,names,dielectric,temperature_k,source,known,note\n"
 RADIUS_HEAD = "element,radius_angstrom,screening,source,known,note\n"
@@ -28,7 +28,7 @@ def radius_problems(*rows: str) -> list[str]:
 
 
 def test_every_row_names_a_listed_source() -> None:
-    rows = (*read_solvents(), *read_born_radii())
+    rows = (*read_solvents(), *find_medium("water").born_radii)
     assert len(read_solvents()) == 29
     assert {row.source for row in rows} <= read_sources().keys()
     for row in rows:
@@ -42,7 +42,7 @@ def test_solvents_stand_in_order_of_their_polarity() -> None:
 
 
 def test_every_element_of_the_force_field_has_a_radius() -> None:
-    assert tuple(row.element for row in read_born_radii()) == ELEMENTS
+    assert tuple(row.element for row in find_medium("water").born_radii) == ELEMENTS
 
 
 @pytest.mark.parametrize(
@@ -50,18 +50,19 @@ def test_every_element_of_the_force_field_has_a_radius() -> None:
     [("water", "water"), (" Water ", "water"), ("thf", "tetrahydrofuran"), ("CCl4", "tetrachloromethane")],
 )
 def test_a_solvent_is_found_by_any_of_its_names(asked: str, found: str) -> None:
-    assert find_solvent(asked).name == found
+    assert find_medium(asked).name == found
 
 
 def test_every_name_finds_its_own_row() -> None:
     for row in read_solvents():
         for name in (row.name, *row.names):
-            assert find_solvent(name.upper()) == row
+            found = find_medium(name.upper())
+            assert (found.name, found.dielectric) == (row.name, row.dielectric)
 
 
 def test_an_unknown_solvent_is_reported_with_the_nearest() -> None:
     with pytest.raises(InputError) as caught:
-        find_solvent("acetonitril")
+        find_medium("acetonitril")
     assert caught.value.message.startswith(
         "There is no solvent 'acetonitril' in the table. Did you mean 'acetonitrile'? Write one of: pentane, "
     )

@@ -8,7 +8,8 @@ import pytest
 
 from chairgap.errors import ChairgapError, InputError, StudyError
 from chairgap.files import system
-from chairgap.tables.shipped import read_estimate_table, table_checksums
+from chairgap.tables import shipped
+from chairgap.tables.shipped import TableReader, read_estimate_table, read_tables
 
 SMALL = "group,fragment,value_kcal_mol\nMe,*C,1.8\nhydroxyl,*O,0.9\n"
 
@@ -122,25 +123,55 @@ def sha256(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
+DATA = Path(__file__).parents[2] / "data"
+# What every run rests on besides its A-value table: sources, solvents, radii and the scorecard.
+ALWAYS = {"sources.csv", "solvents.csv", "born_radii.csv", "scorecard.csv"}
+
+
 def test_checksums_of_the_shipped_tables() -> None:
-    assert set(table_checksums()) == {"a_values.csv", "interactions.csv", "sources.csv"}
-    assert set(table_checksums("textbook")) == {
-        "textbook_values.csv",
-        "textbook_interactions.csv",
-        "sources.csv",
-    }
-    folder = Path(__file__).parents[2] / "data"
-    for name, checksum in (table_checksums() | table_checksums("textbook")).items():
-        assert checksum == sha256(folder / name)
+    assert set(read_tables().checksums) == {"a_values.csv", "interactions.csv", *ALWAYS}
+    textbook = {"textbook_values.csv", "textbook_interactions.csv"}
+    assert set(read_tables("textbook").checksums) == textbook | ALWAYS
+    for name, checksum in {**read_tables().checksums, **read_tables("textbook").checksums}.items():
+        assert checksum == sha256(DATA / name)
 
 
 def test_checksums_of_a_users_table_name_every_file_it_rests_on(course: Path) -> None:
-    found = table_checksums(str(course))
+    found = dict(read_tables(str(course)).checksums)
     assert found.pop(str(course)) == sha256(course)
-    assert found == table_checksums()
+    assert found == read_tables().checksums
     beside = course.with_name("course_interactions.csv")
     beside.write_text("kind,group_1,group_2,form,value_kcal_mol\n", encoding="utf-8")
-    assert table_checksums(str(course)) == {str(course): sha256(course), str(beside): sha256(beside)}
+    found = dict(read_tables(str(course)).checksums)
+    assert found.pop(str(course)) == sha256(course) and found.pop(str(beside)) == sha256(beside)
+    assert set(found) == ALWAYS
+
+
+def test_a_users_table_called_as_a_shipped_one_has_a_checksum_of_its_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("a_values.csv").write_text(SMALL, encoding="utf-8")
+    found = read_tables("a_values.csv").checksums
+    assert found["./a_values.csv"] == sha256(tmp_path / "a_values.csv")
+    assert found["a_values.csv"] == sha256(DATA / "a_values.csv")
+
+
+def test_a_reader_reads_each_file_once(course: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[Path] = []
+    read_bytes = shipped.read_bytes
+
+    def noted(path: Path, **given: object) -> bytes:
+        read.append(path)
+        return read_bytes(path, **given)
+
+    monkeypatch.setattr(shipped, "read_bytes", noted)
+    reader = TableReader()
+    first = reader.tables(str(course))
+    course.unlink()
+    assert reader.tables(str(course)) == first
+    assert reader.medium("water").born_radii == reader.born_radii
+    assert len(read) == len(set(read)) == 7
 
 
 # --- installed or in a source checkout -------------------------------------------------------------------

@@ -56,7 +56,7 @@ class Cluster:
             while True:
                 window = _AHEAD * max(1, sum(self._client.nthreads().values()))
                 for item in drawn:
-                    # The context goes along with each item (27 kB): spread beforehand it would be gone
+                    # What is shared goes along with each item (60 kB): spread beforehand it would be gone
                     # when the last worker that had it dies.
                     future = self._client.submit(_do, job, item, versions(), pure=False)
                     waiting[future.key] = (item, time.monotonic())
@@ -111,6 +111,6 @@ def _do(job: Job[Item, Value], item: Item, expected: str) -> Value | _OtherVersi
     with Path(os.devnull).open("w") as nowhere, threadpool_limits(1):
         faulthandler.dump_traceback_later(job.time_s, exit=True, file=nowhere)
         try:
-            return job.work(job.context, item)
+            return job.work(job.shared, item)
         finally:
             faulthandler.cancel_dump_traceback_later()

@@ -1,9 +1,10 @@
 """What a task is called: a checksum of everything its result depends on.
 
 That is the ring, the names its groups have in the study's table (the chairs are named by them; no A-value
-enters a computation), the settings of search and surface, the shipped files a surface rests on, and the
-versions of the program, of its source and of the libraries that compute. Title, thresholds and A-values are
-not in it: after a change of these nothing is computed again, only the verdicts and reasons are made anew.
+enters a computation), the settings of search and surface, among them what the tables say of its media, and
+the versions of the program, of its source and of the libraries that compute. Title, thresholds, A-values and
+the scorecard are not in it: after a change of these nothing is computed again, only the verdicts and reasons
+are made anew.
 """
 
 import hashlib
@@ -17,7 +18,6 @@ from chairgap.model.reference_compounds import needed_parts
 from chairgap.molecule.build import writing_of
 from chairgap.molecule.substituents import group_name, groups_by_face_text
 from chairgap.records import EstimateTable, Molecule, MoleculeRequest, Planned, Ring, Settings, Task
-from chairgap.tables.shipped import computation_checksums
 
 _LIBRARIES = ("chairgap", "numpy", "scipy", "rdkit", "openmm", "tblite")
 
@@ -69,9 +69,8 @@ def _computing(settings: Settings, *, media: bool) -> tuple[object, ...]:
 
 @cache
 def versions() -> str:
-    """A checksum of the program's source and shipped files, and of the versions of what computes."""
+    """A checksum of the program's source, and of the versions of what computes."""
     found: list[object] = [(name, _version(name)) for name in _LIBRARIES]
-    found.append(sorted(computation_checksums().items()))
     package = Path(__file__).resolve().parents[1]
     found += [
         (str(path.relative_to(package)), hashlib.sha256(path.read_bytes()).hexdigest())

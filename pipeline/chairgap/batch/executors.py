@@ -9,9 +9,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Generic, Protocol, TypeVar
 
-from threadpoolctl import threadpool_limits
-
-from chairgap.records import Context, Lost
+from chairgap.minimise.threads import one_native_thread
+from chairgap.records import Lost, Study
 
 Item = TypeVar("Item")
 Value = TypeVar("Value")
@@ -19,11 +18,11 @@ Value = TypeVar("Value")
 
 @dataclass(frozen=True, kw_only=True)
 class Job(Generic[Item, Value]):
-    """What is done with every item: a module-level function work(context, item) -> value, which may take
-    time_s on the clock for each."""
+    """What is done with every item: a module-level function work(shared, item) -> value, which may take
+    time_s on the clock for each; `shared` is the study without its molecules (`Study.shared`)."""
 
-    work: Callable[[Context, Item], Value]
-    context: Context
+    work: Callable[[Study, Item], Value]
+    shared: Study
     time_s: float
 
 
@@ -42,10 +41,9 @@ class InProcess:
 
     def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
         """See `Executor.run`."""
-        # Matrices are small here: more BLAS threads only cost time, and make sums depend on their number.
-        with threadpool_limits(1):
+        with one_native_thread():
             for item in items:
-                yield item, job.work(job.context, item)
+                yield item, job.work(job.shared, item)
 
     def close(self) -> None:
         """Nothing to give back."""

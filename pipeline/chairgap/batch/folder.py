@@ -1,12 +1,12 @@
 """The store of a study in its output folder, and the lock that lets one run at a time work there."""
 
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from chairgap.batch.store import STORE, Store, is_ours, open_store
+from chairgap.batch.store import NOTHING, STORE, Counts, Store, is_ours, open_store
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import reason
 
@@ -61,6 +61,15 @@ def _locked(folder: Path) -> Iterator[None]:
         if made:
             with suppress(OSError):  # not when anything is in it
                 folder.rmdir()
+
+
+def counts_in(folder: Path) -> Counts:
+    """How far the store of a folder is; nothing where none can be read."""
+    try:
+        with closing(open_store(folder / STORE, read_only=True)) as store:
+            return store.counts()
+    except ChairgapError:
+        return NOTHING
 
 
 def is_running(folder: Path) -> bool:

@@ -1,4 +1,5 @@
-"""The work that executors do: functions of a context and an item, each called in some process."""
+"""The work that executors do: functions of what a study's molecules share and of an item, each
+called in some process."""
 
 import time
 
@@ -10,32 +11,30 @@ from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.molecule.build import build_molecules, build_written
 from chairgap.records import (
     Computed,
-    Context,
     MoleculeRequest,
     NotPlanned,
     Outcome,
     Planned,
     Record,
     Refusal,
+    Study,
     Task,
 )
 from chairgap.study_output.pieces import Pieces, pieces_of
 
 
-def plan_requests(
-    context: Context, requests: tuple[MoleculeRequest, ...]
-) -> tuple[Planned | NotPlanned, ...]:
+def plan_requests(shared: Study, requests: tuple[MoleculeRequest, ...]) -> tuple[Planned | NotPlanned, ...]:
     """What each request asks for: its molecules, or the reason why there is none."""
-    return tuple(entry for request in requests for entry in _plan(context, request))
+    return tuple(entry for request in requests for entry in _plan(shared, request))
 
 
-def _plan(context: Context, request: MoleculeRequest) -> tuple[Planned | NotPlanned, ...]:
-    settings = context.study.settings
+def _plan(shared: Study, request: MoleculeRequest) -> tuple[Planned | NotPlanned, ...]:
+    settings, table = shared.settings, shared.tables.estimate
     try:
         molecules = build_molecules(
-            request, context.table, force_field=settings.force_field, atom_limit=settings.atom_limit
+            request, table, force_field=settings.force_field, atom_limit=settings.atom_limit
         )
-        return tuple(planned(molecule, context.table, settings) for molecule in molecules)
+        return tuple(planned(molecule, table, settings) for molecule in molecules)
     except MoleculeError as error:
         refusal = Refusal(name=request.name, message=error.message, place=error.place)
         return (NotPlanned(status="refused", refusal=refusal),)
@@ -44,11 +43,11 @@ def _plan(context: Context, request: MoleculeRequest) -> tuple[Planned | NotPlan
         return (NotPlanned(status="failed", refusal=refusal),)
 
 
-def compute_task(context: Context, task: Task) -> Record:
+def compute_task(shared: Study, task: Task) -> Record:
     """The ring of a task through the model."""
-    began, settings, atoms = time.process_time(), context.study.settings, 0
+    began, settings, atoms = time.process_time(), shared.settings, 0
     try:
-        molecule = build_written(task.ring, context.table, force_field=settings.force_field)
+        molecule = build_written(task.ring, shared.tables.estimate, force_field=settings.force_field)
         atoms = len(molecule.topology.symbols)
         searched = search(molecule, settings)
         computation = on_surface(searched, settings)
@@ -65,12 +64,11 @@ def compute_task(context: Context, task: Task) -> Record:
     return Record(state="done", content=content, seconds=time.process_time() - began, atoms=atoms)
 
 
-def write_up(context: Context, item: tuple[int, WriteUp]) -> Pieces:
+def write_up(shared: Study, item: tuple[int, WriteUp]) -> Pieces:
     """What the files say of some molecules; the number gives the order and is not used."""
     _, wanted = item
     results = tuple(
-        result_of(planned, content, wanted.parts.__getitem__, context)
-        for planned, content in wanted.molecules
+        result_of(planned, content, wanted.parts.__getitem__, shared) for planned, content in wanted.molecules
     )
-    part = Outcome(study=context.study, table=context.table, results=results, refused=(), failed=())
+    part = Outcome(study=shared, results=results, refused=(), failed=())
     return pieces_of(part, wanted.wanted)

@@ -21,7 +21,7 @@ from pebble import ProcessExpired, ProcessPool
 from threadpoolctl import threadpool_limits
 
 from chairgap.batch.executors import Item, Job, Value
-from chairgap.records import Context, Lost
+from chairgap.records import Lost, Study
 
 # A worker is replaced after so much work: what native libraries lose in memory does not add up.
 _WORK_PER_PROCESS = 500
@@ -29,7 +29,7 @@ _AHEAD = 3
 _LOOK_EVERY_S = 0.25
 _MEGABYTE = 1_000_000
 
-_shared: dict[str, Context] = {}
+_shared: dict[str, Study] = {}
 
 
 class Pool:
@@ -42,9 +42,9 @@ class Pool:
         self._pool: ProcessPool | None = None
 
     def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
-        """See `chairgap.batch.executors.Executor.run`. The processes are begun with the context of the first
-        call, which is that of all."""
-        pool = self._pool = self._pool or self._begun(job.context)
+        """See `chairgap.batch.executors.Executor.run`. The processes are begun with what is shared in the
+        first job, which is the same in all."""
+        pool = self._pool = self._pool or self._begun(job.shared)
         waiting: dict[Future[Value], tuple[Item, float]] = {}
         drawn = iter(items)
         try:
@@ -70,13 +70,13 @@ class Pool:
             self._pool.stop()  # type: ignore[no-untyped-call]
             self._pool.join()
 
-    def _begun(self, context: Context) -> ProcessPool:
+    def _begun(self, shared: Study) -> ProcessPool:
         threading.Thread(target=self._watch, daemon=True).start()
         return ProcessPool(
             max_workers=self._workers,
             max_tasks=_WORK_PER_PROCESS,
             initializer=_begin,
-            initargs=(context,),
+            initargs=(shared,),
             context=_start_method(),
         )
 
@@ -157,11 +157,11 @@ def _without_ctrl_c() -> Iterator[None]:
         signal.signal(signal.SIGINT, before)
 
 
-def _begin(context: Context) -> None:
+def _begin(shared: Study) -> None:
     """In a new worker: one native thread, no answer to Ctrl-C (the program stops it), no life of its own."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threadpool_limits(1)
-    _shared["context"] = context
+    _shared["study"] = shared
     threading.Thread(target=_end_with_program, daemon=True).start()
 
 
@@ -172,5 +172,5 @@ def _end_with_program() -> None:
         os._exit(1)
 
 
-def _do(work: Callable[[Context, Item], Value], item: Item) -> Value:
-    return work(_shared["context"], item)
+def _do(work: Callable[[Study, Item], Value], item: Item) -> Value:
+    return work(_shared["study"], item)

@@ -9,7 +9,7 @@ from chairgap.batch.codec import unpacked
 from chairgap.batch.store import STORE, Store, damaged
 from chairgap.model.assessment import assess
 from chairgap.model.reference_compounds import Part
-from chairgap.records import Computed, Context, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
+from chairgap.records import Computed, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
 from chairgap.study_output.pieces import OutputOptions
 
 # Molecules written up by one piece of work.
@@ -30,7 +30,7 @@ class WriteUp:
 
 
 def result_of(
-    planned: Planned, content: bytes, part_of: Callable[[str], Part | None], context: Context
+    planned: Planned, content: bytes, part_of: Callable[[str], Part | None], shared: Study
 ) -> Result:
     """The result of a molecule from what its task left in the store, and its parts by checksum.
 
@@ -45,8 +45,8 @@ def result_of(
         replace(computed.computation, molecule=molecule),
         computed.media,
         parts.__getitem__,
-        context.table,
-        context.study.settings,
+        shared.tables,
+        shared.settings,
     )
 
 
@@ -60,8 +60,8 @@ def _computed(content: bytes) -> Computed:
 class Results(Sequence[Result]):
     """The results of a study as a sequence that reads each from the store when it is asked for."""
 
-    def __init__(self, store: Store, context: Context):
-        self._store, self._context = store, context
+    def __init__(self, store: Store, shared: Study):
+        self._store, self.shared = store, shared
         self._positions = store.positions_done()
         # Only so many: parts may be more than molecules.
         self._part = lru_cache(_PARTS_HELD)(self._read_part)
@@ -90,7 +90,7 @@ class Results(Sequence[Result]):
 
     def _read(self, position: int) -> Result:
         planned, content = self._packed(position)
-        return result_of(planned, content, self._part, self._context)
+        return result_of(planned, content, self._part, self.shared)
 
     def _packed(self, position: int) -> tuple[Planned, bytes]:
         entry = self._store.entry(position)
@@ -105,10 +105,10 @@ class Results(Sequence[Result]):
         return found.chairs, found.gaps
 
 
-def outcome_of(study: Study, store: Store, context: Context) -> Outcome:
+def outcome_of(study: Study, store: Store) -> Outcome:
     """The study as the store has it; a small one is held in memory, of a large one results are read when they
     are looked at. Molecules of the study that could not be read at all come before those of the store."""
-    results = Results(store, context)
+    results = Results(store, study.shared)
     refused: list[Refusal] = list(study.refused)
     failed: list[Refusal] = []
     for entry in store.not_done():
@@ -118,7 +118,6 @@ def outcome_of(study: Study, store: Store, context: Context) -> Outcome:
             failed.append(_failure(entry.molecule, entry.record))
     return Outcome(
         study=study,
-        table=context.table,
         results=tuple(results) if len(results) <= _HELD else results,
         refused=tuple(refused),
         failed=tuple(failed),

@@ -14,7 +14,6 @@ from chairgap.records import (
     COMPUTING,
     READING,
     WRITING,
-    Context,
     Lost,
     MoleculeRequest,
     NotPlanned,
@@ -34,17 +33,17 @@ _TOGETHER = 25
 _PLAN = "plan"
 
 
-def plan(study: Study, context: Context, store: Store, executor: Executor, progress: Progress) -> None:
+def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> None:
     """Read every molecule of the study into the store, unless the store has just this plan already. A plan of
     which a piece was lost is made again by the next run."""
-    key = plan_key(study.requests, context.table, study.settings)
+    key = plan_key(study.requests, study.tables.estimate, study.settings)
     if store.noted(_PLAN) == key:
         return
     store.note(_PLAN, "")
     store.begin_plan()
     done, total, whole = 0, len(study.requests), True
     chunks: Iterable[Requests] = enumerate(_chunks(study.requests))
-    job = Job(work=_plan, context=context, time_s=study.settings.limits.time_s)
+    job = Job(work=_plan, shared=study.shared, time_s=study.settings.limits.time_s)
     progress(RunState(stage=READING, done=0, total=total))
     finished = executor.run(job, chunks)
     for (_, requests), found in in_order(finished):
@@ -59,8 +58,8 @@ def plan(study: Study, context: Context, store: Store, executor: Executor, progr
         store.note(_PLAN, key)
 
 
-def _plan(context: Context, item: Requests) -> tuple[Planned | NotPlanned, ...]:
-    return plan_requests(context, item[1])
+def _plan(shared: Study, item: Requests) -> tuple[Planned | NotPlanned, ...]:
+    return plan_requests(shared, item[1])
 
 
 def _one_by_one(
@@ -81,13 +80,13 @@ def _one_by_one(
             yield from found
 
 
-def compute(context: Context, store: Store, executor: Executor, progress: Progress) -> None:
+def compute(study: Study, store: Store, executor: Executor, progress: Progress) -> None:
     """Compute every task that has no result yet; each is kept as soon as it is there."""
     counts = store.counts()
     kept, failed = counts.done + counts.failed, counts.failed
     done = kept
     progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
-    job = Job(work=compute_task, context=context, time_s=context.study.settings.limits.time_s)
+    job = Job(work=compute_task, shared=study.shared, time_s=study.settings.limits.time_s)
     for task, found in executor.run(job, store.todo()):
         record = (
             Record(state="lost", message=found.message, seconds=found.seconds)
@@ -100,14 +99,14 @@ def compute(context: Context, store: Store, executor: Executor, progress: Progre
 
 
 def written_up(
-    results: Results, context: Context, executor: Executor, progress: Progress, wanted: OutputOptions
+    results: Results, executor: Executor, progress: Progress, wanted: OutputOptions
 ) -> Iterator[Pieces]:
     """What the files say of the results, in order, made by the executor. Raises EngineError when a piece of
     this work is lost."""
     total, done = len(results), 0
     progress(RunState(stage=WRITING, done=0, total=total))
     items = enumerate(results.write_ups(wanted))
-    job = Job(work=write_up, context=context, time_s=context.study.settings.limits.time_s)
+    job = Job(work=write_up, shared=results.shared, time_s=results.shared.settings.limits.time_s)
     finished = executor.run(job, items)
     for (_, work), found in in_order(finished):
         if isinstance(found, Lost):

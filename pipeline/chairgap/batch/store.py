@@ -66,6 +66,9 @@ class Counts:
         return self.tasks - self.done - self.failed
 
 
+NOTHING = Counts(tasks=0, done=0, failed=0, lost=0, molecules=0, finished=0)
+
+
 class Store:
     """An open store; made by `open_store`. Methods raise ChairgapError when the file does not let them."""
 

@@ -1,31 +1,23 @@
 """The command of the ring flip: `chairgap flip`."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import chain, count
 from pathlib import Path
 from typing import Annotated
 
 import typer
-from threadpoolctl import threadpool_limits
 
+from chairgap.cli.terminal import written_line
 from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.files import OutputFolder, check_output
 from chairgap.flip.report.dynamics import dynamics_lines
 from chairgap.flip.report.text import CAVEATS, rate_lines, search_sentence
-from chairgap.flip.report.write import FILES, FlipResults, write_flip
+from chairgap.flip.report.write import write_flip
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
-from chairgap.records import Flip, Molecule, Settings, Study
-from chairgap.report.terminal import written_line
+from chairgap.flip.study import FlipOptions, check_options, flip_of, molecules_to_flip, outputs_for
+from chairgap.records import Flip, Settings, Study
 from chairgap.report.words import CAUTIONS
-from chairgap.run import build_all
 from chairgap.study.reading import read_study
 from chairgap.study.typed import study_as_typed
-from chairgap.tables.shipped import read_estimate_table
 from chairgap.text import one_line
-
-_RUNS = 3
 
 
 def flip(  # noqa: PLR0913 - one parameter for each option
@@ -58,91 +50,33 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     study = _study(what, temperature)
     if not study.settings.medium.is_gas or study.settings.quantum_method != "none":
         typer.echo("Note: a flip is computed with the force field in the gas phase.", err=True)
-    molecules, failed = _molecules(study, only)
-    options = _FlipOptions(
+    options = FlipOptions(
         step_deg=step,
         dynamics=dynamics,
         free_energy=free_energy,
         dynamics_temperature_k=dynamics_temperature,
         seed=seed,
     )
-    for option, steps, least in (
-        ("--dynamics", dynamics, LEAST_STEPS),
-        ("--free-energy", free_energy, 2 * LEAST_STEPS),
-    ):
-        if 0 < steps < least:
-            raise InputError(
-                f"{steps} steps are too few for a mean; give {least} or more, or leave the option out.",
-                place=Place(file="command line", field=option),
-            )
-    if (dynamics or free_energy) and study.settings.force_field == "UFF":
-        raise InputError(
-            "OpenMM, which runs the dynamics, has no UFF; choose MMFF94 in the study.",
-            place=Place(file="command line", field="--dynamics"),
-        )
-    names = folder_names([molecule.name for molecule in molecules])
-    outputs = [
-        OutputFolder(
-            path=output / name if len(molecules) > 1 else output, command="flip", inputs=study.inputs
-        )
-        for name in names
-    ]
-    for place in outputs:
-        check_output(place, FILES)
-    for molecule, place in zip(molecules, outputs, strict=True):
+    check_options(options, study.settings)
+    asked = molecules_to_flip(study, only)
+    for item in asked.refused:
+        typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
+    outputs, failed = outputs_for(asked, study, output), 0
+    for molecule, place in zip(asked.molecules, outputs, strict=True):
         try:
-            _one(molecule, study.settings, options, place)
+            results = flip_of(molecule, study.settings, options)
+            paths = write_flip(results, study.settings.force_field, place)
         except ChairgapError as error:
             failed += 1
             typer.echo(f"! failed: {one_line(molecule.name)}: {error}", err=True)
+            continue
+        moved = dynamics_lines(results.dynamics) if results.dynamics else ()
+        for line in (*_lines(results.flip, study.settings), *moved, written_line(paths), ""):
+            typer.echo(line)
     for line in (*CAVEATS, *CAUTIONS[:3]):
         typer.echo(line)
-    if failed:
-        raise typer.Exit(1 if failed < len(molecules) else 3)
-
-
-@dataclass(frozen=True, kw_only=True)
-class _FlipOptions:
-    """What is computed besides the path; 0 steps: none of it."""
-
-    step_deg: float
-    dynamics: int
-    free_energy: int
-    dynamics_temperature_k: float
-    seed: int
-
-
-def _one(molecule: Molecule, settings: Settings, options: _FlipOptions, output: OutputFolder) -> None:
-    # Here and not above: half of every start would be spent on their libraries. Before the limit, which
-    # holds for the libraries that are there already.
-    from chairgap.flip.dynamics import run_dynamics, theta_profile
-    from chairgap.flip.frames import path_frames
-    from chairgap.flip.recipe import compute_flip
-    from chairgap.flip.sphere import sphere_map
-
-    at_k, seed = options.dynamics_temperature_k, options.seed
-    with threadpool_limits(1):
-        found, ground = compute_flip(molecule, settings)
-        results = FlipResults(
-            flip=found,
-            frames=path_frames(found, ground),
-            points=sphere_map(found, ground, options.step_deg),
-            dynamics=run_dynamics(found, settings, temperature_k=at_k, steps=options.dynamics, seed=seed)
-            if options.dynamics
-            else None,
-            profile=theta_profile(
-                found, settings, temperature_k=at_k, steps=options.free_energy, runs=_RUNS, seed=seed
-            )
-            if options.free_energy
-            else None,
-        )
-    paths = write_flip(results, settings.force_field, output)
-    for line in _lines(found, settings):
-        typer.echo(line)
-    for line in dynamics_lines(results.dynamics) if results.dynamics else ():
-        typer.echo(line)
-    typer.echo(written_line(paths))
-    typer.echo("")
+    if failed or asked.refused:
+        raise typer.Exit(1 if failed < len(asked.molecules) else 3)
 
 
 def _lines(found: Flip, settings: Settings) -> list[str]:
@@ -169,34 +103,3 @@ def _study(what: list[str], temperature: float | None) -> Study:
         return read_study(Path(text))
     conditions = {} if temperature is None else {"temperature_k": temperature}
     return study_as_typed(text, settings={"conditions": conditions})
-
-
-def _molecules(study: Study, only: str) -> tuple[list[Molecule], int]:
-    table = read_estimate_table(study.settings.a_value_table)
-    molecules, refused = build_all(study, table)
-    for item in (*study.refused, *refused):
-        typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
-    chosen = [item for item in molecules if not only or item.name == only]
-    if not molecules:
-        raise InputError("No molecule can be treated; correct the refused ones above.")
-    if not chosen:
-        known = ", ".join(repr(item.name) for item in molecules)
-        raise InputError(
-            f"There is no molecule '{only}'; there are: {known}.",
-            place=Place(file="command line", field="--only"),
-        )
-    return chosen, len(refused) + len(study.refused)
-
-
-def folder_names(names: Sequence[str]) -> list[str]:
-    """The names of molecules as names of folders: letters, digits and hyphens; where two come out alike but
-    for capitals, the later one with a number."""
-    taken: set[str] = set()
-    folders = []
-    for name in names:
-        kept = "".join(letter if letter.isalnum() else "-" for letter in name)
-        plain = "-".join(part for part in kept.split("-") if part) or "molecule"
-        numbered = chain((plain,), (f"{plain}-{number}" for number in count(2)))
-        folders.append(next(folder for folder in numbered if folder.casefold() not in taken))
-        taken.add(folders[-1].casefold())
-    return folders

@@ -5,14 +5,14 @@ from typing import Annotated
 
 import typer
 
-from chairgap.cli.running import RunOptions, exit_code, ran_in_folder
-from chairgap.errors import InputError, Place
-from chairgap.files import OutputFolder, check_output, write_files
+from chairgap.cli.bar import progress_bar
+from chairgap.cli.running import exit_code, show_notes, stopped_with_words
+from chairgap.cli.terminal import written_line
 from chairgap.handout.choosing import LETTERS
-from chairgap.handout.make import PAPERS, HandoutOptions, make_handout, possible_names
-from chairgap.report.terminal import written_line
+from chairgap.handout.make import PAPERS, HandoutOptions
+from chairgap.handout.study import MOST_QUESTIONS, checked_options, write_handout_of
+from chairgap.running import RunOptions
 from chairgap.study.reading import read_study
-from chairgap.text import did_you_mean
 
 
 def handout(  # noqa: PLR0913 - one parameter for each option
@@ -25,7 +25,9 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     questions: Annotated[
         int | None,
         typer.Option(
-            min=1, max=30, help="Questions in each version. Default: 5, or fewer if the study has fewer."
+            min=1,
+            max=MOST_QUESTIONS,
+            help="Questions in each version. Default: 5, or fewer if the study has fewer.",
         ),
     ] = None,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the choice and order of questions.")] = 1,
@@ -45,29 +47,15 @@ def handout(  # noqa: PLR0913 - one parameter for each option
         questions=questions,
         seed=seed,
         large_print=large_print,
-        paper=_paper(paper),
+        paper=paper,
         pdf=pdf,
     )
-    study = read_study(file)
-    folder = Path(study.settings.output)
-    home = OutputFolder(path=output or folder / "handout", command="handout", inputs=study.inputs)
-    check_output(home, possible_names(versions))
-    with ran_in_folder(study, folder, RunOptions()) as ran:
-        made = make_handout(ran.outcome, requested)
-        code = exit_code(ran.outcome)
-    paths = [path for path in write_files(home, made.contents) if path.parent == home.path]
-    for remark in made.remarks:
-        typer.echo(f"Note: {remark}", err=True)
-    typer.echo(written_line(ran.paths))
-    typer.echo(written_line(paths))
+    requested, study = checked_options(requested), read_study(file)
+    show_notes(study.notes)
+    with stopped_with_words(Path(study.settings.output)), progress_bar() as progress:
+        made = write_handout_of(study, output, requested, RunOptions(), progress)
+    show_notes((*made.run.notes, *made.remarks))
+    typer.echo(written_line(made.run.paths))
+    typer.echo(written_line(made.paths))
     typer.echo("Read the key before a class sees the questions. A person decides a grade.")
-    raise typer.Exit(code)
-
-
-def _paper(named: str) -> str:
-    by_small_letters = {paper.casefold(): paper for paper in PAPERS}
-    found = by_small_letters.get(named.strip().casefold())
-    if found is None:
-        message = f"There is no paper '{named}'.{did_you_mean(named, PAPERS)} Write A4 or Letter."
-        raise InputError(message, place=Place(file="command line", field="--paper"), value=named)
-    return found
+    raise typer.Exit(exit_code(made.run.outcome))

@@ -1,45 +1,32 @@
 """The commands of the answer-key check."""
 
-from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 import typer
+from rich.box import SIMPLE_HEAD
 from rich.console import Console
+from rich.table import Table
+from rich.text import Text
 
-from chairgap.answer_key.files.checking import (
-    CHECK_FILE,
-    KEY_CHECK,
-    SEVERITY,
-    SOLUTIONS_FILE,
-    CheckedKey,
-    check_sheet,
-    files_read,
-    solutions_text,
-    summary_table,
+from chairgap.answer_key.files.checking import SEVERITY, CheckedKey, check_sheet
+from chairgap.answer_key.files.students import mark_folder
+from chairgap.answer_key.files.written import (
+    CORRECTED_FILE,
+    opened_for_check,
+    opened_for_questions,
+    opened_for_students,
+    write_checked_key,
+    write_marks,
+    write_questions,
+    write_template,
 )
-from chairgap.answer_key.files.facts import FactsLookup
-from chairgap.answer_key.files.qti import package
-from chairgap.answer_key.files.questions import QUESTIONS, questions
-from chairgap.answer_key.files.read_key import KeySheet, read_key
-from chairgap.answer_key.files.students import (
-    CLAIMS,
-    FILES,
-    PER_CLAIM,
-    SUMMARY,
-    mark_folder,
-    sheets_in,
-)
+from chairgap.cli.terminal import written_line
 from chairgap.errors import Place
-from chairgap.files import OutputFolder, check_output, write_files
-from chairgap.records import Settings
-from chairgap.report.terminal import written_line
-from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
 from chairgap.text import one_line, readable
 
 _WIDTH = 120
-ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
-QUESTIONS_FILE, QTI_FILE = "questions.csv", "questions_qti21.zip"
+_MARKS = {"ERROR": "x", "REVIEW": "?", "CONVENTION": "~", "RIGHT": "+"}
 
 app = typer.Typer(
     add_completion=False,
@@ -65,27 +52,13 @@ def check(
 ) -> None:
     """Say of each claim whether it is right, right under another convention, doubtful or wrong, and why."""
     del debug
-    # Here and not above: openpyxl is as slow to load as all the rest.
-    from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv
-
-    sheet = read_key(file)
-    place = _place(sheet, file, output, "check")
-    check_output(place, (CHECK_FILE, SOLUTIONS_FILE, ANNOTATED_FILE, CORRECTED_FILE))
-    settings = Settings(title=file.name, output="") if compute else None
-    checked = check_sheet(sheet, file, settings=settings)
+    key = opened_for_check(file, output or Path("reports") / f"{file.stem}-check")
+    checked = check_sheet(key.sheet, file, compute=compute)
     _show(checked)
-    contents = {
-        CHECK_FILE: KEY_CHECK.csv_text(checked).encode(),
-        SOLUTIONS_FILE: solutions_text(checked, file.name).encode(),
-        ANNOTATED_FILE: book_bytes(annotated(checked, file)),
-    }
-    text, changed = corrected_csv(checked, file)
-    if changed:
-        contents[CORRECTED_FILE] = text.encode()
-    paths = write_files(place, contents)
-    if changed:
-        typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
-    typer.echo(written_line(paths))
+    written = write_checked_key(key, checked)
+    if written.changed:
+        typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(written.changed)}")
+    typer.echo(written_line(written.paths))
     typer.echo("A person decides a grade; this check only shows the basis of the numbers.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
@@ -99,14 +72,11 @@ def students(
 ) -> None:
     """Mark a folder of student sheets by a key: right, wrong, another convention, or carried forward."""
     del debug
-    place = _place(read_key(file), file, output, "students", sheets_in(folder))
-    check_output(place, FILES)
+    key = opened_for_students(file, folder, output or Path("reports") / f"{file.stem}-students")
     marked = mark_folder(file, folder)
     for error in marked.problems:
         typer.echo(f"! {error}")
-    tables = (CLAIMS, SUMMARY, PER_CLAIM)
-    texts = (table.csv_text(marked.marks).encode() for table in tables)
-    paths = write_files(place, dict(zip(FILES, texts, strict=True)))
+    paths = write_marks(key, marked)
     typer.echo(written_line(paths))
     typer.echo("Points are those of the key. A person decides a grade.")
     raise typer.Exit(1 if marked.problems else 0)
@@ -120,16 +90,9 @@ def export(
 ) -> None:
     """Write the items of a key for question banks: QTI 2.1 and CSV; wrong claims are left out."""
     del debug
-    sheet = read_key(file)
-    place = _place(sheet, file, output, "questions")
-    check_output(place, (QUESTIONS_FILE, QTI_FILE))
-    checked = check_sheet(sheet, file)
-    asked = questions(checked, file)
-    contents = {
-        QUESTIONS_FILE: QUESTIONS.csv_text(asked.questions).encode(),
-        QTI_FILE: package(asked.questions),
-    }
-    paths = write_files(place, contents)
+    key = opened_for_questions(file, output or Path("reports") / f"{file.stem}-questions")
+    checked = check_sheet(key.sheet, file)
+    asked, paths = write_questions(key, checked)
     for claim, reason in asked.left_out:
         typer.echo(f"Left out: {claim.cell} (item {one_line(claim.item)}), {reason.rstrip('.')}.")
     typer.echo(f"{written_line(paths)} ({len(asked.questions)} questions)")
@@ -145,33 +108,15 @@ def make_template(
 ) -> None:
     """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
     del debug
-    from chairgap.answer_key.files.books import book_bytes, template
-
-    other = "name another one with --file"
-    place = OutputFolder(path=file.parent, command="key template", advice=other, once=other)
-    check_output(place, (file.name,))
-    desk = FactsLookup(read_estimate_table(SHIPPED_TABLES[0]), place=Place(file="command line"))
-    book = template([(text, desk.facts_of(text)) for text in molecules])
-    write_files(place, {file.name: book_bytes(book)})
+    write_template(molecules, file, Place(file="command line"), "name another one with --file")
     shown = readable(str(file))
     typer.echo(f"Written: {shown}. Fill in the column 'claimed', then: chairgap key check {shown}")
-
-
-def _place(
-    sheet: KeySheet, file: Path, output: Path | None, kind: str, others: Sequence[Path] = ()
-) -> OutputFolder:
-    """Where the files of a command go that reads a key, its tables, and others."""
-    return OutputFolder(
-        path=output or Path("reports") / f"{file.stem}-{kind}",
-        command=f"key {kind}",
-        inputs=(*files_read(sheet, file), *others),
-    )
 
 
 def _show(checked: CheckedKey) -> None:
     console = Console(width=None if Console().is_terminal else _WIDTH)
     if checked.count("RIGHT") < len(checked.report.findings):
-        console.print(summary_table(checked))
+        console.print(_summary_table(checked))
     for error in checked.problems:
         typer.echo(f"! not checked: {error}")
     for note in checked.sheet.notes:
@@ -181,3 +126,25 @@ def _show(checked: CheckedKey) -> None:
         f"{len(checked.report.findings)} claims: {counts['ERROR']} wrong, {counts['REVIEW']} to review, "
         f"{counts['CONVENTION']} right under another convention, {counts['RIGHT']} right."
     )
+
+
+def _summary_table(checked: CheckedKey) -> Table:
+    """What is not plainly right, worst first, with its cell."""
+    table = Table(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
+    for head in ("Cell", "Item", "Quantity", "Claimed", "Verdict", "Why"):
+        table.add_column(head, overflow="fold")
+    ordered = sorted(checked.report.findings, key=lambda finding: SEVERITY.index(finding.verdict))
+    for finding in ordered:
+        if finding.verdict == "RIGHT":
+            continue
+        slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
+        cells = (
+            str(finding.claim.cell),
+            finding.claim.item,
+            finding.claim.quantity,
+            finding.claim.claimed,
+            f"{_MARKS[finding.verdict]} {finding.verdict}",
+            f"{finding.words} {slips}".strip(),
+        )
+        table.add_row(*(Text(one_line(cell)) for cell in cells))
+    return table

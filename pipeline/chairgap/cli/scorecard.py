@@ -10,16 +10,15 @@ import typer
 
 from chairgap.batch.pool import Pool, default_workers
 from chairgap.cli.bar import progress_bar
+from chairgap.cli.terminal import written_line
 from chairgap.errors import InputError, Place
 from chairgap.estimate.groups import needed_row
 from chairgap.files import OutputFolder, check_output
 from chairgap.records import Limits, QuantumMethod, Settings
 from chairgap.report.model_scores import model_scores
-from chairgap.report.terminal import written_line
 from chairgap.scorecard.compute import run_scorecard
 from chairgap.scorecard.write import FILES, write_scorecard
-from chairgap.study.reading import find_medium
-from chairgap.tables.shipped import read_estimate_table, table_files
+from chairgap.tables.shipped import find_medium, read_tables, table_files
 
 _SHOWN = (
     "mean absolute error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
@@ -43,9 +42,10 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
     """Score the energy models: every tabulated group alone on the ring, computed against its A-value."""
-    read = read_estimate_table(table)
+    read = read_tables(table)
     models = scored_models(solvent, temperature, _known_method(quantum_method))
-    groups = [needed_row(read, name) for name in group or ()] or list(read.a_values)
+    estimate = read.estimate
+    groups = [needed_row(estimate, name) for name in group or ()] or list(estimate.a_values)
     output = OutputFolder(
         path=folder,
         command="scorecard",

@@ -34,12 +34,13 @@ def study(  # noqa: PLR0913 - one parameter for each option
     debug: Debug = False,
 ) -> None:
     """Run a study file: compare estimate and force field for all its molecules, and write the tables."""
-    from chairgap.cli.running import RunOptions, run_in_folder
+    from chairgap.cli.running import run_in_folder
+    from chairgap.running import RunOptions
     from chairgap.study.reading import read_study
 
     read = read_study(file)
-    how = RunOptions(workers=workers, cluster=cluster, fresh=not resume, quiet=quiet)
-    run_in_folder(read, output or Path(read.settings.output), how)
+    options = RunOptions(workers=workers, cluster=cluster, fresh=not resume)
+    run_in_folder(read, output or Path(read.settings.output), options, quiet=quiet)
 
 
 def molecule(  # noqa: PLR0913 - one parameter for each option
@@ -92,7 +93,8 @@ def demo(
     debug: Debug = False,
 ) -> None:
     """Copy the demo study here and run it: a first look at everything."""
-    from chairgap.cli.running import RunOptions, run_in_folder
+    from chairgap.cli.running import run_in_folder
+    from chairgap.running import RunOptions
 
     read = _copy_demo(folder)
     shown = readable(read.file)

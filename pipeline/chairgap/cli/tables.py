@@ -6,8 +6,8 @@ import typer
 
 from chairgap.cli.options import Debug
 from chairgap.cli.showing import show
+from chairgap.cli.table_views import estimate_table_view, group_view, solvents_view, sources_view
 from chairgap.molecule.substituents import row_names
-from chairgap.report.table_views import estimate_table_view, group_view, solvents_view, sources_view
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table, read_solvents, read_sources
 from chairgap.text import readable
 

@@ -21,7 +21,6 @@ from chairgap.handout.pages import key_html, questions_html
 from chairgap.handout.pool import pool_of
 from chairgap.handout.sheets import sheets_of
 from chairgap.records import Outcome
-from chairgap.tables.shipped import read_sources
 
 MATCHING, HANDOUT = "matching.csv", "handout.json"
 PAPERS = ("A4", "Letter")
@@ -56,7 +55,7 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     rng = Random(wanted.seed)
     pool = pool_of(outcome, rng)
     chosen = choose(pool, outcome, questions=wanted.questions, versions=wanted.versions, rng=rng)
-    sheets = sheets_of(chosen, pool, outcome, read_sources(), wanted.seed)
+    sheets = sheets_of(chosen, pool, outcome, wanted.seed)
     asked = ChosenQuestions(chosen=chosen, outcome=outcome, seed=wanted.seed)
     texts = {MATCHING: MATCHES.csv_text(asked)}
     for sheet in sheets:

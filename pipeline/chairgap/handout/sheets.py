@@ -1,6 +1,5 @@
 """Question sheets and keys as records, with the words and pictures that every form of them shows."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from importlib.metadata import version as version_of
 from pathlib import PurePath
@@ -20,9 +19,8 @@ from chairgap.handout.pitfalls import in_words
 from chairgap.handout.pool import Pool
 from chairgap.handout.posed import Posed
 from chairgap.handout.values import Values, values_for
-from chairgap.records import Outcome, Settings, Source
-from chairgap.report.table_views import citation
-from chairgap.report.words import CAUTIONS
+from chairgap.records import Outcome, Settings
+from chairgap.report.words import CAUTIONS, citation
 from chairgap.text import one_line
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
@@ -79,11 +77,10 @@ class Sheet:
     key_origin: str
 
 
-def sheets_of(
-    chosen: Chosen, pool: Pool, outcome: Outcome, sources: Mapping[str, Source], seed: int
-) -> tuple[Sheet, ...]:
+def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[Sheet, ...]:
     """The versions of a handout."""
     settings, made_by = outcome.study.settings, f"chairgap {version_of('chairgap')}"
+    sources = outcome.study.tables.sources
     values = values_for(
         [item.posed.molecule.topology for match in chosen.matches for item in match.asked],
         outcome.table,

@@ -83,7 +83,7 @@ def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) 
         return Engines(surface=xtb_model(mol), second=None, note=phrase)
     if not medium.is_gas:
         phrase = f"minima of the gas phase minimised again in {medium.name} by OpenMM, which nothing checks"
-        return Engines(surface=solvated_model(mol, force_field, medium.dielectric), second=None, note=phrase)
+        return Engines(surface=solvated_model(mol, force_field, medium), second=None, note=phrase)
     if force_field == "UFF":
         return Engines(surface=searched, second=None, note="UFF has no second engine to check it")
     if settings.engine == "openmm":

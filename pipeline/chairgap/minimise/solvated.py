@@ -18,8 +18,7 @@ solute's potential energy plus the solvent's Gibbs energy of polarisation at the
 """
 
 import math
-from collections.abc import Sequence
-from functools import cache
+from collections.abc import Mapping, Sequence
 
 import openmm
 from rdkit.Chem import Mol
@@ -27,20 +26,20 @@ from rdkit.Chem import Mol
 from chairgap.errors import EngineError, MoleculeError
 from chairgap.minimise.mmff_terms import mmff_terms
 from chairgap.minimise.openmm_engine import OpenmmModel, context_of, openmm_system
-from chairgap.records import BornRadius, Floats, ForceField
-from chairgap.tables.shipped import read_born_radii
+from chairgap.records import BornRadius, Floats, ForceField, Medium
 from chairgap.units import ANGSTROM_PER_NM
 
 SOLUTE_DIELECTRIC = 1.0
 
 
-def solvated_model(rdmol: Mol, force_field: ForceField, dielectric: float) -> OpenmmModel:
-    """The model of a molecule with explicit hydrogens in a continuum of that relative permittivity; 1 gives
-    the gas phase.
+def solvated_model(rdmol: Mol, force_field: ForceField, medium: Medium) -> OpenmmModel:
+    """The model of a molecule with explicit hydrogens in a continuum; a relative permittivity of 1 gives the
+    gas phase.
 
     Raises the errors of `mmff_terms`, MoleculeError when an element has no radius, EngineError when the
     permittivity is below 1 or not finite.
     """
+    dielectric = medium.dielectric
     if not (math.isfinite(dielectric) and dielectric >= 1.0):
         raise EngineError(
             f"A dielectric constant of {dielectric:g} is not possible; give a finite number of at least 1.",
@@ -49,20 +48,16 @@ def solvated_model(rdmol: Mol, force_field: ForceField, dielectric: float) -> Op
         )
     terms = mmff_terms(rdmol, force_field)
     system = openmm_system(terms)
-    atoms = [_radius(atom.GetSymbol(), atom.GetIdx()) for atom in rdmol.GetAtoms()]
+    radii = {row.element: row for row in medium.born_radii}
+    atoms = [_radius(radii, atom.GetSymbol(), atom.GetIdx()) for atom in rdmol.GetAtoms()]
     system.addForce(_continuum(terms.charges_e, atoms, dielectric))
     return OpenmmModel(terms=terms, context=context_of(system))
 
 
-@cache
-def _radii() -> dict[str, BornRadius]:
-    return {row.element: row for row in read_born_radii()}
-
-
-def _radius(element: str, index: int) -> BornRadius:
-    found = _radii().get(element)
+def _radius(radii: Mapping[str, BornRadius], element: str, index: int) -> BornRadius:
+    found = radii.get(element)
     if found is None:
-        listed = ", ".join(_radii())
+        listed = ", ".join(radii)
         raise MoleculeError(
             f"{element} (atom index {index}) has no radius against a solvent (there are radii for {listed}); "
             "compute this molecule in the gas phase or leave it out.",

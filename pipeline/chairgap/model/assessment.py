@@ -17,23 +17,25 @@ from chairgap.records import (
     Settings,
     SolventPoint,
     Split,
+    Tables,
 )
-from chairgap.tables.shipped import mean_error_kcal_mol
+from chairgap.tables.scorecard import mean_error_kcal_mol
 
 
 def assess(
     computed: Computation,
     media: tuple[SolventPoint, ...],
     look_up: LookUp,
-    table: EstimateTable,
+    tables: Tables,
     settings: Settings,
 ) -> Result:
     """The result of a computed molecule; `look_up` gives its parts (`chairgap.model.reference_compounds`)."""
+    table = tables.estimate
     estimate = estimate_by_hand(computed, table)
     singles = groups_alone(computed, look_up)
     split = split_by_parts(computed, estimate, singles, look_up)
     reasons = reasons_of(computed, estimate, split, table, settings)
-    uncertainty_kcal_mol = uncertainty_of(computed, singles, table, settings)
+    uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
     return Result(
         molecule=computed.molecule,
         chairs=computed.chairs,
@@ -91,7 +93,7 @@ def reasons_of(
 def uncertainty_of(
     computed: Computation,
     singles: dict[Site, GapKinds | None],
-    table: EstimateTable,
+    tables: Tables,
     settings: Settings,
 ) -> float:
     """How far the computed gap may be off, kcal/mol, estimated from the model's error for each group
@@ -101,8 +103,7 @@ def uncertainty_of(
         for locant, ligand in computed.molecule.topology.groups
         if (kinds := singles[locant, ligand.face]) is not None
     }
-    return model_uncertainty_kcal_mol(
-        computed.chairs,
-        group_errors(table, gibbs),
-        mean_error_kcal_mol(settings.model, settings.force_field_or_quantum_method),
+    mean_kcal_mol = mean_error_kcal_mol(
+        tables.scorecard, settings.model, settings.force_field_or_quantum_method
     )
+    return model_uncertainty_kcal_mol(computed.chairs, group_errors(tables.estimate, gibbs), mean_kcal_mol)

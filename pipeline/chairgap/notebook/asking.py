@@ -7,11 +7,11 @@ from typing import Any, TypedDict, Unpack, overload
 
 import numpy as np
 
-from chairgap.cli.running import RunOptions, ran_in_folder
 from chairgap.errors import ChairgapError, EngineError, InputError, Place, StudyError
 from chairgap.notebook.results import MoleculeResult, StudyResult
-from chairgap.records import RunState, Study
+from chairgap.records import Study
 from chairgap.run import run_study as run_here
+from chairgap.running import RunOptions, ran_in_folder, silent
 from chairgap.study.reading import read_study
 from chairgap.study.typed import Origin, name_of, study_of_typed
 from chairgap.text import did_you_mean
@@ -127,7 +127,7 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
         settings=_by_section(given),
         origin=_ORIGIN,
     )
-    results = StudyResult(_outcome=run_here(study, progress=_silent))
+    results = StudyResult(_outcome=run_here(study, progress=silent))
     if several:
         return results
     if len(results) != 1:
@@ -151,14 +151,10 @@ def run_study(
         if workers:
             message = "Processes need a folder for what they compute; name one with output."
             raise InputError(message, place=Place(file="run_study()", field="workers"), value=workers)
-        outcome = run_here(asked, progress=_silent)
+        outcome = run_here(asked, progress=silent)
         return StudyResult(_outcome=replace(outcome, results=tuple(outcome.results)))
     with ran_in_folder(asked, Path(output), RunOptions(workers=workers)) as ran:
         return StudyResult(_outcome=replace(ran.outcome, results=tuple(ran.outcome.results)))
-
-
-def _silent(tick: RunState) -> None:
-    """Nobody looks on."""
 
 
 def _check_keywords(unknown: Mapping[str, object]) -> None:

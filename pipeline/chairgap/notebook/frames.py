@@ -5,9 +5,7 @@ The only module that needs pandas, which is imported when a frame is asked for.
 
 from typing import TYPE_CHECKING, Any
 
-from chairgap.records import Outcome
-from chairgap.report.columns import Kind
-from chairgap.report.study_tables import STUDY_TABLES
+from chairgap.report.columns import Kind, Row, Source, Table
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -20,10 +18,9 @@ _TYPES: dict[Kind, Any] = {
 }
 
 
-def frame_of(name: str, outcome: Outcome) -> "pd.DataFrame":
-    """The table of this name of a study: floats, nullable whole numbers, nullable booleans and text."""
+def frame_of(table: Table[Source, Row], source: Source) -> "pd.DataFrame":
+    """A table of output: floats, nullable whole numbers, nullable booleans and text."""
     import pandas as pd
 
-    table = STUDY_TABLES[name]
-    frame = pd.DataFrame(table.cells(outcome), columns=list(table.headers), dtype=object)
+    frame = pd.DataFrame(table.cells(source), columns=list(table.headers), dtype=object)
     return frame.astype({column.header: _TYPES[column.kind] for column in table.columns})

@@ -11,6 +11,7 @@ from chairgap.notebook.drawing import Drawing, drawing_of
 from chairgap.notebook.frames import frame_of
 from chairgap.notebook.pages import molecule_html, study_html
 from chairgap.records import Chair, Comparison, Estimate, Gaps, Outcome, Reason, Refusal, Result, Settings
+from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.words import estimate_words, preferred_words, short_verdict, signed
 from chairgap.text import did_you_mean
 
@@ -34,26 +35,26 @@ class _Tables:
     @property
     def conformers(self) -> "pd.DataFrame":
         """One row for each conformer, by rising potential energy; the columns of conformers.csv."""
-        return frame_of("conformers", self._outcome)
+        return frame_of(STUDY_TABLES["conformers"], self._outcome)
 
     @property
     def ledger(self) -> "pd.DataFrame":
         """One row for each term of the estimate; the columns of ledger.csv."""
-        return frame_of("ledger", self._outcome)
+        return frame_of(STUDY_TABLES["ledger"], self._outcome)
 
     @property
     def split(self) -> "pd.DataFrame":
         """The difference computed - estimate in parts that add up; the columns of split.csv."""
-        return frame_of("split", self._outcome)
+        return frame_of(STUDY_TABLES["split"], self._outcome)
 
     @property
     def temperatures(self) -> "pd.DataFrame":
         """Gap, K and populations at each temperature of the series; the columns of temperatures.csv."""
-        return frame_of("temperatures", self._outcome)
+        return frame_of(STUDY_TABLES["temperatures"], self._outcome)
 
     def to_frame(self) -> "pd.DataFrame":
         """One row for each molecule with the columns of gaps.csv; refused and failed ones come last."""
-        return frame_of("gaps", self._outcome)
+        return frame_of(STUDY_TABLES["gaps"], self._outcome)
 
 
 class MoleculeResult(_Tables):
@@ -146,6 +147,11 @@ class StudyResult(_Tables):
     def failed(self) -> tuple[Refusal, ...]:
         """Molecules that failed while they were computed."""
         return self._outcome.failed
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Remarks on settings that are allowed but look like a slip, such as a temperature in Celsius."""
+        return self._outcome.study.notes
 
     def __len__(self) -> int:
         return len(self._outcome.results)

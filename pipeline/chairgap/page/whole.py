@@ -31,7 +31,6 @@ from chairgap.report.text import (
 )
 from chairgap.report.trust import trust_part
 from chairgap.report.words import SIGN_STATEMENT, VERDICT_MARKS
-from chairgap.tables.shipped import read_scorecard
 from chairgap.text import lines_of
 
 _ROWS, _SECTIONS = "<!--rows-->", "<!--sections-->"
@@ -121,7 +120,7 @@ def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
         how_to_read=how_to_read(outcome),
         counts=counts(outcome, summary.tally),
         cautions=cautions(),
-        trust=trust_part(read_scorecard()),
+        trust=trust_part(outcome.study.tables.scorecard),
         sources=summary.sources,
         untreated=[(word, refusal, lines_of(refusal.message)) for word, refusal in untreated(outcome)],
         versions=versions(),

@@ -15,7 +15,6 @@ from chairgap.records.batch import (
     READING,
     WRITING,
     Computed,
-    Context,
     Lost,
     NotPlanned,
     Planned,
@@ -102,6 +101,7 @@ from chairgap.records.result import (
 from chairgap.records.scorecard import ScorecardRow
 from chairgap.records.series import LinearFit, SeriesPoint, SolventPoint, TemperatureSeries
 from chairgap.records.split import GapKinds, PartKind, Relation, Split, SplitPart
+from chairgap.records.tables import Tables
 from chairgap.records.types import (
     ChairLetter,
     CorrectionForm,
@@ -134,7 +134,6 @@ __all__ = [
     "Computed",
     "Conformer",
     "Contact",
-    "Context",
     "Conventions",
     "CorrectionForm",
     "Diagnosis",
@@ -210,6 +209,7 @@ __all__ = [
     "SplitPart",
     "Study",
     "SynForm",
+    "Tables",
     "Task",
     "TemperatureSeries",
     "ThetaProfile",

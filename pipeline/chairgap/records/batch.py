@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from chairgap.errors import Place
-from chairgap.records.estimate import EstimateTable
-from chairgap.records.request import Refusal, Study
+from chairgap.records.request import Refusal
 from chairgap.records.result import Computation
 from chairgap.records.series import SolventPoint
 
@@ -13,14 +12,6 @@ from chairgap.records.series import SolventPoint
 Ring = tuple[tuple[str, str], ...]
 # The stages of a run, in their order.
 READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Context:
-    """What every task of a run shares: the study without its molecules, and its A-value table."""
-
-    study: Study
-    table: EstimateTable
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,9 +1,11 @@
 """What the user asked for, and what had to be refused."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from chairgap.errors import Place
+from chairgap.records.medium import BornRadius
+from chairgap.records.tables import Tables
 from chairgap.records.types import Effort, Engine, Face, ForceField, QuantumMethod
 
 
@@ -53,10 +55,12 @@ class Limits:
 
 @dataclass(frozen=True, kw_only=True)
 class Medium:
-    """What surrounds the molecule: its name and its dielectric constant."""
+    """What surrounds the molecule: its name, its dielectric constant, and the radii of elements against it,
+    of which the gas phase needs none."""
 
     name: str
     dielectric: float
+    born_radii: tuple[BornRadius, ...] = ()
 
     @property
     def is_gas(self) -> bool:
@@ -133,16 +137,24 @@ class Refusal:
 
 @dataclass(frozen=True, kw_only=True)
 class Study:
-    """A validated study: settings, requests in file order, the text it was read from.
+    """A validated study: settings, tables as they were when it was read, requests in file order, the text it
+    was read from.
 
     refused holds the molecules that could not even be read (file order); notes are remarks for the user
     about settings that are allowed but look like a slip; inputs are the files it was read from, tables too.
+    Nothing of a run reads a table again.
     """
 
     settings: Settings
+    tables: Tables
     requests: tuple[MoleculeRequest, ...]
     text: str
     file: str
     refused: tuple[Refusal, ...] = ()
     notes: tuple[str, ...] = ()
     inputs: tuple[Path, ...] = ()
+
+    @property
+    def shared(self) -> "Study":
+        """What all pieces of work of a run share: small, since every worker gets it; no molecule is in it."""
+        return replace(self, requests=(), text="", refused=())

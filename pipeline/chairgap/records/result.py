@@ -103,7 +103,11 @@ class Outcome:
     a large study are read from its store each time they are looked at."""
 
     study: Study
-    table: EstimateTable
     results: Sequence[Result]
     refused: tuple[Refusal, ...]
     failed: tuple[Refusal, ...]
+
+    @property
+    def table(self) -> EstimateTable:
+        """The A-value table of the study."""
+        return self.study.tables.estimate

@@ -18,22 +18,24 @@ def manifest_text(
     *,
     finished: datetime,
     wall_seconds: float,
-    table_checksums: Mapping[str, str],
     file_checksums: Mapping[str, str],
 ) -> str:
     """JSON text of the manifest.
 
-    finished is made UTC; table_checksums maps table file to SHA-256; file_checksums maps each
-    written file's name to the SHA-256 of its bytes.
+    finished is made UTC; file_checksums maps each written file's name to the SHA-256 of its bytes. The radii
+    of a medium are not written out: their file is among the checksums of the tables.
     """
     study = outcome.study
+    settings = asdict(study.settings)
+    for medium in (settings["medium"], *settings["medium_series"]):
+        del medium["born_radii"]
     content = {
         "program": PROGRAM,
         "finished_utc": finished.astimezone(UTC).isoformat(timespec="seconds"),
         "wall_seconds": round(wall_seconds, 3),
         "study_file": study.file,
         "study_text": study.text,
-        "settings": asdict(study.settings),
+        "settings": settings,
         "seeds": {"search": study.settings.search.seed},
         "counts": {
             "treated": len(outcome.results),
@@ -43,7 +45,7 @@ def manifest_text(
         "versions": versions(),
         "platform": {"system": platform.platform(), "machine": platform.machine()},
         "a_value_table": outcome.table.name,
-        "table_sha256": dict(sorted(table_checksums.items())),
+        "table_sha256": dict(sorted(study.tables.checksums.items())),
         "file_sha256": dict(sorted(file_checksums.items())),
     }
     text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"

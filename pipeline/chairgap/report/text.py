@@ -12,11 +12,11 @@ from chairgap.report.gaps_table import DIFFERENCE_HEAD, treated
 from chairgap.report.markdown import part_lines
 from chairgap.report.sections import molecule_section
 from chairgap.report.study_tables import label_of, labelled
-from chairgap.report.table_views import citation
 from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
+    citation,
     preferred_words,
     reasons_in_words,
     signed,
@@ -29,8 +29,8 @@ MARKS = "Marks: + agrees, x disagrees, ? undecided, - not comparable."
 _LEVEL = 2
 
 
-def report_text(outcome: Outcome, sources: Mapping[str, Source]) -> str:
-    """The whole report. `sources` gives the literature source for each key of the tables."""
+def report_text(outcome: Outcome) -> str:
+    """The whole report."""
     parts = [
         _title(outcome),
         _lines(conditions(outcome)),
@@ -39,14 +39,12 @@ def report_text(outcome: Outcome, sources: Mapping[str, Source]) -> str:
         *(molecule_section(outcome, number, result) for number, result in enumerate(outcome.results, 1)),
         _untreated(outcome),
         _lines(cautions()),
-        _lines(sources_part(source_keys(outcome), sources)),
+        _lines(sources_part(source_keys(outcome), outcome.study.tables.sources)),
     ]
     return _text(parts)
 
 
-def summary_text(
-    outcome: Outcome, tally: Tally, keys: Sequence[str], files: Iterable[str], sources: Mapping[str, Source]
-) -> str:
+def summary_text(outcome: Outcome, tally: Tally, keys: Sequence[str], files: Iterable[str]) -> str:
     """The report of a study too large to be read molecule by molecule: counts, the largest disagreements, and
     where the rest stands. `keys` names the sources of the estimates."""
     parts = [
@@ -58,7 +56,7 @@ def summary_text(
         ["## Every molecule", "", *(f"- [{name}]({name})" for name in files)],
         _untreated(outcome, most=MOST_UNTREATED),
         _lines(cautions()),
-        _lines(sources_part(keys, sources)),
+        _lines(sources_part(keys, outcome.study.tables.sources)),
     ]
     return _text(parts)
 

@@ -12,6 +12,7 @@ from chairgap.records import (
     LedgerTerm,
     Reason,
     Result,
+    Source,
     Verdict,
 )
 
@@ -152,3 +153,13 @@ def source_words(keys: str, table: EstimateTable) -> str:
 def form_words(conformer: Conformer) -> str:
     """'chair 4C1', the ring family with the nearest canonical form."""
     return f"{conformer.shape.family} {conformer.shape.form}"
+
+
+def citation(key: str, sources: Mapping[str, Source]) -> str:
+    """'Booth & Everett 1980: full citation, DOI, how much of it was seen'; a key that only
+    a user's table has stays as it is."""
+    source = sources.get(key)
+    if source is None:
+        return f"{key}: as the table names it."
+    doi = f" DOI {source.doi} ({source.doi_known})." if source.doi else ""
+    return f"{source.short}: {source.citation}{doi} How seen: {source.how_seen}."

@@ -15,8 +15,6 @@ from chairgap.molecule.build import build_molecules
 from chairgap.records import (
     AValueRow,
     Computation,
-    Context,
-    EstimateTable,
     ForceField,
     GroupOnCarbon,
     Lost,
@@ -26,6 +24,7 @@ from chairgap.records import (
     SearchSettings,
     Settings,
     Study,
+    Tables,
 )
 
 # Larger ones would take hours: tens of rotamers, and with the quantum method seconds for each Hessian.
@@ -63,7 +62,7 @@ def scorecard_settings(settings: Settings) -> Settings:
 
 
 def run_scorecard(
-    table: EstimateTable,
+    tables: Tables,
     models: Sequence[Settings],
     groups: Sequence[AValueRow],
     *,
@@ -90,8 +89,8 @@ def run_scorecard(
     # Long names are mostly large groups; with the largest first no worker is left alone at the end.
     tasks.sort(key=lambda task: -len(task.row.fragment))
     found: dict[tuple[str, str], ScorecardRow] = {}
-    context = Context(study=Study(settings=requested[0], requests=(), text="", file=""), table=table)
-    finished = executor.run(Job(work=_score, context=context, time_s=_TIME_S), tasks)
+    shared = Study(settings=requested[0], tables=tables, requests=(), text="", file="")
+    finished = executor.run(Job(work=_score, shared=shared, time_s=_TIME_S), tasks)
     for done, (task, rows) in enumerate(finished, start=1):
         progress(RunState(stage="scoring", done=done, total=len(tasks), name=task.row.group))
         if isinstance(rows, Lost):
@@ -100,7 +99,7 @@ def run_scorecard(
     return tuple(found[model.model, row.group] for model in models for row in groups)
 
 
-def _score(context: Context, task: _Task) -> list[ScorecardRow]:
+def _score(shared: Study, task: _Task) -> list[ScorecardRow]:
     row = task.row
     request = MoleculeRequest(
         name=row.group, place=Place(), substituents=(GroupOnCarbon(carbon=1, face="up", group=row.group),)
@@ -108,7 +107,7 @@ def _score(context: Context, task: _Task) -> list[ScorecardRow]:
     first = task.models[0]
     try:
         (molecule, *_) = build_molecules(
-            request, context.table, force_field=task.force_field, atom_limit=first.atom_limit
+            request, shared.tables.estimate, force_field=task.force_field, atom_limit=first.atom_limit
         )
         searched = search(molecule, first)
     except ChairgapError as error:

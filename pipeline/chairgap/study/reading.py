@@ -16,11 +16,9 @@ from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, Stu
 from chairgap.files.reading import is_file, read_text
 from chairgap.molecule.substituents import row_names
 from chairgap.records import (
-    GAS_PHASE,
     Effort,
     EstimateTable,
     Limits,
-    Medium,
     MoleculeRequest,
     Refusal,
     SearchSettings,
@@ -31,12 +29,7 @@ from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
 from chairgap.study.patterns import from_patterns, read_patterns
 from chairgap.study.schema import StudyTable, checked
 from chairgap.study.toml_text import KeyPath, key_lines, line_of, shown_path
-from chairgap.tables.shipped import (
-    SHIPPED_TABLES,
-    find_solvent,
-    read_estimate_table,
-    table_files,
-)
+from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, table_files
 from chairgap.text import as_written, did_you_mean
 
 # Bound on the minimisations of one molecule that each effort word stands for.
@@ -64,10 +57,11 @@ def study_from_text(text: str, path: Path) -> Study:
     """
     data = _with_output(_parsed(text, path), path)
     lines = key_lines(text)
-    groups_of, problems = _estimate_table(data, path, lines)
+    reader = TableReader()
+    groups_of, problems = _estimate_table(reader, data, path, lines)
     items, found = _molecules(data, path, lines, groups_of)
     problems += found
-    problems += _medium_problems(data, path, lines)
+    problems += _medium_problems(reader, data, path, lines)
     table = checked(StudyTable, data, file=str(path), lines=lines)
     if isinstance(table, list):
         problems += table
@@ -82,13 +76,14 @@ def study_from_text(text: str, path: Path) -> Study:
         raise StudyError([InputError(message, place=Place(file=str(path)))])
     if problems or not requests or isinstance(table, list):
         raise StudyError([*problems, *map(_as_error, refused)])
-    settings = _settings(table, path)
+    settings = _settings(table, path, reader)
     if settings.contradictions():
         place = Place(file=str(path), line=line_of(lines, ("model",)), field="model")
         raise StudyError([InputError(phrase, place=place) for phrase in settings.contradictions()])
     named = [file for key in ("molecules_csv", "molecules_sdf") for _, file in _named_files(data, key, path)]
     return Study(
         settings=settings,
+        tables=reader.tables(settings.a_value_table),
         requests=requests,
         text=text,
         file=str(path),
@@ -102,15 +97,15 @@ def _as_error(refusal: Refusal) -> MoleculeError:
     return MoleculeError(f"{refusal.name}: {refusal.message}", place=refusal.place)
 
 
-def _settings(table: StudyTable, path: Path) -> Settings:
+def _settings(table: StudyTable, path: Path, reader: TableReader) -> Settings:
     search = table.search
     return Settings(
         title=table.title,
         output=table.output.folder,
         temperature_k=table.conditions.temperature_k,
         temperature_series_k=tuple(table.conditions.temperature_series_k),
-        medium=find_medium(table.conditions.medium),
-        medium_series=tuple(find_medium(name) for name in table.conditions.medium_series),
+        medium=reader.medium(table.conditions.medium),
+        medium_series=tuple(map(reader.medium, table.conditions.medium_series)),
         force_field=table.model.force_field,
         engine=table.model.engine,
         quantum_method=table.model.quantum_method,
@@ -241,15 +236,9 @@ def _blocks(data: dict[str, Any], key: str) -> list[object]:
     return blocks if isinstance(blocks, list) else []  # anything else is reported by the schema
 
 
-def find_medium(name: str) -> Medium:
-    """The gas phase, or a solvent of the table by any of its names. Raises InputError when there is none."""
-    if name.strip().casefold() in (GAS_PHASE.name, "gas"):
-        return GAS_PHASE
-    solvent = find_solvent(name)
-    return Medium(name=solvent.name, dielectric=solvent.dielectric)
-
-
-def _medium_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]) -> list[ChairgapError]:
+def _medium_problems(
+    reader: TableReader, data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
+) -> list[ChairgapError]:
     section = data.get("conditions")
     found = section if isinstance(section, dict) else {}
     one, several = found.get("medium"), found.get("medium_series")
@@ -261,14 +250,14 @@ def _medium_problems(data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
         if not isinstance(name, str) or not name.strip():
             continue  # the default, or reported by the schema
         try:
-            find_medium(name)
+            reader.medium(name)
         except InputError as error:
             problems.append(InputError(error.message, place=_place(path, lines, key), value=name))
     return problems
 
 
 def _estimate_table(
-    data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
+    reader: TableReader, data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
 ) -> tuple[EstimateTable | None, list[ChairgapError]]:
     """The A-value table of the study, or why there is none."""
     section = data.get("estimate", {})
@@ -285,7 +274,7 @@ def _estimate_table(
         )
         return None, [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
     try:
-        table = read_estimate_table(found)
+        table = reader.estimate_table(found)
         row_names(table)  # fragments are read as chemistry only here
         return table, []
     except ChairgapError as error:

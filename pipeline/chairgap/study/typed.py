@@ -41,6 +41,14 @@ COMMAND_LINE = Origin(
         "effort": "--effort",
         "seed": "--seed",
         "stereo": "--stereo",
+        "dynamics": "--dynamics",
+        "free_energy": "--free-energy",
+        "step_deg": "--step",
+        "dynamics_temperature_k": "--dynamics-temperature",
+        "only": "--only",
+        "paper": "--paper",
+        "versions": "--versions",
+        "questions": "--questions",
     },
 )
 

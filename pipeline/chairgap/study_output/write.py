@@ -1,7 +1,7 @@
 """Writes the outcome of a study into a folder."""
 
 import shutil
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from contextlib import ExitStack, closing
 from datetime import UTC, datetime
 from importlib.util import find_spec
@@ -15,13 +15,13 @@ from chairgap.files import MANIFEST, STUDY, OutputFolder, check_output, checksum
 from chairgap.page.forms import form_of
 from chairgap.page.whole import Molecules, PageSummary, frame_of
 from chairgap.records import Outcome, Study
+from chairgap.report.blocks import Part
 from chairgap.report.comparison_plot import Plotted
 from chairgap.report.manifest import manifest_text
 from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.tally import Tally, merged
 from chairgap.report.text import report_text, sources_part, summary_text
 from chairgap.study_output.pieces import GAPS, STRUCTURES, OutputOptions, Pieces, pieces_of
-from chairgap.tables.shipped import computation_checksums, read_sources, table_checksums
 
 if TYPE_CHECKING:
     from chairgap.report.parquet import ParquetFile
@@ -94,16 +94,15 @@ def write_outcome(
         made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
         tally, keys = _append(waiting, outcome, made, wanted)
         if len(outcome.results) <= MOST_IN_FULL:
-            report = report_text(outcome, read_sources())
+            report = report_text(outcome)
         else:
             beside = (name for name in names if name != REPORT)
-            report = summary_text(outcome, tally, keys, beside, read_sources())
+            report = summary_text(outcome, tally, keys, beside)
         (waiting / REPORT).write_bytes(report.encode())
         manifest = manifest_text(
             outcome,
             finished=datetime.now(UTC),
             wall_seconds=wall_seconds,
-            table_checksums=table_checksums(outcome.table.name) | computation_checksums(),
             file_checksums={name: checksum(waiting / name) for name in names},
         )
         (waiting / MANIFEST).write_bytes(manifest.encode())
@@ -111,13 +110,12 @@ def write_outcome(
 
 
 def _results_alone(outcome: Outcome) -> Outcome:
-    return Outcome(study=outcome.study, table=outcome.table, results=outcome.results, refused=(), failed=())
+    return Outcome(study=outcome.study, results=outcome.results, refused=(), failed=())
 
 
 def _without_results(outcome: Outcome) -> Outcome:
     return Outcome(
         study=outcome.study,
-        table=outcome.table,
         results=(),
         refused=outcome.refused,
         failed=outcome.failed,
@@ -148,7 +146,8 @@ def _append(
             tally, shown = merged((tally, piece.tally)), shown + piece.plotted
             keys.update(dict.fromkeys(piece.sources))
         page_rows.append(molecules.rest())
-        summary = _summary(wanted, tally, shown, tuple(keys), rest.texts[GAPS])
+        sources = sources_part(tuple(keys), outcome.study.tables.sources)
+        summary = _summary(wanted, tally, shown, sources, rest.texts[GAPS])
         frame = frame_of(outcome, wanted.form, summary)
         page = opened.enter_context((waiting / PAGE).open("wb"))
         page.write("".join((frame.before, *page_rows, frame.between)).encode())
@@ -168,14 +167,12 @@ def _parquet_files(waiting: Path, opened: ExitStack) -> dict[str, "ParquetFile"]
     }
 
 
-def _summary(
-    wanted: OutputOptions, tally: Tally, shown: Plotted, keys: Sequence[str], gaps: str
-) -> PageSummary:
+def _summary(wanted: OutputOptions, tally: Tally, shown: Plotted, sources: Part, gaps: str) -> PageSummary:
     files = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
     return PageSummary(
         tally=tally,
         plotted=shown,
-        sources=sources_part(keys, read_sources()),
+        sources=sources,
         gaps=(STUDY_TABLES["gaps"].first_line, gaps),
         files=tuple(name for name in files if name != PAGE),
     )

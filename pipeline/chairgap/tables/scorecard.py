@@ -1,12 +1,15 @@
 """The scorecard of energy models: text to records. The file is computed, not typed; see data/README.md."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from pydantic import Field
 
+from chairgap.errors import InputError, Place
 from chairgap.records import ScorecardRow
 from chairgap.tables.rows import Filled, Number, NumberOrNone, Problems, Reading, Row, read_table
 
+SCORECARD_FILE = "scorecard.csv"
 _AXIAL_GAP = "gap_axial_minus_equatorial_kcal_mol_positive_favours_equatorial"
 
 
@@ -38,7 +41,18 @@ def parse_scorecard(text: str, file: str) -> tuple[tuple[ScorecardRow, ...], Pro
     return read_table(_Score, ScorecardRow, text, Reading(file=file, source_keys=()))
 
 
-def mean_absolute_error_kcal_mol(rows: tuple[ScorecardRow, ...], model: str) -> float | None:
+def mean_error_kcal_mol(rows: Sequence[ScorecardRow], model: str, gas_phase_model: str) -> float:
+    """Mean |Gibbs gap - A-value| of a model over the scorecard, kcal/mol; of the model in the gas phase
+    when the scorecard has no such medium. Raises InputError when it has neither."""
+    for name in (model, gas_phase_model):
+        error = mean_absolute_error_kcal_mol(rows, name)
+        if error is not None:
+            return error
+    message = f"The scorecard has no model {model}; run 'chairgap scorecard' with it and ship the result."
+    raise InputError(message, place=Place(file=SCORECARD_FILE), value=model)
+
+
+def mean_absolute_error_kcal_mol(rows: Sequence[ScorecardRow], model: str) -> float | None:
     """Mean |Gibbs gap - A-value| over the groups that a model has a gap for; None without any."""
     errors = [
         abs(row.error_kcal_mol) for row in rows if row.model == model and row.error_kcal_mol is not None

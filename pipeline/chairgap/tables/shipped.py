@@ -1,5 +1,8 @@
 """The shipped literature tables and a user's own: the only place that reads these files.
 
+A run reads them once, by one `TableReader`, before anything is computed; what it read and its checksums go
+along in the study. A file that is edited or deleted meanwhile changes nothing in the run.
+
 A study names a shipped table ('chairgap', 'textbook') or gives the path of a CSV file with the same columns.
 Beside a user's table `course.csv` a file `course_interactions.csv` holds its interaction rows; without one
 the shipped interactions are used for the groups both tables have.
@@ -8,35 +11,29 @@ the shipped interactions are used for the groups both tables have.
 import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import cached_property, partial
 from pathlib import Path
 from typing import TypeVar
 
-from chairgap.errors import ChairgapError, InputError, Place, StudyError
+from chairgap.errors import ChairgapError, InputError, StudyError
 from chairgap.files import shipped_folder
 from chairgap.files.reading import decoded, is_file, read_bytes
-from chairgap.records import BornRadius, EstimateTable, ScorecardRow, Solvent, Source
+from chairgap.records import (
+    GAS_PHASE,
+    BornRadius,
+    EstimateTable,
+    Medium,
+    ScorecardRow,
+    Solvent,
+    Source,
+    Tables,
+)
 from chairgap.tables.a_values import parse_a_values
 from chairgap.tables.interactions import parse_interactions, translate
 from chairgap.tables.media import match_solvent, parse_born_radii, parse_solvents
-from chairgap.tables.scorecard import mean_absolute_error_kcal_mol, parse_scorecard
+from chairgap.tables.scorecard import SCORECARD_FILE, parse_scorecard
 from chairgap.tables.sources import parse_sources
 from chairgap.text import did_you_mean
-
-__all__ = [
-    "SHIPPED_TABLES",
-    "Source",
-    "computation_checksums",
-    "find_solvent",
-    "mean_error_kcal_mol",
-    "read_born_radii",
-    "read_estimate_table",
-    "read_scorecard",
-    "read_solvents",
-    "read_sources",
-    "table_checksums",
-    "table_files",
-]
 
 SHIPPED_TABLES: tuple[str, ...] = ("chairgap", "textbook")
 _SHIPPED_FILES = {
@@ -44,9 +41,11 @@ _SHIPPED_FILES = {
     "textbook": ("textbook_values.csv", "textbook_interactions.csv"),
 }
 _SOURCES_FILE = "sources.csv"
-_SCORECARD_FILE = "scorecard.csv"
 _SOLVENTS_FILE = "solvents.csv"
 _RADII_FILE = "born_radii.csv"
+_SHIPPED_NAMES = {name for names in _SHIPPED_FILES.values() for name in names} | {
+    *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE)
+}
 _MOST_MB = 5
 _USER_INTERACTIONS = "_interactions.csv"
 
@@ -63,104 +62,138 @@ class _Files:
     user: bool
 
     def shown(self, path: Path) -> str:
-        return str(path) if self.user else path.name
+        name = str(path) if self.user else path.name
+        return f"./{name}" if self.user and name in _SHIPPED_NAMES else name
+
+
+class TableReader:
+    """Reads each table file once. `checksums` holds the SHA-256 (hexadecimal) of the bytes that were read, by
+    the names that messages use. What it gives raises StudyError with every problem of its files at once."""
+
+    def __init__(self) -> None:
+        self.checksums: dict[str, str] = {}
+        self._estimate_tables: dict[str, EstimateTable] = {}
+
+    def tables(self, name_or_path: str) -> Tables:
+        """All that a run uses of tables, with the A-value table that a study calls `name_or_path`; what was
+        read before is not read again. Raises as `estimate_table` does."""
+        estimate = self.estimate_table(name_or_path)
+        _ = self.solvents, self.born_radii  # the media of the study are of these
+        return Tables(
+            estimate=estimate, sources=self.sources, scorecard=self.scorecard, checksums=self.checksums
+        )
+
+    def estimate_table(self, name_or_path: str) -> EstimateTable:
+        """The table a study calls `name_or_path`: a shipped name or the path of a CSV file.
+
+        Energies are kcal/mol, G(axial) - G(equatorial). Raises InputError when there is no such table.
+        """
+        if name_or_path not in self._estimate_tables:
+            self._estimate_tables[name_or_path] = self._estimate_table(name_or_path)
+        return self._estimate_tables[name_or_path]
+
+    def _estimate_table(self, name_or_path: str) -> EstimateTable:
+        files = _files(name_or_path)
+        source_keys = None if files.user else self.sources.keys()
+        a_values, problems = self._parsed(
+            files.a_values, files.shown(files.a_values), partial(parse_a_values, source_keys=source_keys)
+        )
+        if files.interactions is None:
+            shipped = self.estimate_table("chairgap")
+            interactions = translate(shipped.interactions, shipped.a_values, a_values)
+        else:
+            parse = partial(
+                parse_interactions, a_values=None if problems else a_values, source_keys=source_keys
+            )
+            interactions, found = self._parsed(files.interactions, files.shown(files.interactions), parse)
+            problems += found
+        if problems:
+            raise StudyError(problems)
+        return EstimateTable(
+            name=name_or_path,
+            a_values=a_values,
+            interactions=interactions,
+            short_sources={key: source.short for key, source in self.sources.items()},
+        )
+
+    @cached_property
+    def sources(self) -> dict[str, Source]:
+        """The literature sources of the shipped tables by key."""
+        return {source.key: source for source in self._shipped(_SOURCES_FILE, parse_sources)}
+
+    @cached_property
+    def solvents(self) -> tuple[Solvent, ...]:
+        """The shipped solvents in file order."""
+        return self._shipped(_SOLVENTS_FILE, partial(parse_solvents, source_keys=self.sources.keys()))
+
+    @cached_property
+    def born_radii(self) -> tuple[BornRadius, ...]:
+        """The shipped radii of elements against a solvent."""
+        return self._shipped(_RADII_FILE, partial(parse_born_radii, source_keys=self.sources.keys()))
+
+    @cached_property
+    def scorecard(self) -> tuple[ScorecardRow, ...]:
+        """The shipped scorecard of energy models."""
+        return self._shipped(SCORECARD_FILE, parse_scorecard)
+
+    def medium(self, name: str) -> Medium:
+        """The gas phase, or a shipped solvent by any of its names. Raises InputError, with the nearest, when
+        there is none."""
+        if name.strip().casefold() in (GAS_PHASE.name, "gas"):
+            return GAS_PHASE
+        solvent = match_solvent(self.solvents, name)
+        return Medium(name=solvent.name, dielectric=solvent.dielectric, born_radii=self.born_radii)
+
+    def _shipped(self, file: str, parse: Callable[[str, str], Parsed[Row]]) -> tuple[Row, ...]:
+        rows, problems = self._parsed(_data_folder() / file, file, parse)
+        if problems:
+            raise StudyError(problems)
+        return rows
+
+    def _parsed(self, path: Path, shown: str, parse: Callable[[str, str], Parsed[Row]]) -> Parsed[Row]:
+        advice = "Leave only the rows of groups in it."
+        try:
+            raw = read_bytes(path, shown=shown, at_most_mb=_MOST_MB, if_too_large=advice)
+            self.checksums[shown] = hashlib.sha256(raw).hexdigest()
+            return parse(decoded(raw, shown), shown)
+        except InputError as error:
+            return (), [error]
+
+
+def read_tables(name_or_path: str = SHIPPED_TABLES[0]) -> Tables:
+    """All that a run uses of tables, read now; see `TableReader.tables`."""
+    return TableReader().tables(name_or_path)
 
 
 def read_estimate_table(name_or_path: str) -> EstimateTable:
-    """The table a study calls `name_or_path`: a shipped name or the path of a CSV file.
-
-    Energies are kcal/mol, G(axial) - G(equatorial). Raises InputError when there is no such table and
-    StudyError with every problem of its files at once.
-    """
-    files = _files(name_or_path)
-    sources = read_sources()
-    source_keys = None if files.user else sources.keys()
-    a_values, problems = _parsed(
-        files.a_values, files.shown(files.a_values), partial(parse_a_values, source_keys=source_keys)
-    )
-    if files.interactions is None:
-        shipped = read_estimate_table("chairgap")
-        interactions = translate(shipped.interactions, shipped.a_values, a_values)
-    else:
-        parse = partial(parse_interactions, a_values=None if problems else a_values, source_keys=source_keys)
-        interactions, found = _parsed(files.interactions, files.shown(files.interactions), parse)
-        problems += found
-    if problems:
-        raise StudyError(problems)
-    short = {key: source.short for key, source in sources.items()}
-    return EstimateTable(name=name_or_path, a_values=a_values, interactions=interactions, short_sources=short)
+    """An A-value table, read now; see `TableReader.estimate_table`."""
+    return TableReader().estimate_table(name_or_path)
 
 
 def read_sources() -> dict[str, Source]:
-    """The literature sources of the shipped tables by key; StudyError with every problem of the list."""
-    sources = _shipped(_SOURCES_FILE, parse_sources)
-    return {source.key: source for source in sources}
+    """The literature sources of the shipped tables by key, read now."""
+    return TableReader().sources
 
 
 def read_solvents() -> tuple[Solvent, ...]:
-    """The shipped solvents in file order; StudyError with every problem of the table."""
-    return _shipped(_SOLVENTS_FILE, partial(parse_solvents, source_keys=read_sources().keys()))
+    """The shipped solvents in file order, read now."""
+    return TableReader().solvents
 
 
-def find_solvent(name: str) -> Solvent:
-    """The shipped solvent of that name or other name. Raises InputError, with the nearest, without one."""
-    return match_solvent(read_solvents(), name)
-
-
-def read_born_radii() -> tuple[BornRadius, ...]:
-    """The shipped radii of elements against a solvent; StudyError with every problem of the table."""
-    return _shipped(_RADII_FILE, partial(parse_born_radii, source_keys=read_sources().keys()))
-
-
-def _shipped(file: str, parse: Callable[[str, str], Parsed[Row]]) -> tuple[Row, ...]:
-    rows, problems = _parsed(_data_folder() / file, file, parse)
-    if problems:
-        raise StudyError(problems)
-    return rows
-
-
-@cache
 def read_scorecard() -> tuple[ScorecardRow, ...]:
-    """The shipped scorecard of energy models; StudyError with every problem of the file."""
-    return _shipped(_SCORECARD_FILE, parse_scorecard)
+    """The shipped scorecard of energy models, read now."""
+    return TableReader().scorecard
 
 
-def mean_error_kcal_mol(model: str, gas_phase_model: str) -> float:
-    """Mean |Gibbs gap - A-value| of a model over the scorecard, kcal/mol; of the model in the gas phase
-    when the scorecard has no such medium. Raises InputError when it has neither."""
-    rows = read_scorecard()
-    for name in (model, gas_phase_model):
-        error = mean_absolute_error_kcal_mol(rows, name)
-        if error is not None:
-            return error
-    message = f"The scorecard has no model {model}; run 'chairgap scorecard' with it and ship the result."
-    raise InputError(message, place=Place(file=_SCORECARD_FILE), value=model)
+def find_medium(name: str) -> Medium:
+    """The gas phase, or a shipped solvent, read now; see `TableReader.medium`."""
+    return TableReader().medium(name)
 
 
 def table_files(name_or_path: str) -> tuple[Path, ...]:
     """The files that `read_estimate_table(name_or_path)` reads of that table."""
     files = _files(name_or_path)
     return tuple(path for path in (files.a_values, files.interactions) if path is not None)
-
-
-def table_checksums(name_or_path: str = "chairgap") -> dict[str, str]:
-    """SHA-256 (hexadecimal) of every file that `read_estimate_table(name_or_path)` reads, by its name."""
-    files = _files(name_or_path)
-    folder = _data_folder()
-    used = {files.shown(files.a_values): files.a_values}
-    if files.interactions is None:
-        used |= {name: folder / name for name in (*_SHIPPED_FILES["chairgap"], _SOURCES_FILE)}
-    else:
-        used[files.shown(files.interactions)] = files.interactions
-        if not files.user:
-            used[_SOURCES_FILE] = folder / _SOURCES_FILE
-    return {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in used.items()}
-
-
-def computation_checksums() -> dict[str, str]:
-    """SHA-256 of the shipped files that a computation rests on besides the A-value table, by name."""
-    names = (_SCORECARD_FILE, _SOLVENTS_FILE, _RADII_FILE)
-    return {name: hashlib.sha256((_data_folder() / name).read_bytes()).hexdigest() for name in names}
 
 
 def _files(name_or_path: str) -> _Files:
@@ -185,12 +218,3 @@ def _data_folder() -> Path:
     if folder is not None and (folder / _SOURCES_FILE).is_file():
         return folder
     raise ChairgapError("The literature tables are missing from this installation; install chairgap again.")
-
-
-def _parsed(path: Path, shown: str, parse: Callable[[str, str], Parsed[Row]]) -> Parsed[Row]:
-    advice = "Leave only the rows of groups in it."
-    try:
-        raw = read_bytes(path, shown=shown, at_most_mb=_MOST_MB, if_too_large=advice)
-        return parse(decoded(raw, shown), shown)
-    except InputError as error:
-        return (), [error]

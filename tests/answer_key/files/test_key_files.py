@@ -21,7 +21,6 @@ from chairgap.answer_key.files.read_key import read_key
 from chairgap.answer_key.files.sheets import COLUMNS, MOST_ROWS
 from chairgap.cli import app as cli
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
-from chairgap.records import Settings
 from chairgap.tables.shipped import read_estimate_table
 
 DEMO = Path(__file__).parents[3] / "configs" / "demo_key.csv"
@@ -341,7 +340,7 @@ def test_command_line_of_the_key_check(tmp_path: Path, monkeypatch: pytest.Monke
 def test_computation_adds_a_doubt_and_no_error(tmp_path: Path) -> None:
     """MMFF94 prefers axial chlorine; the key's estimate is right by the rules and gets a REVIEW."""
     path = key(tmp_path, HEADER + "1,1 up CO2CH3,gap,,,1.27,,,,\n1,1 up CH3,gap,,,1.74,,,,\n")
-    checked = check_file(path, settings=Settings(title="t", output=""))
+    checked = check_file(path, compute=True)
     assert [finding.verdict for finding in checked.report.findings] == ["REVIEW", "RIGHT"]
     assert "computed Gibbs gap B - A is +0.12 kcal/mol" in checked.report.findings[0].words
 

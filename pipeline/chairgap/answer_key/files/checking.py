@@ -1,26 +1,22 @@
-"""A key checked from file to findings, and the files and table that report it."""
+"""A key checked from file to findings, and the files that report it."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
-
-from rich.box import SIMPLE_HEAD
-from rich.table import Table as TerminalTable
-from rich.text import Text
 
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import KeySheet, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files.reading import is_file
-from chairgap.records import Claim, EstimateTable, Finding, KeyVerdict, Settings
+from chairgap.records import Claim, EstimateTable, Finding, KeyVerdict, Molecule, Result, Settings
 from chairgap.report.columns import Cell, Column, Table, number, text
-from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table, table_files
+from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, read_tables, table_files
 from chairgap.text import one_line
 
 SEVERITY: tuple[KeyVerdict, ...] = ("ERROR", "REVIEW", "CONVENTION", "RIGHT")
-_MARKS = {"ERROR": "x", "REVIEW": "?", "CONVENTION": "~", "RIGHT": "+"}
 CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
 
 
@@ -39,28 +35,38 @@ class CheckedKey:
         return sum(finding.verdict == verdict for finding in self.report.findings)
 
 
-def check_file(path: Path, *, settings: Settings | None = None) -> CheckedKey:
-    """Read and check a key; with `settings` each molecule also runs through the force-field pipeline.
+def check_file(path: Path, *, compute: bool = False) -> CheckedKey:
+    """Read and check a key; with `compute` each molecule also runs through the force-field pipeline.
 
     Raises InputError or StudyError when the file or a table it names cannot be used.
     """
-    return check_sheet(read_key(path), path, settings=settings)
+    return check_sheet(read_key(path), path, compute=compute)
 
 
-def check_sheet(sheet: KeySheet, path: Path, *, settings: Settings | None = None) -> CheckedKey:
+def check_sheet(sheet: KeySheet, path: Path, *, compute: bool = False) -> CheckedKey:
     """The same for a key that was read from `path`."""
     tables = load_tables(sheet, path)
-    desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)), settings=settings)
+    treat = _treatment(path) if compute else None
+    desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)), treat=treat)
     return CheckedKey(sheet=sheet, report=check_key(sheet.claims, desk.facts_of, tables))
+
+
+def _treatment(path: Path) -> Callable[[Molecule], Result]:
+    """The whole pipeline with the default settings of a study; the tables are read once."""
+    from chairgap.run import treat  # reads the engines: not when a key is only read
+
+    settings = Settings(title=path.name, output="")
+    return partial(treat, tables=read_tables(), settings=settings, memo={})
 
 
 def load_tables(sheet: KeySheet, path: Path) -> Mapping[str, EstimateTable]:
     """The shipped tables, and those the key names by a path seen from its own folder."""
     rows = {claim.conventions.table: claim.cell.row for claim in reversed(sheet.claims)}
-    tables = {name: read_estimate_table(name) for name in SHIPPED_TABLES}
+    reader = TableReader()
+    tables = {name: reader.estimate_table(name) for name in SHIPPED_TABLES}
     for name in (name for name in rows if name not in SHIPPED_TABLES):
         try:
-            tables[name] = read_estimate_table(str(path.parent / name))
+            tables[name] = reader.estimate_table(str(path.parent / name))
         except InputError as error:
             place = Place(file=str(path), row=rows[name], field="conventions")
             raise InputError(error.message, place=place, value=name) from None
@@ -126,25 +132,3 @@ def solutions_text(checked: CheckedKey, title: str) -> str:
     sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless stated otherwise."
     head = f"# Worked solutions: {one_line(title)}\n\n{sign}\n\n"
     return head + "\n".join(finding.solution for finding in checked.report.findings)
-
-
-def summary_table(checked: CheckedKey) -> TerminalTable:
-    """What is not plainly right, worst first, with its cell."""
-    table = TerminalTable(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
-    for head in ("Cell", "Item", "Quantity", "Claimed", "Verdict", "Why"):
-        table.add_column(head, overflow="fold")
-    ordered = sorted(checked.report.findings, key=lambda finding: SEVERITY.index(finding.verdict))
-    for finding in ordered:
-        if finding.verdict == "RIGHT":
-            continue
-        slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
-        cells = (
-            str(finding.claim.cell),
-            finding.claim.item,
-            finding.claim.quantity,
-            finding.claim.claimed,
-            f"{_MARKS[finding.verdict]} {finding.verdict}",
-            f"{finding.words} {slips}".strip(),
-        )
-        table.add_row(*(Text(one_line(cell)) for cell in cells))
-    return table

@@ -1,5 +1,6 @@
 """From a molecule text of a key to the facts that the symbolic checks need."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -7,20 +8,21 @@ from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.cip import cip_labels, mirrored_fragments
 from chairgap.molecule.substituents import parse_groups_by_face
-from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Settings
+from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Result
 from chairgap.shape.chairs import two_chairs
 
 if TYPE_CHECKING:
-    from chairgap.model.reference_compounds import Memo
+    pass
 
 
 class FactsLookup:
-    """Builds each molecule of a key once; with `settings`, also runs it through the whole pipeline."""
+    """Builds each molecule of a key once; with `treat`, which makes its result, also computes it."""
 
-    def __init__(self, table: EstimateTable, *, place: Place, settings: Settings | None = None):
-        self._table, self._place, self._settings = table, place, settings
+    def __init__(
+        self, table: EstimateTable, *, place: Place, treat: Callable[[Molecule], Result] | None = None
+    ):
+        self._table, self._place, self._treat = table, place, treat
         self._built: dict[str, Facts | InputError] = {}
-        self._memo: Memo = {}
 
     def facts_of(self, text: str) -> Facts:
         """Facts of a SMILES or list of groups by face. Raises InputError with the reason when it cannot be
@@ -38,12 +40,7 @@ class FactsLookup:
     def _make(self, text: str) -> Facts:
         molecule = self._molecule(text)
         facts = facts_of_molecule(text, molecule)
-        if self._settings is None:
-            return facts
-        # Here and not above: the symbolic check computes nothing.
-        from chairgap.run import treat
-
-        return replace(facts, result=treat(molecule, self._table, self._settings, self._memo))
+        return facts if self._treat is None else replace(facts, result=self._treat(molecule))
 
     def _molecule(self, text: str) -> Molecule:
         by_face = text.strip()[:1].isdigit()

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from chairgap.estimate.groups import needed_row
 from chairgap.records import AValueRow, EstimateTable, Solvent, Source
-from chairgap.report.words import source_words, with_range
+from chairgap.report.words import citation, source_words, with_range
 from chairgap.text import one_line
 
 A_VALUE_STATEMENT = (
@@ -99,16 +99,6 @@ def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     for key in sources:
         rows.add_row(_text(key), _text(citation(key, sources)))
     return rows
-
-
-def citation(key: str, sources: Mapping[str, Source]) -> str:
-    """'Booth & Everett 1980: full citation, DOI, how much of it was seen'; a key that only
-    a user's table has stays as it is."""
-    source = sources.get(key)
-    if source is None:
-        return f"{key}: as the table names it."
-    doi = f" DOI {source.doi} ({source.doi_known})." if source.doi else ""
-    return f"{source.short}: {source.citation}{doi} How seen: {source.how_seen}."
 
 
 def _value(row: AValueRow) -> str:

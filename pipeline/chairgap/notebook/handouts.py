@@ -1,0 +1,65 @@
+"""Question sheets from a study: the same as `chairgap handout`."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from chairgap.handout.make import HandoutOptions
+from chairgap.handout.study import checked_options, write_handout_of
+from chairgap.records import Refusal, Study
+from chairgap.running import RunOptions
+from chairgap.study.reading import read_study
+from chairgap.study.typed import Origin
+
+_ORIGIN = Origin(
+    file="make_handout()",
+    molecule="study",
+    fields={name: name for name in ("versions", "questions", "seed", "paper")},
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class HandoutFiles:
+    """paths: the files of the handout; study_paths: those of its study; remarks: what else there is to know,
+    such as why there is no PDF. refused and failed: molecules of the study that were not treated."""
+
+    paths: tuple[Path, ...]
+    study_paths: tuple[Path, ...]
+    remarks: tuple[str, ...]
+    refused: tuple[Refusal, ...]
+    failed: tuple[Refusal, ...]
+
+
+def make_handout(  # noqa: PLR0913 - one keyword for each option
+    study: str | Path | Study,
+    *,
+    output: str | Path | None = None,
+    versions: int = 2,
+    questions: int | None = None,
+    seed: int = 1,
+    large_print: bool = False,
+    paper: str = "A4",
+    pdf: bool = True,
+    workers: int = 0,
+) -> HandoutFiles:
+    """Run a study in its own output folder and write question sheets in versions of equal difficulty, and
+    their keys, into a folder (by default 'handout' in the study's own).
+
+    questions: how many a version has, by default 5 or what there is. seed: another one, another choice and
+    order. pdf: PDF besides HTML, by a Chromium browser. workers: processes to compute in; 0 means this
+    process. Raises StudyError with every problem of the study, InputError for an option, a folder or a study
+    that cannot be used.
+    """
+    options = HandoutOptions(
+        versions=versions, questions=questions, seed=seed, large_print=large_print, paper=paper, pdf=pdf
+    )
+    wanted = checked_options(options, _ORIGIN)
+    read = study if isinstance(study, Study) else read_study(Path(study))
+    home = None if output is None else Path(output)
+    made = write_handout_of(read, home, wanted, RunOptions(workers=workers))
+    return HandoutFiles(
+        paths=made.paths,
+        study_paths=made.run.paths,
+        remarks=made.remarks,
+        refused=made.run.outcome.refused,
+        failed=made.run.outcome.failed,
+    )
