@@ -10,6 +10,14 @@ Conventions (stated here once, tested by hand in tests/trade):
 * Arrays held by a record are never written to after the record is made.
 """
 
+from chairgap.records.anchored import (
+    Anchored,
+    AnchoredKind,
+    AnchoredPart,
+    PairInteraction,
+    PairRelation,
+    PairSpread,
+)
 from chairgap.records.batch import (
     Computed,
     Context,
@@ -117,6 +125,9 @@ from chairgap.records.types import (
 __all__ = [
     "GAS_PHASE",
     "AValueRow",
+    "Anchored",
+    "AnchoredKind",
+    "AnchoredPart",
     "Answer",
     "BornRadius",
     "Cell",
@@ -171,6 +182,9 @@ __all__ = [
     "MoleculeRequest",
     "NotPlanned",
     "Outcome",
+    "PairInteraction",
+    "PairRelation",
+    "PairSpread",
     "PartKind",
     "PathFrame",
     "PercentOf",
