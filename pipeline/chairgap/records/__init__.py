@@ -14,9 +14,11 @@ from chairgap.records.anchored import (
     Anchored,
     AnchoredKind,
     AnchoredPart,
+    Headline,
     PairInteraction,
     PairRelation,
     PairSpread,
+    Standing,
 )
 from chairgap.records.batch import (
     Computed,
@@ -166,6 +168,7 @@ __all__ = [
     "Gaps",
     "GaucheRule",
     "GroupOnCarbon",
+    "Headline",
     "Integers",
     "InteractionRow",
     "KeyVerdict",
@@ -216,6 +219,7 @@ __all__ = [
     "SpherePoint",
     "Split",
     "SplitPart",
+    "Standing",
     "Study",
     "SynForm",
     "Task",

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 PairRelation = Literal["geminal", "cis-1,2", "trans-1,2", "cis-1,3", "trans-1,3", "cis-1,4", "trans-1,4"]
+# How another number stands to the anchored gap.
+Standing = Literal["agrees", "differs", "opposite chair", "incomplete", "none"]
 AnchoredKind = Literal["measured A-value", "computed single group", "pair", "more than two groups"]
 
 
@@ -60,3 +62,23 @@ class Anchored:
     uncertainty_kcal_mol: float
     parts: tuple[AnchoredPart, ...]
     note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Headline:
+    """The answer for one molecule: the preferred chair by the anchored gap, its percent among the two chairs
+    with the range that the uncertainty gives, and how hand sum and model stand to it.
+
+    chair is 'undecided' where the gap lies within its uncertainty, 'equal' where symmetry makes the chairs
+    the same, 'non-chair' where the model prefers another ring shape, 'unknown' where there is no gap. percent is
+    that of the chair which the gap favours, decided or not.
+    """
+
+    chair: Literal["A", "B", "undecided", "equal", "non-chair", "unknown"]
+    gap_kcal_mol: float | None
+    uncertainty_kcal_mol: float
+    percent: float | None
+    low_percent: float | None
+    high_percent: float | None
+    hand_sum: Standing
+    model: Standing
