@@ -70,7 +70,7 @@ class Headline:
     with the range that the uncertainty gives, and how hand sum and model stand to it.
 
     chair is 'undecided' where the gap lies within its uncertainty, 'equal' where symmetry makes the chairs
-    the same, 'non-chair' where the model prefers another ring shape, 'unknown' where there is no gap. percent is
+    the same, 'non-chair' where the model prefers another ring shape, 'unknown' without a gap. percent is
     that of the chair which the gap favours, decided or not.
     """
 
