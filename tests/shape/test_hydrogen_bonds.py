@@ -6,7 +6,7 @@ from rdkit import Chem
 
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Molecule
-from chairgap.shape.hydrogen_bonds import hydrogen_bonds
+from chairgap.shape.hydrogen_bonds import bonding_pairs, hydrogen_bonds
 from pipeline_helpers import molecule, neighbours
 
 ACCEPTING = {"N", "O", "F", "Cl", "S"}  # common practice, no source
@@ -41,3 +41,23 @@ def test_nitrogen_without_a_lone_pair_accepts_nothing(group: str) -> None:
             atom.GetSymbol() == "N" and atom.GetFormalCharge() > 0
         )
         assert bonds_to(built, atom.GetIdx()) == expected, (group, atom.GetIdx(), atom.GetSymbol())
+
+
+@pytest.mark.parametrize(
+    ("groups_by_face", "pairs"),
+    [
+        ("1 up OH, 2 down Cl", [(1, 2)]),
+        ("1 up OH, 3 up NH2", [(1, 3)]),
+        ("1 up OH, 3 down NH2", []),
+        ("1 up OH, 5 up OCH3", [(1, 5)]),
+        ("1 up OH, 4 up OH", []),
+        ("1 up OCH3, 2 up F", []),
+        ("1 up CH3, 2 up OH", []),
+        ("1 up NO2, 2 down OH, 6 up SH", [(1, 2)]),
+        ("1 up OH, 1 down CN, 6 up NH3+", [(1, 1), (1, 6), (1, 6)]),
+    ],
+)
+def test_pairs_that_may_form_a_hydrogen_bond(groups_by_face: str, pairs: list[tuple[int, int]]) -> None:
+    """Donor H on N or O, a lone pair, and near enough in a chair (common practice, no source)."""
+    found = bonding_pairs(molecule(groups_by_face).topology)
+    assert [(one[0], other[0]) for one, other in found] == pairs

@@ -10,6 +10,16 @@ Conventions (stated here once, tested by hand in tests/trade):
 * Arrays held by a record are never written to after the record is made.
 """
 
+from chairgap.records.anchored import (
+    Anchored,
+    AnchoredKind,
+    AnchoredPart,
+    Headline,
+    PairInteraction,
+    PairRelation,
+    PairSpread,
+    Standing,
+)
 from chairgap.records.batch import (
     COMPUTING,
     READING,
@@ -123,6 +133,9 @@ __all__ = [
     "READING",
     "WRITING",
     "AValueRow",
+    "Anchored",
+    "AnchoredKind",
+    "AnchoredPart",
     "Answer",
     "BornRadius",
     "Cell",
@@ -160,6 +173,7 @@ __all__ = [
     "Gaps",
     "GaucheRule",
     "GroupOnCarbon",
+    "Headline",
     "Integers",
     "InteractionRow",
     "KeyVerdict",
@@ -176,6 +190,9 @@ __all__ = [
     "MoleculeRequest",
     "NotPlanned",
     "Outcome",
+    "PairInteraction",
+    "PairRelation",
+    "PairSpread",
     "PartKind",
     "PathFrame",
     "PercentOf",
@@ -207,6 +224,7 @@ __all__ = [
     "SpherePoint",
     "Split",
     "SplitPart",
+    "Standing",
     "Study",
     "SynForm",
     "Tables",

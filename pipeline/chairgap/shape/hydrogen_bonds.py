@@ -1,14 +1,17 @@
 """Hydrogen bonds between two groups of the ring, by geometry."""
 
+from itertools import combinations
+
 import numpy as np
 
-from chairgap.records import Floats, Topology
+from chairgap.records import Face, Floats, Integers, Topology
 from chairgap.shape.contacts import ligand_atoms
 
 # Geometric criterion of our own, looser in angle than the IUPAC recommendation (E. Arunan et al., Pure Appl.
 # Chem. 2011, 83, 1637: preferably above 110 degrees), so that vicinal diols are seen.
 H_BOND_ANGSTROM = 2.5
 H_BOND_DEG = 100.0
+Site = tuple[int, Face]
 _DONORS = {"N", "O"}
 _ACCEPTORS = {"N", "O", "F", "Cl", "S"}
 
@@ -33,6 +36,41 @@ def hydrogen_bonds(topology: Topology, positions: Floats) -> tuple[tuple[float, 
             ]
     return tuple(
         (length, angle) for length, angle in bonds if length <= H_BOND_ANGSTROM and angle >= H_BOND_DEG
+    )
+
+
+def bonding_pairs(topology: Topology) -> tuple[tuple[Site, Site], ...]:
+    """The pairs of groups between which a hydrogen bond can form in a chair, by (carbon, face), in the order
+    of the groups: one has H on N or O, the other a lone pair, and they are geminal, 1,2 or cis-1,3 to each
+    other. By groups alone, whatever the conformers show."""
+    atoms, groups = ligand_atoms(topology), topology.groups
+    gives = {ligand.atom for _, ligand in groups if _gives(topology, atoms[ligand.atom])}
+    takes = {ligand.atom for _, ligand in groups if _takes(topology, atoms[ligand.atom])}
+    return tuple(
+        ((carbon, one.face), (other_carbon, other.face))
+        for (carbon, one), (other_carbon, other) in combinations(groups, 2)
+        if _near(other_carbon - carbon, same_face=one.face == other.face)
+        and ((one.atom in gives and other.atom in takes) or (one.atom in takes and other.atom in gives))
+    )
+
+
+def _near(apart: int, *, same_face: bool) -> bool:
+    return apart in (0, 1, 5) or (apart in (2, 4) and same_face)
+
+
+def _gives(topology: Topology, atoms: Integers) -> bool:
+    members = set(atoms.tolist())
+    return any(
+        {topology.symbols[one], topology.symbols[two]} & _DONORS
+        and "H" in (topology.symbols[one], topology.symbols[two])
+        for one, two in topology.bonds.tolist()
+        if one in members and two in members
+    )
+
+
+def _takes(topology: Topology, atoms: Integers) -> bool:
+    return any(
+        topology.symbols[atom] in _ACCEPTORS and _has_lone_pair(topology, atom) for atom in atoms.tolist()
     )
 
 
