@@ -60,8 +60,8 @@ def test_one_group_by_hand() -> None:
 def test_three_groups_by_hand() -> None:
     """cis-1,3 methyl and hydroxyl with a chlorine trans-1,4 to the methyl; invented gaps.
 
-    Chair A has all three equatorial, so every A-value counts +; the table has A(CH3) 1.74, A(OH) 0.60,
-    A(Cl) 0.53 and, for CH3/OH syn-diaxial, 2.50 - (1.74 + 0.60) / 2 = 1.33 (Angyal 1969).
+    Chair A has all three equatorial, so every A-value counts +; the table has A(CH3) 1.74, A(OH) 0.70,
+    A(Cl) 0.53 and, for CH3/OH syn-diaxial, 2.50 - (1.74 + 0.70) / 2 = 1.28 (Angyal 1969).
     """
     base = treated("1 up CH3, 3 up OH, 4 down Cl")
     assert [group.position for group in base.chairs[0].groups] == ["equatorial"] * 3
@@ -81,9 +81,9 @@ def test_three_groups_by_hand() -> None:
     split = split_difference(base.chairs, base.estimate, with_gaps(base, 5.0, 5.5, 5.8), singles, pairs)
     by_hand = [
         ("single group", ("CH3",), 1.3, 1.74),
-        ("single group", ("OH",), 0.8, 0.60),
+        ("single group", ("OH",), 0.8, 0.70),
         ("single group", ("Cl",), -0.2, 0.53),
-        ("pair", ("CH3", "OH"), 3.0 - 1.0 - 0.5, 1.33),
+        ("pair", ("CH3", "OH"), 3.0 - 1.0 - 0.5, 1.28),
         ("pair", ("CH3", "Cl"), 0.8 - 1.0 + 0.3, None),
         ("pair", ("OH", "Cl"), 1.4 - 0.5 + 0.3, None),
         # (5.5 - 5.0) - (0.1 - 0.1 + 0.0); (5.8 - 5.5) - (0.2 + 0.4 + 0.1); 5.0 - 1.2 - (1.5 + 0.1 + 1.2)
@@ -95,8 +95,8 @@ def test_three_groups_by_hand() -> None:
     assert [part.computed_kcal_mol for part in split.parts] == pytest.approx([row[2] for row in by_hand])
     for part, row in zip(split.parts, by_hand, strict=True):
         assert part.tabulated_kcal_mol == (None if row[3] is None else pytest.approx(row[3]))
-    # 5.8 - (1.74 + 0.60 + 0.53 + 1.33)
-    assert split.total_kcal_mol == pytest.approx(1.6, abs=1e-12)
+    # 5.8 - (1.74 + 0.70 + 0.53 + 1.28)
+    assert split.total_kcal_mol == pytest.approx(1.55, abs=1e-12)
 
 
 def test_group_that_is_axial_in_chair_a_counts_negative() -> None:
@@ -131,10 +131,10 @@ def test_group_that_is_axial_in_chair_a_counts_negative() -> None:
         ("1 up CH3, 6 down CH3", [("", "CH3", 1.74), ("", "CH3", 1.74), ("1,2", "CH3/CH3", -0.87)]),
         # cis-1,3 across C1: 3.70 - 1.74 more than the two A-values
         ("2 up CH3, 6 up CH3", [("", "CH3", 1.74), ("", "CH3", 1.74), ("1,3", "CH3/CH3", 1.96)]),
-        ("1 up CH3, 5 up OH", [("", "CH3", 1.74), ("", "OH", 0.60), ("1,3", "CH3/OH", 1.33)]),
-        ("1 up CH3, 4 down OH", [("", "CH3", 1.74), ("", "OH", 0.60), ("1,4", "CH3/OH", None)]),
-        ("1 up CH3, 1 down OH", [("", "CH3", -1.74), ("", "OH", 0.60), ("geminal", "CH3/OH", None)]),
-        ("3 up CH3, 3 down OH", [("", "CH3", -1.74), ("", "OH", 0.60), ("geminal", "CH3/OH", None)]),
+        ("1 up CH3, 5 up OH", [("", "CH3", 1.74), ("", "OH", 0.70), ("1,3", "CH3/OH", 1.28)]),
+        ("1 up CH3, 4 down OH", [("", "CH3", 1.74), ("", "OH", 0.70), ("1,4", "CH3/OH", None)]),
+        ("1 up CH3, 1 down OH", [("", "CH3", -1.74), ("", "OH", 0.70), ("geminal", "CH3/OH", None)]),
+        ("3 up CH3, 3 down OH", [("", "CH3", -1.74), ("", "OH", 0.70), ("geminal", "CH3/OH", None)]),
         ("1 up *CF, 3 up CH3", [("", "*CF", None), ("", "CH3", 1.74), ("1,3", "*CF/CH3", None)]),
     ],
 )
