@@ -344,7 +344,14 @@ def outcome(*results: Result) -> Outcome:
     return Outcome(
         study=Study(
             settings=Settings(title="Made for tests", output="reports/made"),
-            tables=Tables(estimate=TABLE, sources={}, scorecard=read_scorecard(), checksums={"t.csv": "00"}),
+            tables=Tables(
+                estimate=TABLE,
+                sources={},
+                scorecard=read_scorecard(),
+                pairs=(),
+                spreads=(),
+                checksums={"t.csv": "00"},
+            ),
             requests=(),
             text='title = "Made for tests"\n',
             file="made.toml",

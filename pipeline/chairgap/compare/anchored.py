@@ -30,7 +30,6 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from statistics import median
-from typing import Literal
 
 from chairgap.compare.split import Site, pairs_of
 from chairgap.compare.uncertainty import net_axial
@@ -43,9 +42,10 @@ from chairgap.records import (
     PairRelation,
     PairSpread,
     PlacedLigand,
+    Separation,
 )
 
-_AROUND: dict[int, Literal["geminal", "1,2", "1,3", "1,4"]] = {
+_AROUND: dict[int, Separation] = {
     0: "geminal",
     1: "1,2",
     2: "1,3",

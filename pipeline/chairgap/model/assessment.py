@@ -1,5 +1,9 @@
 """From what the model says of a molecule to its result: estimate, split, reasons, uncertainty, verdict."""
 
+from collections.abc import Mapping
+
+from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
+from chairgap.compare.headline import headline
 from chairgap.compare.reasons import Case, find_reasons
 from chairgap.compare.series import gibbs_gap_kcal_mol, temperature_series
 from chairgap.compare.split import Site, split_difference
@@ -8,6 +12,7 @@ from chairgap.compare.verdict import compare
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
 from chairgap.model.reference_compounds import LookUp, groups_alone, pairs_alone
 from chairgap.records import (
+    Anchored,
     Computation,
     Estimate,
     EstimateTable,
@@ -19,7 +24,10 @@ from chairgap.records import (
     Split,
     Tables,
 )
+from chairgap.shape.hydrogen_bonds import bonding_pairs
 from chairgap.tables.scorecard import mean_error_kcal_mol
+
+_APOLAR_BELOW = 5.0  # dielectric constant (common practice, no source)
 
 
 def assess(
@@ -33,9 +41,14 @@ def assess(
     table = tables.estimate
     estimate = estimate_by_hand(computed, table)
     singles = groups_alone(computed, look_up)
-    split = split_by_parts(computed, estimate, singles, look_up)
+    unequal = not computed.gaps.equal_by_symmetry
+    pairs = pairs_alone(computed, look_up) if unequal and len(singles) > 1 else {}
+    split = split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
+    anchored = anchor(computed, singles, pairs, tables, settings)
     reasons = reasons_of(computed, estimate, split, table, settings)
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
+    comparison = compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol)
+    non_chair = comparison.preferred == "non-chair"
     return Result(
         molecule=computed.molecule,
         chairs=computed.chairs,
@@ -43,7 +56,9 @@ def assess(
         search=computed.search,
         estimate=estimate,
         gaps=computed.gaps,
-        comparison=compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol),
+        comparison=comparison,
+        anchored=anchored,
+        headline=headline(anchored, estimate, computed.gaps, settings, non_chair=non_chair),
         split=split,
         temperatures=temperature_series(
             computed.conformers, computed.molecule.topology.masses_u, settings.temperature_series_k
@@ -58,13 +73,37 @@ def estimate_by_hand(computed: Computation, table: EstimateTable) -> Estimate:
     return zero_by_symmetry(estimate) if computed.gaps.equal_by_symmetry else estimate
 
 
-def split_by_parts(
-    computed: Computation, estimate: Estimate, singles: dict[Site, GapKinds | None], look_up: LookUp
-) -> Split:
-    """The difference between computed gap and estimate, divided; pairs are looked up only where needed."""
-    requested = not computed.gaps.equal_by_symmetry and len(singles) > 1
-    pairs = pairs_alone(computed, look_up) if requested else {}
-    return split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
+def anchor(
+    computed: Computation,
+    singles: Mapping[Site, GapKinds | None],
+    pairs: Mapping[tuple[Site, Site], GapKinds | None],
+    tables: Tables,
+    settings: Settings,
+) -> Anchored:
+    """The anchored gap. The shipped pairs are of the gas phase: they stand in for those of the model there
+    and in apolar media, not in polar ones."""
+    method = settings.force_field_or_quantum_method
+    return anchored_gap(
+        computed.chairs,
+        ComputedGaps(
+            model=settings.model,
+            whole_kcal_mol=computed.gaps.gibbs_kcal_mol,
+            single_kcal_mol={site: _gibbs(kinds) for site, kinds in singles.items()},
+            pair_kcal_mol={sites: _gibbs(kinds) for sites, kinds in pairs.items()},
+        ),
+        Anchors(
+            a_values=tables.estimate.a_values,
+            pairs=tables.pairs if settings.medium.dielectric < _APOLAR_BELOW else (),
+            spreads=tables.spreads,
+            model_error_kcal_mol=mean_error_kcal_mol(tables.scorecard, settings.model, method),
+        ),
+        equal_by_symmetry=computed.gaps.equal_by_symmetry,
+        hydrogen_bonding=bonding_pairs(computed.molecule.topology),
+    )
+
+
+def _gibbs(kinds: GapKinds | None) -> float | None:
+    return None if kinds is None else kinds.gibbs_kcal_mol
 
 
 def reasons_of(

@@ -18,6 +18,7 @@ from chairgap.records.anchored import (
     PairInteraction,
     PairRelation,
     PairSpread,
+    Separation,
     Standing,
 )
 from chairgap.records.batch import (
@@ -216,6 +217,7 @@ __all__ = [
     "ScorecardRow",
     "SearchReport",
     "SearchSettings",
+    "Separation",
     "SeriesPoint",
     "Settings",
     "Solvent",

@@ -6,6 +6,7 @@ from typing import Literal
 PairRelation = Literal["geminal", "cis-1,2", "trans-1,2", "cis-1,3", "trans-1,3", "cis-1,4", "trans-1,4"]
 # How another number stands to the anchored gap.
 Standing = Literal["agrees", "differs", "opposite chair", "incomplete", "none"]
+Separation = Literal["geminal", "1,2", "1,3", "1,4"]
 AnchoredKind = Literal["measured A-value", "computed single group", "pair", "more than two groups"]
 
 
@@ -33,7 +34,7 @@ class PairSpread:
     square), and over how many values."""
 
     method: str
-    relation: Literal["geminal", "1,2", "1,3", "1,4"]
+    relation: Separation
     hydrogen_bond: bool
     spread_kcal_mol: float
     values: int

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from chairgap.records.anchored import Anchored, Headline
 from chairgap.records.conformer import Conformer, SearchReport
 from chairgap.records.estimate import Estimate, EstimateTable
 from chairgap.records.molecule import Chair, Molecule
@@ -92,6 +93,8 @@ class Result:
     estimate: Estimate
     gaps: Gaps
     comparison: Comparison
+    anchored: Anchored
+    headline: Headline
     split: Split
     temperatures: TemperatureSeries
     media: tuple[SolventPoint, ...]

@@ -3,17 +3,21 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from chairgap.records.anchored import PairInteraction, PairSpread
 from chairgap.records.estimate import EstimateTable, Source
 from chairgap.records.scorecard import ScorecardRow
 
 
 @dataclass(frozen=True, kw_only=True)
 class Tables:
-    """The A-value table of a study, the literature sources by key, and the scorecard of energy models;
+    """The A-value table of a study, the literature sources by key, the scorecard of energy models, pair
+    interactions by a quantum method and how far pairs are off;
     checksums: SHA-256 (hexadecimal) of the bytes of every table file that was read for them and for the media
     of the study, by the name of the file."""
 
     estimate: EstimateTable
     sources: Mapping[str, Source]
     scorecard: tuple[ScorecardRow, ...]
+    pairs: tuple[PairInteraction, ...]
+    spreads: tuple[PairSpread, ...]
     checksums: Mapping[str, str]

@@ -23,6 +23,8 @@ from chairgap.records import (
     BornRadius,
     EstimateTable,
     Medium,
+    PairInteraction,
+    PairSpread,
     ScorecardRow,
     Solvent,
     Source,
@@ -31,6 +33,7 @@ from chairgap.records import (
 from chairgap.tables.a_values import parse_a_values
 from chairgap.tables.interactions import parse_interactions, translate
 from chairgap.tables.media import match_solvent, parse_born_radii, parse_solvents
+from chairgap.tables.pairs import PAIRS_FILE, SPREADS_FILE, parse_pairs, parse_spreads
 from chairgap.tables.scorecard import SCORECARD_FILE, parse_scorecard
 from chairgap.tables.sources import parse_sources
 from chairgap.text import did_you_mean
@@ -44,7 +47,7 @@ _SOURCES_FILE = "sources.csv"
 _SOLVENTS_FILE = "solvents.csv"
 _RADII_FILE = "born_radii.csv"
 _SHIPPED_NAMES = {name for names in _SHIPPED_FILES.values() for name in names} | {
-    *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE)
+    *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE, PAIRS_FILE, SPREADS_FILE)
 }
 _MOST_MB = 5
 _USER_INTERACTIONS = "_interactions.csv"
@@ -80,7 +83,12 @@ class TableReader:
         estimate = self.estimate_table(name_or_path)
         _ = self.solvents, self.born_radii  # the media of the study are of these
         return Tables(
-            estimate=estimate, sources=self.sources, scorecard=self.scorecard, checksums=self.checksums
+            estimate=estimate,
+            sources=self.sources,
+            scorecard=self.scorecard,
+            pairs=self.pairs,
+            spreads=self.spreads,
+            checksums=self.checksums,
         )
 
     def estimate_table(self, name_or_path: str) -> EstimateTable:
@@ -135,6 +143,16 @@ class TableReader:
     def scorecard(self) -> tuple[ScorecardRow, ...]:
         """The shipped scorecard of energy models."""
         return self._shipped(SCORECARD_FILE, parse_scorecard)
+
+    @cached_property
+    def pairs(self) -> tuple[PairInteraction, ...]:
+        """The shipped pair interactions by a quantum method."""
+        return self._shipped(PAIRS_FILE, parse_pairs)
+
+    @cached_property
+    def spreads(self) -> tuple[PairSpread, ...]:
+        """How far pairs were off in the shipped benchmark of equilibria."""
+        return self._shipped(SPREADS_FILE, parse_spreads)
 
     def medium(self, name: str) -> Medium:
         """The gas phase, or a shipped solvent by any of its names. Raises InputError, with the nearest, when
