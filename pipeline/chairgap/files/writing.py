@@ -135,8 +135,7 @@ def _check(output: OutputFolder, names: Iterable[str], known: Known) -> dict[str
         wrong.append(RECORD)
     if wrong:
         message = (
-            "This file is not as chairgap left it and is not overwritten. "
-            f"Move it away, or {output.advice}."
+            f"This file is not as chairgap left it and is not overwritten. Move it away, or {output.advice}."
         )
         raise InputError(message, place=Place(file=str(output.path / wrong[0])))
     return found
