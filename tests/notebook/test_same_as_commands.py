@@ -121,7 +121,9 @@ def test_template(here: Path, command: Callable[..., int]) -> None:
     assert chairgap.make_key(["1 up CH3", "CC1CCCCC1"], "python.xlsx") == Path("python.xlsx")
     one, other = (cells_of(here / f"{name}.xlsx") for name in ("command", "python"))
     assert one == other and len(one) > 8
-    with pytest.raises(InputError, match="It is there already and is not written over. Name another one."):
+    with pytest.raises(
+        InputError, match=r"The file exists already and is not overwritten\. Name another one\."
+    ):
         chairgap.make_key("1 up CH3", "python.xlsx")
 
 
