@@ -350,6 +350,7 @@ def outcome(*results: Result) -> Outcome:
                 scorecard=read_scorecard(),
                 pairs=(),
                 spreads=(),
+                equilibria=(),
                 checksums={"t.csv": "00"},
             ),
             requests=(),

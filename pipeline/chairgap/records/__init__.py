@@ -44,6 +44,7 @@ from chairgap.records.conformer import (
     SearchReport,
 )
 from chairgap.records.dynamics import DynamicsReport, ThetaProfile
+from chairgap.records.equilibria import Equilibrium, EquilibriumScore, MediumGroup, PublishedGap
 from chairgap.records.estimate import (
     AValueRow,
     Estimate,
@@ -157,6 +158,8 @@ __all__ = [
     "Effort",
     "Engine",
     "EngineCheck",
+    "Equilibrium",
+    "EquilibriumScore",
     "Estimate",
     "EstimateTable",
     "Face",
@@ -185,6 +188,7 @@ __all__ = [
     "LinearFit",
     "Lost",
     "Medium",
+    "MediumGroup",
     "MesoRule",
     "Minimum",
     "Molecule",
@@ -200,6 +204,7 @@ __all__ = [
     "PlacedLigand",
     "Planned",
     "Position",
+    "PublishedGap",
     "Quantity",
     "QuantumMethod",
     "Reason",

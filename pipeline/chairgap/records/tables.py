@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from chairgap.records.anchored import PairInteraction, PairSpread
+from chairgap.records.equilibria import Equilibrium
 from chairgap.records.estimate import EstimateTable, Source
 from chairgap.records.scorecard import ScorecardRow
 
@@ -11,7 +12,7 @@ from chairgap.records.scorecard import ScorecardRow
 @dataclass(frozen=True, kw_only=True)
 class Tables:
     """The A-value table of a study, the literature sources by key, the scorecard of energy models, pair
-    interactions by a quantum method and how far pairs are off;
+    interactions by a quantum method, how far pairs are off, and published equilibria;
     checksums: SHA-256 (hexadecimal) of the bytes of every table file that was read for them and for the media
     of the study, by the name of the file."""
 
@@ -20,4 +21,5 @@ class Tables:
     scorecard: tuple[ScorecardRow, ...]
     pairs: tuple[PairInteraction, ...]
     spreads: tuple[PairSpread, ...]
+    equilibria: tuple[Equilibrium, ...]
     checksums: Mapping[str, str]

@@ -1,9 +1,10 @@
-"""scorecard.csv and scorecard_models.csv."""
+"""The tables of both scorecards."""
 
 from collections.abc import Iterable, Sequence
 
-from chairgap.records import ScorecardRow
-from chairgap.report.columns import Table, number, text, whole
+from chairgap.compare.equilibria import EquilibriumErrors, equilibrium_errors, pair_spreads
+from chairgap.records import EquilibriumScore, PairSpread, ScorecardRow
+from chairgap.report.columns import Table, gap, number, text, whole, yes_or_no
 from chairgap.report.model_scores import ModelScore, model_scores
 
 _AXIAL_GAP, _SIGN = "gap_axial_minus_equatorial", "positive_favours_equatorial"
@@ -50,5 +51,69 @@ MODELS: Table[Sequence[ScorecardRow], ModelScore] = Table(
         number("rank_correlation_spearman", "", lambda score: score.rank_correlation),
         whole("wrong_signs", lambda score: len(score.wrong)),
         text("wrong_sign_groups", lambda score: "; ".join(score.wrong)),
+    ),
+)
+
+# One row per published value and model.
+EQUILIBRIA: Table[Iterable[EquilibriumScore], EquilibriumScore] = Table(
+    rows=lambda scores: scores,
+    columns=(
+        text("key", lambda score: score.published.equilibrium.key),
+        text("groups_by_face", lambda score: score.published.equilibrium.groups_by_face),
+        text("chair_a", lambda score: score.chair_a),
+        text("chair_b", lambda score: score.chair_b),
+        text("medium", lambda score: score.published.equilibrium.medium),
+        text("medium_class", lambda score: score.published.equilibrium.medium_class),
+        number("temperature", "k", lambda score: score.published.temperature_k),
+        yes_or_no("temperature_stated", lambda score: score.published.equilibrium.temperature_k is not None),
+        gap("published", lambda score: score.published.gap_kcal_mol),
+        number("published_error", "kcal_mol", lambda score: score.published.error_kcal_mol),
+        text("bound", lambda score: score.published.bound),
+        text("favoured_chair", lambda score: score.published.favoured),
+        text("model", lambda score: score.model),
+        text("computed_in", lambda score: score.computed_in),
+        gap("model", lambda score: score.gap_kcal_mol),
+        number("model_minus_published", "kcal_mol", lambda score: score.deviation_kcal_mol),
+        text("sign_or_bound", lambda score: score.verdict),
+        yes_or_no("counted", lambda score: score.counted),
+        text("note", lambda score: score.note),
+    ),
+)
+
+# One row per class of medium and model.
+EQUILIBRIA_MODELS: Table[Sequence[EquilibriumScore], EquilibriumErrors] = Table(
+    rows=equilibrium_errors,
+    columns=(
+        text("medium_class", lambda row: row.medium_class),
+        text("model", lambda row: row.model),
+        whole("values", lambda row: row.values),
+        number("mean_absolute_error", "kcal_mol", lambda row: row.mean_absolute_error_kcal_mol),
+        whole("common_values", lambda row: row.common_values),
+        number(
+            "mean_absolute_error_common_values",
+            "kcal_mol",
+            lambda row: row.common_mean_absolute_error_kcal_mol,
+        ),
+        number("bias", "kcal_mol", lambda row: row.bias_kcal_mol, sign="positive_favours_A_too_much"),
+        number("largest_error", "kcal_mol", lambda row: row.largest_error_kcal_mol),
+        whole("clear_signs", lambda row: row.clear_signs),
+        whole("wrong_signs", lambda row: row.wrong_signs),
+        whole("bounds", lambda row: row.bounds),
+        whole("bounds_held", lambda row: row.bounds_held),
+        whole("only_signs", lambda row: row.only_signs),
+        whole("only_signs_right", lambda row: row.only_signs_right),
+        whole("without_gap", lambda row: row.without_gap),
+    ),
+)
+
+# data/pair_spread.csv; read by chairgap.tables.pairs.
+PAIR_SPREADS: Table[Sequence[EquilibriumScore], PairSpread] = Table(
+    rows=pair_spreads,
+    columns=(
+        text("method", lambda row: row.method),
+        text("relation", lambda row: row.relation),
+        yes_or_no("hydrogen_bond", lambda row: row.hydrogen_bond),
+        number("spread", "kcal_mol", lambda row: row.spread_kcal_mol),
+        whole("values", lambda row: row.values),
     ),
 )

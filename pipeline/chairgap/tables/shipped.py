@@ -21,6 +21,7 @@ from chairgap.files.reading import decoded, is_file, read_bytes
 from chairgap.records import (
     GAS_PHASE,
     BornRadius,
+    Equilibrium,
     EstimateTable,
     Medium,
     PairInteraction,
@@ -31,6 +32,7 @@ from chairgap.records import (
     Tables,
 )
 from chairgap.tables.a_values import parse_a_values
+from chairgap.tables.equilibria import EQUILIBRIA_FILE, parse_equilibria
 from chairgap.tables.interactions import parse_interactions, translate
 from chairgap.tables.media import match_solvent, parse_born_radii, parse_solvents
 from chairgap.tables.pairs import PAIRS_FILE, SPREADS_FILE, parse_pairs, parse_spreads
@@ -47,7 +49,7 @@ _SOURCES_FILE = "sources.csv"
 _SOLVENTS_FILE = "solvents.csv"
 _RADII_FILE = "born_radii.csv"
 _SHIPPED_NAMES = {name for names in _SHIPPED_FILES.values() for name in names} | {
-    *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE, PAIRS_FILE, SPREADS_FILE)
+    *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE, PAIRS_FILE, SPREADS_FILE, EQUILIBRIA_FILE)
 }
 _MOST_MB = 5
 _USER_INTERACTIONS = "_interactions.csv"
@@ -88,6 +90,7 @@ class TableReader:
             scorecard=self.scorecard,
             pairs=self.pairs,
             spreads=self.spreads,
+            equilibria=self.equilibria,
             checksums=self.checksums,
         )
 
@@ -153,6 +156,13 @@ class TableReader:
     def spreads(self) -> tuple[PairSpread, ...]:
         """How far pairs were off in the shipped benchmark of equilibria."""
         return self._shipped(SPREADS_FILE, parse_spreads)
+
+    @cached_property
+    def equilibria(self) -> tuple[Equilibrium, ...]:
+        """The shipped published equilibria. Their groups go by the names of the shipped A-values."""
+        a_values = self.estimate_table(SHIPPED_TABLES[0]).a_values
+        parse = partial(parse_equilibria, a_values=a_values, source_keys=self.sources.keys())
+        return self._shipped(EQUILIBRIA_FILE, parse)
 
     def medium(self, name: str) -> Medium:
         """The gas phase, or a shipped solvent by any of its names. Raises InputError, with the nearest, when

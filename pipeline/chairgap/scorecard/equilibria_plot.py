@@ -1,0 +1,91 @@
+"""The plot of published equilibria: published against computed, one panel for each class of medium."""
+
+from collections.abc import Sequence
+from math import ceil
+from typing import TYPE_CHECKING
+
+from chairgap.compare.equilibria import CLASSES, is_hand_sum
+from chairgap.records import EquilibriumScore
+from chairgap.report.canvas import blank_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+# (colour, marker) of the models in their order; colours apart in grey too, and every marker another shape.
+_STYLES = (
+    ("#999999", "x"),
+    ("#bbbbbb", "+"),
+    ("#d95f02", "s"),
+    ("#1b9e77", "^"),
+    ("#1b3a6b", "o"),
+    ("#b8860b", "v"),
+    ("#7a3b9a", "D"),
+)
+_MOST_COLUMNS = 3
+_MARGIN = 0.4
+
+
+def equilibria_figure(scores: Sequence[EquilibriumScore]) -> "Figure":
+    """A figure with a panel for each class of medium that has numbers; bounds, signs alone and what was not
+    measured have no point."""
+    counted = [score for score in scores if score.counted]
+    names = [name for name in CLASSES if _of(counted, name)]
+    models = list(dict.fromkeys(score.model for score in scores))
+    columns = min(_MOST_COLUMNS, len(names)) or 1
+    lines = max(1, ceil(len(names) / columns))
+    figure = blank_figure(4.4 * columns, 4.0 * lines + 1.0)
+    panels = figure.subplots(lines, columns, squeeze=False).ravel()
+    for panel, name in zip(panels, names, strict=False):
+        _panel(panel, _of(counted, name), name, models)
+    for panel in panels[len(names) :]:
+        panel.set_axis_off()
+    handles = {label: handle for panel in panels for handle, label in zip(*panel.get_legend_handles_labels())}
+    figure.legend(
+        handles.values(), handles.keys(), loc="outside lower center", ncols=3, fontsize=8, frameon=False
+    )
+    figure.suptitle(
+        "Gap G(B) - G(A), kcal/mol; positive favours chair A, that of fewer axial groups", fontsize=11
+    )
+    return figure
+
+
+def _of(scores: Sequence[EquilibriumScore], medium_class: str) -> list[EquilibriumScore]:
+    return [score for score in scores if score.published.equilibrium.medium_class == medium_class]
+
+
+def _panel(axes: "Axes", scores: Sequence[EquilibriumScore], name: str, models: Sequence[str]) -> None:
+    both = [
+        value
+        for score in scores
+        for value in (score.published.gap_kcal_mol, score.gap_kcal_mol)
+        if value is not None
+    ]
+    limits = (min(both) - _MARGIN, max(both) + _MARGIN)
+    axes.plot(limits, limits, color="#555555", linewidth=1.0, zorder=1)
+    axes.axhline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
+    axes.axvline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
+    for number, model in enumerate(models):
+        own = [score for score in scores if score.model == model]
+        if not own:
+            continue
+        colour, marker = _STYLES[number % len(_STYLES)]
+        axes.scatter(
+            [score.published.gap_kcal_mol or 0.0 for score in own],
+            [score.gap_kcal_mol or 0.0 for score in own],
+            color=colour,
+            marker=marker,
+            s=34,
+            alpha=0.9,
+            label=model,
+            zorder=2 if is_hand_sum(own[0]) else 3,
+        )
+    values = len({score.published.equilibrium.key for score in scores})
+    axes.set(
+        title=f"{name} ({values} values)",
+        xlabel="published",
+        ylabel="model",
+        xlim=limits,
+        ylim=limits,
+        aspect="equal",
+    )
