@@ -16,8 +16,9 @@ kcal/mol from zero. The spread of a kind of pairs, by method, relation and hydro
 
     (4) spread = root mean square of (anchored gap with pairs of the method - published gap)
 
-over numbers of rings with two groups in gas, apolar media and media that are not stated. It holds the error of
-the A-values and of the measurement too, so it is rather too wide. A kind of fewer than three values has
+over numbers of rings with two groups in the gas phase, apolar media and media that are not stated. It holds
+the error of the A-values and of the measurement too, so it is rather too wide. A kind of fewer than three
+values has
 
     (5) spread = the larger of its own (4) and (4) over all values of the method
 
@@ -43,6 +44,7 @@ from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, STANDARD_TEMPERATURE_K
 
 CLEAR_KCAL_MOL = 0.2
 FEWEST_VALUES = 3
+HAND_SUMS = ("hand sum", "hand sum, incomplete")
 CLASSES: tuple[MediumGroup, ...] = ("gas", "apolar", "not stated", "polar", "hydrogen bonding")
 # Media in which gaps are those of the gas phase.
 GAS_LIKE: tuple[MediumGroup, ...] = ("gas", "apolar", "not stated")
@@ -86,8 +88,8 @@ def _other_minus_this(equilibrium: Equilibrium, at_k: float) -> tuple[float | No
 class EquilibriumErrors:
     """How one model does over one class of medium ('all' for all of them). Deviations are model - published,
     G(B) - G(A): a positive bias favours the chair with fewer axial groups too much. The errors are None
-    without a value; the common error is over the values that every computed model of the class has. Bounds and
-    signs alone are counted as right and tried."""
+    without a value; the common error is over the values that every computed model of the class has. Bounds
+    and signs alone are counted as right and tried."""
 
     model: str
     medium_class: str
@@ -107,8 +109,8 @@ class EquilibriumErrors:
 
 
 def equilibrium_errors(scores: Sequence[EquilibriumScore]) -> tuple[EquilibriumErrors, ...]:
-    """One row per class of medium and model, in the order of CLASSES and of the scores; all media last."""
-    models = tuple(dict.fromkeys(score.model for score in scores))
+    """One row per class of medium and model, in the order of CLASSES, hand sums first; all media last."""
+    models = sorted(dict.fromkeys(score.model for score in scores), key=lambda name: name not in HAND_SUMS)
     rows = []
     for name in (*CLASSES, "all"):
         chosen = [
@@ -127,7 +129,7 @@ def equilibrium_errors(scores: Sequence[EquilibriumScore]) -> tuple[EquilibriumE
 
 def is_hand_sum(score: EquilibriumScore) -> bool:
     """Whether a score is that of a hand sum, complete or not."""
-    return score.model.startswith("hand sum")
+    return score.model in HAND_SUMS
 
 
 def _common(scores: Sequence[EquilibriumScore]) -> frozenset[str]:

@@ -15,8 +15,8 @@ class Equilibrium:
 
     groups: (carbon, face, fragment as SMILES) in the row's own numbering. The number speaks of the chair in
     which the upper ligands of the odd carbons are axial, or (`odd_up_axial` False) the lower ones; `chair` is
-    its name. value is G(other chair) - G(this chair) in kcal/mol for 'gibbs' and 'energy', the percent of this
-    chair for 'percent', None for 'more populated'. temperature_k is None where not stated.
+    its name. value is G(other chair) - G(this chair) in kcal/mol for 'gibbs' and 'energy', the percent of
+    this chair for 'percent', None for 'more populated'. temperature_k is None where not stated.
     """
 
     key: str
@@ -95,7 +95,7 @@ class EquilibriumScore:
 
     @property
     def verdict(self) -> Literal["", "right", "wrong"]:
-        """Whether a bound holds, else whether the favoured chair is the published one; '' without an answer."""
+        """Whether a bound holds, else whether the favoured chair is the published one; '' without either."""
         published, gap = self.published, self.gap_kcal_mol
         if gap is None or not published.favoured:
             return ""

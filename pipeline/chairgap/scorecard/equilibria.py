@@ -1,10 +1,11 @@
-"""Published equilibria with every model: hand sum, force field, quantum method, and the gap anchored with each.
+"""Published equilibria with every model: hand sum, force field, quantum method, the gap anchored with each.
 
-Gas, apolar and not stated media: gaps computed in the gas phase, since pairs by a quantum method are of the gas
-phase too. Polar media and those that give hydrogen bonds: the force field in that medium by its continuum, where
-the shipped pairs do not hold and the quantum method has no medium. Each ring that is needed, a molecule or a
-part of one, is searched once and minimised on every surface that needs it; rings are dealt out to worker
-processes. The search is bounded as that of the scorecard of groups is.
+Gas, apolar and not stated media: gaps computed in the gas phase, since pairs by a quantum method are of the
+gas phase too. Polar media and those that give hydrogen bonds: the force field in that medium by its
+continuum, where the shipped pairs do not hold and the quantum method has no medium. A-values and pair terms
+are those nearest to the published medium. Each ring that is needed, a molecule or a part of one, is searched
+once and minimised on every surface that needs it; rings are dealt out to worker processes. The search is
+bounded as that of the scorecard of groups is.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -15,6 +16,7 @@ from chairgap.compare.anchored import pair_relation
 from chairgap.compare.equilibria import GAS_LIKE
 from chairgap.errors import ChairgapError, Place
 from chairgap.estimate.ledger import estimate_gap
+from chairgap.estimate.nearest import rows_for
 from chairgap.minimise.engines import check_available
 from chairgap.model.assessment import anchor
 from chairgap.model.published import published_for
@@ -85,9 +87,10 @@ def run_equilibria(
 ) -> tuple[EquilibriumScore, ...]:
     """Scores by equilibrium, in the order given, each with every model.
 
-    media: the media of polar rows by the name in the table of equilibria. progress is called as rings are
-    finished. What a model cannot treat has a score without gap that says why. Raises InputError when a library
-    is missing, MoleculeError for groups that are no group.
+    tables: with all rows of its A-value table, of which each equilibrium takes the nearest. media: the media
+    of polar rows by the name in the table of equilibria. progress is called as rings are finished. What a
+    model cannot treat has a score without gap that says why. Raises InputError when a library is missing,
+    MoleculeError for groups that are no group.
     """
     cases = [_case(tables, equilibrium, media, quantum_method) for equilibrium in equilibria]
     for surface in dict.fromkeys(surface for case in cases for surface in case.surfaces):
@@ -170,7 +173,7 @@ def _compute(shared: Study, task: _Task) -> list[Computation | str]:
 def _scores(case: _Case, tables: Tables, found: Found) -> list[EquilibriumScore]:
     """Hand sum, force field, anchored with its pairs, anchored with the shipped pairs; with a quantum method
     its gap and the gap anchored with its pairs."""
-    tables = _published_only(tables)
+    tables = _published_only(case, tables)
     force_field = case.force_field
     scores = [_hand_sum(case, tables)]
     scores += _modelled(case, tables, found, force_field)
@@ -184,10 +187,14 @@ def _methods(tables: Tables) -> tuple[str, ...]:
     return tuple(dict.fromkeys(row.method for row in tables.pairs))
 
 
-def _published_only(tables: Tables) -> Tables:
-    """Without pair terms that were derived from these very equilibria."""
+def _published_only(case: _Case, tables: Tables) -> Tables:
+    """Without pair terms that were derived from these very equilibria; of the others those nearest to the
+    published medium and temperature, the gas phase where no medium is stated."""
     kept = tuple(row for row in tables.estimate.interactions if row.known != "derived")
-    return replace(tables, estimate=replace(tables.estimate, interactions=kept))
+    equilibrium = case.published.equilibrium
+    medium = GAS_PHASE.name if equilibrium.medium_class == "not stated" else equilibrium.medium
+    estimate = rows_for(replace(tables.estimate, interactions=kept), medium, case.published.temperature_k)
+    return replace(tables, estimate=estimate)
 
 
 def _hand_sum(case: _Case, tables: Tables) -> EquilibriumScore:
@@ -209,8 +216,9 @@ def _modelled(
     names = (method, f"anchored, {method} pairs")
     pairs_by = ("", method if surface.medium.is_gas else "")
     computed = found[writing_of(case.molecule.topology), surface]
+    gaps: tuple[float | None, float | None] = (None, None)
     if isinstance(computed, str):
-        gaps, notes = (None, None), (computed, computed)
+        notes = (computed, computed)
     else:
         anchored = _anchored(computed, replace(tables, pairs=()), found, surface)
         gaps = (computed.gaps.gibbs_kcal_mol, anchored.gap_kcal_mol)

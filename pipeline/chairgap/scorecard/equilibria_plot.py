@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import ceil
 from typing import TYPE_CHECKING
 
-from chairgap.compare.equilibria import CLASSES, is_hand_sum
+from chairgap.compare.equilibria import CLASSES, HAND_SUMS, is_hand_sum
 from chairgap.records import EquilibriumScore
 from chairgap.report.canvas import blank_figure
 
@@ -31,7 +31,7 @@ def equilibria_figure(scores: Sequence[EquilibriumScore]) -> "Figure":
     measured have no point."""
     counted = [score for score in scores if score.counted]
     names = [name for name in CLASSES if _of(counted, name)]
-    models = list(dict.fromkeys(score.model for score in scores))
+    models = sorted(dict.fromkeys(score.model for score in scores), key=lambda name: name not in HAND_SUMS)
     columns = min(_MOST_COLUMNS, len(names)) or 1
     lines = max(1, ceil(len(names) / columns))
     figure = blank_figure(4.4 * columns, 4.0 * lines + 1.0)
@@ -40,13 +40,12 @@ def equilibria_figure(scores: Sequence[EquilibriumScore]) -> "Figure":
         _panel(panel, _of(counted, name), name, models)
     for panel in panels[len(names) :]:
         panel.set_axis_off()
-    handles = {label: handle for panel in panels for handle, label in zip(*panel.get_legend_handles_labels())}
+    labelled = [pair for panel in panels for pair in zip(*panel.get_legend_handles_labels(), strict=True)]
+    handles = {label: handle for handle, label in labelled}
     figure.legend(
         handles.values(), handles.keys(), loc="outside lower center", ncols=3, fontsize=8, frameon=False
     )
-    figure.suptitle(
-        "Gap G(B) - G(A), kcal/mol; positive favours chair A, that of fewer axial groups", fontsize=11
-    )
+    figure.suptitle("Gap G(B) - G(A), kcal/mol; positive favours chair A, that of fewer axial groups")
     return figure
 
 
@@ -55,12 +54,8 @@ def _of(scores: Sequence[EquilibriumScore], medium_class: str) -> list[Equilibri
 
 
 def _panel(axes: "Axes", scores: Sequence[EquilibriumScore], name: str, models: Sequence[str]) -> None:
-    both = [
-        value
-        for score in scores
-        for value in (score.published.gap_kcal_mol, score.gap_kcal_mol)
-        if value is not None
-    ]
+    published = [score.published.gap_kcal_mol or 0.0 for score in scores]
+    both = published + [score.gap_kcal_mol or 0.0 for score in scores]
     limits = (min(both) - _MARGIN, max(both) + _MARGIN)
     axes.plot(limits, limits, color="#555555", linewidth=1.0, zorder=1)
     axes.axhline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)

@@ -31,12 +31,12 @@ _FORM = "the groups by face with names of a_values.csv, for example 1 up F, 2 do
 
 def _split(text: str) -> _Groups:
     """(carbon, face, group as written), by carbon, upper face first. Raises ValueError."""
-    groups = []
+    groups: list[tuple[int, Face, str]] = []
     for piece in text.split(", "):
         carbon, face, group = piece.split(" ")
         if carbon not in "123456" or face not in ("up", "down"):
             raise ValueError(piece)
-        groups.append((int(carbon), face, group))
+        groups.append((int(carbon), "up" if face == "up" else "down", group))
     return tuple(sorted(groups, key=lambda group: (group[0], group[1] == "down")))
 
 
@@ -91,7 +91,7 @@ class _Equilibrium(Row):
         description="'gibbs', 'energy', 'percent' or 'more populated'"
     )
     value: Annotated[NumberOrNone, AfterValidator(_value)] = Field(
-        description="the number, kcal/mol or percent"
+        description="the number in kcal/mol or percent"
     )
     error: NumberOrNone = Field(description="its error, or leave the cell empty")
     bound: Literal["", "more than", "about"] = Field(
