@@ -167,12 +167,16 @@ def sha256(path: Path) -> str:
 
 
 DATA = Path(__file__).parents[2] / "data"
-# What every run rests on besides its A-value table: sources, solvents, radii and the scorecard.
-ALWAYS = {"sources.csv", "solvents.csv", "born_radii.csv", "scorecard.csv"}
+# What every run rests on besides its A-value table: sources, solvents, radii and the scorecard; pairs and
+# equilibria, whose groups go by the names of the shipped A-values.
+ALWAYS = {
+    *("sources.csv", "solvents.csv", "born_radii.csv", "scorecard.csv", "pair_interactions.csv"),
+    *("pair_spread.csv", "equilibria.csv", "a_values.csv", "interactions.csv"),
+}
 
 
 def test_checksums_of_the_shipped_tables() -> None:
-    assert set(read_tables().checksums) == {"a_values.csv", "interactions.csv", *ALWAYS}
+    assert set(read_tables().checksums) == ALWAYS
     textbook = {"textbook_values.csv", "textbook_interactions.csv"}
     assert set(read_tables("textbook").checksums) == textbook | ALWAYS
     for name, checksum in {**read_tables().checksums, **read_tables("textbook").checksums}.items():
@@ -214,7 +218,7 @@ def test_a_reader_reads_each_file_once(course: Path, monkeypatch: pytest.MonkeyP
     course.unlink()
     assert reader.tables(str(course)) == first
     assert reader.medium("water").born_radii == reader.born_radii
-    assert len(read) == len(set(read)) == 7
+    assert len(read) == len(set(read)) == 10
 
 
 # --- installed or in a source checkout -------------------------------------------------------------------

@@ -10,6 +10,7 @@ import typer
 
 from chairgap.batch.pool import Pool, default_workers
 from chairgap.cli.bar import progress_bar
+from chairgap.cli.equilibria import score_equilibria
 from chairgap.cli.terminal import written_line
 from chairgap.errors import InputError, Place
 from chairgap.estimate.groups import needed_row
@@ -36,14 +37,27 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
         str, typer.Option(help="Score GFN2-xTB as well (minutes; needs chairgap[quantum]).")
     ] = Settings.quantum_method,
     temperature: Annotated[float, typer.Option(help="Temperature, kelvin.")] = Settings.temperature_k,
+    equilibria: Annotated[
+        bool,
+        typer.Option(
+            "--equilibria",
+            help="Score published equilibria of several groups instead, each at its own temperature.",
+        ),
+    ] = False,
     workers: Annotated[
         int | None, typer.Option(min=1, help="Worker processes. Default: one for each core.")
     ] = None,
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
-    """Score the energy models: every tabulated group alone on the ring, computed against its A-value."""
+    """Score the energy models: every tabulated group alone on the ring, computed against its A-value; with
+    --equilibria every published equilibrium, by hand sum, computed and anchored gap."""
+    method = _known_method(quantum_method)
+    if equilibria:
+        _not_with_equilibria(group, solvent, temperature)
+        score_equilibria(folder, table, method, workers)
+        return
     read = read_tables(table)
-    models = scored_models(solvent, temperature, _known_method(quantum_method))
+    models = scored_models(solvent, temperature, method)
     estimate = read.estimate
     groups = [needed_row(estimate, name) for name in group or ()] or list(estimate.a_values)
     output = OutputFolder(
@@ -69,6 +83,20 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
         typer.echo(f"{score.model}, {score.groups} groups: {phrase}")
     typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
     typer.echo(written_line(paths))
+
+
+def _not_with_equilibria(group: list[str] | None, solvent: str, temperature_k: float) -> None:
+    given = {
+        "--group": bool(group),
+        "--solvent": solvent != "water",
+        "--temperature": temperature_k != Settings.temperature_k,
+    }
+    for option in (name for name, is_given in given.items() if is_given):
+        message = (
+            f"{option} has no meaning with --equilibria, which takes molecules, media and temperatures as "
+            "published. Leave one of the two out."
+        )
+        raise InputError(message, place=Place(file="command line", field=option))
 
 
 def _known_method(name: str) -> QuantumMethod:

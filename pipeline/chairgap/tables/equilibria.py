@@ -17,6 +17,7 @@ from chairgap.tables.rows import (
     Reading,
     Row,
     filled,
+    known_source,
     once,
     read_table,
     reading_of,
@@ -103,7 +104,9 @@ class _Equilibrium(Row):
         description="'gas', 'apolar', 'polar', 'hydrogen bonding' or 'not stated'"
     )
     method: Filled = Field(description="how it was measured")
-    source: str = Field(description="the key of the source in sources.csv")
+    source: Annotated[str, AfterValidator(known_source)] = Field(
+        description="the key of the source in sources.csv"
+    )
     known: Annotated[Literal["seen", "seen as quotation", "from memory"], BeforeValidator(filled)] = Field(
         description="'seen', 'seen as quotation' or 'from memory'"
     )

@@ -201,7 +201,8 @@ def _names(text: str) -> tuple[str, ...]:
     return tuple(name for name in map(str.strip, text.split(NAME_SEPARATOR)) if name)
 
 
-def _source(key: str, info: ValidationInfo) -> str:
+def known_source(key: str, info: ValidationInfo) -> str:
+    """A key of sources.csv; in a user's own table any text, the file's name for an empty cell."""
     reading = reading_of(info)
     if reading.source_keys is None:
         return key or PurePath(reading.file).name
@@ -231,7 +232,7 @@ def optional(description: str) -> Any:
 class WithSource(Row):
     """The last columns of a literature table: where a value comes from."""
 
-    source: Annotated[str, AfterValidator(_source)] = optional("the key of the source in sources.csv")
+    source: Annotated[str, AfterValidator(known_source)] = optional("the key of the source in sources.csv")
     known: Annotated[Known, BeforeValidator(_known)] = optional(
         "how the value is known: 'primary', 'compilation', 'derived' or 'from memory'"
     )
