@@ -34,7 +34,7 @@ def assess(
     estimate = estimate_by_hand(computed, table)
     singles = groups_alone(computed, look_up)
     split = split_by_parts(computed, estimate, singles, look_up)
-    reasons = reasons_of(computed, estimate, split, table, settings)
+    reasons = reasons_of(computed, media, estimate, split, table, settings)
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
     return Result(
         molecule=computed.molecule,
@@ -68,7 +68,12 @@ def split_by_parts(
 
 
 def reasons_of(
-    computed: Computation, estimate: Estimate, split: Split, table: EstimateTable, settings: Settings
+    computed: Computation,
+    media: tuple[SolventPoint, ...],
+    estimate: Estimate,
+    split: Split,
+    table: EstimateTable,
+    settings: Settings,
 ) -> tuple[Reason, ...]:
     """The reasons that hold for a molecule, with their numbers."""
     topology = computed.molecule.topology
@@ -86,6 +91,8 @@ def reasons_of(
             gibbs_at_table_kcal_mol=(
                 None if at_k is None else gibbs_gap_kcal_mol(computed.conformers, topology.masses_u, at_k)
             ),
+            medium=settings.medium,
+            media=media,
         )
     )
 
