@@ -32,12 +32,22 @@ The order is that of the table, except that the codes from model-error-of-single
 each account for a part of the difference, come by falling size: the first of them is the main one.
 """
 
+from chairgap.compare.reasons.apolar import APOLAR
 from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case, net_charge
 from chairgap.compare.reasons.energies import energy_reasons, late_energy_reasons
 from chairgap.compare.reasons.structure import CHARGED, early_structure_reasons, structure_reasons
 from chairgap.records import Reason
 
-__all__ = ["CHARGED", "CODES", "NOTEWORTHY_KCAL_MOL", "REASON_WORDS", "Case", "find_reasons", "net_charge"]
+__all__ = [
+    "APOLAR",
+    "CHARGED",
+    "CODES",
+    "NOTEWORTHY_KCAL_MOL",
+    "REASON_WORDS",
+    "Case",
+    "find_reasons",
+    "net_charge",
+]
 
 # The codes in their order, and each in words.
 REASON_WORDS = {

@@ -15,6 +15,7 @@ from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case
 from chairgap.records import ChairLetter, Reason
 from chairgap.shape.hydrogen_bonds import hydrogen_bonds
 
+APOLAR = "hydrogen-bond-in-apolar-solvent"
 APOLAR_BELOW = 5.0
 # The largest shift against a hydrogen-bonded chair that was met in tetrachloromethane is 1.4 kcal/mol.
 REACH_KCAL_MOL = 2.0
@@ -38,10 +39,10 @@ def apolar_reasons(case: Case) -> Iterator[Reason]:
     if words:
         bound = case.chairs[0 if more > 0 else 1].name
         yield Reason(
-            code="hydrogen-bond-in-apolar-solvent",
+            code=APOLAR,
             evidence=(
-                f"only chair {bound} has a hydrogen bond between its groups, which the continuum weakens too "
-                f"much: do not trust the gap in {', '.join(words)}"
+                f"chair {bound} can have more hydrogen bonds between its groups than the other, and the "
+                f"continuum weakens them too much: do not trust the gap in {', '.join(words)}"
             ),
         )
 
