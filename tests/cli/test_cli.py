@@ -68,6 +68,14 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
     assert "Written to" not in out
 
 
+def test_molecule_says_in_which_solvents_not_to_trust_the_gap(chairgap) -> None:
+    code, out, _ = chairgap("molecule", "1 up OH, 3 up OH", "--solvent", "cyclohexane", "--solvent", "water")
+    shown = " ".join(out.split())
+    assert code == 0
+    assert "do not trust the gap in cyclohexane (+" in shown
+    assert "do not trust the gap in cyclohexane, water" not in shown
+
+
 def test_typed_molecule_needs_no_quotes_and_is_the_same_molecule(chairgap) -> None:
     _, smiles, _ = chairgap("molecule", "CC1CCCCC1", "--effort", "quick", "--name", "x")
     code, groups_by_face, _ = chairgap("molecule", "1", "up", "CH3", "--effort", "quick", "--name", "x")

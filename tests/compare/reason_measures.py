@@ -72,9 +72,11 @@ def values_missing(result: Result, _: float) -> float:
     return sum(count != 0 for count in net.values())
 
 
-def polar_contacts(result: Result, letter: ChairLetter) -> list[tuple[float, float]]:
+def polar_contacts(
+    result: Result, letter: ChairLetter, conformer: Conformer | None = None
+) -> list[tuple[float, float]]:
     """(H...Y angstrom, X-H...Y degrees) below 3 angstrom between two groups; Y is no positive nitrogen."""
-    topology, positions = result.molecule.topology, best(result, letter).minimum.positions
+    topology, positions = result.molecule.topology, (conformer or best(result, letter)).minimum.positions
     mol: Chem.Mol = open_molecule(result.molecule)
     ring = set(topology.ring.tolist())
     found = []
@@ -113,6 +115,20 @@ def bond_length(result: Result, _: float) -> float:
     a, b = ([c[0] for c in polar_contacts(result, letter) if c[1] >= 100.0] for letter in ("A", "B"))
     assert not (a and b) or max(min(a), min(b)) > 2.5, "both chairs of this molecule have a bond"
     return min(a + b)
+
+
+def bond_length_of_low_conformers(result: Result, _: float) -> float:
+    """As `bond_length`, over all conformers within 2 kcal/mol of the lowest of their chair."""
+    shortest = []
+    letters: tuple[ChairLetter, ChairLetter] = ("A", "B")
+    for letter in letters:
+        held = in_chair(result, letter)
+        ceiling = held[0].minimum.energy_kcal_mol + 2.0
+        low = [item for item in held if item.minimum.energy_kcal_mol <= ceiling]
+        contacts = [contact for item in low for contact in polar_contacts(result, letter, item)]
+        shortest.append(min((length for length, angle in contacts if angle >= 100.0), default=9.0))
+    assert max(shortest) > 2.5, "both chairs of this molecule can have a bond"
+    return min(shortest)
 
 
 def dipole_difference(result: Result, _: float) -> float:

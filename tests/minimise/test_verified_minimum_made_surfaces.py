@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from chairgap.minimise.hessian import hessian
 from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, Unverified, verified_minimum
 from chairgap.records import Floats, Minimum
 from chairgap.search.rotamers import turn
@@ -34,6 +35,9 @@ class Pairs:
 
     def gradient(self, positions_angstrom: Floats) -> Floats:
         return self.energy_and_gradient(positions_angstrom)[1]
+
+    def hessian(self, positions_angstrom: Floats) -> Floats:
+        return hessian(self.gradient, positions_angstrom)
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         self.asked += 1

@@ -56,7 +56,7 @@ class Cluster:
             while True:
                 window = _AHEAD * max(1, sum(self._client.nthreads().values()))
                 for item in drawn:
-                    # What is shared goes along with each item (60 kB): spread beforehand it would be gone
+                    # What is shared goes along with each item (95 kB): spread beforehand it would be gone
                     # when the last worker that had it dies.
                     future = self._client.submit(_do, job, item, versions(), pure=False)
                     waiting[future.key] = (item, time.monotonic())

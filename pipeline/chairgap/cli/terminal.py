@@ -13,6 +13,7 @@ from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderR
 from rich.table import Table
 from rich.text import Text
 
+from chairgap.compare.reasons import APOLAR
 from chairgap.records import Comparison, Outcome, Result, Verdict
 from chairgap.report.digest import by_energy, fractions, notes, untreated
 from chairgap.report.sentences import (
@@ -208,7 +209,7 @@ def _gaps(outcome: Outcome, result: Result) -> Table:
 
 
 def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
-    """The fit of the temperature series, and the media of the solvent series."""
+    """The fit of the temperature series, the media of the solvent series, and which of them not to trust."""
     phrase = series_sentence(result)
     shown: list[RenderableType] = [Text(phrase)] if phrase else []
     if result.media:
@@ -226,7 +227,8 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
                 f"{100 * point.population_b:.1f}",
             )
         shown += [Text(), table]
-    return shown
+    distrust = [reason.evidence for reason in result.comparison.reasons if reason.code == APOLAR]
+    return shown + [_text(f"{words[0].upper()}{words[1:]}.") for words in distrust]
 
 
 def _ledger(outcome: Outcome, result: Result) -> Table:

@@ -7,7 +7,7 @@ import numpy as np
 from chairgap.errors import InputError
 from chairgap.minimise.openmm_engine import openmm_model
 from chairgap.minimise.rdkit_engine import rdkit_model
-from chairgap.minimise.solvated import solvated_model
+from chairgap.minimise.solvated import Solute, open_solute, solvated_check, solvated_model
 from chairgap.minimise.verified import EnergyModel
 from chairgap.molecule.build import open_molecule
 from chairgap.records import EngineCheck, Minimum, Molecule, Settings
@@ -65,10 +65,13 @@ def search_model(molecule: Molecule, settings: Settings) -> EnergyModel:
     return rdkit_model(mol, settings.force_field)
 
 
-def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) -> Engines:
-    """The surfaces of a molecule, of which `searched` is the one already open.
+def open_engines(
+    molecule: Molecule, settings: Settings, searched: EnergyModel, solute: Solute | None = None
+) -> Engines:
+    """The surfaces of a molecule, of which `searched` is the one already open; so may be the `solute` of a
+    series of media, whose minima are not checked.
 
-    UFF exists in RDKit only; solvents and the quantum method have one engine each: neither has a second
+    UFF exists in RDKit only and the quantum method has one engine: neither has a second
     opinion. Raises InputError when the settings do not go together or a library is missing, EngineError when
     a force field cannot be set up.
     """
@@ -82,8 +85,10 @@ def open_engines(molecule: Molecule, settings: Settings, searched: EnergyModel) 
         )
         return Engines(surface=xtb_model(mol), second=None, note=phrase)
     if not medium.is_gas:
-        phrase = f"minima of the gas phase minimised again in {medium.name} by OpenMM, which nothing checks"
-        return Engines(surface=solvated_model(mol, force_field, medium), second=None, note=phrase)
+        own = solvated_model(solute or open_solute(mol, force_field, medium.born_radii), medium.dielectric)
+        check = None if solute else solvated_check(mol, force_field, medium)
+        phrase = f"minima of the gas phase minimised again in {medium.name}, checked by OpenMM"
+        return Engines(surface=own, second=check, note=phrase)
     if force_field == "UFF":
         return Engines(surface=searched, second=None, note="UFF has no second engine to check it")
     if settings.engine == "openmm":

@@ -126,15 +126,16 @@ class Polished:
 
 def polished(
     gradient: Gradient,
+    hessian_at: Gradient,
     positions: Floats,
-    slope: Floats,
     second: Floats,
     *,
     steps: int,
     longest_angstrom: float,
 ) -> Polished:
-    """Newton steps from positions (n, 3), with gradient `slope` (n, 3), while they lower the gradient, to far
-    below what is promised; the Hessian is renewed when the geometry moved."""
+    """Newton steps from positions (n, 3) while they lower the gradient, to far below what is promised;
+    the Hessian is renewed when the geometry moved."""
+    slope = gradient(positions)
     for _ in range(steps):
         if gradient_rms(slope) < _POLISHED_RMS:
             break
@@ -148,5 +149,5 @@ def polished(
             return Polished(positions=positions, second=second, led_away=after > before)
         positions, slope = positions + step, trial
         if longest > _MOVED_ANGSTROM:
-            second = hessian(gradient, positions)
+            second = hessian_at(positions)
     return Polished(positions=positions, second=second, led_away=False)

@@ -19,7 +19,7 @@ from openmm import unit
 from rdkit.Chem import Mol
 
 from chairgap.errors import EngineError
-from chairgap.minimise.hessian import gradient_rms
+from chairgap.minimise.hessian import gradient_rms, hessian
 from chairgap.minimise.mmff_terms import MmffTerms, mmff_terms
 from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM
 from chairgap.records import Floats, ForceField, Integers
@@ -94,6 +94,10 @@ class OpenmmModel:
     def gradient(self, positions_angstrom: Floats) -> Floats:
         """The gradient alone, which costs the same. Raises as `energy_and_gradient` does."""
         return self.energy_and_gradient(positions_angstrom)[1]
+
+    def hessian(self, positions_angstrom: Floats) -> Floats:
+        """Second derivatives (3n, 3n), kcal/mol/angstrom^2, by differences of the gradient."""
+        return hessian(self.gradient, positions_angstrom)
 
     def minimise(
         self,

@@ -9,6 +9,7 @@ from rdkit.Chem import Conformer as RdConformer
 from rdkit.Chem import Mol, rdForceFieldHelpers
 
 from chairgap.errors import EngineError
+from chairgap.minimise.hessian import hessian
 from chairgap.records import Floats, ForceField
 
 # Far beyond any molecule here: no pair is left out, so the surface has no cut-off step.
@@ -34,6 +35,10 @@ class RdkitModel:
         """Gradient (n, 3) (kcal/mol/angstrom) at positions (n, 3), at two thirds of the cost of both."""
         self._place(positions_angstrom)
         return np.array(self.field.CalcGrad(), dtype=np.float64).reshape(-1, 3)
+
+    def hessian(self, positions_angstrom: Floats) -> Floats:
+        """Second derivatives (3n, 3n), kcal/mol/angstrom^2, by differences of the gradient."""
+        return hessian(self.gradient, positions_angstrom)
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         """Positions (n, 3) of the minimum downhill from the given ones, or None when it did not converge."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from chairgap.minimise.hessian import gradient_rms, hessian, normal_modes, polished, rigid_motions
+from chairgap.minimise.hessian import gradient_rms, normal_modes, polished, rigid_motions
 from chairgap.minimise.verified import (
     GRADIENT_RMS_KCAL_MOL_ANGSTROM,
     IMAGINARY_BELOW_CM1,
@@ -68,7 +68,7 @@ def find_saddle(
 
 
 def _look(model: EnergyModel, positions: Floats) -> _Frame:
-    second = hessian(model.gradient, positions)
+    second = model.hessian(positions)
     energy, gradient = model.energy_and_gradient(positions)
     rigid = rigid_motions(positions, np.ones(len(positions)))
     # Rigid motions are moved far above the spectrum and dropped.
@@ -139,8 +139,8 @@ def _finish(
     """Newton steps to a gradient far below the promised one; None when they lead away or it is no saddle."""
     found = polished(
         model.gradient,
+        model.hessian,
         positions,
-        frame.gradient,
         frame.second,
         steps=_POLISH_STEPS,
         longest_angstrom=_LONGEST_STEP_ANGSTROM,

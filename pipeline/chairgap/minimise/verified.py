@@ -5,7 +5,7 @@ from typing import Literal, Protocol
 
 import numpy as np
 
-from chairgap.minimise.hessian import frequencies_cm1, gradient_rms, hessian, normal_modes, polished
+from chairgap.minimise.hessian import frequencies_cm1, gradient_rms, normal_modes, polished
 from chairgap.records import Floats, Minimum
 
 GRADIENT_RMS_KCAL_MOL_ANGSTROM = 1e-4
@@ -20,11 +20,13 @@ IMAGINARY_BELOW_CM1 = -3.0
 
 
 class EnergyModel(Protocol):
-    """What both engines offer."""
+    """What every engine offers."""
 
     def energy_and_gradient(self, positions_angstrom: Floats) -> tuple[float, Floats]: ...
 
     def gradient(self, positions_angstrom: Floats) -> Floats: ...
+
+    def hessian(self, positions_angstrom: Floats) -> Floats: ...
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None: ...
 
@@ -46,11 +48,11 @@ def verified_minimum(
     mode, on both sides in turn, and minimised again.
     """
     for fall in range(_FALLS + 1):
-        second = hessian(model.gradient, positions)
+        second = model.hessian(positions)
         found = polished(
             model.gradient,
+            model.hessian,
             positions,
-            model.gradient(positions),
             second,
             steps=_POLISH_STEPS,
             longest_angstrom=_LARGEST_NEWTON_STEP_ANGSTROM,

@@ -86,6 +86,10 @@ class XtbModel:
         """The gradient alone, which costs the same. Raises as `energy_and_gradient` does."""
         return self.energy_and_gradient(positions_angstrom)[1]
 
+    def hessian(self, positions_angstrom: Floats) -> Floats:
+        """Second derivatives (3n, 3n), kcal/mol/angstrom^2, by differences of the gradient."""
+        return hessian(self.gradient, positions_angstrom)
+
     def minimise(self, positions_angstrom: Floats) -> Floats | None:
         """Positions (n, 3) in angstrom of the minimum downhill from those given, or None.
 
@@ -124,7 +128,7 @@ class XtbModel:
         matrix where MMFF94 has no parameters."""
         if self.guess is None:
             return np.eye(positions_angstrom.size)
-        values, vectors = np.linalg.eigh(hessian(self.guess.gradient, positions_angstrom))
+        values, vectors = np.linalg.eigh(self.guess.hessian(positions_angstrom))
         inverse: Floats = (vectors / np.maximum(np.abs(values), _SOFTEST)) @ vectors.T
         return 0.5 * (inverse + inverse.T)
 

@@ -45,7 +45,7 @@ def assess(
     pairs = pairs_alone(computed, look_up) if unequal and len(singles) > 1 else {}
     split = split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
     anchored = anchor(computed, singles, pairs, tables, settings)
-    reasons = reasons_of(computed, estimate, split, table, settings)
+    reasons = reasons_of(computed, media, estimate, split, table, settings)
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
     comparison = compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol)
     non_chair = comparison.preferred == "non-chair"
@@ -107,7 +107,12 @@ def _gibbs(kinds: GapKinds | None) -> float | None:
 
 
 def reasons_of(
-    computed: Computation, estimate: Estimate, split: Split, table: EstimateTable, settings: Settings
+    computed: Computation,
+    media: tuple[SolventPoint, ...],
+    estimate: Estimate,
+    split: Split,
+    table: EstimateTable,
+    settings: Settings,
 ) -> tuple[Reason, ...]:
     """The reasons that hold for a molecule, with their numbers."""
     topology = computed.molecule.topology
@@ -125,6 +130,8 @@ def reasons_of(
             gibbs_at_table_kcal_mol=(
                 None if at_k is None else gibbs_gap_kcal_mol(computed.conformers, topology.masses_u, at_k)
             ),
+            medium=settings.medium,
+            media=media,
         )
     )
 

@@ -7,8 +7,11 @@ from chairgap.compare.gaps import compute_gaps
 from chairgap.compare.thermochemistry import thermal
 from chairgap.errors import EngineError
 from chairgap.minimise.engines import Engines, open_engines, search_model
+from chairgap.minimise.solvated import Solute, open_solute
 from chairgap.minimise.verified import EnergyModel
+from chairgap.molecule.build import open_molecule
 from chairgap.records import (
+    BornRadius,
     Chair,
     Computation,
     Conformer,
@@ -62,13 +65,13 @@ def search(molecule: Molecule, settings: Settings) -> Searched:
     )
 
 
-def on_surface(searched: Searched, settings: Settings) -> Computation:
-    """Verified conformers and gaps on the surface the settings ask for.
+def on_surface(searched: Searched, settings: Settings, solute: Solute | None = None) -> Computation:
+    """Verified conformers and gaps on the surface the settings ask for; a `solute` serves several media.
 
     Raises EngineError when no minimum stands up to verification, and the errors of `open_engines`.
     """
     lattice = searched.lattice
-    engines = open_engines(lattice.molecule, settings, searched.model)
+    engines = open_engines(lattice.molecule, settings, searched.model, solute)
     minima = searched.minima
     if engines.surface is not searched.model:
         minima = move_to(minima, engines.surface)
@@ -89,12 +92,18 @@ def on_surface(searched: Searched, settings: Settings) -> Computation:
 def medium_series(searched: Searched, computed: Computation, settings: Settings) -> tuple[SolventPoint, ...]:
     """The gap in each medium of the series, at the temperature of the study. `computed` is that of
     the study's own medium. Raises as `on_surface` does."""
+    others = [medium for medium in settings.medium_series if medium != settings.medium]
+    mol = open_molecule(searched.lattice.molecule)
+    solutes: dict[tuple[BornRadius, ...], Solute] = {}
+    found = {}
+    for medium in others:
+        radii = medium.born_radii
+        if not medium.is_gas and radii not in solutes:
+            solutes[radii] = open_solute(mol, settings.force_field, radii)
+        own = replace(settings, medium=medium)
+        found[medium.name] = on_surface(searched, own, solutes.get(radii))
     return tuple(
-        _solvent_point(
-            computed if medium == settings.medium else on_surface(searched, replace(settings, medium=medium)),
-            medium,
-        )
-        for medium in settings.medium_series
+        _solvent_point(found.get(medium.name, computed), medium) for medium in settings.medium_series
     )
 
 

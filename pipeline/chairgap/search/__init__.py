@@ -27,8 +27,8 @@ Decisions, and what was rejected (numbers of benchmarks: tests/benchmarks/README
 * Heavy threefold tops (tert-butyl, CF3) start on either side of staggered; with one staggered start a twisted
   minimum 2 kcal/mol lower was missed in trans-1,2-di-tert-butyl.
 * The search walks the gas-phase force field only; with a solvent or GFN2-xTB its minima are minimised again
-  on that surface and verified there. Searching a continuum surface itself costs ten times as much; a minimum
-  that exists only in the solvent is missed.
+  on that surface and verified there. Searching a continuum surface itself costs several times as much; a
+  minimum that exists only in the solvent is missed.
 
 'Exhaustive' means that every planned start was tried, not that every minimum is proven to be found: of 501
 random molecules renumbered at random, two differed in a minimum below 6 kcal/mol, and no gap moved by more

@@ -2,7 +2,7 @@
 
 NOTEWORTHY is 0.2 kcal/mol. 'Part' means a part of the split (`chairgap.compare.split`); 'best' is the
 conformer of lowest potential energy. The criteria and limits are our own unless a source is named beside
-them.
+them. That of hydrogen-bond-in-apolar-solvent stands in full in `apolar`.
 
 | code | criterion |
 |---|---|
@@ -12,6 +12,7 @@ them.
 | equal-by-symmetry | a feasible operation turns one chair into the other |
 | missing-table-value | the ledger lacks a published value that does not cancel |
 | internal-hydrogen-bond | the best conformer of one chair has more X-H...Y contacts between groups |
+| hydrogen-bond-in-apolar-solvent | an apolar continuum moves the gap away from a hydrogen-bonded chair |
 | solvent-or-dipole | the dipoles of the best conformers of the two chairs differ by 1 D or more |
 | flat-group-rotation | a flat group is turned by 30 degrees or more between the best conformers |
 | model-error-of-single-groups | the parts of the single groups add up to NOTEWORTHY or more |
@@ -31,12 +32,22 @@ The order is that of the table, except that the codes from model-error-of-single
 each account for a part of the difference, come by falling size: the first of them is the main one.
 """
 
+from chairgap.compare.reasons.apolar import APOLAR
 from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case, net_charge
 from chairgap.compare.reasons.energies import energy_reasons, late_energy_reasons
 from chairgap.compare.reasons.structure import CHARGED, early_structure_reasons, structure_reasons
 from chairgap.records import Reason
 
-__all__ = ["CHARGED", "CODES", "NOTEWORTHY_KCAL_MOL", "REASON_WORDS", "Case", "find_reasons", "net_charge"]
+__all__ = [
+    "APOLAR",
+    "CHARGED",
+    "CODES",
+    "NOTEWORTHY_KCAL_MOL",
+    "REASON_WORDS",
+    "Case",
+    "find_reasons",
+    "net_charge",
+]
 
 # The codes in their order, and each in words.
 REASON_WORDS = {
@@ -46,6 +57,7 @@ REASON_WORDS = {
     "equal-by-symmetry": "equal by symmetry",
     "missing-table-value": "value missing from the table",
     "internal-hydrogen-bond": "internal hydrogen bond",
+    "hydrogen-bond-in-apolar-solvent": "hydrogen bond in an apolar solvent",
     "solvent-or-dipole": "solvent or dipole",
     "flat-group-rotation": "rotation of a flat group",
     "model-error-of-single-groups": "model error of single groups",

@@ -4,11 +4,14 @@ import re
 from dataclasses import dataclass
 
 from chairgap.records import (
+    GAS_PHASE,
     Chair,
     ChairLetter,
     Conformer,
     Estimate,
     Gaps,
+    Medium,
+    SolventPoint,
     Split,
     Topology,
 )
@@ -21,7 +24,8 @@ class Case:
     """One molecule with its estimate, its gaps and the split of their difference.
 
     table_temperature_k and gibbs_at_table_kcal_mol: the temperature of the A-values that count (None when
-    none is known), and the computed Gibbs gap there.
+    none is known), and the computed Gibbs gap there. medium is that of the conformers, media are those of the
+    series.
     """
 
     topology: Topology
@@ -33,6 +37,8 @@ class Case:
     temperature_k: float
     table_temperature_k: float | None
     gibbs_at_table_kcal_mol: float | None
+    medium: Medium = GAS_PHASE
+    media: tuple[SolventPoint, ...] = ()
 
     def best(self, letter: ChairLetter) -> Conformer | None:
         """The conformer of lowest potential energy with a copy in this chair."""

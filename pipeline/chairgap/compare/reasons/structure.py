@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from chairgap.compare.reasons.apolar import apolar_reasons
 from chairgap.compare.reasons.case import Case, net_charge
 from chairgap.records import Conformer, Floats, Reason, Topology
 from chairgap.shape.contacts import dihedral_deg
@@ -35,6 +36,7 @@ def structure_reasons(case: Case) -> Iterator[Reason]:
     if case.gaps.equal_by_symmetry:
         return
     yield from _hydrogen_bond(case)
+    yield from apolar_reasons(case)
     yield from _dipole(case)
     yield from _flat_groups(case)
 
