@@ -153,7 +153,7 @@ def test_the_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         app, ["scorecard", str(folder), "--equilibria", "--workers", "1"], catch_exceptions=False
     )
     assert result.exit_code == 0
-    assert sorted(path.name for path in folder.iterdir()) == sorted(EQUILIBRIA_FILES)
+    assert {path.name for path in folder.iterdir()} >= set(EQUILIBRIA_FILES)
     old = shipped()
     rows = csv_rows((folder / "equilibria_scorecard.csv").read_text(encoding="utf-8"))
     assert len(rows) == 8

@@ -77,7 +77,7 @@ def _panel(axes: "Axes", scores: Sequence[EquilibriumScore], name: str, models: 
         )
     values = len({score.published.equilibrium.key for score in scores})
     axes.set(
-        title=f"{name} ({values} values)",
+        title=f"{name} ({values} value{'' if values == 1 else 's'})",
         xlabel="published",
         ylabel="model",
         xlim=limits,
