@@ -215,7 +215,7 @@ def test_the_textbook_table_uses_its_own_round_numbers() -> None:
     assert cis_diol.missing == ("syn-diaxial OH/OH",)
 
 
-def test_words_and_medium_say_which_row_was_taken_where_there_was_a_choice() -> None:
+def test_words_and_medium_say_which_row_was_taken() -> None:
     # cis-1,3-diol: 2 A(OH) + V - 2 A(OH)/2 = A(OH) + V.
     diol: ByFace = [(1, "up", "OH"), (3, "up", "OH")]
     gas = estimate(diol)  # measured in CCl4: 0.70 - 0.60
@@ -236,11 +236,14 @@ def test_words_and_medium_say_which_row_was_taken_where_there_was_a_choice() -> 
     assert (gauche.medium, gauche.words.split(": ")[1]) == ("gas phase", "gauche, 0.66 (in the gas phase)")
 
 
-def test_words_of_a_row_without_a_medium_or_without_a_choice() -> None:
+def test_words_of_a_row_without_a_medium_and_of_the_only_row() -> None:
     (amine,) = estimate([(1, "up", "NH2")]).terms  # 1.23, beside CFCl3 and toluene
     assert (amine.medium, amine.words.split(": ")[1]) == ("", "A-value of NH2 1.23 (medium not stated)")
     (grignard,) = estimate([(1, "up", "MgBr")]).terms  # the one row
-    assert (grignard.medium, grignard.words.split(": ")[1]) == ("diethyl ether", "A-value of MgBr 0.78")
+    assert (grignard.medium, grignard.words.split(": ")[1]) == (
+        "diethyl ether",
+        "A-value of MgBr 0.78 (in diethyl ether)",
+    )
 
 
 def test_words_give_the_temperature_of_a_chosen_row() -> None:

@@ -80,8 +80,8 @@ def _interactions(table: EstimateTable) -> RenderableType:
 
 
 def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -> RenderableType:
-    """Everything the table (as `read_whole_table` gives it) knows of one group; InputError with 'did you mean'
-    when it has no such group."""
+    """All that a table (as `read_whole_table` gives it) knows of a group; InputError with 'did you mean' when
+    it has no such group."""
     first = needed_row(table, name)
     rows = [row for row in table.a_values if row.group == first.group]
     lines = [

@@ -35,7 +35,6 @@ from chairgap.report.words import (
     estimate_words,
     form_words,
     joined_numbers,
-    medium_words,
     preferred_words,
     short_verdict,
     signed,
@@ -234,8 +233,7 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
 
 def _ledger(outcome: Outcome, result: Result) -> Table:
     table = _table("Hand estimate, kcal/mol (positive: unfavourable)")
-    heads = ("Chair", "Carbons", "Groups", "Energy in this chair (range)", "Medium", "Source", "In words")
-    for head in heads:
+    for head in ("Chair", "Carbons", "Groups", "Energy in this chair (range)", "Source", "In words"):
         table.add_column(head, overflow="fold", no_wrap="range" in head)
     for term in result.estimate.terms:
         table.add_row(
@@ -243,7 +241,6 @@ def _ledger(outcome: Outcome, result: Result) -> Table:
             joined_numbers(term.carbons),
             _text(", ".join(term.groups)),
             _text(term_words(term)),
-            _text(medium_words(term)),
             _text(source_words(term.source, outcome.table)),
             _text(term.words),
         )

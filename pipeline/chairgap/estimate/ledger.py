@@ -300,12 +300,14 @@ def _exact(energy_kcal_mol: float) -> Fraction:
 
 
 def _value_words(row: Row, table: EstimateTable) -> str:
-    """'0.70', or '0.70 (in tetrachloromethane)' where the table had several rows to choose from."""
-    if row not in table.chosen:
-        return energy_words(row.value_kcal_mol)
-    phase = "the gas phase" if row.medium == GAS_PHASE.name else row.medium
-    at = "" if row.temperature_k is None else f", {row.temperature_k:g} K"
-    return f"{energy_words(row.value_kcal_mol)} ({f'in {phase}' if phase else 'medium not stated'}{at})"
+    """'0.70 (in tetrachloromethane)'; where the row is one of several also its temperature, or that no medium
+    is stated."""
+    phase = "in the gas phase" if row.medium == GAS_PHASE.name else f"in {row.medium}" if row.medium else ""
+    parts = [phase]
+    if row in table.chosen:
+        parts = [phase or "medium not stated", f"{row.temperature_k:g} K" if row.temperature_k else ""]
+    said = ", ".join(filter(None, parts))
+    return energy_words(row.value_kcal_mol) + (f" ({said})" if said else "")
 
 
 def energy_words(energy_kcal_mol: float) -> str:

@@ -12,8 +12,8 @@ class AValueRow:
     """One row of an A-value table: G(axial) - G(equatorial) in kcal/mol, positive = equatorial preferred.
 
     A group may have several rows, all with its names, that differ in temperature_k (None: not known) or in
-    medium: the gas phase or a solvent of the table of solvents, '' when not stated. `solvent` is as the source
-    says.
+    medium: the gas phase or a solvent of the table of solvents, '' when not stated. `solvent` is what the
+    source says.
     """
 
     group: str

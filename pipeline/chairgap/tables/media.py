@@ -126,8 +126,8 @@ def _medium(name: str, info: ValidationInfo) -> str:
     solvent = find_solvent(solvents, name)
     if solvent is None:
         raise wrong_complete(
-            f"'{name}' is no solvent that 'chairgap tables --solvents' lists.{_nearest(solvents, name)} Write "
-            f"one of these or '{GAS_PHASE.name}', or leave the cell empty."
+            f"'{name}' is no solvent that 'chairgap tables --solvents' lists.{_nearest(solvents, name)} "
+            f"Write one of these or '{GAS_PHASE.name}', or leave the cell empty."
         )
     return solvent.name
 

@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import PurePath
-from typing import Annotated, Any, Literal, TypeVar, cast
+from typing import Annotated, Any, TypeVar, cast
 
 from pydantic import (
     AfterValidator,
