@@ -1,12 +1,12 @@
 """Which row of a literature table a sum takes, where a group or a pair has several.
 
 The rule, in one sentence: the row measured in the study's own medium; without one, the row whose class of
-medium stands nearest to the study's on the scale gas - apolar - polar - hydrogen bonding, a row without a
+medium stands nearest to the study's on the scale gas, apolar, polar, hydrogen bonding, a row without a
 medium counting as of the study's class; among rows of one medium the nearest temperature; on a tie the first
 in the file.
 
-Temperatures are compared within one medium only, since a change of medium moves most of these values further
-than 100 K do. The classes are common practice, no source: see `data/README.md`.
+Temperatures are compared within one medium only: otherwise the right temperature in the wrong medium would
+win. The classes are common practice, no source: see `data/README.md`.
 """
 
 from collections.abc import Callable, Hashable, Iterable
