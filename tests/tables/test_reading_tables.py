@@ -167,8 +167,10 @@ def sha256(path: Path) -> str:
 
 
 DATA = Path(__file__).parents[2] / "data"
-# What every run rests on besides its A-value table: sources, solvents, radii and the scorecard.
-ALWAYS = {"sources.csv", "solvents.csv", "born_radii.csv", "scorecard.csv"}
+# What every run rests on besides its A-value table: sources, solvents, radii, the scorecard, computed pairs.
+ALWAYS = {"sources.csv", "solvents.csv", "born_radii.csv", "scorecard.csv"} | {
+    *("pair_interactions.csv", "pair_spread.csv")
+}
 
 
 def test_checksums_of_the_shipped_tables() -> None:
@@ -214,7 +216,7 @@ def test_a_reader_reads_each_file_once(course: Path, monkeypatch: pytest.MonkeyP
     course.unlink()
     assert reader.tables(str(course)) == first
     assert reader.medium("water").born_radii == reader.born_radii
-    assert len(read) == len(set(read)) == 7
+    assert len(read) == len(set(read)) == 9
 
 
 # --- installed or in a source checkout -------------------------------------------------------------------
