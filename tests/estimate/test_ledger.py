@@ -6,7 +6,7 @@ import pytest
 
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import AValueRow, Estimate, EstimateTable, InteractionRow
-from chairgap.tables.shipped import read_estimate_table
+from chairgap.tables.shipped import TableReader, read_estimate_table
 from estimate.chairs_by_face import ByFace, chair_pair
 
 CHAIRGAP = read_estimate_table("chairgap")
@@ -26,6 +26,7 @@ def made_row(group: str, value: float, low: float, high: float) -> AValueRow:
         low_kcal_mol=low,
         high_kcal_mol=high,
         temperature_k=None,
+        medium="",
         solvent="",
         method="",
         source="made up",
@@ -160,6 +161,8 @@ def test_a_pair_energy_that_needs_a_missing_a_value_is_left_out_whole() -> None:
         value_kcal_mol=3.0,
         low_kcal_mol=3.0,
         high_kcal_mol=3.0,
+        temperature_k=None,
+        medium="",
         source="made up",
         known="compilation",
         note="",
@@ -210,6 +213,44 @@ def test_the_textbook_table_uses_its_own_round_numbers() -> None:
     assert estimate([(1, "up", "CH3"), (3, "up", "CH3")], TEXTBOOK).gap_kcal_mol == 5.50  # 0.9 + 0.9 + 3.7
     cis_diol = estimate([(1, "up", "OH"), (3, "up", "OH")], TEXTBOOK)
     assert cis_diol.missing == ("syn-diaxial OH/OH",)
+
+
+def test_words_and_medium_say_which_row_was_taken() -> None:
+    # cis-1,3-diol: 2 A(OH) + V - 2 A(OH)/2 = A(OH) + V.
+    diol: ByFace = [(1, "up", "OH"), (3, "up", "OH")]
+    gas = estimate(diol)  # measured in CCl4: 0.70 - 0.60
+    assert gas.gap_kcal_mol == 0.10
+    assert [term.medium for term in gas.terms] == ["tetrachloromethane"] * 3
+    assert gas.terms[0].words == "OH axial on C1: A-value of OH 0.70 (in tetrachloromethane)"
+    assert gas.terms[2].words == (
+        "OH on C1 and OH on C3 both axial up: -0.60 (in tetrachloromethane) takes the place of one OH/H and "
+        "one OH/H contact (half an A-value each): -0.60 - 0.35 - 0.35 = -1.30"
+    )
+    water = estimate(diol, TableReader().estimate_table("chairgap", "water"))  # 0.90 + 1.80
+    assert water.gap_kcal_mol == 2.70
+    assert water.terms[0].words == "OH axial on C1: A-value of OH 0.90 (in water)"
+    # trans-1,2-difluoride: 2 A(F) 0.28 - gauche 0.66, the row of the gas phase itself.
+    fluoride = estimate([(1, "up", "F"), (2, "down", "F")])
+    assert fluoride.gap_kcal_mol == -0.10
+    (gauche,) = (term for term in fluoride.terms if term.kind == "vicinal gauche")
+    assert (gauche.medium, gauche.words.split(": ")[1]) == ("gas phase", "gauche, 0.66 (in the gas phase)")
+
+
+def test_words_of_a_row_without_a_medium_and_of_the_only_row() -> None:
+    (amine,) = estimate([(1, "up", "NH2")]).terms  # 1.23, beside CFCl3 and toluene
+    assert (amine.medium, amine.words.split(": ")[1]) == ("", "A-value of NH2 1.23 (medium not stated)")
+    (grignard,) = estimate([(1, "up", "MgBr")]).terms  # the one row
+    assert (grignard.medium, grignard.words.split(": ")[1]) == (
+        "diethyl ether",
+        "A-value of MgBr 0.78 (in diethyl ether)",
+    )
+
+
+def test_words_give_the_temperature_of_a_chosen_row() -> None:
+    cold = replace(made_row("X", 0.5, 0.5, 0.5), temperature_k=193.0, medium="toluene")
+    table = EstimateTable(name="made", a_values=(cold,), interactions=(), chosen=(cold,))
+    (term,) = estimate([(1, "up", "X")], table).terms
+    assert term.words == "X axial on C1: A-value of X 0.50 (in toluene, 193 K)"
 
 
 def test_words_name_a_users_table_without_its_folder() -> None:

@@ -5,8 +5,9 @@ import pytest
 from chairgap.errors import InputError
 from chairgap.tables.media import ELEMENTS, parse_born_radii, parse_solvents
 from chairgap.tables.shipped import find_medium, read_solvents, read_sources
+from literature.csv_rows import rows
 
-SOLVENT_HEAD = "name,names,dielectric,temperature_k,source,known,note\n"
+SOLVENT_HEAD = "name,names,dielectric,temperature_k,medium_class,source,known,note\n"
 RADIUS_HEAD = "element,radius_angstrom,screening,source,known,note\n"
 KEYS = {"book"}
 LIQUID = "at least 1 (the vacuum), for example 2.02."
@@ -28,10 +29,10 @@ def radius_problems(*rows: str) -> list[str]:
 
 
 def test_every_row_names_a_listed_source() -> None:
-    rows = (*read_solvents(), *find_medium("water").born_radii)
+    shipped = (*read_solvents(), *find_medium("water").born_radii)
     assert len(read_solvents()) == 29
-    assert {row.source for row in rows} <= read_sources().keys()
-    for row in rows:
+    assert {row.source for row in shipped} <= read_sources().keys()
+    for row in shipped:
         if read_sources()[row.source].how_seen.startswith("not seen"):
             assert row.known == "from memory"
 
@@ -39,6 +40,18 @@ def test_every_row_names_a_listed_source() -> None:
 def test_solvents_stand_in_order_of_their_polarity() -> None:
     constants = [row.dielectric for row in read_solvents()]
     assert constants == sorted(constants)
+
+
+def test_classes_are_those_of_the_equilibria_and_what_has_a_hydroxyl_group_is_hydrogen_bonding() -> None:
+    """Chloroform counts as apolar: the hydroxyl group has one A-value in it and in tetrachloromethane
+    (Abraham 1993). Dichloromethane counts as polar."""
+    classes = {solvent.name: solvent.medium_class for solvent in read_solvents()}
+    for row in rows("equilibria"):
+        if row["medium"] not in ("gas phase", "not stated"):
+            assert classes[row["medium"]] == row["medium_class"], row["key"]
+    bonding = {name for name, kind in classes.items() if kind == "hydrogen bonding"}
+    assert bonding == {"water", "methanol", "ethanol", "2-propanol"}
+    assert (classes["chloroform"], classes["dichloromethane"]) == ("apolar", "polar")
 
 
 def test_every_element_of_the_force_field_has_a_radius() -> None:
@@ -73,9 +86,10 @@ def test_an_unknown_solvent_is_reported_with_the_nearest() -> None:
 
 def test_a_good_row_of_each() -> None:
     (solvent,), problems = parse_solvents(
-        SOLVENT_HEAD + "brine, salt water ; sea ,70,300,book,compilation,n\n", "s.csv", source_keys=KEYS
+        SOLVENT_HEAD + "brine, salt water ; sea ,70,300,polar,book,compilation,n\n", "s.csv", source_keys=KEYS
     )
     assert (solvent.name, solvent.names, solvent.dielectric) == ("brine", ("salt water", "sea"), 70.0)
+    assert solvent.medium_class == "polar"
     assert (solvent.temperature_k, solvent.known, solvent.note, problems) == (300.0, "compilation", "n", [])
     (radius,), problems = parse_born_radii(
         RADIUS_HEAD + "Cl,1.75,0.8,book,from memory,\n", "r.csv", source_keys=KEYS
@@ -84,7 +98,7 @@ def test_a_good_row_of_each() -> None:
 
 
 def test_a_dielectric_constant_below_1() -> None:
-    assert solvent_problems("foam,,0.9,300,book,compilation,") == [
+    assert solvent_problems("foam,,0.9,300,polar,book,compilation,") == [
         "solvents.csv, row 2, field 'dielectric': It cannot be \"0.9\". Write the relative "
         f"permittivity of the liquid, {LIQUID}"
     ]
@@ -92,30 +106,32 @@ def test_a_dielectric_constant_below_1() -> None:
 
 @pytest.mark.parametrize("text", ["high", "nan", "inf"])
 def test_a_dielectric_constant_that_is_no_number(text: str) -> None:
-    assert solvent_problems(f"foam,,{text},300,book,compilation,") == [
+    assert solvent_problems(f"foam,,{text},300,polar,book,compilation,") == [
         f"solvents.csv, row 2, field 'dielectric': '{text}' is not a number. Write the relative permittivity "
         f"of the liquid, {LIQUID}"
     ]
 
 
 def test_empty_cells_and_unknown_sources_are_reported_together() -> None:
-    assert solvent_problems(",,,-3,bok,,") == [
+    assert solvent_problems(",,,-3,oily,bok,,") == [
         "solvents.csv, row 2, field 'name': The cell is empty. Write the name of the solvent.",
         "solvents.csv, row 2, field 'dielectric': The cell is empty. Write the relative permittivity of the "
         f"liquid, {LIQUID}",
         "solvents.csv, row 2, field 'temperature_k': -3 is no temperature in kelvin (0 degrees Celsius is "
         "273). Write the temperature of the measurement in kelvin, for example 293.2 (20 Celsius).",
+        "solvents.csv, row 2, field 'medium_class': It cannot be \"oily\". Write "
+        "'apolar', 'polar' or 'hydrogen bonding'.",
         "solvents.csv, row 2, field 'source': Source 'bok' is not in sources.csv. Did you mean 'book'? Add "
         "it there or correct the key.",
         "solvents.csv, row 2, field 'known': The cell is empty. Write how the value is known: "
-        "'primary', 'compilation' or 'from memory'.",
+        "'primary', 'compilation', 'derived' or 'from memory'.",
     ]
 
 
 def test_a_name_that_stands_twice_whatever_its_capitals() -> None:
-    assert solvent_problems("ether,Et2O,4,300,book,compilation,", "other,ET2O,5,300,book,compilation,") == [
-        "solvents.csv, row 3, field 'names': 'ET2O' is already in row 2 ('ether'). Keep one of them."
-    ]
+    assert solvent_problems(
+        "ether,Et2O,4,300,apolar,book,compilation,", "other,ET2O,5,300,polar,book,compilation,"
+    ) == ["solvents.csv, row 3, field 'names': 'ET2O' is already in row 2 ('ether'). Keep one of them."]
 
 
 def test_an_unknown_element() -> None:

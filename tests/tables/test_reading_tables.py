@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from chairgap.errors import ChairgapError, InputError, StudyError
+from chairgap.estimate.groups import find_row
 from chairgap.files import system
 from chairgap.tables import shipped
-from chairgap.tables.shipped import TableReader, read_estimate_table, read_tables
+from chairgap.tables.shipped import TableReader, read_estimate_table, read_tables, read_whole_table
 
 SMALL = "group,fragment,value_kcal_mol\nMe,*C,1.8\nhydroxyl,*O,0.9\n"
 
@@ -27,7 +28,7 @@ def test_three_columns_are_enough(course: Path) -> None:
     row = table.a_values[0]
     assert (row.group, row.names, row.fragment) == ("Me", (), "*C")
     assert (row.low_kcal_mol, row.value_kcal_mol, row.high_kcal_mol) == (1.8, 1.8, 1.8)
-    assert (row.temperature_k, row.solvent, row.method, row.note) == (None, "", "", "")
+    assert (row.temperature_k, row.medium, row.solvent, row.method, row.note) == (None, "", "", "", "")
     assert (row.source, row.known) == ("course.csv", "compilation")
 
 
@@ -116,6 +117,48 @@ def test_a_course_that_teaches_no_interactions_says_so_with_a_bare_header(course
     assert read_estimate_table(str(course)).interactions == ()
 
 
+def test_a_group_and_a_pair_may_have_a_row_for_each_medium_and_temperature(tmp_path: Path) -> None:
+    path = tmp_path / "course.csv"
+    path.write_text(
+        "group,names,fragment,value_kcal_mol,temperature_k,medium\n"
+        "X,ex,*F,0.1,,\nX,,*F,0.2,193,CCl4\nX,,*F,0.3,298,ccl4\nX,,*F,0.4,,Gas Phase\nMe,,*C,1.8,,\n",
+        encoding="utf-8",
+    )
+    path.with_name("course_interactions.csv").write_text(
+        "kind,group_1,group_2,form,value_kcal_mol,medium,known\n"
+        "vicinal gauche,X,Me,excess,0.5,water,derived\nvicinal gauche,me,EX,excess,0.6,gas,\n",
+        encoding="utf-8",
+    )
+    table = read_whole_table(str(path))
+    assert [(row.value_kcal_mol, row.medium, row.temperature_k) for row in table.a_values] == [
+        (0.1, "", None),
+        (0.2, "tetrachloromethane", 193.0),
+        (0.3, "tetrachloromethane", 298.0),
+        (0.4, "gas phase", None),
+        (1.8, "", None),
+    ]
+    # Each row of the group has its names, so that the group is found whichever is chosen.
+    assert {row.names for row in table.a_values if row.group == "X"} == {("ex",)}
+    assert [(row.group_1, row.group_2, row.medium, row.known) for row in table.interactions] == [
+        ("X", "Me", "water", "derived"),
+        ("Me", "X", "gas phase", "compilation"),
+    ]
+    chosen = TableReader().estimate_table(str(path), "tetrachloromethane", 310.0)
+    assert [row.value_kcal_mol for row in chosen.a_values] == [0.3, 1.8]
+    assert find_row(chosen, "EX").value_kcal_mol == 0.3
+
+
+def test_all_shipped_rows_of_a_pair_are_translated(course: Path) -> None:
+    diol = [
+        row for row in read_whole_table(str(course)).interactions if row.group_1 == row.group_2 == "hydroxyl"
+    ]
+    assert [(row.kind, row.medium) for row in diol] == [
+        ("syn-diaxial", "water"),
+        ("syn-diaxial", "tetrachloromethane"),
+        ("vicinal gauche", "water"),
+    ]
+
+
 # --- checksums -------------------------------------------------------------------------------------------
 
 
@@ -124,8 +167,10 @@ def sha256(path: Path) -> str:
 
 
 DATA = Path(__file__).parents[2] / "data"
-# What every run rests on besides its A-value table: sources, solvents, radii and the scorecard.
-ALWAYS = {"sources.csv", "solvents.csv", "born_radii.csv", "scorecard.csv"}
+# What every run rests on besides its A-value table: sources, solvents, radii, the scorecard, computed pairs.
+ALWAYS = {"sources.csv", "solvents.csv", "born_radii.csv", "scorecard.csv"} | {
+    *("pair_interactions.csv", "pair_spread.csv")
+}
 
 
 def test_checksums_of_the_shipped_tables() -> None:
@@ -171,7 +216,7 @@ def test_a_reader_reads_each_file_once(course: Path, monkeypatch: pytest.MonkeyP
     course.unlink()
     assert reader.tables(str(course)) == first
     assert reader.medium("water").born_radii == reader.born_radii
-    assert len(read) == len(set(read)) == 7
+    assert len(read) == len(set(read)) == 9
 
 
 # --- installed or in a source checkout -------------------------------------------------------------------
@@ -181,8 +226,8 @@ def test_data_inside_the_package_goes_first(tmp_path: Path, monkeypatch: pytest.
     package = tmp_path / "site" / "chairgap"
     shutil.copytree(Path(__file__).parents[2] / "data", package / "data")
     (package / "data" / "textbook_values.csv").write_text(
-        "group,names,fragment,value_kcal_mol,low_kcal_mol,high_kcal_mol,temperature_k,solvent,method,source,"
-        "known,note\nCH3,,*C,1.8,1.8,1.8,,,,openstax_organic,from memory,\n",
+        "group,names,fragment,value_kcal_mol,low_kcal_mol,high_kcal_mol,temperature_k,medium,solvent,method,"
+        "source,known,note\nCH3,,*C,1.8,1.8,1.8,,,,,openstax_organic,from memory,\n",
         encoding="utf-8",
     )
     monkeypatch.setattr(system, "__file__", str(package / "files" / "system.py"))

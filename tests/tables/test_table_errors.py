@@ -18,7 +18,7 @@ CELLS = "Put double quotes around a cell that holds a comma, and give every colu
 AS_UTF8 = "Save the file as UTF-8 text (in a spreadsheet program: 'CSV UTF-8') and run again."
 COLUMNS = (
     "Rename or remove it; the columns are group, names, fragment, value_kcal_mol, low_kcal_mol, "
-    "high_kcal_mol, temperature_k, solvent, method, source, known, note."
+    "high_kcal_mol, temperature_k, medium, solvent, method, source, known, note."
 )
 
 BAD_TABLES: dict[str, tuple[bytes, str]] = {
@@ -119,8 +119,31 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
         "If the table is in kJ/mol divide every energy by 4.184, otherwise correct it.",
     ),
     "group twice": (
-        f"{HEAD}\nMe,*C,1.8\nMe,*CC,1.9\n".encode(),
-        ", row 3, field 'group': 'Me' is already in row 2. Keep one of them.",
+        f"{HEAD}\nMe,*C,1.8\nMe,*C,1.9\n".encode(),
+        ", row 3: 'Me' is already in row 2. Keep one of them, or give each its own medium or temperature_k.",
+    ),
+    "group twice in one medium": (
+        f"{HEAD},medium\nMe,*C,1.8,\nMe,*C,1.9,CCl4\nMe,*C,1.7,carbon tetrachloride\n".encode(),
+        ", row 4: 'Me' is already in row 3. Keep one of them, or give each its own medium or temperature_k.",
+    ),
+    "group with two fragments": (
+        f"{HEAD},medium\nMe,*C,1.8,\nMe,*CC,1.9,water\n".encode(),
+        ", row 3, field 'fragment': 'Me' has another fragment in row 2. Write the same one, or another key "
+        "in 'group'.",
+    ),
+    "group with the fragment of another": (
+        f"{HEAD},medium\nMe,*C,1.8,\nEt,*CC,1.8,\nMe,*CC,1.9,water\n".encode(),
+        ", row 4, field 'fragment': 'Me' has another fragment in row 2. Write the same one, or another key "
+        "in 'group'.",
+    ),
+    "names in two rows of a group": (
+        f"{HEAD},names,medium\nMe,*C,1.8,methyl,\nMe,*C,1.9,methyl,water\n".encode(),
+        ", row 3, field 'names': The other names of 'Me' belong in row 2. Leave this cell empty.",
+    ),
+    "unknown medium": (
+        f"{HEAD},medium\nMe,*C,1.8,tolune\n".encode(),
+        ", row 2, field 'medium': 'tolune' is no solvent that 'chairgap tables --solvents' lists. Did you "
+        "mean 'toluene'? Write one of these or 'gas phase', or leave the cell empty.",
     ),
     "alias twice": (
         f"{HEAD},names\nCH3,*C,1.8,Me;methyl\nC2H5,*CC,1.9,Et; Me\n".encode(),
@@ -174,7 +197,7 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     "unknown evidence": (
         f"{HEAD},known\nMe,*C,1.8,primry\n".encode(),
         ", row 2, field 'known': It cannot be \"primry\". Did you mean 'primary'? "
-        "Write how the value is known: 'primary', 'compilation' or 'from memory'.",
+        "Write how the value is known: 'primary', 'compilation', 'derived' or 'from memory'.",
     ),
 }
 
@@ -200,8 +223,8 @@ BAD_PAIRS: dict[str, tuple[str, str]] = {
     ),
     "pair twice": (
         "vicinal gauche,Me,hydroxyl,excess,0.45\nvicinal gauche,hydroxyl,Me,excess,0.4",
-        ", row 3, field 'group_2': 'vicinal gauche hydroxyl/Me' is already in row 2. Keep one row for "
-        "each pair (the order of the groups does not matter).",
+        ", row 3: 'vicinal gauche hydroxyl/Me' is already in row 2. Keep one of them, or give each its own "
+        "medium or temperature_k (the order of the groups does not matter).",
     ),
     "empty group": (
         "vicinal gauche,,Me,excess,0.9",
@@ -265,14 +288,14 @@ def test_an_error_carries_its_facts(tmp_path: Path) -> None:
 # --- what is asked of the shipped tables on top ------------------------------------------------------------
 
 FULL = (
-    "group,names,fragment,value_kcal_mol,low_kcal_mol,high_kcal_mol,temperature_k,solvent,method,source,"
+    "group,names,fragment,value_kcal_mol,low_kcal_mol,high_kcal_mol,temperature_k,medium,solvent,method,source,"
     "known,note"
 )
 
 
 def test_a_shipped_row_needs_a_listed_source() -> None:
     rows, problems = parse_a_values(
-        f"{FULL}\nCH3,Me,*C,1.74,1.7,1.8,298,,,booth_1980,primary,\n",
+        f"{FULL}\nCH3,Me,*C,1.74,1.7,1.8,298,,,,booth_1980,primary,\n",
         "a_values.csv",
         source_keys={"booth_everett_1980"},
     )
@@ -290,14 +313,15 @@ def test_a_shipped_table_needs_every_column() -> None:
 
 def test_a_shipped_row_must_say_how_it_is_known() -> None:
     _, problems = parse_interactions(
-        "kind,group_1,group_2,form,value_kcal_mol,low_kcal_mol,high_kcal_mol,source,known,note\n"
-        "syn-diaxial,CH3,CH3,replacing,3.7,3.7,3.7,x,,\n",
+        "kind,group_1,group_2,form,value_kcal_mol,low_kcal_mol,high_kcal_mol,temperature_k,medium,source,known,note\n"
+        "syn-diaxial,CH3,CH3,replacing,3.7,3.7,3.7,,,x,,\n",
         "interactions.csv",
         None,
         source_keys={"x"},
     )
     assert [problem.message for problem in problems] == [
-        "The cell is empty. Write how the value is known: 'primary', 'compilation' or 'from memory'."
+        "The cell is empty. Write how the value is known: 'primary', 'compilation', 'derived' or 'from "
+        "memory'."
     ]
 
 

@@ -8,7 +8,8 @@ from rich.table import Table
 from rich.text import Text
 
 from chairgap.estimate.groups import needed_row
-from chairgap.records import AValueRow, EstimateTable, Solvent, Source
+from chairgap.estimate.nearest import SCALE
+from chairgap.records import AValueRow, EstimateTable, InteractionRow, Solvent, Source
 from chairgap.report.words import citation, source_words, with_range
 from chairgap.text import one_line
 
@@ -16,28 +17,34 @@ A_VALUE_STATEMENT = (
     "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that the equatorial chair is preferred"
 )
 
+_CHOICE = (
+    "Of several rows a study takes the one in its own medium, else in the nearest class of medium "
+    f"({', '.join(SCALE)}), and then the nearest temperature."
+)
+
 
 def estimate_table_view(table: EstimateTable) -> RenderableType:
-    """All rows of an A-value table, and its interactions."""
+    """All rows of an A-value table (as `read_whole_table` gives it), and its interactions."""
     rows = _table(f"A-values of table '{one_line(table.name)}', kcal/mol")
-    for head in ("Group", "Also called", "A-value (range)", "T, K", "Known", "Source"):
+    for head in ("Group", "Also called", "A-value (range)", "T, K", "Medium", "Known", "Source"):
         rows.add_column(head, overflow="fold", no_wrap="range" in head)
     for row in table.a_values:
         rows.add_row(
             _text(row.group),
             _text(", ".join(row.names)),
             Text(_value(row)),
-            "" if row.temperature_k is None else f"{row.temperature_k:g}",
+            _kelvin(row),
+            row.medium,
             row.known,
             _text(source_words(row.source, table)),
         )
-    return Group(rows, Text(f"{A_VALUE_STATEMENT}."), Text(), _interactions(table))
+    return Group(rows, Text(f"{A_VALUE_STATEMENT}. {_CHOICE}"), Text(), _interactions(table))
 
 
 def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) -> RenderableType:
-    """All solvents by rising dielectric constant."""
+    """All solvents by rising dielectric constant, with their classes."""
     rows = _table("Solvents, with the dielectric constant of the liquid")
-    for head in ("Solvent", "Also called", "Dielectric constant", "T, K", "Source"):
+    for head in ("Solvent", "Also called", "Dielectric constant", "T, K", "Class", "Source"):
         rows.add_column(head, overflow="fold")
     for solvent in sorted(solvents, key=lambda item: item.dielectric):
         rows.add_row(
@@ -45,6 +52,7 @@ def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) ->
             _text(", ".join(solvent.names)),
             f"{solvent.dielectric:.4g}",
             f"{solvent.temperature_k:g}",
+            solvent.medium_class,
             _text(sources[solvent.source].short),
         )
     return rows
@@ -52,13 +60,15 @@ def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) ->
 
 def _interactions(table: EstimateTable) -> RenderableType:
     rows = _table("Interactions between two groups, kcal/mol, positive = unfavourable")
-    for head in ("Kind", "Groups", "Energy (range)", "Used as", "Known", "Source"):
+    for head in ("Kind", "Groups", "Energy (range)", "T, K", "Medium", "Used as", "Known", "Source"):
         rows.add_column(head, overflow="fold", no_wrap="range" in head)
     for row in table.interactions:
         rows.add_row(
             row.kind,
             _text(f"{row.group_1} / {row.group_2}"),
-            Text(with_range(row.value_kcal_mol, row.low_kcal_mol, row.high_kcal_mol)),
+            Text(_value(row)),
+            _kelvin(row),
+            row.medium,
             row.form,
             row.known,
             _text(source_words(row.source, table)),
@@ -70,25 +80,30 @@ def _interactions(table: EstimateTable) -> RenderableType:
 
 
 def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -> RenderableType:
-    """Everything the table knows of one group; InputError with 'did you mean' when there is no such row."""
-    row = needed_row(table, name)
-    temperature = "not stated" if row.temperature_k is None else f"{row.temperature_k:g} K"
+    """All that a table (as `read_whole_table` gives it) knows of a group; InputError with 'did you mean' when
+    it has no such group."""
+    first = needed_row(table, name)
+    rows = [row for row in table.a_values if row.group == first.group]
     lines = [
-        ("group", row.group),
-        ("also called", ", ".join(row.names) or "nothing else"),
-        ("SMILES fragment", f"{row.fragment} (* is the ring carbon)"),
-        ("A-value", f"{_value(row)} kcal/mol"),
-        ("temperature", temperature),
-        ("solvent", row.solvent or "not stated"),
-        ("measured by", row.method or "not stated"),
-        ("known from", row.known),
-        ("source", citation(row.source, sources)),
-        ("note", row.note or "none"),
+        ("group", first.group),
+        ("also called", ", ".join(first.names) or "nothing else"),
+        ("SMILES fragment", f"{first.fragment} (* is the ring carbon)"),
     ]
+    for row in rows:
+        lines += [
+            ("A-value", f"{_value(row)} kcal/mol"),
+            ("medium", row.medium or "not stated"),
+            ("temperature", f"{_kelvin(row)} K" if row.temperature_k else "not stated"),
+            ("solvent", row.solvent or "not stated"),
+            ("measured by", row.method or "not stated"),
+            ("known from", row.known),
+            ("source", citation(row.source, sources)),
+            ("note", row.note or "none"),
+        ]
     grid = Table.grid(padding=(0, 2))
     for label, words in lines:
         grid.add_row(label, _text(words))
-    return Group(grid, Text(f"{A_VALUE_STATEMENT}."))
+    return Group(grid, Text(f"{A_VALUE_STATEMENT}." + (f" {_CHOICE}" if len(rows) > 1 else "")))
 
 
 def sources_view(sources: Mapping[str, Source]) -> RenderableType:
@@ -101,8 +116,12 @@ def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     return rows
 
 
-def _value(row: AValueRow) -> str:
+def _value(row: AValueRow | InteractionRow) -> str:
     return with_range(row.value_kcal_mol, row.low_kcal_mol, row.high_kcal_mol)
+
+
+def _kelvin(row: AValueRow | InteractionRow) -> str:
+    return "" if row.temperature_k is None else f"{row.temperature_k:g}"
 
 
 def _table(title: str) -> Table:

@@ -8,7 +8,7 @@ from chairgap.cli.options import Debug
 from chairgap.cli.showing import show
 from chairgap.cli.table_views import estimate_table_view, group_view, solvents_view, sources_view
 from chairgap.molecule.substituents import row_names
-from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table, read_solvents, read_sources
+from chairgap.tables.shipped import SHIPPED_TABLES, read_solvents, read_sources, read_whole_table
 from chairgap.text import readable
 
 
@@ -27,13 +27,13 @@ def tables(
     if solvents:
         show(solvents_view(read_solvents(), read_sources()))
         return
-    read = read_estimate_table(table)
+    read = read_whole_table(table)
     row_names(read)  # fragments are read as chemistry only when a molecule is built
     if group:
         show(group_view(read, group, read_sources()))
     elif check:
         typer.echo(
-            f"Table '{readable(table)}' is sound: {len(read.a_values)} groups, "
+            f"Table '{readable(table)}' is sound: {len({row.group for row in read.a_values})} groups, "
             f"{len(read.interactions)} interactions."
         )
     else:

@@ -29,7 +29,8 @@ def needed_row(table: EstimateTable, name: str) -> AValueRow:
 def match_name(rows: Sequence[AValueRow], name: str) -> AValueRow | None:
     """The row with this key, else with this alias, else the only one when case is ignored.
 
-    Spaces do not count. None when no row fits, or when several fit without regard to capitals.
+    Spaces do not count; of several rows of one group it is the first. None when no row fits, or when several
+    groups fit without regard to capitals.
     """
     squeezed = _squeeze(name)
     for row in rows:
@@ -39,7 +40,7 @@ def match_name(rows: Sequence[AValueRow], name: str) -> AValueRow | None:
         if squeezed in map(_squeeze, row.names):
             return row
     loose = [row for row in rows if squeezed.casefold() in {_squeeze(n).casefold() for n in _all_names(row)}]
-    return loose[0] if len(loose) == 1 else None
+    return loose[0] if len({row.group for row in loose}) == 1 else None
 
 
 def suggest(table: EstimateTable, name: str) -> tuple[str, ...]:

@@ -10,6 +10,8 @@ Each chair carries
 * a geminal term, never with a value, where two groups share a carbon: additivity is not established there
   (1-methyl-1-phenylcyclohexane prefers axial phenyl; Eliel & Manoharan, J. Org. Chem. 1981, 46, 1959).
 
+Where the table has several rows for a group or a pair, `chairgap.estimate.nearest` has chosen one before.
+
 The gap is G(B) - G(A), formed from the net coefficient of every table row, so what both chairs share cancels
 exactly, value and range; a value that is not in the table is missing only where it does not cancel. The sums
 are exact decimal fractions of the table's numbers. Buttressing, dipoles, hydrogen bonds and twist-boats are
@@ -25,6 +27,7 @@ from typing import Literal
 
 from chairgap.estimate.groups import find_row
 from chairgap.records import (
+    GAS_PHASE,
     AValueRow,
     Chair,
     ChairLetter,
@@ -49,7 +52,7 @@ class _Draft:
     kind: TermKind
     ligands: tuple[PlacedLigand, ...]
     form: Mapping[Symbol, Fraction]
-    source: str
+    row: Row | None
     words: str
 
 
@@ -95,7 +98,7 @@ def _a_value_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) 
         symbol = _a_symbol(ligand, table, rows)
         row = rows.get(symbol)
         known = (
-            f"A-value of {symbol[1]} {energy_words(row.value_kcal_mol)}"
+            f"A-value of {symbol[1]} {_value_words(row, table)}"
             if row
             else f"no A-value of it in the table '{_file_name(table)}'"
         )
@@ -104,7 +107,7 @@ def _a_value_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) 
             kind="A-value",
             ligands=(ligand,),
             form={symbol: Fraction(1)},
-            source=row.source if row else "",
+            row=row,
             words=f"{ligand.group} axial on C{ligand.carbon}: {known}",
         )
 
@@ -128,7 +131,7 @@ def _geminal(chair: Chair, one: PlacedLigand, other: PlacedLigand) -> _Draft:
         kind="geminal",
         ligands=(axial, equatorial),
         form={("geminal", axial.group, equatorial.group): Fraction(1)},
-        source="",
+        row=None,
         words=(
             f"{axial.group} axial and {equatorial.group} equatorial share C{one.carbon}: "
             "additivity is not established for two groups on one carbon"
@@ -147,20 +150,21 @@ def _syn_diaxial(
     if not isinstance(row, InteractionRow):
         words = f"{pair}: no syn-diaxial energy of this pair in the table '{_file_name(table)}'"
     elif row.form == "excess":
-        words = f"{pair}: {energy_words(row.value_kcal_mol)} on top of the two A-values"
+        words = f"{pair}: {_value_words(row, table)} on top of the two A-values"
     else:
         for contact in (a_one, a_other):
             form[contact] = form.get(contact, Fraction(0)) - HALF
-        words = f"{pair}: {_replacing(row, rows, (a_one, a_other))}"
-    source = row.source if row else ""
+        words = f"{pair}: {_replacing(row, rows, (a_one, a_other), table)}"
     return _Draft(
-        chair=chair.letter, kind="syn-diaxial", ligands=(one, other), form=form, source=source, words=words
+        chair=chair.letter, kind="syn-diaxial", ligands=(one, other), form=form, row=row, words=words
     )
 
 
-def _replacing(row: InteractionRow, rows: dict[Symbol, Row], contacts: tuple[Symbol, Symbol]) -> str:
+def _replacing(
+    row: InteractionRow, rows: dict[Symbol, Row], contacts: tuple[Symbol, Symbol], table: EstimateTable
+) -> str:
     names = f"one {contacts[0][1]}/H and one {contacts[1][1]}/H contact"
-    whole = f"{energy_words(row.value_kcal_mol)} takes the place of {names}"
+    whole = f"{_value_words(row, table)} takes the place of {names}"
     unknown = [symbol[1] for symbol in contacts if symbol not in rows]
     if unknown:
         return f"{whole}, but the A-value of {unknown[0]} is not in the table"
@@ -177,7 +181,7 @@ def _gauche(
     symbol = _pair_symbol("vicinal gauche", a_one, a_other, table, rows)
     row = rows.get(symbol)
     known = (
-        f"gauche, {energy_words(row.value_kcal_mol)}"
+        f"gauche, {_value_words(row, table)}"
         if row
         else f"gauche, no energy of this pair in the table '{_file_name(table)}'"
     )
@@ -186,7 +190,7 @@ def _gauche(
         kind="vicinal gauche",
         ligands=(one, other),
         form={symbol: Fraction(1)},
-        source=row.source if row else "",
+        row=row,
         words=(
             f"{one.group} {one.position} on C{one.carbon} and {other.group} {other.position} on "
             f"C{other.carbon}: {known}"
@@ -270,7 +274,8 @@ def _finished(draft: _Draft, rows: Mapping[Symbol, Row], missing: set[Symbol]) -
         value_kcal_mol=value,
         low_kcal_mol=low,
         high_kcal_mol=high,
-        source=draft.source,
+        source=draft.row.source if draft.row else "",
+        medium=draft.row.medium if draft.row else "",
         words=words,
     )
 
@@ -292,6 +297,17 @@ def _file_name(table: EstimateTable) -> str:
 def _exact(energy_kcal_mol: float) -> Fraction:
     """The decimal number as the table prints it, as an exact fraction."""
     return Fraction(repr(energy_kcal_mol))
+
+
+def _value_words(row: Row, table: EstimateTable) -> str:
+    """'0.70 (in tetrachloromethane)'; where the row is one of several also its temperature, or that no medium
+    is stated."""
+    phase = "in the gas phase" if row.medium == GAS_PHASE.name else f"in {row.medium}" if row.medium else ""
+    parts = [phase]
+    if row in table.chosen:
+        parts = [phase or "medium not stated", f"{row.temperature_k:g} K" if row.temperature_k else ""]
+    said = ", ".join(filter(None, parts))
+    return energy_words(row.value_kcal_mol) + (f" ({said})" if said else "")
 
 
 def energy_words(energy_kcal_mol: float) -> str:

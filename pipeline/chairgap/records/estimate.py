@@ -4,12 +4,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from chairgap.records.types import ChairLetter, CorrectionForm, Face
+from chairgap.records.types import ChairLetter, CorrectionForm, Face, Known, MediumClass
 
 
 @dataclass(frozen=True, kw_only=True)
 class AValueRow:
-    """One row of an A-value table: G(axial) - G(equatorial) in kcal/mol, positive = equatorial preferred."""
+    """One row of an A-value table: G(axial) - G(equatorial) in kcal/mol, positive = equatorial preferred.
+
+    A group may have several rows, all with its names, that differ in temperature_k (None: not known) or in
+    medium: the gas phase or a solvent of the table of solvents, '' when not stated. `solvent` is what the
+    source says.
+    """
 
     group: str
     names: tuple[str, ...]
@@ -18,17 +23,19 @@ class AValueRow:
     low_kcal_mol: float
     high_kcal_mol: float
     temperature_k: float | None
+    medium: str
     solvent: str
     method: str
     source: str
-    known: Literal["primary", "compilation", "from memory"]
+    known: Known
     note: str
 
 
 @dataclass(frozen=True, kw_only=True)
 class InteractionRow:
     """One correction between two groups. kind says which; `form` says how the value is to be used:
-    'replacing' (the whole pair energy, takes the place of two group/H contacts) or 'excess' (on top)."""
+    'replacing' (the whole pair energy, takes the place of two group/H contacts) or 'excess' (on top).
+    temperature_k and medium as in AValueRow."""
 
     kind: Literal["syn-diaxial", "vicinal gauche"]
     group_1: str
@@ -37,15 +44,20 @@ class InteractionRow:
     value_kcal_mol: float
     low_kcal_mol: float
     high_kcal_mol: float
+    temperature_k: float | None
+    medium: str
     source: str
-    known: Literal["primary", "compilation", "from memory"]
+    known: Known
     note: str
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class EstimateTable:
     """An A-value table with its interaction rows; `name` is what a study calls it, `short_sources` gives
-    'Booth & Everett 1980' for the key of a literature source.
+    'Booth & Everett 1980' for the key of a literature source, `medium_classes` the class of each medium.
+
+    The table of a study holds one row for each group and pair (`chairgap.estimate.nearest`); `chosen` are
+    those that were one of several.
 
     Equal to itself alone, so that caches look it up without going through all its rows.
     """
@@ -54,6 +66,8 @@ class EstimateTable:
     a_values: tuple[AValueRow, ...]
     interactions: tuple[InteractionRow, ...]
     short_sources: Mapping[str, str] = field(default_factory=dict)
+    medium_classes: Mapping[str, MediumClass] = field(default_factory=dict)
+    chosen: tuple[AValueRow | InteractionRow, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,7 +75,8 @@ class LedgerTerm:
     """One line of the hand estimate: an energy in `chair` (kcal/mol, positive = unfavourable).
 
     carbons names each carbon once; faces and groups go by ligand. All three energies are None when the term
-    is needed but no published value is in the table.
+    is needed but no published value is in the table. medium is that of the row the value comes from, '' when
+    none is stated.
     """
 
     chair: ChairLetter
@@ -73,6 +88,7 @@ class LedgerTerm:
     low_kcal_mol: float | None
     high_kcal_mol: float | None
     source: str
+    medium: str
     words: str
 
 

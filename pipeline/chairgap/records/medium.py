@@ -2,15 +2,19 @@
 
 from dataclasses import dataclass
 
+from chairgap.records.types import MediumClass
+
 
 @dataclass(frozen=True, kw_only=True)
 class Solvent:
-    """A liquid by its static relative permittivity, which has no unit and belongs to temperature_k."""
+    """A liquid by its static relative permittivity, which has no unit and belongs to temperature_k, and its
+    class."""
 
     name: str
     names: tuple[str, ...]
     dielectric: float
     temperature_k: float
+    medium_class: MediumClass
     source: str
     known: str
     note: str

@@ -18,3 +18,6 @@ QuantumMethod = Literal["none", "GFN2-xTB"]
 Effort = Literal["quick", "standard", "thorough"]
 Verdict = Literal["agrees", "disagrees", "undecided", "not comparable"]
 CorrectionForm = Literal["replacing", "excess"]
+# How a tabulated number is known; derived: our arithmetic from a published number that was seen.
+Known = Literal["primary", "compilation", "derived", "from memory"]
+MediumClass = Literal["gas", "apolar", "polar", "hydrogen bonding"]

@@ -179,6 +179,7 @@ LEDGER: Table[Outcome, _TermRow] = Table(
         gap("contribution_to", lambda row: row.share_kcal_mol),
         yes_or_no("published_value", lambda row: row.term.value_kcal_mol is not None),
         text("source", lambda row: row.term.source),
+        text("medium", lambda row: row.term.medium),
         text("words", lambda row: row.term.words),
     ),
 )

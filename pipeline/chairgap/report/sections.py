@@ -18,6 +18,7 @@ from chairgap.report.words import (
     estimate_words,
     form_words,
     joined_numbers,
+    medium_words,
     preferred_words,
     reason_words,
     signed,
@@ -90,7 +91,7 @@ def _verdict(result: Result) -> Part:
 
 def _ledger(outcome: Outcome, result: Result) -> Part:
     estimate = result.estimate
-    head = ["Chair", "Kind", "Carbons", "Groups", "Energy in this chair", "Source", "In words"]
+    head = ["Chair", "Kind", "Carbons", "Groups", "Energy in this chair", "Medium", "Source", "In words"]
     rows = [
         [
             term.chair,
@@ -98,6 +99,7 @@ def _ledger(outcome: Outcome, result: Result) -> Part:
             joined_numbers(term.carbons),
             ", ".join(term.groups),
             Own(term_words(term)),
+            medium_words(term),
             source_words(term.source, outcome.table),
             term.words,
         ]

@@ -143,6 +143,11 @@ def term_words(term: LedgerTerm) -> str:
     return with_range(term.value_kcal_mol, term.low_kcal_mol, term.high_kcal_mol) or "no published value"
 
 
+def medium_words(term: LedgerTerm) -> str:
+    """The medium in which the value of a term was measured; 'not stated', or '' without a value."""
+    return term.medium or ("not stated" if term.source else "")
+
+
 def source_words(keys: str, table: EstimateTable) -> str:
     """'Booth & Everett 1980' for the keys of a term's sources; a key that only a user's table
     has stays as it is."""

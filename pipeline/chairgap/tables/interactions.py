@@ -12,18 +12,20 @@ The order of the two groups does not matter.
 
 from collections.abc import Collection, Sequence
 from dataclasses import replace
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo
+from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, model_validator
 
 from chairgap.estimate.groups import match_name
-from chairgap.records import AValueRow, CorrectionForm, InteractionRow
+from chairgap.records import AValueRow, CorrectionForm, InteractionRow, Solvent
+from chairgap.tables.media import MEDIUM, MeasuredIn
 from chairgap.tables.rows import (
     HIGH,
     LOW,
     EndOfRange,
     Energy,
     Filled,
+    KelvinOrNone,
     Problems,
     Reading,
     WithSource,
@@ -52,15 +54,6 @@ def _group(name: str, info: ValidationInfo) -> str:
     return row.group
 
 
-def _new_pair(group_2: str, info: ValidationInfo) -> str:
-    kind, group_1 = info.data.get("kind"), info.data.get("group_1")
-    if kind and group_1:
-        pair = "/".join(sorted((group_1, group_2)))
-        advice = "Keep one row for each pair (the order of the groups does not matter)."
-        reading_of(info).claim("pair", f"{kind} {pair}", shown=f"{kind} {group_1}/{group_2}", advice=advice)
-    return group_2
-
-
 def _on_top(form: CorrectionForm, info: ValidationInfo) -> CorrectionForm:
     if form == "replacing" and info.data.get("kind") == "vicinal gauche":
         raise wrong_complete("A vicinal gauche energy replaces no contact with H. Write 'excess'.")
@@ -70,9 +63,7 @@ def _on_top(form: CorrectionForm, info: ValidationInfo) -> CorrectionForm:
 class _Interaction(WithSource):
     kind: Annotated[Kind, BeforeValidator(filled)] = Field(description="'syn-diaxial' or 'vicinal gauche'")
     group_1: Annotated[Filled, AfterValidator(_group)] = Field(description="a group of the A-value table")
-    group_2: Annotated[Filled, AfterValidator(_group), AfterValidator(_new_pair)] = Field(
-        description="a group of the A-value table"
-    )
+    group_2: Annotated[Filled, AfterValidator(_group)] = Field(description="a group of the A-value table")
     form: Annotated[CorrectionForm, BeforeValidator(filled), AfterValidator(_on_top)] = Field(
         description="'replacing' or 'excess'"
     )
@@ -81,17 +72,37 @@ class _Interaction(WithSource):
     )
     low_kcal_mol: EndOfRange = optional(LOW)
     high_kcal_mol: EndOfRange = optional(HIGH)
+    temperature_k: KelvinOrNone = optional("the temperature of the measurement in kelvin, for example 298")
+    medium: MeasuredIn = optional(MEDIUM)
+
+    @model_validator(mode="after")
+    def _differs_from_the_rows_above(self, info: ValidationInfo) -> Self:
+        pair = "/".join(sorted((self.group_1, self.group_2)))
+        reading_of(info).claim(
+            "row",
+            f"{self.kind} {pair}|{self.medium}|{self.temperature_k}",
+            shown=f"{self.kind} {self.group_1}/{self.group_2}",
+            advice="Keep one of them, or give each its own medium or temperature_k (the order of the groups "
+            "does not matter).",
+        )
+        return self
 
 
 def parse_interactions(
-    text: str, file: str, a_values: Sequence[AValueRow] | None, *, source_keys: Collection[str] | None = None
+    text: str,
+    file: str,
+    a_values: Sequence[AValueRow] | None,
+    *,
+    source_keys: Collection[str] | None = None,
+    solvents: Sequence[Solvent] = (),
 ) -> tuple[tuple[InteractionRow, ...], Problems]:
     """Rows of an interaction table, their groups written as the keys of `a_values`, and what is wrong.
 
     With `a_values` None (that table could not be read whole) the groups are not looked up.
-    `source_keys` as in `chairgap.tables.a_values.parse_a_values`.
+    `source_keys` and `solvents` as in `chairgap.tables.a_values.parse_a_values`; a pair may have several rows
+    as a group may.
     """
-    reading = Reading(file=file, source_keys=source_keys, a_values=a_values)
+    reading = Reading(file=file, source_keys=source_keys, a_values=a_values, solvents=solvents)
     return read_table(_Interaction, InteractionRow, text, reading, may_be_empty=source_keys is None)
 
 

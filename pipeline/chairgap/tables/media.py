@@ -6,7 +6,7 @@ from typing import Annotated, Literal, get_args
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo
 
 from chairgap.errors import InputError
-from chairgap.records import BornRadius, Solvent
+from chairgap.records import GAS_PHASE, BornRadius, MediumClass, Solvent
 from chairgap.tables.rows import (
     Filled,
     Kelvin,
@@ -21,10 +21,13 @@ from chairgap.tables.rows import (
     reading_of,
 )
 from chairgap.text import did_you_mean
+from chairgap.validation import wrong_complete
 
 # Elements of the groups that the force field MMFF94 has parameters for.
 Element = Literal["H", "C", "N", "O", "F", "Si", "P", "S", "Cl", "Br", "I"]
 ELEMENTS: tuple[Element, ...] = get_args(Element)
+
+LiquidClass = Literal["apolar", "polar", "hydrogen bonding"]
 
 
 def _new_name(name: str, info: ValidationInfo) -> str:
@@ -47,6 +50,9 @@ class _Solvent(WithSource):
     )
     temperature_k: Kelvin = Field(
         description="the temperature of the measurement in kelvin, for example 293.2 (20 Celsius)"
+    )
+    medium_class: Annotated[LiquidClass, BeforeValidator(filled)] = Field(
+        description="'apolar', 'polar' or 'hydrogen bonding'"
     )
 
 
@@ -77,16 +83,54 @@ def parse_born_radii(
     return read_table(_BornRadius, BornRadius, text, Reading(file=file, source_keys=source_keys))
 
 
-def match_solvent(solvents: Sequence[Solvent], name: str) -> Solvent:
-    """The solvent of that name or other name, whatever its capitals.
+def is_gas_phase(name: str) -> bool:
+    return name.strip().casefold() in (GAS_PHASE.name, "gas")
 
-    Raises InputError, with the nearest name, when there is none.
-    """
+
+def find_solvent(solvents: Sequence[Solvent], name: str) -> Solvent | None:
+    """The solvent of that name or other name, whatever its capitals."""
     wanted = name.strip().casefold()
     for solvent in solvents:
         if wanted in {known.casefold() for known in (solvent.name, *solvent.names)}:
             return solvent
-    hint = did_you_mean(name.strip(), [known for item in solvents for known in (item.name, *item.names)])
+    return None
+
+
+def medium_classes(solvents: Sequence[Solvent]) -> dict[str, MediumClass]:
+    """The class of each medium by its name."""
+    return {GAS_PHASE.name: "gas", **{solvent.name: solvent.medium_class for solvent in solvents}}
+
+
+def match_solvent(solvents: Sequence[Solvent], name: str) -> Solvent:
+    """As `find_solvent`. Raises InputError, with the nearest name, when there is none."""
+    solvent = find_solvent(solvents, name)
+    if solvent is not None:
+        return solvent
+    hint = _nearest(solvents, name)
     listed = ", ".join(item.name for item in solvents)
     message = f"There is no solvent '{name}' in the table.{hint} Write one of: {listed}."
     raise InputError(message, value=name, expected=listed)
+
+
+def _nearest(solvents: Sequence[Solvent], name: str) -> str:
+    return did_you_mean(name.strip(), [known for item in solvents for known in (item.name, *item.names)])
+
+
+def _medium(name: str, info: ValidationInfo) -> str:
+    """The name of the gas phase or of a solvent as we write it; '' stays."""
+    if not name:
+        return name
+    if is_gas_phase(name):
+        return GAS_PHASE.name
+    solvents = reading_of(info).solvents
+    solvent = find_solvent(solvents, name)
+    if solvent is None:
+        raise wrong_complete(
+            f"'{name}' is no solvent that 'chairgap tables --solvents' lists.{_nearest(solvents, name)} "
+            f"Write one of these or '{GAS_PHASE.name}', or leave the cell empty."
+        )
+    return solvent.name
+
+
+MeasuredIn = Annotated[str, AfterValidator(_medium)]
+MEDIUM = "the medium of the measurement, 'gas phase' or a solvent"

@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import PurePath
-from typing import Annotated, Any, Literal, TypeVar, cast
+from typing import Annotated, Any, TypeVar, cast
 
 from pydantic import (
     AfterValidator,
@@ -23,7 +23,7 @@ from pydantic.fields import FieldInfo
 
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files.reading import read_header, split_table
-from chairgap.records import AValueRow
+from chairgap.records import AValueRow, Known, Solvent
 from chairgap.text import did_you_mean
 from chairgap.units import KJ_PER_KCAL, LARGEST_ENERGY_KCAL_MOL
 from chairgap.validation import problem_of, wrong, wrong_complete
@@ -32,7 +32,6 @@ NAME_SEPARATOR = ";"
 LONGEST_CELL = 1_000
 _MOST_ROWS = 100_000
 
-Known = Literal["primary", "compilation", "from memory"]
 Record = TypeVar("Record")
 Problems = list[ChairgapError]
 
@@ -47,11 +46,13 @@ class Row(BaseModel):
 class Reading:
     """What validators may ask for: the table, the row that is read (its number, and the cell of the first
     column as `key`), and what the rows above hold. `source_keys` are None for a user's own table; `a_values`
-    has the groups that an interaction may name, None when that table could not be read whole."""
+    has the groups that an interaction may name, None when that table could not be read whole; `solvents` are
+    the media that a row may name besides the gas phase."""
 
     file: str
     source_keys: Collection[str] | None
     a_values: Sequence[AValueRow] | None = None
+    solvents: Sequence[Solvent] = ()
     decimal_comma: bool = False
     row: int = 0
     key: str = ""
@@ -141,12 +142,14 @@ def _checked(model: type[Row], cells: dict[str, str], reading: Reading) -> Row |
     try:
         return model.model_validate(cells, context=reading)
     except ValidationError as error:
-        by_column = {str(detail["loc"][0]): detail for detail in error.errors(include_url=False)}
-        return [
+        details = error.errors(include_url=False)
+        by_column = {str(detail["loc"][0]): detail for detail in details if detail["loc"]}
+        of_cells = [
             problem_of({**by_column[name], "input": cells[name]}, field, replace(place, field=name))
             for name, field in columns_of(model).items()
             if name in by_column
         ]
+        return of_cells or [InputError(detail["msg"], place=place) for detail in details]
 
 
 # --- cells -----------------------------------------------------------------------------------------------
@@ -230,7 +233,7 @@ class WithSource(Row):
 
     source: Annotated[str, AfterValidator(_source)] = optional("the key of the source in sources.csv")
     known: Annotated[Known, BeforeValidator(_known)] = optional(
-        "how the value is known: 'primary', 'compilation' or 'from memory'"
+        "how the value is known: 'primary', 'compilation', 'derived' or 'from memory'"
     )
     note: str = optional("anything else")
 

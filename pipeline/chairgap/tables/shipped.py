@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from chairgap.errors import ChairgapError, InputError, StudyError
+from chairgap.estimate.nearest import rows_for
 from chairgap.files import shipped_folder
 from chairgap.files.reading import decoded, is_file, read_bytes
 from chairgap.records import (
@@ -26,13 +27,20 @@ from chairgap.records import (
     PairInteraction,
     PairSpread,
     ScorecardRow,
+    Settings,
     Solvent,
     Source,
     Tables,
 )
 from chairgap.tables.a_values import parse_a_values
 from chairgap.tables.interactions import parse_interactions, translate
-from chairgap.tables.media import match_solvent, parse_born_radii, parse_solvents
+from chairgap.tables.media import (
+    is_gas_phase,
+    match_solvent,
+    medium_classes,
+    parse_born_radii,
+    parse_solvents,
+)
 from chairgap.tables.pairs import PAIRS_FILE, SPREADS_FILE, parse_pairs, parse_spreads
 from chairgap.tables.scorecard import SCORECARD_FILE, parse_scorecard
 from chairgap.tables.sources import parse_sources
@@ -75,13 +83,19 @@ class TableReader:
 
     def __init__(self) -> None:
         self.checksums: dict[str, str] = {}
-        self._estimate_tables: dict[str, EstimateTable] = {}
+        self._whole_tables: dict[str, EstimateTable] = {}
+        self._estimate_tables: dict[tuple[str, str, float], EstimateTable] = {}
 
-    def tables(self, name_or_path: str) -> Tables:
-        """All that a run uses of tables, with the A-value table that a study calls `name_or_path`; what was
-        read before is not read again. Raises as `estimate_table` does."""
-        estimate = self.estimate_table(name_or_path)
-        _ = self.solvents, self.born_radii  # the media of the study are of these
+    def tables(
+        self,
+        name_or_path: str,
+        medium: str = GAS_PHASE.name,
+        temperature_k: float = Settings.temperature_k,
+    ) -> Tables:
+        """All that a run in that medium and at that temperature uses of tables, with the A-value table that a
+        study calls `name_or_path`; what was read before is not read again. Raises as `whole_table` does."""
+        estimate = self.estimate_table(name_or_path, medium, temperature_k)
+        _ = self.born_radii  # the media of the study need these
         return Tables(
             estimate=estimate,
             sources=self.sources,
@@ -91,29 +105,44 @@ class TableReader:
             checksums=self.checksums,
         )
 
-    def estimate_table(self, name_or_path: str) -> EstimateTable:
-        """The table a study calls `name_or_path`: a shipped name or the path of a CSV file.
+    def estimate_table(
+        self,
+        name_or_path: str,
+        medium: str = GAS_PHASE.name,
+        temperature_k: float = Settings.temperature_k,
+    ) -> EstimateTable:
+        """The rows of a table for sums in that medium at that temperature, one for each group and pair
+        (`chairgap.estimate.nearest`). Raises as `whole_table` does."""
+        key = (name_or_path, medium, temperature_k)
+        if key not in self._estimate_tables:
+            self._estimate_tables[key] = rows_for(self.whole_table(name_or_path), medium, temperature_k)
+        return self._estimate_tables[key]
+
+    def whole_table(self, name_or_path: str) -> EstimateTable:
+        """All rows of the table a study calls `name_or_path`: a shipped name or the path of a CSV file.
 
         Energies are kcal/mol, G(axial) - G(equatorial). Raises InputError when there is no such table.
         """
-        if name_or_path not in self._estimate_tables:
-            self._estimate_tables[name_or_path] = self._estimate_table(name_or_path)
-        return self._estimate_tables[name_or_path]
+        if name_or_path not in self._whole_tables:
+            self._whole_tables[name_or_path] = self._whole_table(name_or_path)
+        return self._whole_tables[name_or_path]
 
-    def _estimate_table(self, name_or_path: str) -> EstimateTable:
+    def _whole_table(self, name_or_path: str) -> EstimateTable:
         files = _files(name_or_path)
         source_keys = None if files.user else self.sources.keys()
-        a_values, problems = self._parsed(
-            files.a_values, files.shown(files.a_values), partial(parse_a_values, source_keys=source_keys)
-        )
+        of_groups = partial(parse_a_values, source_keys=source_keys, solvents=self.solvents)
+        a_values, problems = self._parsed(files.a_values, files.shown(files.a_values), of_groups)
         if files.interactions is None:
-            shipped = self.estimate_table("chairgap")
+            shipped = self.whole_table("chairgap")
             interactions = translate(shipped.interactions, shipped.a_values, a_values)
         else:
-            parse = partial(
-                parse_interactions, a_values=None if problems else a_values, source_keys=source_keys
+            of_pairs = partial(
+                parse_interactions,
+                a_values=None if problems else a_values,
+                source_keys=source_keys,
+                solvents=self.solvents,
             )
-            interactions, found = self._parsed(files.interactions, files.shown(files.interactions), parse)
+            interactions, found = self._parsed(files.interactions, files.shown(files.interactions), of_pairs)
             problems += found
         if problems:
             raise StudyError(problems)
@@ -122,6 +151,7 @@ class TableReader:
             a_values=a_values,
             interactions=interactions,
             short_sources={key: source.short for key, source in self.sources.items()},
+            medium_classes=medium_classes(self.solvents),
         )
 
     @cached_property
@@ -157,7 +187,7 @@ class TableReader:
     def medium(self, name: str) -> Medium:
         """The gas phase, or a shipped solvent by any of its names. Raises InputError, with the nearest, when
         there is none."""
-        if name.strip().casefold() in (GAS_PHASE.name, "gas"):
+        if is_gas_phase(name):
             return GAS_PHASE
         solvent = match_solvent(self.solvents, name)
         return Medium(name=solvent.name, dielectric=solvent.dielectric, born_radii=self.born_radii)
@@ -184,8 +214,13 @@ def read_tables(name_or_path: str = SHIPPED_TABLES[0]) -> Tables:
 
 
 def read_estimate_table(name_or_path: str) -> EstimateTable:
-    """An A-value table, read now; see `TableReader.estimate_table`."""
+    """The rows of an A-value table for sums in the gas phase at 298.15 K, read now."""
     return TableReader().estimate_table(name_or_path)
+
+
+def read_whole_table(name_or_path: str) -> EstimateTable:
+    """All rows of an A-value table, read now; see `TableReader.whole_table`."""
+    return TableReader().whole_table(name_or_path)
 
 
 def read_sources() -> dict[str, Source]:
