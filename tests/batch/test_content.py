@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from chairgap.batch import content
-from chairgap.batch.content import task_of, versions
+from chairgap.batch.content import plan_key, task_of, versions
 from chairgap.records import Limits, Medium, SearchSettings
-from chairgap.tables.shipped import find_medium, read_estimate_table
+from chairgap.tables.shipped import TableReader, find_medium, read_estimate_table
 from pipeline_helpers import SETTINGS, TABLE
 
 RING = (("*C", "*[H]"), *((("*[H]", "*[H]"),) * 5))
@@ -69,6 +69,15 @@ def test_another_ring_has_another_key_and_another_value_in_the_table_has_not() -
     first, *others = TABLE.a_values
     dearer = replace(TABLE, a_values=(replace(first, value_kcal_mol=9.0), *others))
     assert key(table=dearer) == key()
+
+
+def test_the_rows_that_a_medium_chooses_do_not_count() -> None:
+    reader = TableReader()
+    gas, water = (reader.estimate_table("chairgap", medium) for medium in ("gas phase", "water"))
+    diol = (("*[H]", "*O"), ("*[H]", "*[H]"), ("*[H]", "*O"), *RING[3:])
+    assert gas.a_values != water.a_values
+    assert key(table=gas, ring=diol) == key(table=water, ring=diol)
+    assert plan_key((), gas, SETTINGS) == plan_key((), water, SETTINGS)
 
 
 def test_another_name_for_the_group_counts_since_chairs_carry_it() -> None:

@@ -69,7 +69,7 @@ def test_an_item_that_takes_too_much_memory_is_ended_and_told(pool: Pool, shared
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
     assert isinstance(lost, Lost) and lost.why == "memory"
-    assert "more than the 1000 MB it may" in lost.message
+    assert "more than the limit of 1000 MB" in lost.message
 
 
 def test_items_are_drawn_only_a_little_ahead(pool: Pool, shared: Study) -> None:

@@ -138,7 +138,7 @@ def reason_codes(result: Result) -> set[str]:
     ("code", "earns", "does_not"),
     [
         ("equal-by-symmetry", "1 up CH3, 2 up CH3", "1 up CH3, 2 down CH3"),
-        ("missing-table-value", "1 up Cl, 2 down Cl", "1 up Cl, 4 down Cl"),
+        ("missing-table-value", "1 up Br, 2 down Br", "1 up Br, 4 down Br"),
         ("geminal-non-additivity", "1 up CH3, 1 down C6H5", "1 up CH3, 2 down C6H5"),
         ("twist-boat-intrudes", "1 up C(CH3)3, 4 up C(CH3)3", "1 up C(CH3)3, 4 down C(CH3)3"),
         ("internal-hydrogen-bond", "1 up OH, 3 up OH", "1 up OH, 4 down OH"),

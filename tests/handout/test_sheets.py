@@ -123,16 +123,16 @@ def test_key_has_positions_terms_gap_and_percent() -> None:
 def test_dg_has_the_direction_that_the_sheet_gives_it() -> None:
     """cis-4-tert-butylcyclohexanol: dG of OH is negative, that of tert-butyl positive; the seed chooses."""
     keys = [texts(outcome_of(made("1 up OH, 4 up C(CH3)3")), versions=1, seed=n) for n in range(6)]
-    negative = [key for key in keys if "0.60 - 4.90 = -4.30 kcal/mol" in key["key_A.md"]]
-    positive = [key for key in keys if "4.90 - 0.60 = +4.30 kcal/mol" in key["key_A.md"]]
+    negative = [key for key in keys if "0.70 - 4.90 = -4.20 kcal/mol" in key["key_A.md"]]
+    positive = [key for key in keys if "4.90 - 0.70 = +4.20 kcal/mol" in key["key_A.md"]]
     assert len(negative) + len(positive) == 6 and negative and positive
     text = negative[0]["key_A.md"]
-    assert "over the ranges of the table -4.88 to -3.46" in text
-    # percent from dG by hand: 100 / (1 + exp(4.30 / 0.5925)) = 0.07
-    assert percent_a(-4.30, 298.15) == pytest.approx(0.07, abs=0.005)
-    assert "0.07 %" in text
-    assert "= -4.40 kcal/mol" in text  # computed, in the same direction: the estimate and 0.10 more, turned
-    assert "-4.60 to -4.20" in text
+    assert "over the ranges of the table -4.88 to -3.46" in text  # 0.52 - 5.40 and 1.04 - 4.50
+    # percent from dG by hand: 100 / (1 + exp(4.20 / 0.5925)) = 0.08
+    assert percent_a(-4.20, 298.15) == pytest.approx(0.08, abs=0.005)
+    assert "0.08 %" in text
+    assert "= -4.30 kcal/mol" in text  # computed, in the same direction: the estimate and 0.10 more, turned
+    assert "-4.50 to -4.10" in text
     assert "G(chair with the OH on carbon 1 axial)" in negative[0]["questions_A.md"]
     assert "G(chair with the C(CH3)3 on carbon 4 axial)" in positive[0]["questions_A.md"]
 
@@ -168,9 +168,9 @@ def test_reasons_of_a_twin_say_whose_numbering_they_have() -> None:
 
 
 def test_key_tells_what_was_left_out() -> None:
-    written = texts(outcome_of(made("1 up CH3"), made("1 up Cl, 2 down Cl", "odd one")), versions=1)
+    written = texts(outcome_of(made("1 up CH3"), made("1 up Br, 2 down Br", "odd one")), versions=1)
     assert (
-        "Not asked about: odd one, since the table has no value for vicinal gauche Cl/Cl"
+        "Not asked about: odd one, since the table has no value for vicinal gauche Br/Br"
         in written["key_A.html"]
     )
     assert "odd one" not in written["questions_A.html"]

@@ -185,7 +185,7 @@ def test_a_table_is_looked_up_by_itself_and_not_by_its_rows() -> None:
 
 def _row(group: str, fragment: str) -> AValueRow:
     energies = {"value_kcal_mol": 1.0, "low_kcal_mol": 1.0, "high_kcal_mol": 1.0}
-    words = {"solvent": "", "method": "", "source": "", "known": "compilation", "note": ""}
+    words = {"medium": "", "solvent": "", "method": "", "source": "", "known": "compilation", "note": ""}
     return AValueRow(group=group, names=(), fragment=fragment, temperature_k=None, **energies, **words)
 
 

@@ -8,6 +8,7 @@ import re
 import zlib
 from dataclasses import replace
 from html.parser import HTMLParser
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -15,6 +16,7 @@ import pytest
 from page_outcomes import ODD_NAME, named, outcome_of, repeated, results
 
 from chairgap.compare.series import temperature_series
+from chairgap.page import rendering
 from chairgap.page.entry import Texts, entries_of
 from chairgap.page.forms import MOST_OPEN, MOST_ROWS_IN_COUNTS, MOST_WITH_SECTIONS, Form, form_of
 from chairgap.page.numbers import thermal_numbers
@@ -289,3 +291,10 @@ def test_the_page_of_a_study_in_counts_points_to_the_files() -> None:
     assert "4 molecules treated" in elements.text and "gaps.csv" in elements.text
     assert len([tag for tag, _ in elements.found if tag == "svg"]) == 1
     assert not [found for _, found in elements.found if found.get("id") == "temperature"]
+
+
+def test_no_two_functions_of_the_scripts_have_one_name() -> None:
+    """The scripts share one scope, where the later function would silently take the place of the other."""
+    texts = [path.read_text(encoding="utf-8") for path in Path(rendering.__file__).parent.glob("assets/*.js")]
+    names = [name for text in texts for name in re.findall(r"^(?:async )?function (\w+)", text, re.MULTILINE)]
+    assert len(names) > 30 and len(names) == len(set(names))

@@ -179,6 +179,7 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
                     low_kcal_mol=1.7,
                     high_kcal_mol=1.82,
                     source="booth_everett_1980",
+                    medium="",
                     words=f"axial {group} on carbon 1",
                 ),
             ),
@@ -253,6 +254,7 @@ def polar_result() -> Result:
         low_kcal_mol=None,
         high_kcal_mol=None,
         source="",
+        medium="",
         words="no published value for F / OH",
     )
     return replace(
@@ -328,6 +330,7 @@ TABLE = EstimateTable(
             low_kcal_mol=1.7,
             high_kcal_mol=1.82,
             temperature_k=298.0,
+            medium="",
             solvent="",
             method="NMR",
             source="booth_everett_1980",

@@ -62,7 +62,7 @@ HEADERS = {
         "energy_in_this_chair_low_kcal_mol_positive_unfavourable,"
         "energy_in_this_chair_kcal_mol_positive_unfavourable,"
         "energy_in_this_chair_high_kcal_mol_positive_unfavourable,"
-        "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,published_value,source,words"
+        "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,published_value,source,medium,words"
     ),
     "positions": (
         "name,chair,chair_groups,ring_carbon,up_group,up_position,up_angle_to_ring_normal_deg,down_group,"

@@ -13,6 +13,7 @@ from chairgap.cli.table_views import estimate_table_view, group_view, sources_vi
 from chairgap.cli.terminal import OutcomeTable, closing_lines, detail_tables
 from chairgap.errors import InputError
 from chairgap.records import Comparison, Reason, Source
+from chairgap.tables.shipped import read_sources, read_whole_table
 
 
 def shown(renderable: RenderableType, width: int, *, colour: bool = False) -> str:
@@ -150,6 +151,16 @@ def test_one_group_is_shown_in_full_and_unknown_groups_get_a_hint() -> None:
         "The table 'chairgap' has no group 'methly'. Did you mean 'methyl'? "
         "'chairgap tables' lists all groups of a table."
     )
+
+
+def test_all_rows_of_a_group_are_shown_with_their_media() -> None:
+    table = read_whole_table("chairgap")
+    text = shown(group_view(table, "hydroxy", read_sources()), 100)
+    assert re.findall(r"A-value  +\+(\d\.\d\d)", text) == ["0.70", "0.80", "0.90"]
+    assert re.findall(r"medium  +(\w+)", text) == ["tetrachloromethane", "acetone", "water"]
+    assert "Of several rows a study takes the one in its own medium" in text
+    whole = shown(estimate_table_view(table), 200)
+    assert len(re.findall(r"(?m)^OH .*(tetrachloromethane|acetone|water)", whole)) == 3
 
 
 def test_sources_are_listed() -> None:

@@ -245,6 +245,38 @@ def test_files_are_looked_for_from_the_folder_of_the_study(
         read_study(Path("../there/study.toml"))
 
 
+@pytest.mark.parametrize(
+    ("conditions", "value"),
+    [
+        ("", 0.70),
+        ('medium = "DMSO"', 0.80),
+        ('medium = "water"', 0.90),
+        ('medium_series = ["water"]', 0.70),
+    ],
+)
+def test_a_study_holds_the_rows_of_its_own_medium(conditions: str, value: float) -> None:
+    """A(OH) by medium, Abraham 1993; acetone stands for DMSO."""
+    text = f"title = 'a'\n[conditions]\n{conditions}\n[[molecule]]\nname = 'm'\nsubstituents = ['1 up OH']\n"
+    table = study_from_text(text, Path("study.toml")).tables.estimate
+    assert [row.value_kcal_mol for row in table.a_values if row.group == "OH"] == [value]
+
+
+@pytest.mark.parametrize(("temperature_k", "value"), [(180, 0.2), (400, 0.3)])
+def test_a_study_holds_the_rows_nearest_to_its_temperature(
+    temperature_k: int, value: float, tmp_path: Path
+) -> None:
+    course = (
+        "group,fragment,value_kcal_mol,temperature_k,medium\nX,*F,0.2,193,toluene\nX,*F,0.3,298,toluene\n"
+    )
+    study = (
+        f"title = 'a'\n[conditions]\ntemperature_k = {temperature_k}\n[estimate]\ntable = 'course.csv'\n"
+        "[[molecule]]\nname = 'm'\nsubstituents = ['1 up X']\n"
+    )
+    write(tmp_path, {"study.toml": study, "course.csv": course})
+    (row,) = read_study(tmp_path / "study.toml").tables.estimate.a_values
+    assert row.value_kcal_mol == value
+
+
 def test_refused_molecules_keep_their_order_and_stop_no_other(tmp_path: Path) -> None:
     blocks = "".join(
         f"[[molecule]]\nname = '{name}'\n{rest}\n"

@@ -33,6 +33,7 @@ class _Pair(Row):
     gfn2_xtb_kcal_mol: str = _beside("the same by GFN2-xTB, for these conformers")
     potential_kcal_mol: str = _beside("the same for the lowest conformer of each chair, without temperature")
     rotamers_and_vibrations_kcal_mol: str = _beside("what the other rotamers and the vibrations add")
+    left_out_kcal_mol: str = _beside("how much conformers not computed may move it, by cheaper methods")
     gap_kcal_mol: str = _beside("the gap of the ring with both groups, G(chair_b) - G(chair_a)")
     chair_a: str = _beside("chair A")
     chair_b: str = _beside("chair B")

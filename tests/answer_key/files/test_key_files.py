@@ -312,8 +312,8 @@ def test_template_is_a_key_once_it_is_filled_in(tmp_path: Path) -> None:
         "position": "equatorial",
         "relation": "trans",
         "stable chair": "1e 2e",
-        "gap": "1.89",  # 1.74 + 0.60 - 0.45 (Angyal's C/O gauche)
-        "percent": "96",
+        "gap": "1.99",  # 1.74 + 0.70 - 0.45 (Angyal's C/O gauche)
+        "percent": "97",  # 100 / (1 + exp(-1.99 / 0.5925)) = 96.64
     }
     for row in range(2, sheet.max_row + 1):
         sheet.cell(row, 6).value = answers[sheet.cell(row, 3).value]

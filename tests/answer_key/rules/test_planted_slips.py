@@ -18,7 +18,7 @@ PLANTED = [
     (claim(METHYL, "K", "1.074"), "r-in-wrong-unit"),
     (claim(METHYL, "K", "0.053"), "sign-reversed"),
     (claim(METHYL, "K", "21.67"), "r-mistyped"),
-    (claim("1 up OH", "K", "1.76e5", tolerance=2e3), "celsius"),
+    (claim("1 up OH", "K", "1.32e6", tolerance=2e4), "celsius"),  # exp(0.70 / (0.0019872 x 25))
     (claim(METHYL, "percent", "94.70"), "one-minus-1-over-k"),
     # the ledger
     (claim(TRANS_12, "gap", "3.48"), "gauche-dropped"),
@@ -90,7 +90,7 @@ CONVENTIONS = [
     (claim(CIS_12, "chirality", "chiral"), "meso=chair"),
     (claim("1 up CH3, 4 up CH3", "chirality", "meso"), "meso wording"),
     (claim(METHYL, "percent", "5.04"), "percent_of"),
-    (claim("1 up CH3, 4 up OH", "gap", "1.14"), "other-stable"),
+    (claim("1 up CH3, 4 up OH", "gap", "1.04"), "other-stable"),
     (claim(METHYL, "K", "18.51", tolerance=0.01), "temperature 300 K"),
 ]
 

@@ -40,10 +40,10 @@ function showStill(box) {
     still.hidden = Number(still.dataset.conformer) !== number;
     found ||= !still.hidden;
   }
-  show(box, found ? "" : `Conformer ${number} has no still picture here; it can be turned in 3D.`);
+  write(box, found ? "" : `Conformer ${number} has no still picture here; it can be turned in 3D.`);
 }
 
-function show(box, words) {
+function write(box, words) {
   box.querySelector('[data-shape="note"]').textContent = words;
 }
 
@@ -53,12 +53,12 @@ async function turn(section, box) {
   showStill(box);
   const conformer = shape.conformers.find((one) => one.number === chosenIn(box));
   if (!canDraw()) {
-    show(box, "This browser draws nothing in 3D (no WebGL); the still picture stays.");
+    write(box, "This browser draws nothing in 3D (no WebGL); the still picture stays.");
     return;
   }
   box.querySelectorAll(".still").forEach((still) => { still.hidden = true; });
   view = new View(box, shape, conformer);
-  show(box, "Drag, or press the arrow keys, to turn; + and - for size; Home for the first view. The ring has the thickest " +
+  write(box, "Drag, or press the arrow keys, to turn; + and - for size; Home for the first view. The ring has the thickest " +
     "bonds and the numbers of its carbons; bonds to axial groups are thicker than to equatorial ones, and the letters a and e name them.");
 }
 
