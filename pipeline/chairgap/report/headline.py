@@ -308,7 +308,7 @@ def _name(result: Result, letter: str) -> str:
 
 
 def _solvent(row: AValueRow) -> str:
-    solvent = row.solvent
+    solvent = row.medium or row.solvent
     return _NOT_STATED if not solvent or solvent.startswith("not stated") else solvent
 
 
