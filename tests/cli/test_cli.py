@@ -52,7 +52,8 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
     assert (code, err) == (0, "")
     for words in (
         "1e (A)",
-        "+ agrees",
+        "+ both agree",
+        "Measured for CH3: G(axial) - G(equatorial) = +1.74 kcal/mol",
         "+1.74 (1.70 to 1.82)",
         "CH3 axial on C1",
         "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",

@@ -6,7 +6,7 @@ import scipy.constants as si
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chairgap.compare.series import gibbs_gap_kcal_mol, linear_fit, temperature_series
+from chairgap.compare.series import anchored_at_kcal_mol, gibbs_gap_kcal_mol, linear_fit, temperature_series
 from chairgap.records import Result, TemperatureSeries
 from pipeline_helpers import CYCLOHEXANE, enthalpy_and_entropy_gap, non_chairs, treated
 
@@ -147,3 +147,11 @@ def test_without_chairs_there_is_no_gap_and_no_line() -> None:
     for point in found.points:
         assert (point.gibbs_kcal_mol, point.equilibrium_constant) == (None, None)
         assert point.population_non_chair == 1.0
+
+
+def test_the_anchored_gap_moves_with_temperature_as_the_model_does() -> None:
+    """0.53 measured; the model gives -0.10 at the study's temperature and -0.16 there: 0.53 - 0.06 = 0.47."""
+    assert anchored_at_kcal_mol(0.53, -0.10, -0.16) == pytest.approx(0.47)
+    assert anchored_at_kcal_mol(0.53, -0.10, -0.10) == pytest.approx(0.53)
+    for lost in ((None, 0.1, 0.1), (0.5, None, 0.1), (0.5, 0.1, None)):
+        assert anchored_at_kcal_mol(*lost) is None

@@ -50,11 +50,13 @@ CLASSES = {
     "HandoutFiles": "failed paths refused remarks study_paths",
     "KeyCheck": "counts notes paths problems solutions to_frame()",
     "MoleculeResult": (
-        "chairs comparison conformers draw(what='chairs') estimate gaps groups ledger name reasons settings "
-        "smiles split temperatures to_frame()"
+        "anchored anchored_parts chairs comparison conformers draw(what='chairs') estimate gaps groups "
+        "headline ledger name reasons settings smiles split temperatures to_frame()"
     ),
     "StudentMarks": "claims paths per_claim problems summary",
-    "StudyResult": "conformers failed ledger names notes refused settings split temperatures to_frame()",
+    "StudyResult": (
+        "anchored_parts conformers failed ledger names notes refused settings split temperatures to_frame()"
+    ),
 }
 ERRORS = {"ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"}
 

@@ -67,6 +67,8 @@ def test_molecule_has_its_numbers_under_the_settings_asked_for(fluoro) -> None:
     assert (fluoro.name, fluoro.smiles, fluoro.groups) == ("<b>fluoro</b>", "FC1CCCCC1", "1 up F")
     assert fluoro.settings.temperature_k == 250.0
     assert fluoro.estimate.gap_kcal_mol == 0.28  # the A-value of F in data/a_values.csv
+    assert (fluoro.headline.chair, fluoro.anchored.gap_kcal_mol) == ("A", 0.28)  # measured, one group
+    assert fluoro.anchored_parts["part"].tolist() == ["measured A-value"]
     assert fluoro.gaps.gibbs_kcal_mol == fluoro.to_frame().filter(regex="^gibbs_gap_B").iloc[0, 0]
     assert [chair.name for chair in fluoro.chairs] == ["1e", "1a"]
     assert "1e" in repr(fluoro) or "undecided" in repr(fluoro)
@@ -91,7 +93,9 @@ def test_molecule_as_html_shows_everything_and_escapes(fluoro) -> None:
     read = Reader(fluoro._repr_html_())
     assert "<b>fluoro</b>" in read.text  # as text
     for words in (
-        "estimate G(B) - G(A) +0.28 (0.15 to 0.42) kcal/mol",
+        "Estimate G(B) - G(A) +0.28 (0.15 to 0.42) kcal/mol",
+        "Chair A (1e) by 0.28 +- 0.14 kcal/mol at 250.00 K",
+        "Measured for F: G(axial) - G(equatorial) = +0.28 kcal/mol",
         "MMFF94, gas phase, 250.00 K",
         "positive means that chair A is preferred",
         "Gibbs energy, quasi-harmonic, at 250.00 K, G(B) - G(A)",
@@ -139,7 +143,7 @@ def test_study_as_frame_and_html(made) -> None:
     assert read.tags.count("tr") == 4
     assert "fluoro | <b>odd</b> *name*" in read.text
     assert "refused: =benzene: There is no saturated ring" in read.text
-    assert "x sign differs" in read.text and "charged groups" in read.text
+    assert "x MMFF94: opposite chair" in read.text and "charged groups" in read.text
     assert "script" not in read.tags
     assert repr(made) == "<Made for tests: 3 molecules, 2 refused or failed>"
 
@@ -222,7 +226,8 @@ def test_the_example_runs(tmp_path: Path, monkeypatch, capsys) -> None:
     monkeypatch.chdir(tmp_path)
     runpy.run_path(str(CONFIGS / "demo_notebook.py"), run_name="__main__")
     told = capsys.readouterr().out
+    assert "<trans-1,2-dimethylcyclohexane: preferred 1e 2e (A), anchored gap G(B) - G(A) " in told
     # 2 x 1.70 - 0.90 to 2 x 1.82 - 0.74
-    assert "<trans-1,2-dimethylcyclohexane: estimate +2.61 (2.50 to 2.90)" in told
+    assert "estimate +2.61 (2.50 to 2.90)" in told
     assert "Did you mean 'MMFF94'?" in told
     assert (tmp_path / "trans.svg").is_file()

@@ -24,6 +24,12 @@ from chairgap.page.rendering import library, said
 from chairgap.page.whole import Molecules, PageSummary, frame_of
 from chairgap.records import Outcome, Result
 from chairgap.report.blocks import Own
+from chairgap.report.headline import (
+    headline_sentence,
+    headline_verdict,
+    measured_sentences,
+    shown_reasons,
+)
 from chairgap.report.text import sources_part
 from chairgap.report.words import CAUTIONS, reason_words
 from chairgap.study_output.pieces import OutputOptions, pieces_of
@@ -127,7 +133,9 @@ def test_what_the_report_says_of_each_molecule_is_on_the_page(small: str) -> Non
         for text in (
             result.molecule.name,
             result.molecule.smiles,
-            *(reason_words(reason) for reason in result.comparison.reasons),
+            headline_sentence(outcome_of(*results()), result),
+            *measured_sentences(outcome_of(*results()), result),
+            *map(reason_words, shown_reasons(outcome_of(*results()), result)),
             *(term.words for term in result.estimate.terms),
         ):
             assert re.sub(r"\s+", " ", text) in shown
@@ -242,14 +250,14 @@ def test_twelve_molecules_take_less_than_8_mb() -> None:
 
 def test_beyond_the_bound_only_the_largest_disagreements_are_listed() -> None:
     """1001 molecules and more: counts, and at most so many rows, largest difference first."""
-    base = next(
-        result for result in results() if "disagrees" in (result.comparison.sign, result.comparison.size)
-    )
+    found = next(result for result in results() if headline_verdict(result) == "disagrees")
+    estimate = replace(found.estimate, gap_kcal_mol=found.anchored.gap_kcal_mol)
+    base = replace(found, estimate=estimate)
     sizes = [((7 * n) % (MOST_ROWS_IN_COUNTS + 50)) / 100.0 for n in range(MOST_ROWS_IN_COUNTS + 50)]
     many = [
         replace(
             named(base, f"off by {size}"),
-            comparison=replace(base.comparison, difference_kcal_mol=size),
+            gaps=replace(base.gaps, gibbs_kcal_mol=(base.anchored.gap_kcal_mol or 0.0) + size),
         )
         for size in sizes
     ]

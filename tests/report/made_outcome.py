@@ -6,6 +6,8 @@ import numpy as np
 
 from chairgap.errors import Place
 from chairgap.records import (
+    Anchored,
+    AnchoredPart,
     AValueRow,
     Comparison,
     Conformer,
@@ -14,6 +16,7 @@ from chairgap.records import (
     Estimate,
     EstimateTable,
     Gaps,
+    Headline,
     LedgerTerm,
     Ligand,
     LigandPosition,
@@ -212,6 +215,31 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
             preferred="A",
             reasons=(),
         ),
+        anchored=Anchored(
+            gap_kcal_mol=1.74,
+            uncertainty_kcal_mol=0.06,
+            parts=(
+                AnchoredPart(
+                    kind="measured A-value",
+                    carbons=(1,),
+                    groups=(group,),
+                    relation=None,
+                    value_kcal_mol=1.74,
+                    uncertainty_kcal_mol=0.06,
+                    origin="booth_everett_1980",
+                ),
+            ),
+        ),
+        headline=Headline(
+            chair="A",
+            gap_kcal_mol=1.74,
+            uncertainty_kcal_mol=0.06,
+            percent=94.96,
+            low_percent=94.45,
+            high_percent=95.42,
+            hand_sum="agrees",
+            model="agrees",
+        ),
         split=Split(
             parts=(
                 SplitPart(
@@ -278,6 +306,38 @@ def polar_result() -> Result:
                 Reason(code="missing-table-value", evidence="1 term"),
             ),
         ),
+        anchored=Anchored(
+            gap_kcal_mol=0.6,
+            uncertainty_kcal_mol=0.5,
+            parts=(
+                replace(
+                    base.anchored.parts[0],
+                    kind="computed single group",
+                    value_kcal_mol=0.2,
+                    uncertainty_kcal_mol=0.3,
+                    origin="MMFF94",
+                ),
+                AnchoredPart(
+                    kind="pair",
+                    carbons=(1, 3),
+                    groups=("F", "OH"),
+                    relation="cis-1,3",
+                    value_kcal_mol=0.4,
+                    uncertainty_kcal_mol=0.4,
+                    origin="MP2/def2-TZVP",
+                ),
+            ),
+        ),
+        headline=Headline(
+            chair="A",
+            gap_kcal_mol=0.6,
+            uncertainty_kcal_mol=0.5,
+            percent=73.4,
+            low_percent=54.2,
+            high_percent=86.5,
+            hand_sum="incomplete",
+            model="opposite chair",
+        ),
         search=replace(
             base.search, exhaustive=False, new_in_last_round=2, note="budget of 24 starts was used up"
         ),
@@ -314,6 +374,16 @@ def symmetric_result() -> Result:
             size="agrees",
             preferred="equal",
             reasons=(),
+        ),
+        anchored=Anchored(gap_kcal_mol=0.0, uncertainty_kcal_mol=0.0, parts=()),
+        headline=replace(
+            base.headline,
+            chair="equal",
+            gap_kcal_mol=0.0,
+            uncertainty_kcal_mol=0.0,
+            percent=50.0,
+            low_percent=50.0,
+            high_percent=50.0,
         ),
         split=Split(parts=(), note="the chairs are equal by symmetry: there is no difference to divide"),
     )

@@ -157,7 +157,8 @@ def test_the_largest_disagreements_come_first_and_are_bounded() -> None:
         replace(
             base,
             molecule=replace(base.molecule, name=f"off by {n}"),
-            comparison=replace(base.comparison, size="disagrees", difference_kcal_mol=(-1) ** n * float(n)),
+            headline=replace(base.headline, model="differs"),
+            gaps=replace(base.gaps, gibbs_kcal_mol=1.74 + (-1) ** n * float(n)),
         )
         for n in range(60)
     ]

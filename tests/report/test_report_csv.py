@@ -21,6 +21,9 @@ HEADERS = {
     "gaps": (
         "name,status,message,smiles,inchi,groups_by_face,chair_A,chair_B,temperature_k,force_field,"
         "minimising_engine,quantum_method,medium,dielectric_constant,a_value_table,"
+        "headline_chair,anchored_gap_B_minus_A_kcal_mol_positive_favours_A,anchored_uncertainty_kcal_mol,"
+        "headline_low_favoured_chair_of_both_percent,headline_favoured_chair_of_both_percent,"
+        "headline_high_favoured_chair_of_both_percent,hand_sum_stands,model_stands,"
         "estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "estimate_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "estimate_high_gap_B_minus_A_kcal_mol_positive_favours_A,estimate_complete,estimate_missing_terms,"
@@ -64,6 +67,10 @@ HEADERS = {
         "energy_in_this_chair_high_kcal_mol_positive_unfavourable,"
         "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,published_value,source,medium,words"
     ),
+    "anchored": (
+        "name,model,temperature_k,part,relation,carbons,groups,"
+        "contribution_to_anchored_gap_B_minus_A_kcal_mol_positive_favours_A,uncertainty_kcal_mol,origin,note"
+    ),
     "positions": (
         "name,chair,chair_groups,ring_carbon,up_group,up_position,up_angle_to_ring_normal_deg,down_group,"
         "down_position,down_angle_to_ring_normal_deg,angles_from_conformer"
@@ -77,7 +84,8 @@ HEADERS = {
         "computed_minus_tabulated_gap_B_minus_A_kcal_mol_positive_favours_A,note"
     ),
     "temperatures": (
-        "name,model,temperature_k,gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "name,model,temperature_k,anchored_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "equilibrium_constant_A_over_B,population_chair_A_percent,population_chair_B_percent,"
         "population_non_chair_percent"
     ),

@@ -10,9 +10,9 @@ from made_outcome import outcome, polar_result, result, symmetric_result
 from rich.console import Console, RenderableType
 
 from chairgap.cli.table_views import estimate_table_view, group_view, sources_view
-from chairgap.cli.terminal import OutcomeTable, closing_lines, detail_tables
+from chairgap.cli.terminal import OutcomeTable, closing_lines, detail_tables, headlines
 from chairgap.errors import InputError
-from chairgap.records import Comparison, Reason, Source
+from chairgap.records import Reason, Source
 from chairgap.tables.shipped import read_sources, read_whole_table
 
 
@@ -32,12 +32,14 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
         "methylcyclohexane",
         "1e (A)",
         "+1.74",
-        "(1.70 to 1.82)",
+        "+- 0.06",
+        "94 to 95",
         "+1.50",
-        "+ agrees",
-        "x sign differs",
+        "+ both agree",
+        "x MMFF94:",
         "charged groups",
-        "incomplete",
+        "+1.74*",
+        "* incomplete",
         "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",
         "! refused: =benzene: There is no saturated ring of six carbons. Give a cyclohexane.",
         "! failed: hard one: No start converged. Raise the effort.",
@@ -49,7 +51,8 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
 @pytest.mark.parametrize("width", [60, 80, 95, 96, 100, 200])
 def test_no_width_loses_a_verdict_or_a_reason(width: int) -> None:
     text = "".join(shown(OutcomeTable(outcome=outcome(polar_result())), width).split())
-    assert "xsign" in text and "differs" in text
+    assert "xMMFF94:" in text or width == 60  # there the mark stands on a line of its own
+    assert "MMFF94:" in text and "opposite" in text and "chair" in text
     assert "chargedgroups" in text and "-0.37" in text
 
 
@@ -57,7 +60,7 @@ def test_colour_adds_nothing_to_the_words() -> None:
     plain = shown(OutcomeTable(outcome=outcome()), 100)
     coloured = shown(OutcomeTable(outcome=outcome()), 100, colour=True)
     assert "\x1b[31m" in coloured and "\x1b" not in plain
-    for mark in ("+ agrees", "x sign differs"):
+    for mark in ("+ both agree", "x MMFF94:"):
         assert mark in plain
 
 
@@ -67,29 +70,33 @@ def test_no_color_is_respected(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.parametrize(
-    ("preferred", "words"),
+    ("chair", "model", "words", "verdict"),
     [
-        ("B", "1a (B)"),
-        ("non-chair", "non-chair"),
-        ("undecided", "undecided"),
-        ("equal", "equal by symmetry"),
+        ("B", "agrees", "1a (B)", "+ both agree"),
+        ("non-chair", "not comparable", "non-chair", "- not comparable"),
+        ("undecided", "agrees", "undecided", "? undecided"),
+        ("unknown", "none", "unknown", "- not comparable"),
     ],
 )
-def test_preference_is_reported_in_words(preferred: str, words: str) -> None:
+def test_preference_is_reported_in_words(chair: str, model: str, words: str, verdict: str) -> None:
     base = result()
-    comparison = Comparison(
-        difference_kcal_mol=None,
-        computed_low_kcal_mol=None,
-        computed_high_kcal_mol=None,
-        sign="not comparable",
-        size="not comparable",
-        preferred=preferred,
-        reasons=(),
-    )
-    text = shown(OutcomeTable(outcome=outcome(replace(base, comparison=comparison))), 160)
-    assert words in text
-    assert "- not comparable" in text
+    odd = replace(base, headline=replace(base.headline, chair=chair, model=model))
+    text = shown(OutcomeTable(outcome=outcome(odd)), 160)
+    assert words in text and verdict in text
     assert "1e (A)" not in text
+
+
+def test_the_parts_of_the_anchored_gap_and_their_sum_stand_behind_the_ledger() -> None:
+    text = shown(detail_tables(outcome(), polar_result()), 100)
+    for line in ("computed single group +1 +F +\\+0.20 +0.30 +MMFF94", "anchored gap +\\+0.60 +0.50"):
+        assert re.search(line, text), text
+    assert re.search(r"pair, cis-1,3 +1 3 +F, OH +\+0.40 +0.40 +MP2/def2-TZVP", text)
+    assert text.index("Hand estimate") < text.index("in parts") < text.index("Computed gaps")
+
+
+def test_the_headline_stands_in_sentences() -> None:
+    text = " ".join(shown(headlines(outcome()), 100).split())
+    assert "methylcyclohexane: Chair A (1e) by 1.74 +- 0.06 kcal/mol at 298.15 K: 95 % (94 to 95 %)" in text
 
 
 def test_brackets_and_escapes_of_user_text_are_text() -> None:
@@ -100,6 +107,8 @@ def test_brackets_and_escapes_of_user_text_are_text() -> None:
         comparison=replace(
             base.comparison, size="disagrees", reasons=(Reason(code="[red]code", evidence=""),)
         ),
+        anchored=polar_result().anchored,
+        headline=replace(base.headline, model="differs"),
     )
     text = shown(OutcomeTable(outcome=outcome(odd)), 200)
     assert "[bold]C[C@@H] [31m" in text and "[red]code" in text

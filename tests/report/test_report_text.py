@@ -78,6 +78,7 @@ def test_undecided_names_no_winner() -> None:
     base = result()
     close = replace(
         base,
+        headline=replace(base.headline, chair="undecided"),
         gaps=replace(base.gaps, gibbs_kcal_mol=0.1),
         comparison=Comparison(
             difference_kcal_mol=-1.64,

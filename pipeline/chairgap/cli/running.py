@@ -13,7 +13,7 @@ from rich.console import RenderableType
 from chairgap.batch.folder import counts_in
 from chairgap.cli.bar import progress_bar
 from chairgap.cli.showing import show
-from chairgap.cli.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables
+from chairgap.cli.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables, headlines
 from chairgap.records import Outcome, Study
 from chairgap.run import run_study
 from chairgap.running import FinishedRun, RunOptions, ran_in_folder
@@ -45,7 +45,7 @@ def run_here(study: Study, folder: Path | None) -> NoReturn:
     began = time.perf_counter()
     with progress_bar() as progress:
         outcome = run_study(study, progress=progress)
-    show(OutcomeTable(outcome=outcome))
+    show(headlines(outcome), OutcomeTable(outcome=outcome))
     for result in outcome.results:
         show("", detail_tables(outcome, result))
     paths: tuple[Path, ...] = ()

@@ -14,8 +14,21 @@ from rich.table import Table
 from rich.text import Text
 
 from chairgap.compare.reasons import APOLAR
-from chairgap.records import Comparison, Outcome, Result, Verdict
+from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.digest import by_energy, fractions, notes, untreated
+from chairgap.report.headline import (
+    PARTS_HEAD,
+    anchored_words,
+    headline_chair,
+    headline_sentence,
+    headline_verdict,
+    main_reason,
+    measured_sentences,
+    medium_sentence,
+    parts_rows,
+    percent_words,
+    short_standing,
+)
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -30,8 +43,6 @@ from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
     chair_words,
-    code_words,
-    deciding_verdict,
     estimate_words,
     form_words,
     joined_numbers,
@@ -46,7 +57,8 @@ from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
 MOST_DISAGREEMENTS_SHOWN = 5
-WIDTH_WITH_REASONS = 96
+WIDTH_WITH_REASONS = 110
+WIDTH_OF_NAMES = 78
 
 _COLOURS: dict[Verdict, str] = {
     "agrees": "green",
@@ -58,8 +70,8 @@ _COLOURS: dict[Verdict, str] = {
 
 @dataclass(frozen=True, kw_only=True)
 class OutcomeTable:
-    """The table a person reads in ten seconds: who is preferred, by how much, whether both agree, and the
-    first reason where they do not (report.md gives all, with their numbers).
+    """The table a person reads in ten seconds: who is preferred, by how much, how sure, whether hand sum and
+    model agree, and the first reason where they do not (report.md gives all, with their numbers).
 
     On a narrow terminal the reasons stand under the table instead of in its last column.
     """
@@ -69,12 +81,14 @@ class OutcomeTable:
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
         wide = options.max_width >= WIDTH_WITH_REASONS
         if self.outcome.results:
-            yield _overview(self.outcome, wide=wide)
+            yield _overview(self.outcome, width=options.max_width)
         yield Text(f"{SIGN_STATEMENT}.")
+        if not wide and not all(result.estimate.complete for result in self.outcome.results):
+            yield Text("* incomplete: a pair has no published value and is left out.")
         for result in self.outcome.results:
-            reasons = _short_reasons(result)
-            if reasons and not wide:
-                yield _text(f"{result.molecule.name}: {', '.join(reasons)}")
+            reason = main_reason(self.outcome, result)
+            if reason and not wide:
+                yield _text(f"{result.molecule.name}: {reason}")
         for status, refusal in untreated(self.outcome):
             first, *more = lines_of(refusal.message)
             yield _text(f"! {status}: {refusal.name}: {first}")
@@ -96,7 +110,7 @@ class TallyTable:
         table.add_column("%", justify="right")
         for title, counted in (
             ("verdict", tally.verdicts),
-            ("computation prefers", tally.preferred),
+            ("preferred chair", tally.preferred),
             ("first reason", tally.reasons),
         ):
             for word, count in counted:
@@ -105,44 +119,58 @@ class TallyTable:
         yield Text(f"{SIGN_STATEMENT}.")
         for item in tally.largest[:MOST_DISAGREEMENTS_SHOWN]:
             yield _text(
-                f"{item.verdict}: {item.name}: estimate {item.estimate}, computed {item.gibbs}; {item.reason}"
+                f"{item.verdict}: {item.name}: anchored {item.anchored}, estimate {item.estimate}, computed "
+                f"{item.gibbs}; {item.reason}"
             )
         refused, failed = len(self.outcome.refused), len(self.outcome.failed)
         if refused or failed:
             yield Text(f"! {refused} refused, {failed} failed; gaps.csv says why.")
 
 
-def _overview(outcome: Outcome, *, wide: bool) -> Table:
-    settings = outcome.study.settings
+def _overview(outcome: Outcome, *, width: int) -> Table:
+    settings, wide = outcome.study.settings, width >= WIDTH_WITH_REASONS
     conditions = (
         f"{settings.force_field_or_quantum_method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
     )
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
-    table.add_column("Molecule", ratio=26, overflow="fold")
-    table.add_column("Computation prefers", ratio=12, overflow="fold")
-    table.add_column("Estimate", no_wrap=wide, overflow="fold")
-    table.add_column("Gibbs gap", justify="right", width=6)
-    table.add_column("Verdict", no_wrap=wide, overflow="fold")
+    table.add_column("Molecule", min_width=15 if width >= WIDTH_OF_NAMES else None, overflow="fold")
+    table.add_column("Preferred chair", max_width=24 if wide else 12, overflow="fold")
+    table.add_column("Gap", justify="right", no_wrap=True)
+    table.add_column("Percent", justify="right", no_wrap=True)
+    table.add_column("Hand sum", justify="right", min_width=6)
+    table.add_column(settings.force_field_or_quantum_method, justify="right", min_width=6)
+    table.add_column("Verdict", max_width=20 if wide else 12, overflow="fold")
     if wide:
-        table.add_column("Main reason", ratio=15, overflow="fold")
+        table.add_column("Main reason", max_width=26, overflow="fold")
     for result in outcome.results:
+        gap, percent = anchored_words(result.anchored), percent_words(result)
         cells = [
             _text(result.molecule.name),
-            _text(preferred_words(result)),
-            Text(estimate_words(result).replace(", ", "\n")),
+            _text(headline_chair(result)),
+            Text(gap if wide else gap.replace(" +- ", "\n+- ")),
+            Text(percent if wide else percent.replace(" (", "\n").rstrip(")")),
+            Text(_hand_sum(result, wide=wide)),
             Text(signed(result.gaps.gibbs_kcal_mol)),
-            _verdict(result.comparison),
+            Text(short_standing(result, settings), _COLOURS[headline_verdict(result)]),
         ]
-        table.add_row(*cells, *([Text(", ".join(_short_reasons(result)[:1]))] if wide else []))
+        table.add_row(*cells, *([_text(main_reason(outcome, result))] if wide else []))
     return table
 
 
+def _hand_sum(result: Result, *, wide: bool) -> str:
+    """The sum without its range, which stands with the ledger; an incomplete one is marked."""
+    gap = signed(result.estimate.gap_kcal_mol)
+    return gap if result.estimate.complete else f"{gap}\nincomplete" if wide else f"{gap}*"
+
+
 def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
-    """Ledger, computed gaps and conformers of one molecule, with what was searched and checked."""
+    """Ledger, parts, computed gaps and conformers of one molecule, with what was searched and checked."""
     return Group(
         _ledger(outcome, result),
+        *_parts(outcome, result),
         Text(),
         _gaps(outcome, result),
+        _comparison(result),
         *(
             _text(line)
             for line in (uncertainty_sentence(outcome, result), split_sentence(outcome, result))
@@ -185,16 +213,41 @@ def _text(words: str) -> Text:
     return Text(one_line(words))
 
 
-def _verdict(comparison: Comparison) -> Text:
-    return Text(short_verdict(comparison), _COLOURS[deciding_verdict(comparison)])
+def headlines(outcome: Outcome) -> RenderableType:
+    """The answer for each molecule in sentences."""
+    shown: list[RenderableType] = []
+    for result in outcome.results:
+        lines = (
+            f"{result.molecule.name}: {headline_sentence(outcome, result)}",
+            *measured_sentences(outcome, result),
+            medium_sentence(outcome, result),
+        )
+        shown += [*(_text(line) for line in lines if line), Text()]
+    return Group(*shown)
 
 
-def _short_reasons(result: Result) -> list[str]:
-    """The reasons without their evidence, where estimate and force field do not agree in both verdicts."""
-    comparison = result.comparison
-    if comparison.sign == comparison.size == "agrees":
+def _parts(outcome: Outcome, result: Result) -> list[RenderableType]:
+    """The parts of the anchored gap with their sum; nothing without parts."""
+    rows = parts_rows(outcome, result)
+    if not rows:
         return []
-    return [one_line(code_words(reason)) for reason in comparison.reasons]
+    table = _table("Anchored gap G(B) - G(A) in parts, kcal/mol (positive: towards chair A)")
+    for head in PARTS_HEAD:
+        number = head in ("kcal/mol", "+-")
+        table.add_column(head, justify="right" if number else "left", no_wrap=number, overflow="fold")
+    for row in rows[:-1]:
+        table.add_row(*map(_text, row))
+    table.add_section()
+    table.add_row(*map(_text, rows[-1]))
+    return [Text(), table]
+
+
+def _comparison(result: Result) -> Text:
+    """Estimate against computation, the comparison of the program's own table."""
+    return _text(
+        f"Estimate and computation: {short_verdict(result.comparison)}; computation prefers "
+        f"{preferred_words(result)}."
+    )
 
 
 def _gaps(outcome: Outcome, result: Result) -> Table:

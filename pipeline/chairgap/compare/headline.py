@@ -7,12 +7,19 @@ from chairgap.records import Anchored, Estimate, Gaps, Headline, Settings, Stand
 
 
 def headline(
-    anchored: Anchored, estimate: Estimate, gaps: Gaps, settings: Settings, *, non_chair: bool
+    anchored: Anchored,
+    estimate: Estimate,
+    gaps: Gaps,
+    settings: Settings,
+    *,
+    non_chair: bool,
+    charged: bool,
 ) -> Headline:
     """The headline of a molecule. non_chair: the model's most populated ring shape is no chair, which the
-    anchored gap, a gap between chairs, cannot know."""
+    anchored gap, a gap between chairs, cannot know. charged: a group is charged, so its A-value is of
+    solutions and the model's gap is not. In both cases nothing is compared."""
     gap, uncertainty = anchored.gap_kcal_mol, anchored.uncertainty_kcal_mol
-    at_k = settings.temperature_k
+    at_k, apart = settings.temperature_k, non_chair or charged
     return Headline(
         chair=_chair(anchored, equal=gaps.equal_by_symmetry, non_chair=non_chair),
         gap_kcal_mol=gap,
@@ -20,8 +27,8 @@ def headline(
         percent=None if gap is None else percent_a(abs(gap), at_k),
         low_percent=None if gap is None else percent_a(abs(gap) - uncertainty, at_k),
         high_percent=None if gap is None else percent_a(abs(gap) + uncertainty, at_k),
-        hand_sum=_hand_sum(estimate, anchored, settings),
-        model=standing(gaps.gibbs_kcal_mol, anchored, settings),
+        hand_sum="not comparable" if apart else _hand_sum(estimate, anchored, settings),
+        model="not comparable" if apart else standing(gaps.gibbs_kcal_mol, anchored, settings),
     )
 
 
@@ -46,12 +53,15 @@ def _hand_sum(estimate: Estimate, anchored: Anchored, settings: Settings) -> Sta
 
 def standing(other_kcal_mol: float | None, anchored: Anchored, settings: Settings) -> Standing:
     """How another gap G(B) - G(A) stands to the anchored one: it agrees within the uncertainty of the
-    anchored gap or the size tolerance of the study, whichever is wider; otherwise it differs, or prefers the
-    opposite chair where both lie beyond the study's threshold of undecided gaps."""
+    anchored gap or the size tolerance of the study, whichever is wider, unless the anchored gap prefers a
+    chair (it lies beyond its uncertainty) and the other has the opposite sign. Otherwise it differs, or
+    prefers the opposite chair where both lie beyond the study's threshold of undecided gaps as well."""
     gap = anchored.gap_kcal_mol
     if other_kcal_mol is None or gap is None:
         return "none"
-    if abs(other_kcal_mol - gap) <= max(anchored.uncertainty_kcal_mol, settings.size_tolerance_kcal_mol):
+    close = abs(other_kcal_mol - gap) <= max(anchored.uncertainty_kcal_mol, settings.size_tolerance_kcal_mol)
+    opposite = abs(gap) > anchored.uncertainty_kcal_mol and other_kcal_mol * gap < 0.0
+    if close and not opposite:
         return "agrees"
     clear = min(abs(other_kcal_mol), abs(gap)) >= settings.undecided_below_kcal_mol
-    return "opposite chair" if clear and other_kcal_mol * gap < 0.0 else "differs"
+    return "opposite chair" if clear and opposite else "differs"

@@ -59,6 +59,21 @@ def gibbs_gap_kcal_mol(
     return _point(conformers, masses_u, temperature_k).gibbs_kcal_mol
 
 
+def anchored_at_kcal_mol(
+    anchored_kcal_mol: float | None, gibbs_kcal_mol: float | None, gibbs_there_kcal_mol: float | None
+) -> float | None:
+    """The anchored gap at another temperature, from the model's Gibbs gaps at that of the study and there.
+
+    How an A-value changes with temperature is thus taken from the model. The same in another medium would
+    need the change of each single group from medium to medium, which the A-value already holds in part; there
+    are no parts in each medium, so the series of media has no anchored gap.
+    """
+    if anchored_kcal_mol is None or gibbs_kcal_mol is None or gibbs_there_kcal_mol is None:
+        return None
+    # (1) anchored(T) = anchored(T0) + G(T) - G(T0)
+    return anchored_kcal_mol + gibbs_there_kcal_mol - gibbs_kcal_mol
+
+
 def linear_fit(gaps: Sequence[tuple[float, float]]) -> LinearFit | None:
     """The straight line dG = dH - T dS through (temperature_k, gibbs_kcal_mol), by least squares; None for
     fewer than two temperatures.
@@ -69,7 +84,7 @@ def linear_fit(gaps: Sequence[tuple[float, float]]) -> LinearFit | None:
     if len(gaps) < 2:
         return None
     temperatures, energies = np.array(gaps).T
-    # (1) dG = dH - T dS
+    # (2) dG = dH - T dS
     slope, intercept = np.polyfit(temperatures, energies, 1)
     return LinearFit(
         enthalpy_kcal_mol=float(intercept),

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
 from chairgap.compare.headline import headline
-from chairgap.compare.reasons import Case, find_reasons
+from chairgap.compare.reasons import CHARGED, Case, find_reasons
 from chairgap.compare.series import gibbs_gap_kcal_mol, temperature_series
 from chairgap.compare.split import Site, split_difference
 from chairgap.compare.uncertainty import group_errors, model_uncertainty_kcal_mol, table_temperature_k
@@ -48,7 +48,6 @@ def assess(
     reasons = reasons_of(computed, media, estimate, split, table, settings)
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
     comparison = compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol)
-    non_chair = comparison.preferred == "non-chair"
     return Result(
         molecule=computed.molecule,
         chairs=computed.chairs,
@@ -58,7 +57,14 @@ def assess(
         gaps=computed.gaps,
         comparison=comparison,
         anchored=anchored,
-        headline=headline(anchored, estimate, computed.gaps, settings, non_chair=non_chair),
+        headline=headline(
+            anchored,
+            estimate,
+            computed.gaps,
+            settings,
+            non_chair=comparison.preferred == "non-chair",
+            charged=any(reason.code == CHARGED for reason in reasons),
+        ),
         split=split,
         temperatures=temperature_series(
             computed.conformers, computed.molecule.topology.masses_u, settings.temperature_series_k

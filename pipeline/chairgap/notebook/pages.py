@@ -5,11 +5,23 @@ from pathlib import Path
 from chairgap.notebook.drawing import Drawing
 from chairgap.records import Outcome, Result
 from chairgap.report.digest import notes, untreated
+from chairgap.report.headline import (
+    PARTS_HEAD,
+    anchored_words,
+    headline_chair,
+    headline_sentence,
+    main_reason,
+    measured_sentences,
+    medium_sentence,
+    parts_rows,
+    percent_words,
+    short_standing,
+    shown_reasons,
+)
 from chairgap.report.sentences import gap_kinds, populations_sentence, split_sentence, uncertainty_sentence
 from chairgap.report.templates import environment
 from chairgap.report.words import (
     SIGN_STATEMENT,
-    code_words,
     estimate_words,
     preferred_words,
     reason_words,
@@ -25,7 +37,7 @@ _TEMPLATES = Path(__file__).parent / "templates"
 
 
 def molecule_html(outcome: Outcome, drawing: Drawing) -> str:
-    """One molecule: verdict, both chairs, gaps, ledger, reasons."""
+    """One molecule: headline, both chairs, gaps, ledger, reasons."""
     (result,) = outcome.results
     gaps = [
         (kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
@@ -41,11 +53,18 @@ def molecule_html(outcome: Outcome, drawing: Drawing) -> str:
         conditions=_conditions(outcome),
         drawing=drawing,
         molecule=result.molecule,
-        row=_row(result),
+        headline=[
+            headline_sentence(outcome, result),
+            *measured_sentences(outcome, result),
+            medium_sentence(outcome, result),
+        ],
+        row=_row(outcome, result),
+        parts_head=PARTS_HEAD,
+        parts=parts_rows(outcome, result),
         gaps=gaps,
         terms=[(term.chair, term.words, term_words(term)) for term in result.estimate.terms],
         missing=result.estimate.missing,
-        reasons=[reason_words(reason) for reason in result.comparison.reasons],
+        reasons=[reason_words(reason) for reason in shown_reasons(outcome, result)],
         sentences=[sentence for sentence in sentences if sentence],
         notes=notes(result),
     )
@@ -60,7 +79,7 @@ def study_html(outcome: Outcome) -> str:
         "study.html",
         title=outcome.study.settings.title,
         conditions=_conditions(outcome),
-        rows=[_row(result) for result in outcome.results[:MOST_SHOWN]],
+        rows=[_row(outcome, result) for result in outcome.results[:MOST_SHOWN]],
         more=max(0, len(outcome.results) - MOST_SHOWN),
         lost=lost[:MOST_SHOWN],
         more_lost=max(0, len(lost) - MOST_SHOWN),
@@ -68,18 +87,19 @@ def study_html(outcome: Outcome) -> str:
     )
 
 
-def _row(result: Result) -> dict[str, str]:
+def _row(outcome: Outcome, result: Result) -> dict[str, str]:
     """The cells of a row of verdicts; the main reason only where the two do not agree in both."""
-    comparison = result.comparison
-    agree = comparison.sign == comparison.size == "agrees"
-    reasons = () if agree else comparison.reasons[:1]
     return {
         "name": result.molecule.name,
-        "prefers": preferred_words(result),
+        "preferred": headline_chair(result),
+        "anchored": anchored_words(result.anchored),
+        "percent": percent_words(result),
         "estimate": estimate_words(result),
         "gibbs": signed(result.gaps.gibbs_kcal_mol),
-        "verdict": short_verdict(comparison),
-        "reason": "".join(code_words(reason) for reason in reasons),
+        "standing": short_standing(result, outcome.study.settings),
+        "prefers": preferred_words(result),
+        "comparison": short_verdict(result.comparison),
+        "reason": main_reason(outcome, result),
     }
 
 

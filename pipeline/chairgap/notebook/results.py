@@ -10,9 +10,22 @@ from chairgap.errors import InputError, Place
 from chairgap.notebook.drawing import Drawing, drawing_of
 from chairgap.notebook.frames import frame_of
 from chairgap.notebook.pages import molecule_html, study_html
-from chairgap.records import Chair, Comparison, Estimate, Gaps, Outcome, Reason, Refusal, Result, Settings
+from chairgap.records import (
+    Anchored,
+    Chair,
+    Comparison,
+    Estimate,
+    Gaps,
+    Headline,
+    Outcome,
+    Reason,
+    Refusal,
+    Result,
+    Settings,
+)
+from chairgap.report.headline import anchored_words, headline_chair, short_standing
 from chairgap.report.study_tables import STUDY_TABLES
-from chairgap.report.words import estimate_words, preferred_words, short_verdict, signed
+from chairgap.report.words import estimate_words, signed
 from chairgap.text import did_you_mean
 
 if TYPE_CHECKING:
@@ -41,6 +54,11 @@ class _Tables:
     def ledger(self) -> "pd.DataFrame":
         """One row for each term of the estimate; the columns of ledger.csv."""
         return frame_of(STUDY_TABLES["ledger"], self._outcome)
+
+    @property
+    def anchored_parts(self) -> "pd.DataFrame":
+        """The parts of the anchored gap, which add up to it; the columns of anchored.csv."""
+        return frame_of(STUDY_TABLES["anchored"], self._outcome)
 
     @property
     def split(self) -> "pd.DataFrame":
@@ -88,6 +106,17 @@ class MoleculeResult(_Tables):
         return self._result.chairs
 
     @property
+    def headline(self) -> Headline:
+        """The answer: preferred chair by the anchored gap, its percent with low_ and high_percent, and how
+        hand_sum and model stand to it."""
+        return self._result.headline
+
+    @property
+    def anchored(self) -> Anchored:
+        """Measured A-values with computed interactions: gap_kcal_mol, uncertainty_kcal_mol, parts, note."""
+        return self._result.anchored
+
+    @property
     def estimate(self) -> Estimate:
         """The hand estimate: gap_kcal_mol with low_ and high_kcal_mol, terms, missing."""
         return self._result.estimate
@@ -120,10 +149,11 @@ class MoleculeResult(_Tables):
 
     def __repr__(self) -> str:
         return (
-            f"<{self.name}: estimate {estimate_words(self._result)}, Gibbs gap G(B) - G(A) "
+            f"<{self.name}: preferred {headline_chair(self._result)}, anchored gap G(B) - G(A) "
+            f"{anchored_words(self.anchored)} kcal/mol; estimate {estimate_words(self._result)}, Gibbs gap "
             f"{signed(self.gaps.gibbs_kcal_mol)} kcal/mol at {self.settings.temperature_k:.2f} K by "
-            f"{self.settings.model}; computation prefers {preferred_words(self._result)}; "
-            f"{short_verdict(self.comparison)}>"
+            f"{self.settings.model}; "
+            f"{short_standing(self._result, self.settings)}>"
         )
 
     def _repr_html_(self) -> str:

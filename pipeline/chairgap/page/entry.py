@@ -13,15 +13,23 @@ from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.columns import Cell
 from chairgap.report.digest import by_energy
 from chairgap.report.gaps_table import treated
+from chairgap.report.headline import (
+    farthest_kcal_mol,
+    headline_chair,
+    headline_verdict,
+    needs_a_look,
+    percent_words,
+    short_standing,
+    shown_reasons,
+    standing_words,
+)
 from chairgap.report.sections import molecule_parts
 from chairgap.report.study_tables import labelled
 from chairgap.report.words import (
     chair_words,
     code_words,
-    deciding_verdict,
     form_words,
     preferred_words,
-    short_verdict,
     verdict_words,
 )
 
@@ -36,16 +44,19 @@ class Row:
     """
 
     name: str
+    preferred: str
+    percent: str
+    verdict: Verdict
+    short_standing: str
+    standing: str
     chair_a: str
     chair_b: str
     prefers: str
-    verdict: Verdict
-    short_verdict: str
-    verdicts: str
+    comparison: str
     numbers: tuple[tuple[str, Cell], ...]
     reasons: str
-    difference_kcal_mol: float | None
-    disagrees: bool
+    farthest_kcal_mol: float | None
+    needs_a_look: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +89,7 @@ def entries_of(outcome: Outcome, form: Form, texts: Texts) -> tuple[Entry, ...]:
         return tuple(
             Entry(row=row, groups_by_face=result.molecule.groups_by_face)
             for result, row in rows
-            if row.disagrees
+            if row.verdict == "disagrees"
         )
     shared = zip(outcome.results, _by_molecule(outcome, texts), strict=True)
     return tuple(_entry(outcome, result, form, own) for result, own in shared)
@@ -119,16 +130,19 @@ def _row(outcome: Outcome, result: Result) -> Row:
     comparison, (chair_a, chair_b), of_gaps = result.comparison, result.chairs, treated(outcome, result)
     return Row(
         name=result.molecule.name,
+        preferred=headline_chair(result),
+        percent=percent_words(result),
+        verdict=headline_verdict(result),
+        short_standing=short_standing(result, outcome.study.settings),
+        standing=standing_words(result, outcome.study.settings),
         chair_a=chair_a.name,
         chair_b=chair_b.name,
         prefers=preferred_words(result),
-        verdict=deciding_verdict(comparison),
-        short_verdict=short_verdict(comparison),
-        verdicts="; ".join(verdict_words(comparison)),
+        comparison="; ".join(verdict_words(comparison)),
         numbers=tuple((column.said(of_gaps), column.value(of_gaps)) for column in labelled()),
-        reasons="; ".join(map(code_words, comparison.reasons)),
-        difference_kcal_mol=comparison.difference_kcal_mol,
-        disagrees="disagrees" in (comparison.sign, comparison.size),
+        reasons="; ".join(map(code_words, shown_reasons(outcome, result))),
+        farthest_kcal_mol=farthest_kcal_mol(result),
+        needs_a_look=needs_a_look(result),
     )
 
 

@@ -22,6 +22,7 @@ from chairgap.report.study_tables import label_of, labelled
 from chairgap.report.tally import Tally
 from chairgap.report.text import (
     MARKS,
+    VERDICTS_TITLE,
     cautions,
     conditions,
     counts,
@@ -68,7 +69,7 @@ class Molecules:
 
     def _keep(self, entry: Entry) -> None:
         # Of equal differences the one that came first is kept and shown first.
-        item = (abs(entry.row.difference_kcal_mol or 0.0), -self._number, entry)
+        item = (abs(entry.row.farthest_kcal_mol or 0.0), -self._number, entry)
         if len(self._largest) < MOST_ROWS_IN_COUNTS:
             heapq.heappush(self._largest, item)
         else:
@@ -98,7 +99,10 @@ class PageSummary:
 
 def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
     """Head and foot of the page."""
-    name, chair_a, chair_b, *_, prefers, verdict, reasons = verdict_head(outcome)
+    name, preferred, _, percent, verdict, chair_a, chair_b, *_, prefers, comparison, reasons = verdict_head(
+        outcome
+    )
+    anchored, *numbers = (_directed(column, label_of(column, outcome)) for column in labelled())
     whole = rendered(
         "page.html",
         outcome=outcome,
@@ -109,9 +113,14 @@ def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
         picture_style=STYLE,
         library=library(),
         script=script(),
-        words_first=(name, chair_a, chair_b, prefers, verdict),
-        numbers=[_directed(column, label_of(column, outcome)) for column in labelled()],
-        words_last=reasons,
+        heads=(
+            *((head, "text") for head in (name, preferred)),
+            (anchored, "number"),
+            *((head, "text") for head in (f"{percent}, %", verdict, chair_a, chair_b)),
+            *((head, "number") for head in numbers),
+        ),
+        words_last=(prefers, comparison, reasons),
+        title=VERDICTS_TITLE,
         sign=SIGN_STATEMENT,
         marks=MARKS,
         verdicts=VERDICT_MARKS,

@@ -5,7 +5,7 @@ from typing import Literal
 
 PairRelation = Literal["geminal", "cis-1,2", "trans-1,2", "cis-1,3", "trans-1,3", "cis-1,4", "trans-1,4"]
 # How another number stands to the anchored gap.
-Standing = Literal["agrees", "differs", "opposite chair", "incomplete", "none"]
+Standing = Literal["agrees", "differs", "opposite chair", "incomplete", "not comparable", "none"]
 Separation = Literal["geminal", "1,2", "1,3", "1,4"]
 AnchoredKind = Literal["measured A-value", "computed single group", "pair", "more than two groups"]
 

@@ -1,10 +1,19 @@
-"""split.csv, temperatures.csv and solvents.csv: why the numbers differ, and how they move."""
+"""split.csv, anchored.csv, temperatures.csv and solvents.csv: why the numbers differ, and how they move."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from chairgap.records import Outcome, Result, SeriesPoint, Settings, SolventPoint, SplitPart
+from chairgap.compare.series import anchored_at_kcal_mol
+from chairgap.records import (
+    AnchoredPart,
+    Outcome,
+    Result,
+    SeriesPoint,
+    Settings,
+    SolventPoint,
+    SplitPart,
+)
 from chairgap.report.columns import Table, gap, number, text, whole
 from chairgap.report.words import joined_numbers
 
@@ -51,12 +60,64 @@ SPLIT: Table[Outcome, _SplitRow] = Table(
 
 
 @dataclass(frozen=True, kw_only=True)
+class _AnchoredRow:
+    """A part of the anchored gap; None for a molecule without parts, whose row says why."""
+
+    result: Result
+    settings: Settings
+    part: AnchoredPart | None
+
+    @property
+    def note(self) -> str | None:
+        if self.part is not None:
+            return None
+        equal = self.result.gaps.equal_by_symmetry
+        return "the chairs are equal by symmetry" if equal else self.result.anchored.note
+
+
+def _anchored_rows(outcome: Outcome) -> Iterator[_AnchoredRow]:
+    for result in outcome.results:
+        for part in result.anchored.parts or (None,):
+            yield _AnchoredRow(result=result, settings=outcome.study.settings, part=part)
+
+
+def _of_anchored(value: Callable[[AnchoredPart], Value]) -> Callable[[_AnchoredRow], Value | None]:
+    return lambda row: None if row.part is None else value(row.part)
+
+
+# The contributions of a molecule add up to its anchored gap.
+ANCHORED: Table[Outcome, _AnchoredRow] = Table(
+    rows=_anchored_rows,
+    columns=(
+        text("name", lambda row: row.result.molecule.name),
+        text("model", lambda row: row.settings.model),
+        number("temperature", "k", lambda row: row.settings.temperature_k),
+        text("part", _of_anchored(lambda part: part.kind)),
+        text("relation", _of_anchored(lambda part: part.relation)),
+        text("carbons", _of_anchored(lambda part: joined_numbers(part.carbons))),
+        text("groups", _of_anchored(lambda part: "; ".join(part.groups))),
+        gap("contribution_to_anchored", _of_anchored(lambda part: part.value_kcal_mol)),
+        number("uncertainty", "kcal_mol", _of_anchored(lambda part: part.uncertainty_kcal_mol)),
+        text("origin", _of_anchored(lambda part: part.origin)),
+        text("note", lambda row: row.note),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
 class _TemperatureRow:
     """A molecule at one temperature: quasi-harmonic Gibbs energies of the same minima."""
 
     result: Result
     settings: Settings
     point: SeriesPoint
+
+    @property
+    def anchored_kcal_mol(self) -> float | None:
+        result = self.result
+        return anchored_at_kcal_mol(
+            result.anchored.gap_kcal_mol, result.gaps.gibbs_kcal_mol, self.point.gibbs_kcal_mol
+        )
 
 
 TEMPERATURES: Table[Outcome, _TemperatureRow] = Table(
@@ -69,6 +130,7 @@ TEMPERATURES: Table[Outcome, _TemperatureRow] = Table(
         text("name", lambda row: row.result.molecule.name),
         text("model", lambda row: row.settings.model),
         number("temperature", "k", lambda row: row.point.temperature_k),
+        gap("anchored", lambda row: row.anchored_kcal_mol),
         gap("gibbs", lambda row: row.point.gibbs_kcal_mol),
         number("equilibrium_constant_A_over_B", "", lambda row: row.point.equilibrium_constant),
         number("population_chair_A", "percent", lambda row: 100.0 * row.point.population_a),

@@ -20,6 +20,7 @@ from chairgap.records import (
 )
 from chairgap.report.columns import Column, Table, gap, number, text, whole, yes_or_no
 from chairgap.report.digest import EngineAgreement, engine_agreement, lowest, notes, untreated
+from chairgap.report.headline import anchored_words
 from chairgap.report.words import estimate_words, preferred_words
 from chairgap.text import lines_of
 
@@ -61,6 +62,12 @@ class Treated:
     @cached_property
     def engines(self) -> EngineAgreement:
         return engine_agreement(self.result.conformers)
+
+    @property
+    def uncertainty_kcal_mol(self) -> float | None:
+        """Of the anchored gap; None without one."""
+        anchored = self.result.anchored
+        return None if anchored.gap_kcal_mol is None else anchored.uncertainty_kcal_mol
 
     def percent_a(self, gap_kcal_mol: float | None) -> float | None:
         """Percent of chair A among both chairs."""
@@ -114,6 +121,19 @@ _NUMBERS: tuple[Column[Treated], ...] = (
     text("medium", lambda row: row.settings.medium.name),
     number("dielectric_constant", "", lambda row: row.settings.medium.dielectric),
     text("a_value_table", lambda row: row.a_value_table),
+    text("headline_chair", lambda row: row.result.headline.chair),
+    gap(
+        "anchored",
+        lambda row: row.result.anchored.gap_kcal_mol,
+        label="Anchored gap, kcal/mol",
+        words=lambda row: anchored_words(row.result.anchored),
+    ),
+    number("anchored_uncertainty", "kcal_mol", lambda row: row.uncertainty_kcal_mol),
+    number("headline_low_favoured_chair_of_both", "percent", lambda row: row.result.headline.low_percent),
+    number("headline_favoured_chair_of_both", "percent", lambda row: row.result.headline.percent),
+    number("headline_high_favoured_chair_of_both", "percent", lambda row: row.result.headline.high_percent),
+    text("hand_sum_stands", lambda row: row.result.headline.hand_sum),
+    text("model_stands", lambda row: row.result.headline.model),
     gap("estimate_low", lambda row: row.estimate.low_kcal_mol),
     gap(
         "estimate",

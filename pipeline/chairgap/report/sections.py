@@ -1,8 +1,10 @@
 """What is said of one molecule, as parts, and its section of report.md."""
 
+from chairgap.compare.series import anchored_at_kcal_mol
 from chairgap.records import Chair, Conformer, Outcome, Result, SeriesPoint, SolventPoint
 from chairgap.report.blocks import Own, Paragraph, Part, Table, bullets, paragraph, table
 from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
+from chairgap.report.headline import anchored_part, headline_part, shown_reasons
 from chairgap.report.markdown import code, part_lines
 from chairgap.report.sentences import (
     coverage_sentences,
@@ -46,8 +48,10 @@ def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]
 def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) -> tuple[Part, ...]:
     """Everything said of one molecule, in order; parts that have nothing to say are left out."""
     parts = (
+        headline_part(outcome, result),
         Part(key="chairs", blocks=bullets([_chair_line(chair) for chair in result.chairs])),
-        _verdict(result),
+        anchored_part(outcome, result),
+        _verdict(outcome, result),
         _ledger(outcome, result),
         _gaps(outcome, result),
         _why(outcome, result),
@@ -76,7 +80,7 @@ def _chair_line(chair: Chair) -> str:
     )
 
 
-def _verdict(result: Result) -> Part:
+def _verdict(outcome: Outcome, result: Result) -> Part:
     sign, size = verdict_words(result.comparison)
     lines = [
         f"Estimate and computed Gibbs gap: {sign}; {size} (computed - estimate = "
@@ -85,7 +89,7 @@ def _verdict(result: Result) -> Part:
     ]
     if result.gaps.equal_by_symmetry:
         lines.append("The two chairs are the same or mirror images: their gap is exactly 0 by symmetry.")
-    reasons = [reason_words(reason) for reason in result.comparison.reasons]
+    reasons = [reason_words(reason) for reason in shown_reasons(outcome, result)]
     return Part(key="verdict", blocks=(paragraph(*lines), *bullets(reasons)))
 
 
@@ -142,10 +146,15 @@ def _why(outcome: Outcome, result: Result) -> Part:
 
 
 def _temperature(result: Result) -> Part:
-    head = ["T, K", "G(B) - G(A), kcal/mol", "K = [A]/[B]", "A, %", "B, %", "non-chair, %"]
+    head = ["T, K", "Anchored gap", "G(B) - G(A), kcal/mol", "K = [A]/[B]", "A, %", "B, %", "non-chair, %"]
     rows = [
         [
             f"{point.temperature_k:.2f}",
+            signed(
+                anchored_at_kcal_mol(
+                    result.anchored.gap_kcal_mol, result.gaps.gibbs_kcal_mol, point.gibbs_kcal_mol
+                )
+            ),
             signed(point.gibbs_kcal_mol),
             "none" if point.equilibrium_constant is None else f"{point.equilibrium_constant:.3g}",
             *(f"{100 * share:.1f}" for share in _shares(point)),

@@ -5,25 +5,32 @@ from typing import Any
 from chairgap.records import Outcome
 from chairgap.report.columns import Column, Table
 from chairgap.report.detail_tables import CONFORMERS, CONTACTS, LEDGER, POSITIONS
-from chairgap.report.difference_tables import SOLVENTS, SPLIT, TEMPERATURES
+from chairgap.report.difference_tables import ANCHORED, SOLVENTS, SPLIT, TEMPERATURES
 from chairgap.report.gaps_table import GAPS
 
 STUDY_TABLES: dict[str, Table[Outcome, Any]] = {
     "gaps": GAPS,
     "conformers": CONFORMERS,
     "ledger": LEDGER,
+    "anchored": ANCHORED,
     "positions": POSITIONS,
     "contacts": CONTACTS,
     "split": SPLIT,
     "temperatures": TEMPERATURES,
     "solvents": SOLVENTS,
 }
-_COMPARED = ("estimate_gap_B_minus_A", "gibbs_gap_B_minus_A", "gibbs_gap_minus_estimate_gap")
+_COMPARED = (
+    "anchored_gap_B_minus_A",
+    "estimate_gap_B_minus_A",
+    "gibbs_gap_B_minus_A",
+    "gibbs_gap_minus_estimate_gap",
+)
 _FIRST = {name: place for place, name in enumerate((*_COMPARED, "potential_gap_B_minus_A"))}
 
 
 def labelled() -> tuple[Column[Any], ...]:
-    """The columns of gaps.csv that stand on the page as well, those first that are compared."""
+    """The columns of gaps.csv that stand on the page as well: the anchored gap, those that are compared,
+    the others."""
     shown = (column for column in STUDY_TABLES["gaps"].columns if column.label)
     return tuple(sorted(shown, key=lambda column: _FIRST.get(column.name, len(_FIRST))))
 

@@ -6,20 +6,29 @@ from dataclasses import dataclass
 
 from chairgap.records import Outcome, Result
 from chairgap.report.digest import engine_agreement
-from chairgap.report.words import code_words, estimate_words, preferred_words, short_verdict, signed
+from chairgap.report.headline import (
+    anchored_words,
+    farthest_kcal_mol,
+    headline_chair,
+    headline_verdict,
+    main_reason,
+    short_standing,
+)
+from chairgap.report.words import code_words, estimate_words, signed
 
 MOST_NAMED = 25
 
 
 @dataclass(frozen=True, kw_only=True)
 class Disagreement:
-    """A molecule whose sizes or signs differ, in the words of the tables."""
+    """A molecule whose hand sum or model differs from its anchored gap, in the words of the tables."""
 
     name: str
     prefers: str
+    anchored: str
     estimate: str
     gibbs: str
-    difference_kcal_mol: float
+    farthest_kcal_mol: float
     verdict: str
     reason: str
 
@@ -28,8 +37,8 @@ class Disagreement:
 class Tally:
     """Counts over molecules, and the largest disagreements, largest first.
 
-    verdicts: by short verdict; preferred: by what the computation prefers; reasons: by the first reason, of
-    molecules whose verdicts do not both agree.
+    verdicts: by how hand sum and model stand to the anchored gap; preferred: by the chair of the headline;
+    reasons: by the first reason, of molecules where the two do not both agree.
     """
 
     molecules: int = 0
@@ -44,7 +53,7 @@ class Tally:
 
 def tally_of(outcome: Outcome) -> Tally:
     """The counts of an outcome."""
-    return merged(_one(result) for result in outcome.results)
+    return merged(_one(outcome, result) for result in outcome.results)
 
 
 def merged(tallies: Iterable[Tally]) -> Tally:
@@ -79,37 +88,36 @@ def _ordered(counter: Counter[str]) -> tuple[tuple[str, int], ...]:
 
 
 def _largest(found: tuple[Disagreement, ...]) -> tuple[Disagreement, ...]:
-    return tuple(sorted(found, key=lambda item: -abs(item.difference_kcal_mol))[:MOST_NAMED])
+    return tuple(sorted(found, key=lambda item: -abs(item.farthest_kcal_mol))[:MOST_NAMED])
 
 
-def _one(result: Result) -> Tally:
-    comparison = result.comparison
-    agrees = comparison.sign == comparison.size == "agrees"
-    reasons = [] if agrees else [code_words(reason) for reason in comparison.reasons[:1]]
+def _one(outcome: Outcome, result: Result) -> Tally:
+    reason = main_reason(outcome, result)
     return Tally(
         molecules=1,
         conformers=len(result.conformers),
-        verdicts=((short_verdict(comparison), 1),),
-        preferred=((comparison.preferred, 1),),
-        reasons=tuple((reason, 1) for reason in reasons),
+        verdicts=((short_standing(result, outcome.study.settings), 1),),
+        preferred=((result.headline.chair, 1),),
+        reasons=tuple((code_words(item), 1) for item in result.comparison.reasons[:1] if reason),
         engines_differ=engine_agreement(result.conformers).agree == "no",
         sampled=not result.search.exhaustive,
-        largest=_disagreement(result, reasons),
+        largest=_disagreement(outcome, result, reason),
     )
 
 
-def _disagreement(result: Result, reasons: list[str]) -> tuple[Disagreement, ...]:
-    comparison = result.comparison
-    if "disagrees" not in (comparison.sign, comparison.size) or comparison.difference_kcal_mol is None:
+def _disagreement(outcome: Outcome, result: Result, reason: str) -> tuple[Disagreement, ...]:
+    farthest = farthest_kcal_mol(result)
+    if headline_verdict(result) != "disagrees" or farthest is None:
         return ()
     return (
         Disagreement(
             name=result.molecule.name,
-            prefers=preferred_words(result),
+            prefers=headline_chair(result),
+            anchored=anchored_words(result.anchored),
             estimate=estimate_words(result),
             gibbs=signed(result.gaps.gibbs_kcal_mol),
-            difference_kcal_mol=comparison.difference_kcal_mol,
-            verdict=short_verdict(comparison),
-            reason=", ".join(reasons),
+            farthest_kcal_mol=farthest,
+            verdict=short_standing(result, outcome.study.settings),
+            reason=reason,
         ),
     )

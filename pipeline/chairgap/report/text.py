@@ -8,7 +8,14 @@ from chairgap.records import Outcome, Result, Settings, Source
 from chairgap.report.blocks import Block, Bullets, Own, Part, bullets, paragraph, table
 from chairgap.report.columns import Column
 from chairgap.report.digest import source_keys, untreated
-from chairgap.report.gaps_table import DIFFERENCE_HEAD, treated
+from chairgap.report.gaps_table import treated
+from chairgap.report.headline import (
+    anchored_words,
+    headline_chair,
+    percent_words,
+    short_standing,
+    shown_reasons,
+)
 from chairgap.report.markdown import part_lines
 from chairgap.report.sections import molecule_section
 from chairgap.report.study_tables import label_of, labelled
@@ -25,6 +32,7 @@ from chairgap.report.words import (
 from chairgap.text import escaped, lines_of
 
 MOST_UNTREATED = 50
+VERDICTS_TITLE = "Preferred chairs, and how hand sum and model stand to them"
 MARKS = "Marks: + agrees, x disagrees, ? undecided, - not comparable."
 _LEVEL = 2
 
@@ -87,34 +95,35 @@ def counts(outcome: Outcome, tally: Tally) -> Part:
     blocks: list[Block] = [counts]
     for title, counted in (
         ("Verdict", tally.verdicts),
-        ("Computation prefers", tally.preferred),
+        ("Preferred chair", tally.preferred),
         ("First reason where they do not agree", tally.reasons),
     ):
         rows = [[word, str(count), f"{100 * count / tally.molecules:.1f}"] for word, count in counted]
         blocks += [table([title, "Molecules", "%"], rows, right=(1, 2))] if rows else []
-    return Part(key="counts", title="Estimate and computation", blocks=tuple(blocks))
+    return Part(key="counts", title=VERDICTS_TITLE, blocks=tuple(blocks))
 
 
 def _largest(tally: Tally) -> Part:
-    head = ["Molecule", "Computation prefers", "Estimate, kcal/mol", "Gibbs gap, kcal/mol"]
-    head += [DIFFERENCE_HEAD, "Verdict", "First reason"]
+    head = ["Molecule", "Preferred chair", "Anchored gap, kcal/mol", "Estimate, kcal/mol"]
+    head += ["Gibbs gap, kcal/mol", "Farthest from the anchored gap, kcal/mol", "Verdict", "First reason"]
     rows = [
         [
             item.name,
             item.prefers,
+            item.anchored,
             item.estimate,
             item.gibbs,
-            signed(item.difference_kcal_mol),
+            signed(item.farthest_kcal_mol),
             item.verdict,
             item.reason,
         ]
         for item in tally.largest
     ]
-    sign = f"All gaps: {SIGN_STATEMENT}. The rest is in gaps.csv, by size_verdict and sign_verdict."
+    sign = f"All gaps: {SIGN_STATEMENT}. The rest is in gaps.csv, by hand_sum_stands and model_stands."
     return Part(
         key="largest",
         title="The largest disagreements",
-        blocks=(paragraph(Own(sign)), table(head, rows, right=(2, 3, 4))) if rows else (),
+        blocks=(paragraph(Own(sign)), table(head, rows, right=(2, 3, 4, 5))) if rows else (),
     )
 
 
@@ -169,6 +178,15 @@ def how_to_read(outcome: Outcome) -> Part:
                 )
             ),
             paragraph(
+                Own(
+                    "The answer is the **anchored gap**: the measured A-values of the single groups, and a "
+                    "computed gap only for what groups do to each other. Its medium is that of its parts: "
+                    "A-values are mostly of apolar solutions (CFCl3, CS2, CCl4), the shipped pairs of the "
+                    "gas phase. Hand sum and model agree with it when they lie within its uncertainty or "
+                    "the size tolerance, whichever is wider."
+                )
+            ),
+            paragraph(
                 "The estimate is a Gibbs energy from tabulated values and is compared with the computed "
                 "Gibbs gap. The potential gap compares only the best conformer of each chair, without any "
                 f"effect of temperature. A gap smaller than {limit:.2f} kcal/mol is called undecided: "
@@ -179,13 +197,13 @@ def how_to_read(outcome: Outcome) -> Part:
 
 
 def _verdicts(outcome: Outcome) -> Part:
-    title = "Estimate and computation"
+    title = VERDICTS_TITLE
     if not outcome.results:
         nothing = paragraph("No molecule was treated; the reasons are below.")
         return Part(key="verdicts", title=title, blocks=(nothing,))
     rows = [verdict_row(outcome, result) for result in outcome.results]
     sign = Own(f"All gaps: {SIGN_STATEMENT}. {MARKS}")
-    body = table(verdict_head(outcome), rows, right=(3, 4, 5))
+    body = table(verdict_head(outcome), rows, right=(2, 3, 7, 8, 9))
     return Part(key="verdicts", title=title, blocks=(paragraph(sign), body))
 
 
@@ -193,11 +211,15 @@ def verdict_head(outcome: Outcome) -> tuple[str, ...]:
     """The columns of the table of verdicts."""
     return (
         "Molecule",
+        "Preferred chair",
+        "Anchored gap, kcal/mol",
+        "Percent (range)",
+        "Verdict",
         "Chair A",
         "Chair B",
         *(label_of(column, outcome) for column in _verdict_numbers()),
         "Computation prefers",
-        "Verdict",
+        "Estimate and computation",
         "Reasons and remarks",
     )
 
@@ -207,12 +229,16 @@ def verdict_row(outcome: Outcome, result: Result) -> tuple[str, ...]:
     (chair_a, chair_b), row = result.chairs, treated(outcome, result)
     return (
         result.molecule.name,
+        headline_chair(result),
+        anchored_words(result.anchored),
+        percent_words(result),
+        short_standing(result, outcome.study.settings),
         chair_a.name,
         chair_b.name,
         *(column.said(row) for column in _verdict_numbers()),
         preferred_words(result),
         "; ".join(verdict_words(result.comparison)),
-        reasons_in_words(result.comparison.reasons),
+        reasons_in_words(shown_reasons(outcome, result)),
     )
 
 

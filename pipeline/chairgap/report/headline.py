@@ -1,0 +1,331 @@
+"""The answer for one molecule in words: preferred chair by the anchored gap, how sure, and how hand sum and
+model stand to it."""
+
+import math
+from collections.abc import Mapping
+
+from chairgap.compare.reasons import CHARGED
+from chairgap.records import (
+    Anchored,
+    AnchoredPart,
+    AValueRow,
+    EstimateTable,
+    Outcome,
+    Reason,
+    Result,
+    Settings,
+    Source,
+    Standing,
+    Verdict,
+)
+from chairgap.report.blocks import Part, Table, bullets, paragraph, table
+from chairgap.report.words import VERDICT_MARKS, code_words, fixed, joined_numbers, signed, source_words
+
+_NOT_STATED = "a solvent that its source does not state"
+_ROUNDED = 0.005
+_SINGLE_GROUP = "model-error-of-single-groups"
+_STANDING: dict[Standing, str] = {
+    "agrees": "agrees",
+    "differs": "differs",
+    "opposite chair": "prefers the opposite chair",
+    "incomplete": "is incomplete",
+    "not comparable": "is not comparable",
+    "none": "is not there",
+}
+_SHORT: dict[Standing, str] = {"differs": " differs", "opposite chair": ": opposite chair"}
+
+
+def headline_chair(result: Result) -> str:
+    """The preferred chair, named by who is axial, with its letter; or why there is none."""
+    chair = result.headline.chair
+    if chair == "A" or chair == "B":
+        return f"{_name(result, chair)} ({chair})"
+    return "equal by symmetry" if chair == "equal" else chair
+
+
+def anchored_words(anchored: Anchored) -> str:
+    """'+2.44 +- 0.31', or 'none'."""
+    gap = anchored.gap_kcal_mol
+    return "none" if gap is None else f"{signed(gap)} +- {fixed(anchored.uncertainty_kcal_mol, 2)}"
+
+
+def percent_words(result: Result) -> str:
+    """'98 (96 to 99)': percent of the chair which the anchored gap favours, among both; '' without a gap."""
+    headline = result.headline
+    if headline.percent is None or headline.low_percent is None or headline.high_percent is None:
+        return ""
+    low, high = fixed(headline.low_percent, 0), fixed(headline.high_percent, 0)
+    middle = fixed(headline.percent, 0)
+    return middle if low == middle == high else f"{middle} ({low} to {high})"
+
+
+def headline_verdict(result: Result) -> Verdict:
+    """Whether hand sum and model agree with the anchored gap; 'undecided' where neither chair is preferred
+    and both agree on that; 'not comparable' only where the best form is no chair, a group is charged or
+    there is no gap. An incomplete hand sum leaves the verdict to the model."""
+    headline = result.headline
+    both = (headline.hand_sum, headline.model)
+    if "not comparable" in both or headline.chair in ("non-chair", "unknown"):
+        return "not comparable"
+    if "differs" in both or "opposite chair" in both:
+        return "disagrees"
+    return "undecided" if headline.chair == "undecided" else "agrees"
+
+
+def needs_a_look(result: Result) -> bool:
+    """Hand sum or model does not agree with the anchored gap."""
+    return {result.headline.hand_sum, result.headline.model} != {"agrees"}
+
+
+def farthest_kcal_mol(result: Result) -> float | None:
+    """How far off the one of complete hand sum and model is that lies farther from the anchored gap; None
+    without an anchored gap."""
+    gap = result.anchored.gap_kcal_mol
+    if gap is None:
+        return None
+    hand = result.estimate.gap_kcal_mol if result.estimate.complete else None
+    others = [other - gap for other in (hand, result.gaps.gibbs_kcal_mol) if other is not None]
+    return max(others, key=abs, default=None)
+
+
+def short_standing(result: Result, settings: Settings) -> str:
+    """The verdict with its mark, such as 'x MMFF94 differs' or '+ both agree'."""
+    verdict, headline = headline_verdict(result), result.headline
+    model = settings.force_field_or_quantum_method
+    if verdict == "disagrees":
+        apart = [
+            (who, _SHORT[standing])
+            for who, standing in (("hand sum", headline.hand_sum), (model, headline.model))
+            if standing in _SHORT
+        ]
+        same = len(apart) == 2 and apart[0][1] == apart[1][1]
+        words = (
+            {" differs": "both differ"}.get(apart[0][1], "both: opposite chair")
+            if same
+            else ", ".join(f"{who}{word}" for who, word in apart)
+        )
+    elif verdict == "agrees":
+        words = "both agree" if headline.hand_sum == "agrees" else f"{model} agrees"
+    else:
+        words = verdict
+    return f"{VERDICT_MARKS[verdict]} {words}"
+
+
+def standing_words(result: Result, settings: Settings) -> str:
+    """'hand sum +2.50 agrees, MMFF94 +2.41 agrees'; an incomplete sum and a missing gap are named so."""
+    headline = result.headline
+    hand, model = result.estimate.gap_kcal_mol, result.gaps.gibbs_kcal_mol
+    shown = [
+        f"{who} {'' if gap is None else f'{signed(gap)} '}{_STANDING[standing]}"
+        for who, gap, standing in (
+            ("hand sum", hand, headline.hand_sum),
+            (settings.model, model, headline.model),
+        )
+    ]
+    return ", ".join(shown)
+
+
+def headline_sentence(outcome: Outcome, result: Result) -> str:
+    """The answer in one or two sentences."""
+    settings, headline = outcome.study.settings, result.headline
+    at = f"{settings.temperature_k:.2f} K"
+    if headline.gap_kcal_mol is None:
+        note = result.anchored.note or "a part of it could not be computed"
+        return f"No anchored gap: {note}. G(B) - G(A): {standing_words(result, settings)}."
+    size = f"{fixed(abs(headline.gap_kcal_mol), 2)} +- {fixed(headline.uncertainty_kcal_mol, 2)} kcal/mol"
+    favoured = "A" if headline.gap_kcal_mol > 0.0 else "B"
+    share = f"{percent_words(result).replace(' (', ' % (').replace(')', ' %)')}"
+    share = share if "%" in share else f"{share} %"
+    beside = f"G(B) - G(A): anchored {signed(headline.gap_kcal_mol)}, {standing_words(result, settings)}."
+    if headline.chair == "non-chair":
+        return (
+            f"No chair: {settings.model} prefers another ring shape. Hand rules and anchored gap weigh only "
+            f"chairs, so they are not comparable with it; {beside}"
+        )
+    if headline.chair == "equal":
+        return (
+            "Neither chair: both are the same or mirror images, and the gap is exactly 0 by symmetry. "
+            f"{beside}"
+        )
+    if headline.chair == "undecided":
+        return (
+            f"Neither chair is preferred beyond the uncertainty: {size} at {at}, towards chair {favoured} "
+            f"({_name(result, favoured)}), {share} of both chairs. {beside}"
+        )
+    charged = (
+        " A group is charged: its A-value is of solutions, and the model's gap is not comparable with it."
+        if any(reason.code == CHARGED for reason in result.comparison.reasons)
+        else ""
+    )
+    return (
+        f"Chair {favoured} ({_name(result, favoured)}) by {size} at {at}: {share} of both chairs. "
+        f"{beside}{charged}"
+    )
+
+
+def medium_sentence(outcome: Outcome, result: Result) -> str:
+    """Which medium the anchored gap belongs to, part by part; '' without parts."""
+    settings, parts = outcome.study.settings, result.anchored.parts
+    of_groups: dict[str, str] = {}
+    for part in parts:
+        row = measured_row(part, outcome.table)
+        if row is not None:
+            of_groups[part.groups[0]] = _solvent(row)
+    media: dict[str, list[str]] = {}
+    for group, solvent in of_groups.items():
+        media.setdefault(solvent, []).append(group)
+    words = [f"A-value of {', '.join(groups)} in {solvent}" for solvent, groups in media.items()]
+    if _NOT_STATED in media:
+        words[-1] += " (A-values are mostly of CFCl3, CS2 and CCl4)"
+    computed = {part.origin: None for part in parts if part.kind != "measured A-value"}
+    for origin in computed:
+        medium = settings.medium.name if origin == settings.model else "gas phase"
+        method = settings.force_field_or_quantum_method if origin == settings.model else origin
+        words.append(f"computed parts by {method}, {medium}")
+    return f"Medium of the anchored gap: {'; '.join(words)}." if words else ""
+
+
+def measured_sentences(outcome: Outcome, result: Result) -> tuple[str, ...]:
+    """For one group with an A-value: what was measured, with its source, and how far off the model is. Empty
+    for other molecules."""
+    parts = result.anchored.parts
+    row = measured_row(parts[0], outcome.table) if len(parts) == 1 else None
+    if row is None:
+        return ()
+    where = [row.method, "" if row.temperature_k is None else f"{row.temperature_k:g} K", _solvent_of(row)]
+    known = "" if row.known == "primary" else f", {_KNOWN[row.known]}"
+    measured = (
+        f"Measured for {row.group}: G(axial) - G(equatorial) = {signed(row.value_kcal_mol)} kcal/mol "
+        f"({fixed(row.low_kcal_mol, 2)} to {fixed(row.high_kcal_mol, 2)}), "
+        f"{', '.join(word for word in where if word)}{known}; source: "
+        f"{_cited(row.source, outcome.table, outcome.study.tables.sources)}."
+    )
+    off = model_off(outcome, result)
+    return (measured, f"{off}.") if off else (measured,)
+
+
+def model_off(outcome: Outcome, result: Result) -> str:
+    """'MMFF94 gives -0.10 kcal/mol at 298.15 K, 0.63 too low, and the wrong sign'; '' without two gaps."""
+    model, gap = result.gaps.gibbs_kcal_mol, result.anchored.gap_kcal_mol
+    if model is None or gap is None:
+        return ""
+    settings, off = outcome.study.settings, model - gap
+    size = fixed(abs(off), 2)
+    words = "the same" if abs(off) < _ROUNDED else f"{size} too {'high' if off > 0.0 else 'low'}"
+    sign = ", and the wrong sign" if model * gap < 0.0 else ""
+    return f"{settings.model} gives {signed(model)} kcal/mol at {settings.temperature_k:.2f} K, {words}{sign}"
+
+
+def short_off(result: Result, settings: Settings) -> str:
+    """'MMFF94 0.63 too low' for one measured group, else ''."""
+    model, gap, parts = result.gaps.gibbs_kcal_mol, result.anchored.gap_kcal_mol, result.anchored.parts
+    if len(parts) != 1 or parts[0].kind != "measured A-value" or model is None or gap is None:
+        return ""
+    side = "high" if model > gap else "low"
+    return f"{settings.force_field_or_quantum_method} {fixed(abs(model - gap), 2)} too {side}"
+
+
+def shown_reasons(outcome: Outcome, result: Result) -> tuple[Reason, ...]:
+    """The reasons; for one measured group not that the model errs for this group, which the measured value
+    beside the model's says better."""
+    reasons = result.comparison.reasons
+    if not measured_sentences(outcome, result):
+        return reasons
+    return tuple(reason for reason in reasons if reason.code != _SINGLE_GROUP)
+
+
+def main_reason(outcome: Outcome, result: Result) -> str:
+    """Why hand sum and model do not both agree with the anchored gap, in a few words; '' where they do, or
+    without a reason."""
+    if not needs_a_look(result):
+        return ""
+    off = short_off(result, outcome.study.settings)
+    return off or ", ".join(code_words(reason) for reason in result.comparison.reasons[:1])
+
+
+def headline_part(outcome: Outcome, result: Result) -> Part:
+    """The headline with the medium it belongs to, and for one group what was measured."""
+    lines = [medium_sentence(outcome, result)] if result.anchored.parts else []
+    measured = measured_sentences(outcome, result)
+    blocks = [paragraph(headline_sentence(outcome, result))]
+    blocks += [paragraph(*measured)] if measured else []
+    return Part(key="headline", blocks=(*blocks, *(paragraph(line) for line in lines if line)))
+
+
+PARTS_HEAD = ("Part", "Carbons", "Groups", "kcal/mol", "+-", "From")
+
+
+def parts_rows(outcome: Outcome, result: Result) -> list[tuple[str, ...]]:
+    """The parts of the anchored gap and their sum, as cells under `PARTS_HEAD`."""
+    anchored = result.anchored
+    rows = [
+        (
+            part.kind if part.relation is None else f"{part.kind}, {part.relation}",
+            joined_numbers(part.carbons),
+            ", ".join(part.groups),
+            signed(part.value_kcal_mol),
+            fixed(part.uncertainty_kcal_mol, 2),
+            source_words(part.origin, outcome.table) if part.kind == "measured A-value" else part.origin,
+        )
+        for part in anchored.parts
+    ]
+    uncertainty = fixed(anchored.uncertainty_kcal_mol, 2)
+    total = ("anchored gap", "", "", signed(anchored.gap_kcal_mol), uncertainty, "")
+    return [*rows, total] if rows else []
+
+
+def anchored_part(outcome: Outcome, result: Result) -> Part:
+    """The parts of the anchored gap as a table with their sum."""
+    rows = parts_rows(outcome, result)
+    shown: tuple[Table, ...] = (table(PARTS_HEAD, rows, right=(3, 4)),) if rows else ()
+    note = bullets([f"No parts: {result.anchored.note}."] if result.anchored.note else [])
+    return Part(
+        key="anchored",
+        title="Parts of the anchored gap G(B) - G(A), kcal/mol (positive: towards chair A)",
+        blocks=(*shown, *note),
+    )
+
+
+def measured_row(part: AnchoredPart, a_values: EstimateTable) -> AValueRow | None:
+    """The row of the A-value table behind a part; None for a computed part."""
+    if part.kind != "measured A-value":
+        return None
+    rows = [row for row in a_values.a_values if row.group == part.groups[0] and row.source == part.origin]
+    size = abs(part.value_kcal_mol)
+    exact = (row for row in rows if math.isclose(abs(row.value_kcal_mol), size, abs_tol=1e-9))
+    return next(exact, None)
+
+
+_KNOWN = {
+    "compilation": "as a compilation quotes it",
+    "from memory": "from memory, not from the paper",
+    "derived": "our arithmetic from a published equilibrium",
+}
+
+
+def _name(result: Result, letter: str) -> str:
+    return next(chair.name for chair in result.chairs if chair.letter == letter)
+
+
+def _solvent(row: AValueRow) -> str:
+    solvent = row.medium or row.solvent
+    return _NOT_STATED if not solvent or solvent.startswith("not stated") else solvent
+
+
+def _solvent_of(row: AValueRow) -> str:
+    solvent = _solvent(row)
+    return "solvent not stated" if solvent == _NOT_STATED else f"in {solvent}"
+
+
+def _cited(keys: str, a_values: EstimateTable, sources: Mapping[str, Source]) -> str:
+    """'Jensen et al. 1969 (citation, DOI)' for each source; keys of a user's own table as they are."""
+    cited = []
+    for key in keys.replace(",", ";").split(";"):
+        source = sources.get(key.strip())
+        doi = f", DOI {source.doi}" if source is not None and source.doi else ""
+        cited.append(
+            source_words(key.strip(), a_values) or "not named"
+            if source is None
+            else f"{source.short} ({source.citation.rstrip('.')}{doi})"
+        )
+    return "; ".join(cited)

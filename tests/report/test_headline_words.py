@@ -1,0 +1,165 @@
+"""The headline in words: every case, and for one group what was measured."""
+
+from dataclasses import replace
+
+import pytest
+from made_outcome import outcome, polar_result, result, symmetric_result
+
+from chairgap.records import Anchored, Reason, Result
+from chairgap.report.headline import (
+    farthest_kcal_mol,
+    headline_sentence,
+    headline_verdict,
+    main_reason,
+    measured_sentences,
+    medium_sentence,
+    needs_a_look,
+    parts_rows,
+    short_standing,
+    shown_reasons,
+)
+from pipeline_helpers import TABLES, treated
+
+MADE = outcome()
+SETTINGS = MADE.study.settings
+
+
+def changed(base: Result, **values: object) -> Result:
+    return replace(base, headline=replace(base.headline, **values))
+
+
+def test_a_chair_by_so_much() -> None:
+    assert headline_sentence(MADE, result()) == (
+        "Chair A (1e) by 1.74 +- 0.06 kcal/mol at 298.15 K: 95 % (94 to 95 %) of both chairs. G(B) - G(A): "
+        "anchored +1.74, hand sum +1.74 agrees, MMFF94 +1.50 agrees."
+    )
+
+
+def test_the_sign_stays_that_of_b_less_a_when_b_is_preferred() -> None:
+    said = headline_sentence(MADE, changed(result(), chair="B", gap_kcal_mol=-1.74))
+    assert said.startswith("Chair B (1a) by 1.74 +- 0.06 kcal/mol") and "anchored -1.74" in said
+
+
+@pytest.mark.parametrize(
+    ("values", "words"),
+    [
+        (
+            {"chair": "undecided", "gap_kcal_mol": -0.03, "uncertainty_kcal_mol": 0.1},
+            "Neither chair is preferred beyond the uncertainty: 0.03 +- 0.10 kcal/mol at 298.15 K, towards "
+            "chair B (1a), ",
+        ),
+        ({"chair": "non-chair", "model": "not comparable"}, "No chair: MMFF94 prefers another ring shape."),
+        ({"hand_sum": "incomplete"}, "hand sum +1.74 is incomplete, MMFF94 +1.50 agrees."),
+        ({"model": "opposite chair"}, "MMFF94 +1.50 prefers the opposite chair."),
+        ({"hand_sum": "differs"}, "hand sum +1.74 differs"),
+    ],
+)
+def test_every_other_case(values: dict[str, object], words: str) -> None:
+    assert words in headline_sentence(MADE, changed(result(), **values))
+
+
+def test_without_a_gap_the_note_says_why() -> None:
+    lost = Anchored(gap_kcal_mol=None, uncertainty_kcal_mol=0.0, parts=(), note="no minimum of chair B")
+    bare = replace(changed(result(), chair="unknown", gap_kcal_mol=None), anchored=lost)
+    assert headline_sentence(MADE, bare).startswith("No anchored gap: no minimum of chair B. ")
+    assert headline_verdict(bare) == "not comparable"
+    assert farthest_kcal_mol(bare) is None
+
+
+def test_equal_chairs() -> None:
+    assert "exactly 0 by symmetry" in headline_sentence(MADE, symmetric_result())
+    assert short_standing(symmetric_result(), SETTINGS) == "+ both agree"
+
+
+@pytest.mark.parametrize(
+    ("values", "words", "look"),
+    [
+        ({}, "+ both agree", False),
+        ({"hand_sum": "incomplete"}, "+ MMFF94 agrees", True),
+        ({"hand_sum": "incomplete", "model": "differs"}, "x MMFF94 differs", True),
+        ({"hand_sum": "differs", "model": "differs"}, "x both differ", True),
+        (
+            {"hand_sum": "opposite chair", "model": "differs"},
+            "x hand sum: opposite chair, MMFF94 differs",
+            True,
+        ),
+        ({"chair": "undecided"}, "? undecided", False),
+        ({"chair": "undecided", "hand_sum": "incomplete"}, "? undecided", True),
+        ({"hand_sum": "not comparable", "model": "not comparable"}, "- not comparable", True),
+    ],
+)
+def test_how_both_stand_with_a_mark(values: dict[str, object], words: str, look: bool) -> None:
+    odd = changed(result(), **values)
+    assert short_standing(odd, SETTINGS) == words
+    assert needs_a_look(odd) is look
+
+
+def test_the_parts_end_with_their_sum_and_name_their_origin() -> None:
+    rows = parts_rows(MADE, polar_result())
+    assert rows[0] == ("computed single group", "1", "F", "+0.20", "0.30", "MMFF94")
+    assert rows[1] == ("pair, cis-1,3", "1 3", "F, OH", "+0.40", "0.40", "MP2/def2-TZVP")
+    assert rows[2][3:5] == ("+0.60", "0.50")
+    assert parts_rows(MADE, result())[0][-1] == "Booth & Everett 1980"
+    assert parts_rows(MADE, symmetric_result()) == []
+
+
+def test_the_medium_is_named_for_each_part() -> None:
+    assert medium_sentence(MADE, result()) == (
+        "Medium of the anchored gap: A-value of CH3 in a solvent that its source does not state ("
+        "A-values are "
+        "mostly of CFCl3, CS2 and CCl4)."
+    )
+    assert medium_sentence(MADE, polar_result()) == (
+        "Medium of the anchored gap: computed parts by MMFF94, gas phase; computed parts by "
+        "MP2/def2-TZVP, gas phase."
+    )
+    assert medium_sentence(MADE, symmetric_result()) == ""
+
+
+def test_chlorocyclohexane_says_what_was_measured_and_where_the_model_fails() -> None:
+    """The value, its range and its source as data/a_values.csv and data/sources.csv have them; the model's
+    gap as computed here."""
+    chloro = treated("1 up Cl")
+    study = replace(MADE.study, tables=TABLES)
+    measured, model = measured_sentences(replace(MADE, study=study), chloro)
+    row = next(row for row in TABLES.estimate.a_values if row.group == "Cl")
+    for words in (
+        "Measured for Cl: G(axial) - G(equatorial) = +0.53 kcal/mol (0.43 to 0.64)",
+        "1H NMR",
+        "193 K",
+        "Jensen et al. 1969 (Jensen, F. R.; Bushweller, C. H.; Beck, B. H. J. Am. Chem. Soc. 1969, 91, 344",
+    ):
+        assert words in measured
+    gibbs = chloro.gaps.gibbs_kcal_mol
+    assert gibbs is not None and gibbs < 0.0 < row.value_kcal_mol
+    off = f"{row.value_kcal_mol - gibbs:.2f}"
+    assert model == f"MMFF94 gives {gibbs:.2f} kcal/mol at 298.15 K, {off} too low, and the wrong sign."
+    assert main_reason(replace(MADE, study=study), chloro) == f"MMFF94 {off} too low"
+
+
+def test_one_measured_group_is_not_explained_by_itself() -> None:
+    reasons = (
+        Reason(code="model-error-of-single-groups", evidence="x"),
+        Reason(code="vibrations", evidence="y"),
+    )
+    one = result()
+    one = replace(one, comparison=replace(one.comparison, reasons=reasons))
+    assert [reason.code for reason in shown_reasons(MADE, one)] == ["vibrations"]
+    several = replace(one, anchored=polar_result().anchored)
+    assert shown_reasons(MADE, several) == reasons
+
+
+def test_several_groups_have_no_measured_value() -> None:
+    assert measured_sentences(MADE, polar_result()) == ()
+
+
+def test_a_users_own_value_keeps_its_own_source() -> None:
+    table = MADE.table
+    row = replace(table.a_values[0], source="lecture 4", method="", temperature_k=None)
+    own = replace(table, a_values=(row,))
+    tables = replace(MADE.study.tables, estimate=own)
+    base = result()
+    part = replace(base.anchored.parts[0], origin="lecture 4")
+    mine = replace(base, anchored=replace(base.anchored, parts=(part,)))
+    measured, _ = measured_sentences(replace(MADE, study=replace(MADE.study, tables=tables)), mine)
+    assert measured.endswith("source: lecture 4.")
