@@ -7,6 +7,7 @@ prefix set, also where it was a formula in the original.
 import csv
 import io
 from collections.abc import Sequence
+from itertools import combinations
 from pathlib import Path
 
 import openpyxl
@@ -17,8 +18,7 @@ from openpyxl.utils import column_index_from_string
 from openpyxl.workbook import Workbook
 
 from chairgap.answer_key.files.checking import CheckedKey
-from chairgap.answer_key.files.read_key import QUANTITIES
-from chairgap.answer_key.files.sheets import COLUMNS, read_rows, xml_text
+from chairgap.answer_key.files.sheets import HINTS, read_rows, xml_text
 from chairgap.records import Facts, Finding, KeyVerdict
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
@@ -28,18 +28,6 @@ _TINTS: dict[KeyVerdict, str] = {
     "REVIEW": "F3E6A2",
     "CONVENTION": "BFD9F2",
     "RIGHT": "FFFFFF",
-}
-_HINTS = {
-    "item": "A name of your own; blank means the one above.",
-    "molecule": "SMILES, or carbon face group: 1 up CH3, 2 down OH.",
-    "quantity": "One of: " + ", ".join(QUANTITIES),
-    "carbon": "1 or 1-2 (the column is text, so that no date comes of it).",
-    "chair": "A, B, stable, other, or who is axial: 1a 2e.",
-    "claimed": "What the key says.",
-    "unit": "kcal/mol, kJ/mol or %.",
-    "tolerance": "How far a number may be off.",
-    "points": "Points of the item; the check does not use them.",
-    "conventions": "name=value; name=value, for example gauche=0.9.",
 }
 
 
@@ -136,10 +124,9 @@ def template(molecules: Sequence[tuple[str, Facts]]) -> Workbook:
     book = Workbook()
     sheet = book.worksheets[0]
     sheet.title = "key"
-    for column, name in enumerate(COLUMNS, start=1):
+    for column, (name, hint) in enumerate(HINTS.items(), start=1):
         head = sheet.cell(1, column)
-        head.value = name
-        head.comment = Comment(_HINTS[name], "chairgap")
+        head.value, head.comment = name, Comment(hint, "chairgap")
     row = 2
     for number, (text, facts) in enumerate(molecules, start=1):
         for quantity, carbon, chair, unit in _usual_rows(facts):
@@ -157,11 +144,7 @@ def _usual_rows(facts: Facts) -> list[tuple[str, str, str, str]]:
     carbons = [locant for locant, _ in facts.topology.groups]
     single = [locant for locant in carbons if carbons.count(locant) == 1]
     rows = [("position", str(locant), facts.chairs[0].name, "") for locant in single]
-    rows += [
-        ("relation", f"{one}-{two}", "", "")
-        for place, one in enumerate(single)
-        for two in single[place + 1 :]
-    ]
+    rows += [("relation", f"{one}-{two}", "", "") for one, two in combinations(single, 2)]
     return [*rows, ("stable chair", "", "", ""), ("gap", "", "", "kcal/mol"), ("percent", "", "", "%")]
 
 

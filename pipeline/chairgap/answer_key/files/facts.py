@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
@@ -10,9 +9,6 @@ from chairgap.molecule.cip import cip_labels, mirrored_fragments
 from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Result
 from chairgap.shape.chairs import two_chairs
-
-if TYPE_CHECKING:
-    pass
 
 
 class FactsLookup:

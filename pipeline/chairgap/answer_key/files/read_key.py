@@ -6,9 +6,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import get_args
 
-from chairgap.answer_key.files.sheets import COLUMNS, SheetRow, Value, read_rows
+from chairgap.answer_key.files.sheets import COLUMNS, QUANTITIES, SheetRow, Value, read_rows
 from chairgap.answer_key.rules.conventions import parse_conventions
 from chairgap.answer_key.rules.words import number, plain
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
@@ -24,7 +23,6 @@ _NEEDED = {
     "claimed": "the answer",
 }
 _NEEDED_BY_STUDENTS = {name: what for name, what in _NEEDED.items() if name != "molecule"}
-QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _CARBON = re.compile(
     r"C?([1-6])(?:\(([^()]*(?:\([^()]*\)[^()]*)*)\))?(?:\s*[-,/. ]\s*C?([1-6]))?", re.IGNORECASE

@@ -4,16 +4,17 @@ A step that is right from the student's own earlier wrong number counts as carri
 Points are the key's; whether a carried step or another convention earns them is for a person to decide.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from chairgap.answer_key.rules.answers.energies import in_unit
 from chairgap.answer_key.rules.carried_forward import carried
 from chairgap.answer_key.rules.check import check_claim
+from chairgap.answer_key.rules.choosing import Case, Tables
 from chairgap.answer_key.rules.words import number, pattern, plain
 from chairgap.errors import ChairgapError
-from chairgap.records import Claim, EstimateTable, Facts
+from chairgap.records import Claim, Facts
 
 Outcome = Literal["right", "convention", "carried", "wrong", "missing", "unreadable"]
 Key = tuple[str, str, tuple[int, ...], str, str]
@@ -79,7 +80,7 @@ def mark(
     key: Sequence[Claim],
     rows: Sequence[tuple[Claim, ...]],
     facts_of: Callable[[str], Facts],
-    tables: Mapping[str, EstimateTable],
+    tables: Tables,
 ) -> tuple[Marked, ...]:
     """Every claim of the key for one student, in the order of the key; rows as in Paired."""
     claims = [
@@ -93,7 +94,8 @@ def mark(
             continue
         try:
             facts = tuple(facts_of(text) for text in claim.molecules)
-            marks.append(_judged(student, claim, facts, tables, own))
+            case = Case(claim=claim, molecules=facts, tables=tables)
+            marks.append(_judged(student, case, own))
         except ChairgapError as error:
             marks.append(_marked(student, claim, "unreadable", "", error.message))
     return tuple(marks)
@@ -128,20 +130,14 @@ def _is_energy_unit(text: str) -> bool:
     return text.replace(" ", "").lower() in {"kcal/mol", "kj/mol", "kcal", "kj"}
 
 
-def _judged(
-    student: str,
-    claim: Claim,
-    facts: tuple[Facts, ...],
-    tables: Mapping[str, EstimateTable],
-    own: Sequence[Claim],
-) -> Marked:
-    finding = check_claim(claim, facts, tables)
+def _judged(student: str, case: Case, own: Sequence[Claim]) -> Marked:
+    claim, finding = case.claim, check_claim(case)
     expected = finding.answer.text
     if finding.verdict in ("RIGHT", "REVIEW"):
         return _marked(student, claim, "right", expected, finding.words)
     if finding.verdict == "CONVENTION":
         return _marked(student, claim, "convention", expected, finding.words)
-    follows = carried(claim, facts[0], tables, own)
+    follows = carried(case, own)
     if follows:
         return _marked(student, claim, "carried", expected, follows)
     slips = tuple(diagnosis.slip for diagnosis in finding.diagnoses)

@@ -1,23 +1,20 @@
 """The worked solution of a claim, as Markdown."""
 
-from chairgap.records import Answer, Claim, Facts
+from chairgap.answer_key.rules.choosing import Case
+from chairgap.records import Answer, Facts
 from chairgap.shape.chairs import position_in_chair
 from chairgap.text import escaped
 
 
-def worked_solution(claim: Claim, facts: tuple[Facts, ...], right: Answer) -> str:
+def worked_solution(case: Case, right: Answer) -> str:
     """Heading, per-carbon table of each molecule, the steps with their rules, and the answer."""
+    claim = case.claim
     where = f", carbon {'-'.join(map(str, claim.carbons))}" if claim.carbons else ""
     chair = f", chair {claim.chair}" if claim.chair else ""
     lines = [f"### {claim.item}: {claim.quantity}{where}{chair}", ""]
-    if claim.quantity not in ("flip stages",):
-        for molecule in facts:
-            lines += [
-                escaped(f"{molecule.groups_by_face}; SMILES {molecule.smiles}"),
-                "",
-                *_table(molecule),
-                "",
-            ]
+    for molecule in case.molecules if claim.quantity != "flip stages" else ():
+        head = escaped(f"{molecule.groups_by_face}; SMILES {molecule.smiles}")
+        lines += [head, "", *_table(molecule), ""]
     lines += [f"{number}. {escaped(step)}" for number, step in enumerate(right.steps, start=1)]
     lines += ["", f"**Answer:** {escaped(right.text)}", ""]
     return "\n".join(lines)
