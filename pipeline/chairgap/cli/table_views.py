@@ -1,6 +1,6 @@
 """A-value tables and sources on the terminal, as rich renderables; nothing is printed here."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Group, RenderableType
@@ -8,7 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from chairgap.estimate.groups import needed_row
-from chairgap.records import AValueRow, EstimateTable, Solvent, Source
+from chairgap.records import AValueRow, EstimateTable, InteractionRow, Solvent, Source
 from chairgap.report.words import citation, source_words, with_range
 from chairgap.text import one_line
 
@@ -19,54 +19,58 @@ A_VALUE_STATEMENT = (
 
 def estimate_table_view(table: EstimateTable) -> RenderableType:
     """All rows of an A-value table, and its interactions."""
-    rows = _table(f"A-values of table '{one_line(table.name)}', kcal/mol")
-    for head in ("Group", "Also called", "A-value (range)", "T, K", "Known", "Source"):
-        rows.add_column(head, overflow="fold", no_wrap="range" in head)
-    for row in table.a_values:
-        rows.add_row(
-            _text(row.group),
-            _text(", ".join(row.names)),
-            Text(_value(row)),
-            "" if row.temperature_k is None else f"{row.temperature_k:g}",
-            row.known,
-            _text(source_words(row.source, table)),
-        )
-    return Group(rows, Text(f"{A_VALUE_STATEMENT}."), Text(), _interactions(table))
+    a_values = _table(
+        f"A-values of table '{one_line(table.name)}', kcal/mol",
+        ("Group", "Also called", "A-value (range)", "T, K", "Known", "Source"),
+        (
+            (
+                row.group,
+                ", ".join(row.names),
+                _value(row),
+                "" if row.temperature_k is None else f"{row.temperature_k:g}",
+                row.known,
+                source_words(row.source, table),
+            )
+            for row in table.a_values
+        ),
+    )
+    interactions = _table(
+        "Interactions between two groups, kcal/mol, positive = unfavourable",
+        ("Kind", "Groups", "Energy (range)", "Used as", "Known", "Source"),
+        (
+            (
+                row.kind,
+                f"{row.group_1} / {row.group_2}",
+                _value(row),
+                row.form,
+                row.known,
+                source_words(row.source, table),
+            )
+            for row in table.interactions
+        ),
+    )
+    legend = (
+        "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
+    )
+    return Group(a_values, Text(f"{A_VALUE_STATEMENT}."), Text(), interactions, Text(legend))
 
 
 def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) -> RenderableType:
     """All solvents by rising dielectric constant."""
-    rows = _table("Solvents, with the dielectric constant of the liquid")
-    for head in ("Solvent", "Also called", "Dielectric constant", "T, K", "Source"):
-        rows.add_column(head, overflow="fold")
-    for solvent in sorted(solvents, key=lambda item: item.dielectric):
-        rows.add_row(
-            _text(solvent.name),
-            _text(", ".join(solvent.names)),
-            f"{solvent.dielectric:.4g}",
-            f"{solvent.temperature_k:g}",
-            _text(sources[solvent.source].short),
-        )
-    return rows
-
-
-def _interactions(table: EstimateTable) -> RenderableType:
-    rows = _table("Interactions between two groups, kcal/mol, positive = unfavourable")
-    for head in ("Kind", "Groups", "Energy (range)", "Used as", "Known", "Source"):
-        rows.add_column(head, overflow="fold", no_wrap="range" in head)
-    for row in table.interactions:
-        rows.add_row(
-            row.kind,
-            _text(f"{row.group_1} / {row.group_2}"),
-            Text(with_range(row.value_kcal_mol, row.low_kcal_mol, row.high_kcal_mol)),
-            row.form,
-            row.known,
-            _text(source_words(row.source, table)),
-        )
-    legend = (
-        "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
+    return _table(
+        "Solvents, with the dielectric constant of the liquid",
+        ("Solvent", "Also called", "Dielectric constant", "T, K", "Source"),
+        (
+            (
+                solvent.name,
+                ", ".join(solvent.names),
+                f"{solvent.dielectric:.4g}",
+                f"{solvent.temperature_k:g}",
+                sources[solvent.source].short,
+            )
+            for solvent in sorted(solvents, key=lambda item: item.dielectric)
+        ),
     )
-    return Group(rows, Text(legend))
 
 
 def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -> RenderableType:
@@ -93,26 +97,27 @@ def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -
 
 def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     """The literature sources of the shipped tables."""
-    rows = _table("Sources of the shipped tables")
-    rows.add_column("Key", overflow="fold")
-    rows.add_column("Source", overflow="fold")
-    for key in sources:
-        rows.add_row(_text(key), _text(citation(key, sources)))
-    return rows
+    rows = ((key, citation(key, sources)) for key in sources)
+    return _table("Sources of the shipped tables", ("Key", "Source"), rows)
 
 
-def _value(row: AValueRow) -> str:
+def _value(row: AValueRow | InteractionRow) -> str:
     return with_range(row.value_kcal_mol, row.low_kcal_mol, row.high_kcal_mol)
 
 
-def _table(title: str) -> Table:
-    return Table(
+def _table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
+    table = Table(
         title=Text(title, style="bold"),
         title_justify="left",
         box=SIMPLE_HEAD,
         show_edge=False,
         pad_edge=False,
     )
+    for head in heads:
+        table.add_column(head, overflow="fold", no_wrap="range" in head)
+    for row in rows:
+        table.add_row(*map(_text, row))
+    return table
 
 
 def _text(words: str) -> Text:

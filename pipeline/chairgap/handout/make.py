@@ -3,6 +3,7 @@
 import json
 from dataclasses import dataclass
 from importlib.metadata import version as version_of
+from itertools import product
 from random import Random
 
 from chairgap.files import PROGRAM
@@ -72,7 +73,7 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
         "version": version_of(PROGRAM),
         "study_title": outcome.study.settings.title,
         "seed": wanted.seed,
-        "versions": [LETTERS[number] for number in range(wanted.versions)],
+        "versions": list(LETTERS[: wanted.versions]),
         "questions": len(chosen.matches),
         "matches_of_different_molecules": sum(not match.same_molecule for match in chosen.matches),
         "large_print": wanted.large_print,
@@ -86,13 +87,8 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
 
 def possible_names(versions: int) -> tuple[str, ...]:
     """Names that a handout of so many versions writes in any case, to be looked for before a study runs."""
-    kinds = [
-        f"{kind}_{LETTERS[n]}.{end}"
-        for kind in ("questions", "key")
-        for n in range(versions)
-        for end in ("html", "md", "pdf")
-    ]
-    return (MATCHING, HANDOUT, *kinds)
+    kinds = product(("questions", "key"), LETTERS[:versions], ("html", "md", "pdf"))
+    return (MATCHING, HANDOUT, *(f"{kind}_{letter}.{end}" for kind, letter, end in kinds))
 
 
 def _printed(texts: dict[str, str]) -> tuple[dict[str, bytes], tuple[str, ...]]:

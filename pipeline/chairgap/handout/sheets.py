@@ -64,10 +64,8 @@ class Sheet:
 
     letter: str
     title: str
-    points: int
     conventions: tuple[str, ...]
     values: Values
-    questions: tuple[Question, ...]
     answers: tuple[Answer, ...]
     rubric: tuple[str, ...]
     sources: tuple[str, ...]
@@ -75,6 +73,14 @@ class Sheet:
     cautions: tuple[str, ...]
     origin: str
     key_origin: str
+
+    @property
+    def questions(self) -> tuple[Question, ...]:
+        return tuple(answer.question for answer in self.answers)
+
+    @property
+    def points(self) -> int:
+        return sum(part.points for question in self.questions for part in question.parts)
 
 
 def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[Sheet, ...]:
@@ -89,10 +95,8 @@ def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[
     common = Sheet(
         letter="",
         title=one_line(settings.title),
-        points=0,
         conventions=wording.conventions(settings, GAS_CONSTANT_KCAL_PER_MOL_K * settings.temperature_k),
         values=values,
-        questions=(),
         answers=(),
         rubric=wording.RUBRIC,
         sources=tuple(
@@ -103,20 +107,16 @@ def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[
         origin=f"Made by {made_by}.",
         key_origin=f"Made by {made_by}, seed {seed}, table '{PurePath(outcome.table.name).name}'.",
     )
-    return tuple(_version(number, common, chosen, outcome) for number in range(len(chosen.orders)))
+    return tuple(
+        replace(common, letter=LETTERS[number], answers=_answers(number, chosen, outcome))
+        for number in range(len(chosen.orders))
+    )
 
 
-def _version(number: int, common: Sheet, chosen: Chosen, outcome: Outcome) -> Sheet:
-    answers = tuple(
+def _answers(number: int, chosen: Chosen, outcome: Outcome) -> tuple[Answer, ...]:
+    return tuple(
         _answer(place, chosen.matches[index], number, _against(index, number, chosen), outcome)
         for place, index in enumerate(chosen.orders[number], start=1)
-    )
-    return replace(
-        common,
-        letter=LETTERS[number],
-        points=sum(part.points for answer in answers for part in answer.question.parts),
-        questions=tuple(answer.question for answer in answers),
-        answers=answers,
     )
 
 
@@ -144,12 +144,11 @@ def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
 
 def _against(index: int, number: int, chosen: Chosen) -> str:
     """Where the questions of equal difficulty stand on the other versions."""
-    others = [
+    return "; ".join(
         f"version {LETTERS[other]}, question {order.index(index) + 1}"
         for other, order in enumerate(chosen.orders)
         if other != number
-    ]
-    return "; ".join(others)
+    )
 
 
 def _answer(place: int, match: Match, number: int, against: str, outcome: Outcome) -> Answer:

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import openpyxl
 from openpyxl.cell.cell import Cell as BookCell
+from openpyxl.cell.cell import MergedCell
 from openpyxl.comments import Comment
 from openpyxl.styles import PatternFill
 from openpyxl.utils import column_index_from_string
@@ -31,8 +32,10 @@ _TINTS: dict[KeyVerdict, str] = {
 }
 
 
-def _put(cell: BookCell, text: str) -> None:
-    """Write text so that it stays text."""
+def _put(cell: BookCell | MergedCell, text: str) -> None:
+    """Write text so that it stays text; of a merged block only the first cell takes any."""
+    if isinstance(cell, MergedCell):
+        return
     cell.value = text = xml_text(text)
     cell.data_type = "s"
     if text.startswith(_FORMULA_STARTS):
@@ -46,16 +49,14 @@ def _as_book(path: Path) -> Workbook:
         for sheet in book.worksheets:
             for row in sheet.iter_rows():
                 for cell in row:
-                    if isinstance(cell, BookCell) and isinstance(cell.value, str):
+                    if isinstance(cell.value, str):
                         _put(cell, cell.value)
         return book
     book = Workbook()
     sheet = book.worksheets[0]
     for read in read_rows(path):
         for column, value in enumerate(read.values, start=1):
-            cell = sheet.cell(read.number, column)
-            if isinstance(cell, BookCell):
-                _put(cell, str(value))
+            _put(sheet.cell(read.number, column), str(value))
     return book
 
 
@@ -71,9 +72,7 @@ def annotated(checked: CheckedKey, path: Path) -> Workbook:
         # Only the first cell of a merged block takes a comment.
         if finding.verdict != "RIGHT" and isinstance(target, BookCell):
             target.comment = Comment(_comment(finding), "chairgap")
-        verdict = sheet.cell(cell.row, ends[sheet.title])
-        if isinstance(verdict, BookCell):
-            _put(verdict, finding.verdict)
+        _put(sheet.cell(cell.row, ends[sheet.title]), finding.verdict)
     return book
 
 
@@ -134,8 +133,7 @@ def template(molecules: Sequence[tuple[str, Facts]]) -> Workbook:
             for column, value in enumerate(cells, start=1):
                 target = sheet.cell(row, column)
                 target.number_format = "@"
-                if isinstance(target, BookCell):
-                    _put(target, value)
+                _put(target, value)
             row += 1
     return book
 

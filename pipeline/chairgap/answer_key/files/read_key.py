@@ -73,9 +73,8 @@ def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySh
             f"No row is a header of a key; the columns are {', '.join(COLUMNS)}.", place=Place(file=str(path))
         )
     if not reading.claims:
-        raise StudyError(
-            reading.problems or [InputError("The key has no claim.", place=Place(file=str(path)))]
-        )
+        none = InputError("The key has no claim.", place=Place(file=str(path)))
+        raise StudyError(reading.problems or [none])
     return KeySheet(
         claims=tuple(reading.claims), problems=tuple(reading.problems), notes=tuple(reading.notes)
     )
@@ -93,21 +92,18 @@ def _header(row: SheetRow, path: Path, *, needed: Mapping[str, str]) -> dict[str
 
 
 def _read_row(row: SheetRow, reading: _Reading) -> None:
-    cells = {name: _cell(row, index) for name, index in reading.columns.items()}
+    cells = {name: _cell(row, reading.columns.get(name, len(row.values))) for name in COLUMNS}
     texts = {name: _text(value) for name, value in cells.items()}
     if not any(texts.values()):
         return
     reading.item = texts["item"] or reading.item
     if reading.item == "*":
-        reading.base = parse_conventions(
-            texts.get("conventions", ""), reading.base, _place(row, reading, "conventions")
-        )
-        reading.item = ""
+        reading.base, reading.item = _conventions(texts, row, reading), ""
         return
-    reading.molecule = texts.get("molecule") or reading.known.get(reading.item) or reading.molecule
+    reading.molecule = texts["molecule"] or reading.known.get(reading.item) or reading.molecule
     where = Cell(sheet=row.sheet, column=row.letter(reading.columns["claimed"]), row=row.number)
     notes: list[str] = []
-    carbons, group = _carbons(cells.get("carbon", ""), row, reading, notes)
+    carbons, group = _carbons(cells["carbon"], row, reading, notes)
     for needed, text in (("molecule", reading.molecule), ("claimed", texts["claimed"])):
         if not text:
             raise InputError(EMPTY_CELL, place=_place(row, reading, needed))
@@ -120,18 +116,20 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
             quantity=_quantity(texts["quantity"], row, reading),
             carbons=carbons,
             group=group,
-            chair=texts.get("chair", ""),
+            chair=texts["chair"],
             claimed=claimed,
-            unit="" if texts.get("unit", "") == "%" else texts.get("unit", ""),
-            tolerance=_number(texts.get("tolerance", ""), "tolerance", row, reading),
-            points=_number(texts.get("points", ""), "points", row, reading),
-            conventions=parse_conventions(
-                texts.get("conventions", ""), reading.base, _place(row, reading, "conventions")
-            ),
+            unit="" if texts["unit"] == "%" else texts["unit"],
+            tolerance=_number(texts["tolerance"], "tolerance", row, reading),
+            points=_number(texts["points"], "points", row, reading),
+            conventions=_conventions(texts, row, reading),
             cell=where,
             notes=tuple(notes),
         )
     )
+
+
+def _conventions(texts: Mapping[str, str], row: SheetRow, reading: _Reading) -> Conventions:
+    return parse_conventions(texts["conventions"], reading.base, _place(row, reading, "conventions"))
 
 
 def _cell(row: SheetRow, index: int) -> Value:

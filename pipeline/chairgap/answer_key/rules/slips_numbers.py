@@ -47,10 +47,22 @@ def slipped_numbers(case: Case) -> Iterator[Candidate]:
         yield from (slip for slip in makers[case.claim.quantity](case) if math.isfinite(slip[2]))
 
 
-def _net(terms: tuple[LedgerTerm, ...], scale: dict[str, float]) -> float:
+# Slips that multiply the terms of a kind.
+_SCALED = (
+    ("half-a-value", "Half of each A-value was used (one of its two 1,3-contacts).", "A-value", 0.5),
+    ("double-a-value", "Twice each A-value was used.", "A-value", 2.0),
+    ("gauche-dropped", "The vicinal gauche term was left out.", "vicinal gauche", 0.0),
+    ("gauche-sign", "The vicinal gauche term was added to the wrong chair.", "vicinal gauche", -1.0),
+    ("syn-dropped", "The syn-diaxial correction was left out.", "syn-diaxial", 0.0),
+)
+
+
+def _net(terms: tuple[LedgerTerm, ...], kind: str = "", factor: float = 1.0) -> float:
     """G(B) - G(A) with the terms of a kind multiplied."""
     return sum(
-        (1.0 if term.chair == "B" else -1.0) * scale.get(term.kind, 1.0) * (term.value_kcal_mol or 0.0)
+        (1.0 if term.chair == "B" else -1.0)
+        * (factor if term.kind == kind else 1.0)
+        * (term.value_kcal_mol or 0.0)
         for term in terms
     )
 
@@ -58,28 +70,17 @@ def _net(terms: tuple[LedgerTerm, ...], scale: dict[str, float]) -> float:
 def wrong_gaps(case: Case) -> Iterator[Candidate]:
     """(slip, words, wrong G(B) - G(A) in kcal/mol) for every slip that changes the gap itself."""
     terms, table = case.estimate.terms, case.table
-    kinds = {term.kind for term in terms}
-    right = _net(terms, {})
+    kinds = {"A-value", *(term.kind for term in terms)}
+    right = _net(terms)
     yield "sign-reversed", "The sign of the gap is reversed.", -right
-    yield (
-        "half-a-value",
-        "Half of each A-value was used (one of its two 1,3-contacts).",
-        _net(terms, {"A-value": 0.5}),
-    )
-    yield "double-a-value", "Twice each A-value was used.", _net(terms, {"A-value": 2.0})
-    if "vicinal gauche" in kinds:
-        yield "gauche-dropped", "The vicinal gauche term was left out.", _net(terms, {"vicinal gauche": 0.0})
-        yield (
-            "gauche-sign",
-            "The vicinal gauche term was added to the wrong chair.",
-            _net(terms, {"vicinal gauche": -1.0}),
-        )
+    for slip, words, kind, factor in _SCALED:
+        if kind in kinds:
+            yield slip, words, _net(terms, kind, factor)
     if "syn-diaxial" in kinds:
-        yield "syn-dropped", "The syn-diaxial correction was left out.", _net(terms, {"syn-diaxial": 0.0})
         yield (
             "syn-added-twice",
             "The whole syn-diaxial energy was added on top of the A-values it partly replaces.",
-            _net(_whole_syn(terms, table), {}),
+            _net(_whole_syn(terms, table)),
         )
     axial = [term for term in terms if term.kind == "A-value" and term.value_kcal_mol is not None]
     for term in axial if len(axial) > 1 else []:
@@ -125,7 +126,7 @@ def _unit_slips(value: float) -> Iterator[Candidate]:
 def _gap_slips(case: Case) -> Iterator[Candidate]:
     for slip, words, wrong in wrong_gaps(case):
         yield slip, words, _as_asked(case, wrong)
-    yield from _unit_slips(_as_asked(case, _net(case.estimate.terms, {})))
+    yield from _unit_slips(_as_asked(case, _net(case.estimate.terms)))
 
 
 def _as_asked(case: Case, gap_kcal_mol: float) -> float:
@@ -153,38 +154,28 @@ def _term_slips(case: Case) -> Iterator[Candidate]:
 
 def _wrong_ks(claim: Claim, gap_kcal_mol: float) -> Iterator[Candidate]:
     """Slips on the way from a gap to K = [stable]/[other]."""
-    temperature = claim.conventions.temperature_k
-    size = abs(gap_kcal_mol)
-    rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature
-    yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", exponential(math.log(10.0) * size / rt)
-    yield (
-        "log10-for-ln",
-        "ln was used for log10: K = exp(gap/(2.303 RT)).",
-        exponential(size / (math.log(10.0) * rt)),
-    )
-    yield (
-        "r-in-wrong-unit",
-        "R = 8.314 J/(mol K) was used with a gap in kcal/mol.",
-        exponential(size * 1000.0 / (_R_J * temperature)),
-    )
-    yield (
-        "r-in-wrong-unit",
-        "R = 1.987 cal/(mol K) was used with a gap in kJ/mol.",
-        exponential(size * KJ_PER_KCAL / rt),
-    )
-    yield (
-        "r-in-wrong-unit",
-        "R = 0.0821 L atm/(mol K) was used with the gap in kcal/mol.",
-        exponential(size / (_R_LITRE_ATM * temperature)),
-    )
+    for slip, words, exponent in _wrong_exponents(claim.conventions.temperature_k, abs(gap_kcal_mol)):
+        yield slip, words, exponential(exponent)
+
+
+def _wrong_exponents(kelvin: float, size: float) -> Iterator[Candidate]:
+    """(slip, words, ln K) for a gap of that size in kcal/mol."""
+    rt = GAS_CONSTANT_KCAL_PER_MOL_K * kelvin
+    yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", math.log(10.0) * size / rt
+    yield "log10-for-ln", "ln was used for log10: K = exp(gap/(2.303 RT)).", size / (math.log(10.0) * rt)
+    for words, exponent in (
+        ("R = 8.314 J/(mol K) was used with a gap in kcal/mol.", size * 1000.0 / (_R_J * kelvin)),
+        ("R = 1.987 cal/(mol K) was used with a gap in kJ/mol.", size * KJ_PER_KCAL / rt),
+        ("R = 0.0821 L atm/(mol K) was used with the gap in kcal/mol.", size / (_R_LITRE_ATM * kelvin)),
+    ):
+        yield "r-in-wrong-unit", words, exponent
     for wrong_r, right_r in ((1.897, 1.987), (1.978, 1.987), (8.134, 8.314), (8.341, 8.314)):
-        words = f"R was mistyped: {wrong_r} for {right_r}."
-        yield "r-mistyped", words, exponential(size * right_r / (wrong_r * rt))
-    celsius = temperature - 273.15
+        yield "r-mistyped", f"R was mistyped: {wrong_r} for {right_r}.", size * right_r / (wrong_r * rt)
+    celsius = kelvin - 273.15
     if celsius > 1.0:
-        exponent = size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius)
-        yield "celsius", f"T was put in as {celsius:g} (degrees Celsius).", exponential(exponent)
-    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", exponential(-size / rt)
+        words = f"T was put in as {celsius:g} (degrees Celsius)."
+        yield "celsius", words, size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius)
+    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", -size / rt
 
 
 def _k_slips(case: Case) -> Iterator[Candidate]:

@@ -17,6 +17,8 @@ from chairgap.errors import ChairgapError
 from chairgap.records import Claim, Facts
 
 Outcome = Literal["right", "convention", "carried", "wrong", "missing", "unreadable"]
+# For one claim: none when it was not answered, several when it was answered in different ways.
+Rows = tuple[Claim, ...]
 Key = tuple[str, str, tuple[int, ...], str, str]
 
 
@@ -37,15 +39,6 @@ class Marked:
     open_points: float
 
 
-@dataclass(frozen=True, kw_only=True)
-class Paired:
-    """A student's rows beside the claims of a key: one entry a claim (empty: not answered; more than one:
-    answered in different ways), and rows that belong to no claim."""
-
-    rows: tuple[tuple[Claim, ...], ...]
-    strays: tuple[Claim, ...]
-
-
 def key_of(claim: Claim) -> Key:
     """What a student's row must share with a row of the key, whatever the order of carbons or labels."""
     carbons = claim.carbons if claim.quantity == "newman" else tuple(sorted(claim.carbons))
@@ -54,8 +47,10 @@ def key_of(claim: Claim) -> Key:
     return plain(claim.item).lower(), claim.quantity, carbons, plain(claim.group).lower(), chair
 
 
-def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> Paired:
-    """Match by item, quantity, carbons, group and chair; a row without a chair also matches the only claim
+def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> tuple[list[Rows], list[Claim]]:
+    """A student's rows for each claim of a key, and rows that belong to none.
+
+    Match by item, quantity, carbons, group and chair; a row without a chair also matches the only claim
     that differs in the chair alone ('stable' is the same as none). Rows that say the same count once.
     """
     keys = [key_of(claim) for claim in key]
@@ -72,17 +67,17 @@ def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> Paired:
             found[index].setdefault(f"{plain(row.claimed)} {plain(row.unit)}", row)
         if not here:
             strays.append(row)
-    return Paired(rows=tuple(tuple(rows.values()) for rows in found), strays=tuple(strays))
+    return [tuple(rows.values()) for rows in found], strays
 
 
 def mark(
     student: str,
     key: Sequence[Claim],
-    rows: Sequence[tuple[Claim, ...]],
+    rows: Sequence[Rows],
     facts_of: Callable[[str], Facts],
     tables: Tables,
 ) -> tuple[Marked, ...]:
-    """Every claim of the key for one student, in the order of the key; rows as in Paired."""
+    """Every claim of the key for one student, in the order of the key; rows as `paired` gives them."""
     claims = [
         _as_asked(asked, mine[0]) if len(mine) == 1 else None for asked, mine in zip(key, rows, strict=True)
     ]
@@ -133,10 +128,9 @@ def _is_energy_unit(text: str) -> bool:
 def _judged(student: str, case: Case, own: Sequence[Claim]) -> Marked:
     claim, finding = case.claim, check_claim(case)
     expected = finding.answer.text
-    if finding.verdict in ("RIGHT", "REVIEW"):
-        return _marked(student, claim, "right", expected, finding.words)
-    if finding.verdict == "CONVENTION":
-        return _marked(student, claim, "convention", expected, finding.words)
+    if finding.verdict != "ERROR":
+        outcome: Outcome = "convention" if finding.verdict == "CONVENTION" else "right"
+        return _marked(student, claim, outcome, expected, finding.words)
     follows = carried(case, own)
     if follows:
         return _marked(student, claim, "carried", expected, follows)
