@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from chairgap.answer_key.files.checking import SEVERITY, CheckedKey, check_sheet
+from chairgap.answer_key.files.checking import SEVERITY, CheckedKey, check_file, why
 from chairgap.answer_key.files.students import mark_folder
 from chairgap.answer_key.files.written import (
     CORRECTED_FILE,
@@ -52,7 +52,7 @@ def check(
 ) -> None:
     """Say of each claim whether it is right, right under another convention, doubtful or wrong, and why."""
     key = opened(file, output or Path("reports") / f"{file.stem}-check", "check")
-    checked = check_sheet(key.sheet, file, compute=compute)
+    checked = check_file(file, key.sheet, compute=compute)
     _show(checked)
     changed, paths = write_checked_key(key, checked)
     if changed:
@@ -87,7 +87,7 @@ def export(
 ) -> None:
     """Write the items of a key for question banks: QTI 2.1 and CSV; wrong claims are left out."""
     key = opened(file, output or Path("reports") / f"{file.stem}-questions", "questions")
-    checked = check_sheet(key.sheet, file)
+    checked = check_file(file, key.sheet)
     asked, paths = write_questions(key, checked)
     for claim, reason in asked.left_out:
         typer.echo(f"Left out: {claim.cell} (item {one_line(claim.item)}), {reason.rstrip('.')}.")
@@ -128,18 +128,15 @@ def _summary_table(checked: CheckedKey) -> Table:
     table = Table(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
     for head in ("Cell", "Item", "Quantity", "Claimed", "Verdict", "Why"):
         table.add_column(head, overflow="fold")
-    ordered = sorted(checked.report.findings, key=lambda finding: SEVERITY.index(finding.verdict))
-    for finding in ordered:
-        if finding.verdict == "RIGHT":
-            continue
-        slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
+    doubted = (finding for finding in checked.report.findings if finding.verdict != "RIGHT")
+    for finding in sorted(doubted, key=lambda finding: SEVERITY.index(finding.verdict)):
         cells = (
             str(finding.claim.cell),
             finding.claim.item,
             finding.claim.quantity,
             finding.claim.claimed,
             f"{_MARKS[finding.verdict]} {finding.verdict}",
-            f"{finding.words} {slips}".strip(),
+            why(finding),
         )
         table.add_row(*(Text(one_line(cell)) for cell in cells))
     return table

@@ -104,11 +104,11 @@ def _pairs_and_twins(
     pairs = best_pairs(costs, items=count, most=min(heads_needed, count - heads_needed), rng=rng)
     used = {item for pair in pairs for item in pair}
     alone = sorted(set(range(count)) - used, key=lambda item: candidates[item].difficulty.warned)
-    heads: list[tuple[Candidate, ...]] = []
-    for pair in pairs:
-        one, other = rng.sample(pair, 2)
-        heads.append((candidates[one], candidates[other]))
-    return [*heads, *((candidates[item],) for item in alone[: heads_needed - len(pairs)])]
+    heads = [
+        *(rng.sample(pair, 2) for pair in pairs),
+        *([item] for item in alone[: heads_needed - len(pairs)]),
+    ]
+    return [tuple(candidates[item] for item in head) for head in heads]
 
 
 def _match(head: tuple[Candidate, ...], versions: int, outcome: Outcome, rng: Random) -> Match:

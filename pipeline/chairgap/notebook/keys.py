@@ -10,7 +10,6 @@ from chairgap.answer_key.files.checking import (
     SEVERITY,
     CheckedKey,
     check_file,
-    check_sheet,
     solutions_text,
 )
 from chairgap.answer_key.files.students import CLAIMS, PER_CLAIM, SUMMARY, MarkedFolder, mark_folder
@@ -113,11 +112,10 @@ def check_key(file: str | Path, *, compute: bool = False, output: str | Path | N
     it names, cannot be used; a row that cannot be checked is in `problems`.
     """
     path = Path(file)
-    if output is None:
-        return KeyCheck(_checked=check_file(path, compute=compute), _title=path.name, paths=())
-    key = opened(path, Path(output), "check")
-    checked = check_sheet(key.sheet, path, compute=compute)
-    return KeyCheck(_checked=checked, _title=path.name, paths=write_checked_key(key, checked)[1])
+    key = None if output is None else opened(path, Path(output), "check")
+    checked = check_file(path, key.sheet if key else None, compute=compute)
+    paths = write_checked_key(key, checked)[1] if key else ()
+    return KeyCheck(_checked=checked, _title=path.name, paths=paths)
 
 
 def mark_students(key: str | Path, folder: str | Path, *, output: str | Path | None = None) -> StudentMarks:
@@ -138,7 +136,7 @@ def export_questions(key: str | Path, *, output: str | Path) -> ExportedQuestion
     Raises InputError or StudyError when the key cannot be used or a file cannot be written.
     """
     read = opened(Path(key), Path(output), "questions")
-    asked, paths = write_questions(read, check_sheet(read.sheet, read.file))
+    asked, paths = write_questions(read, check_file(read.file, read.sheet))
     left_out = tuple((str(claim.cell), reason) for claim, reason in asked.left_out)
     return ExportedQuestions(paths=paths, left_out=left_out)
 

@@ -18,9 +18,9 @@ from openpyxl.styles import PatternFill
 from openpyxl.utils import column_index_from_string
 from openpyxl.workbook import Workbook
 
-from chairgap.answer_key.files.checking import CheckedKey
+from chairgap.answer_key.files.checking import CheckedKey, why
 from chairgap.answer_key.files.sheets import HINTS, read_rows, xml_text
-from chairgap.records import Facts, Finding, KeyVerdict
+from chairgap.records import Facts, KeyVerdict
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
 # Colour-blind-safe tints; the verdict also stands in a column of its own.
@@ -71,14 +71,10 @@ def annotated(checked: CheckedKey, path: Path) -> Workbook:
         target.fill = PatternFill("solid", fgColor=_TINTS[finding.verdict])
         # Only the first cell of a merged block takes a comment.
         if finding.verdict != "RIGHT" and isinstance(target, BookCell):
-            target.comment = Comment(_comment(finding), "chairgap")
+            words = xml_text(f"{finding.verdict}: {why(finding)}")
+            target.comment = Comment(words, "chairgap")
         _put(sheet.cell(cell.row, ends[sheet.title]), finding.verdict)
     return book
-
-
-def _comment(finding: Finding) -> str:
-    slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
-    return xml_text(f"{finding.verdict}: {finding.words} {slips}".strip())
 
 
 def corrected_csv(checked: CheckedKey, path: Path) -> tuple[str, tuple[str, ...]]:
@@ -95,16 +91,12 @@ def corrected_csv(checked: CheckedKey, path: Path) -> tuple[str, tuple[str, ...]
         values = [_plain_text(str(value)) for value in row.values]
         finding = wrong.get((row.sheet, row.number))
         if finding is not None:
-            values[column_index_from_string(finding.claim.cell.column) - 1] = _answer_cell(finding)
+            # The unit has a column of its own.
+            right = finding.answer.text.removesuffix(finding.answer.unit).strip()
+            values[column_index_from_string(finding.claim.cell.column) - 1] = right
             changed.append(str(finding.claim.cell))
         writer.writerow(values)
     return out.getvalue(), tuple(changed)
-
-
-def _answer_cell(finding: Finding) -> str:
-    """The answer without its unit, which has a column of its own."""
-    text = finding.answer.text
-    return text.removesuffix(finding.answer.unit).strip() if finding.answer.unit else text
 
 
 def _plain_text(text: str) -> str:

@@ -30,13 +30,22 @@ class Marked:
 
     student: str
     claim: Claim
-    given: str
     outcome: Outcome
     expected: str
     words: str
-    slips: tuple[str, ...]
-    points: float
-    open_points: float
+    slips: tuple[str, ...] = ()
+
+    @property
+    def given(self) -> str:
+        return self.claim.claimed
+
+    @property
+    def points(self) -> float:
+        return (self.claim.points or 0.0) if self.outcome == "right" else 0.0
+
+    @property
+    def open_points(self) -> float:
+        return (self.claim.points or 0.0) if self.outcome in ("convention", "carried") else 0.0
 
 
 def key_of(claim: Claim) -> Key:
@@ -92,25 +101,25 @@ def mark(
             case = Case(claim=claim, molecules=facts, tables=tables)
             marks.append(_judged(student, case, own))
         except ChairgapError as error:
-            marks.append(_marked(student, claim, "unreadable", "", error.message))
+            marks.append(_marked(student, claim, "unreadable", error.message))
     return tuple(marks)
 
 
-def _unmarked(student: str, asked: Claim, mine: tuple[Claim, ...]) -> Marked:
+def _unmarked(student: str, asked: Claim, mine: Rows) -> Marked:
     """A claim without an answer, or with several that differ."""
     if not mine:
-        return _marked(student, replace(asked, claimed=""), "missing", "", "Not answered.")
-    given = "; ".join(row.claimed for row in mine)
-    cells = ", ".join(str(row.cell) for row in mine)
+        return _marked(student, replace(asked, claimed=""), "missing", "Not answered.")
+    given, cells = "; ".join(row.claimed for row in mine), ", ".join(str(row.cell) for row in mine)
     words = f"Answered in different ways in {cells}; leave one of them."
-    return _marked(student, replace(asked, claimed=given), "unreadable", "", words)
+    return _marked(student, replace(asked, claimed=given), "unreadable", words)
 
 
 def _as_asked(asked: Claim, mine: Claim) -> Claim:
     """The row of the key with the student's number in it. A tolerance of the key goes into the student's
     unit; what is no energy unit is left for the check to refuse."""
     found = number(mine.claimed)
-    inside = found[1] if found and _is_energy_unit(found[1]) else ""
+    energy = found and found[1].replace(" ", "").lower() in {"kcal/mol", "kj/mol", "kcal", "kj"}
+    inside = found[1] if found and energy else ""
     unit = mine.unit or inside or asked.unit
     claim = replace(asked, claimed=mine.claimed, unit=unit, cell=mine.cell)
     if asked.quantity not in ("gap", "term", "flip stages") or asked.tolerance is None:
@@ -121,40 +130,20 @@ def _as_asked(asked: Claim, mine: Claim) -> Claim:
         return claim
 
 
-def _is_energy_unit(text: str) -> bool:
-    return text.replace(" ", "").lower() in {"kcal/mol", "kj/mol", "kcal", "kj"}
-
-
 def _judged(student: str, case: Case, own: Sequence[Claim]) -> Marked:
-    claim, finding = case.claim, check_claim(case)
+    finding = check_claim(case)
     expected = finding.answer.text
     if finding.verdict != "ERROR":
         outcome: Outcome = "convention" if finding.verdict == "CONVENTION" else "right"
-        return _marked(student, claim, outcome, expected, finding.words)
+        return _marked(student, case.claim, outcome, finding.words, expected)
     follows = carried(case, own)
     if follows:
-        return _marked(student, claim, "carried", expected, follows)
+        return _marked(student, case.claim, "carried", follows, expected)
     slips = tuple(diagnosis.slip for diagnosis in finding.diagnoses)
-    return _marked(student, claim, "wrong", expected, finding.feedback, slips)
+    return _marked(student, case.claim, "wrong", finding.feedback, expected, slips)
 
 
 def _marked(
-    student: str,
-    claim: Claim,
-    outcome: Outcome,
-    expected: str,
-    words: str,
-    slips: tuple[str, ...] = (),
+    student: str, claim: Claim, outcome: Outcome, words: str, expected: str = "", slips: tuple[str, ...] = ()
 ) -> Marked:
-    points = claim.points or 0.0
-    return Marked(
-        student=student,
-        claim=claim,
-        given=claim.claimed,
-        outcome=outcome,
-        expected=expected,
-        words=words,
-        slips=slips,
-        points=points if outcome == "right" else 0.0,
-        open_points=points if outcome in ("convention", "carried") else 0.0,
-    )
+    return Marked(student=student, claim=claim, outcome=outcome, expected=expected, words=words, slips=slips)
