@@ -36,11 +36,6 @@ app = typer.Typer(
 )
 
 
-@app.callback()
-def _key() -> None:
-    pass
-
-
 @app.command()
 def check(
     file: Annotated[Path, typer.Argument(help="The key, .csv or .xlsx.")],

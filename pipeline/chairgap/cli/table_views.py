@@ -76,13 +76,12 @@ def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) ->
 def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -> RenderableType:
     """Everything the table knows of one group; InputError with 'did you mean' when there is no such row."""
     row = needed_row(table, name)
-    temperature = "not stated" if row.temperature_k is None else f"{row.temperature_k:g} K"
     lines = [
         ("group", row.group),
         ("also called", ", ".join(row.names) or "nothing else"),
         ("SMILES fragment", f"{row.fragment} (* is the ring carbon)"),
         ("A-value", f"{_value(row)} kcal/mol"),
-        ("temperature", temperature),
+        ("temperature", "not stated" if row.temperature_k is None else f"{row.temperature_k:g} K"),
         ("solvent", row.solvent or "not stated"),
         ("measured by", row.method or "not stated"),
         ("known from", row.known),

@@ -10,11 +10,7 @@ from chairgap.running import RunOptions
 from chairgap.study.reading import read_study
 from chairgap.study.typed import Origin
 
-_ORIGIN = Origin(
-    file="make_handout()",
-    molecule="study",
-    fields={name: name for name in ("versions", "questions", "seed", "paper")},
-)
+_ORIGIN = Origin(file="make_handout()", molecule="study", fields={})
 
 
 @dataclass(frozen=True, kw_only=True)

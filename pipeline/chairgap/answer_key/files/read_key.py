@@ -92,7 +92,8 @@ def _header(row: SheetRow, path: Path, *, needed: Mapping[str, str]) -> dict[str
 
 
 def _read_row(row: SheetRow, reading: _Reading) -> None:
-    cells = {name: _cell(row, reading.columns.get(name, len(row.values))) for name in COLUMNS}
+    filled = dict(enumerate(row.values))
+    cells = {name: filled.get(reading.columns.get(name, -1), "") for name in COLUMNS}
     texts = {name: _text(value) for name, value in cells.items()}
     if not any(texts.values()):
         return
@@ -130,10 +131,6 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
 
 def _conventions(texts: Mapping[str, str], row: SheetRow, reading: _Reading) -> Conventions:
     return parse_conventions(texts["conventions"], reading.base, _place(row, reading, "conventions"))
-
-
-def _cell(row: SheetRow, index: int) -> Value:
-    return row.values[index] if index < len(row.values) else ""
 
 
 def _text(value: Value) -> str:

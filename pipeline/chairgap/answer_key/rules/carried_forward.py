@@ -34,7 +34,7 @@ def carried(case: Case, own: Sequence[Claim]) -> str:
     own: the student's claims, each with the conventions of the key; those of other molecules are passed over.
     """
     claim = case.claim
-    mine = [item for item in own if item.molecules == claim.molecules and _finite(item)]
+    mine = [item for item in own if item.molecules == claim.molecules and number(item.claimed)]
     mine.sort(key=lambda item: item.item != claim.item)
     cases = [replace(case, claim=item) for item in mine]
     return next((f"Follows from {words}." for words in _sources(case, cases)), "")
@@ -54,11 +54,6 @@ def _sources(case: Case, mine: Sequence[Case]) -> Iterator[str]:
     elif claim.quantity in ("K", "percent"):
         right = answer(case)
         yield from (words for words, value in _shares(case, mine, gaps) if close(claim, right, value))
-
-
-def _finite(claim: Claim) -> bool:
-    found = number(claim.claimed)
-    return found is not None and math.isfinite(found[0])
 
 
 def _kcal(claim: Claim, value: float) -> float:

@@ -10,7 +10,7 @@ from chairgap.answer_key.rules.choosing import Case
 from chairgap.answer_key.rules.reading import bare, read_order, read_pattern, same
 from chairgap.answer_key.rules.words import pattern, plain, stages, word
 from chairgap.errors import InputError
-from chairgap.records import Answer, Diagnosis, Face
+from chairgap.records import Answer, Diagnosis
 from chairgap.shape.chairs import position_in_chair
 
 Slips = Iterator[tuple[str, str]]
@@ -33,21 +33,19 @@ def _mirrored_carbon(carbon: int) -> int:
 
 
 def _position(case: Case, right: Answer) -> Slips:
-    claimed = word("position", case.claim.claimed)
+    """Each of these turns axial into equatorial or back, so that all of them make a wrong label."""
+    carbon = case.claim.carbons[0]
+    ligand = case.ligand(carbon)
+    other_face = "down" if ligand.face == "up" else "up"
     yield (
         "other-chair",
         "This is the label in the other chair: the flip was made once too often or not at all.",
     )
-    carbon = case.claim.carbons[0]
-    chair, ligand = case.chair, case.ligand(carbon)
-    other_face: Face = "down" if ligand.face == "up" else "up"
-    if position_in_chair(carbon, other_face, chair.odd_up_axial) == claimed:
-        yield "face-changed", f"{ligand.group} was drawn on the other face ({other_face}) of C{carbon}."
-    if claimed == position_in_chair(carbon % 6 + 1, ligand.face, chair.odd_up_axial):
-        yield (
-            "alternation-forgotten",
-            "Axial bonds alternate up and down from carbon to carbon; here they do not.",
-        )
+    yield "face-changed", f"{ligand.group} was drawn on the other face ({other_face}) of C{carbon}."
+    yield (
+        "alternation-forgotten",
+        "Axial bonds alternate up and down from carbon to carbon; here they do not.",
+    )
 
 
 def _face(case: Case, right: Answer) -> Slips:

@@ -3,12 +3,11 @@
 from collections.abc import Callable
 
 from chairgap.answer_key.rules.answers.counts import diaxial_count, diaxial_pairs, gauche_count
-from chairgap.answer_key.rules.answers.energies import gap, stable_chair, term
+from chairgap.answer_key.rules.answers.energies import gap, ranking, stable_chair, term
 from chairgap.answer_key.rules.answers.equilibrium import k, percent
 from chairgap.answer_key.rules.answers.handedness import chirality, r_or_s
 from chairgap.answer_key.rules.answers.labels import face, flip, position, relation
 from chairgap.answer_key.rules.answers.newman import newman
-from chairgap.answer_key.rules.answers.ranking import ranking
 from chairgap.answer_key.rules.answers.stages import flip_stages, twist_boat
 from chairgap.answer_key.rules.choosing import Case
 from chairgap.answer_key.rules.words import problem
