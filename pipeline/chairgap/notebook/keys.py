@@ -5,13 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from chairgap.answer_key.files.checking import (
-    KEY_CHECK,
-    SEVERITY,
-    CheckedKey,
-    check_file,
-    solutions_text,
-)
+from chairgap.answer_key.files.checking import KEY_CHECK, SEVERITY, CheckedKey, check_file, solutions_text
 from chairgap.answer_key.files.students import CLAIMS, PER_CLAIM, SUMMARY, MarkedFolder, mark_folder
 from chairgap.answer_key.files.written import (
     opened,

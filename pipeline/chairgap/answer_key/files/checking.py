@@ -17,7 +17,6 @@ from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, read_tables, ta
 from chairgap.text import one_line
 
 SEVERITY: tuple[KeyVerdict, ...] = ("ERROR", "REVIEW", "CONVENTION", "RIGHT")
-CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
 
 
 @dataclass(frozen=True, kw_only=True)

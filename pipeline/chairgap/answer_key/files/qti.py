@@ -8,7 +8,7 @@ in every case, and the feedback to each known slip that makes the answer given.
 
 import io
 import zipfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from xml.etree import ElementTree
 
 from chairgap.answer_key.files.sheets import xml_text
@@ -88,14 +88,9 @@ def _declare_response(root: Element, item: Question) -> None:
         baseType=kind,
     )
     correct = _element(declared, "correctResponse")
-    for value in _correct(item):
+    number = f"{item.number:.0f}" if item.whole else f"{item.number or 0.0:.10g}"
+    for value in [_choice(item, answer) for answer in item.answers] if item.choices else [number]:
         _element(correct, "value").text = value
-
-
-def _correct(item: Question) -> Sequence[str]:
-    if item.choices:
-        return [_choice(item, answer) for answer in item.answers]
-    return [f"{item.number:.0f}" if item.whole else f"{item.number:.10g}"]
 
 
 def _choice(item: Question, text: str) -> str:

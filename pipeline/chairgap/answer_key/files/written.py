@@ -5,14 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from chairgap.answer_key.files.checking import (
-    CHECK_FILE,
-    KEY_CHECK,
-    SOLUTIONS_FILE,
-    CheckedKey,
-    files_read,
-    solutions_text,
-)
+from chairgap.answer_key.files.checking import KEY_CHECK, CheckedKey, files_read, solutions_text
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.qti import package
 from chairgap.answer_key.files.questions import QUESTIONS, Asked, questions
@@ -22,6 +15,7 @@ from chairgap.errors import Place
 from chairgap.files import OutputFolder, check_output, write_files
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
 
+CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
 ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
 QUESTIONS_FILE, QTI_FILE = "questions.csv", "questions_qti21.zip"
 Purpose = Literal["check", "questions", "students"]

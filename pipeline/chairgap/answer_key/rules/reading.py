@@ -1,6 +1,7 @@
 """Is a claim the answer? Each quantity reads the claimed text in its own way."""
 
 from collections.abc import Callable
+from typing import TypeVar
 
 from chairgap.answer_key.rules.answers.newman import read_projection, same_projection
 from chairgap.answer_key.rules.answers.stages import STAGES, stage_range_kcal_mol
@@ -19,15 +20,20 @@ from chairgap.answer_key.rules.words import (
 from chairgap.records import Answer, Claim
 from chairgap.units import KJ_PER_KCAL
 
+Found = TypeVar("Found")
 COUNTS = ("diaxial count", "gauche count")
+
+
+def _read(claim: Claim, found: Found | None, otherwise: str) -> Found:
+    """What was read of a claimed text. Raises InputError, which says what to write, where it was nothing."""
+    if found is None:
+        raise problem(claim, f"'{claim.claimed}' {otherwise}")
+    return found
 
 
 def claimed_number(claim: Claim) -> float:
     """The number claimed. Raises InputError when the cell holds none."""
-    found = number(claim.claimed)
-    if found is None:
-        raise problem(claim, f"'{claim.claimed}' is no number; write one such as 1.74 or 1,74.")
-    return found[0]
+    return _read(claim, number(claim.claimed), "is no number; write one such as 1.74 or 1,74.")[0]
 
 
 def tolerance_of(claim: Claim, answer: Answer) -> float:
@@ -76,21 +82,16 @@ def same(case: Case, answer: Answer) -> bool:
 
 
 def _by_word(case: Case, answer: Answer) -> bool:
-    claim = case.claim
+    claim, known = case.claim, " or ".join(SYNONYMS[case.claim.quantity])
     meant = word(claim.quantity, claim.claimed)
-    if meant is None:
-        known = " or ".join(SYNONYMS[claim.quantity])
-        raise problem(claim, f"'{claim.claimed}' is no answer to '{claim.quantity}'; write {known}.")
-    return meant == answer.text
+    return _read(claim, meant, f"is no answer to '{claim.quantity}'; write {known}.") == answer.text
 
 
 def read_pattern(case: Case) -> tuple[tuple[int, str, str], ...]:
     """The claimed pattern with group names as table keys. Raises InputError."""
-    claimed = case.claim.claimed
-    found = pattern(claimed)
-    if found is None:
-        raise problem(case.claim, f"'{claimed}' does not read as a chair; write for example 1a 2e.")
-    return tuple((carbon, letter, group_of(case.table, group)) for carbon, letter, group in found)
+    found = pattern(case.claim.claimed)
+    read = _read(case.claim, found, "does not read as a chair; write for example 1a 2e.")
+    return tuple((carbon, letter, group_of(case.table, group)) for carbon, letter, group in read)
 
 
 def _by_pattern(case: Case, answer: Answer) -> bool:
@@ -117,22 +118,15 @@ def bare(found: tuple[tuple[int, str, str], ...]) -> tuple[tuple[int, str], ...]
 
 
 def _by_pairs(case: Case, answer: Answer) -> bool:
-    claimed = case.claim.claimed
-    found = pairs(claimed)
-    if found is None:
-        raise problem(case.claim, f"'{claimed}' does not read as pairs; write for example 1-3, 1-5 or none.")
-    return found == pairs(answer.text)
+    found = pairs(case.claim.claimed)
+    how = "does not read as pairs; write for example 1-3, 1-5 or none."
+    return _read(case.claim, found, how) == pairs(answer.text)
 
 
 def _by_order(case: Case, answer: Answer) -> bool:
-    claimed, count = case.claim.claimed, len(case.molecules)
-    found = read_order(claimed, count)
-    if found is None:
-        raise problem(
-            case.claim,
-            f"'{claimed}' does not read as a ranking; write most stable first, such as 1 < 2 = 3.",
-        )
-    return found == read_order(answer.text, count)
+    found, right = (read_order(text, len(case.molecules)) for text in (case.claim.claimed, answer.text))
+    how = "does not read as a ranking; write most stable first, such as 1 < 2 = 3."
+    return _read(case.claim, found, how) == right
 
 
 def read_order(text: str, count: int) -> tuple[frozenset[int], ...] | None:

@@ -1,6 +1,7 @@
 """Known slips that make a wrong label, pattern, count or order."""
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.answers.handedness import handedness
@@ -19,12 +20,10 @@ Slips = Iterator[tuple[str, str]]
 def label_slips(case: Case, right: Answer) -> tuple[Diagnosis, ...]:
     """Every known slip that reproduces the claimed label; none when the claim cannot be read that way."""
     maker = _MAKERS.get(case.claim.quantity)
-    if maker is None:
-        return ()
-    try:
-        return tuple(Diagnosis(slip=slip, words=words) for slip, words in maker(case, right))
-    except InputError:
-        return ()
+    with suppress(InputError):
+        if maker:
+            return tuple(Diagnosis(slip=slip, words=words) for slip, words in maker(case, right))
+    return ()
 
 
 def _mirrored_carbon(carbon: int) -> int:
