@@ -68,13 +68,12 @@ def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySh
             _read_row(row, reading)
         except InputError as error:
             reading.problems.append(error)
+    place = Place(file=str(path))
     if not reading.columns and not reading.claims:
-        raise InputError(
-            f"No row is a header of a key; the columns are {', '.join(COLUMNS)}.", place=Place(file=str(path))
-        )
+        known = ", ".join(COLUMNS)
+        raise InputError(f"No row is a header of a key; the columns are {known}.", place=place)
     if not reading.claims:
-        none = InputError("The key has no claim.", place=Place(file=str(path)))
-        raise StudyError(reading.problems or [none])
+        raise StudyError(reading.problems or [InputError("The key has no claim.", place=place)])
     return KeySheet(
         claims=tuple(reading.claims), problems=tuple(reading.problems), notes=tuple(reading.notes)
     )

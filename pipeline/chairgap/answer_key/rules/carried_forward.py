@@ -106,9 +106,8 @@ def _from_terms(mine: Sequence[Case]) -> Iterator[OwnGap]:
         stated[here[0]] = wrong_by
         alike[_kind(terms[here[0]])] = wrong_by
         names.append(f"{item.claimed} for C{'-C'.join(map(str, item.carbons))}")
-    if not any(abs(change) > SAME_KCAL_MOL for change in stated.values()):
-        return
-    if any(term.value_kcal_mol is None for term in terms):
+    changed = any(abs(change) > SAME_KCAL_MOL for change in stated.values())
+    if not changed or any(term.value_kcal_mol is None for term in terms):
         return
     spread = {index: alike[_kind(term)] for index, term in enumerate(terms) if _kind(term) in alike}
     for changes in (stated, {**spread, **stated}):

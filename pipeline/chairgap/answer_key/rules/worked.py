@@ -21,11 +21,8 @@ def worked_solution(case: Case, right: Answer) -> str:
 
 
 def _table(facts: Facts) -> list[str]:
-    chair_a, chair_b = facts.chairs
-    rows = [
-        f"| Carbon | Face | Group | Chair A ({chair_a.name}) | Chair B ({chair_b.name}) |",
-        "|---|---|---|---|---|",
-    ]
+    heads = " | ".join(f"Chair {chair.letter} ({chair.name})" for chair in facts.chairs)
+    rows = [f"| Carbon | Face | Group | {heads} |", "|---|---|---|---|---|"]
     for locant, ligand in facts.topology.groups:
         labels = [position_in_chair(locant, ligand.face, chair.odd_up_axial) for chair in facts.chairs]
         rows.append(f"| {locant} | {ligand.face} | {escaped(ligand.group)} | {labels[0]} | {labels[1]} |")
