@@ -22,6 +22,7 @@ from chairgap.drawings.svg import Element, picture
 from chairgap.records import Floats, Ligand, RingCarbon, Topology
 from chairgap.shape.contacts import dihedral_deg
 from chairgap.shape.puckering import mean_plane
+from chairgap.shape.torsions import turn_deg
 from chairgap.shape.vectors import cross, length
 
 WITHIN_DEG = 15.0
@@ -229,13 +230,8 @@ def _lettered(runs: tuple[Run, ...], x: float, y: float, anchor: Anchor) -> Elem
     return text_element(runs, (x, y + CAP_EM / 2.0 * _LABEL_SIZE), _LABEL_SIZE, anchor, "ink")
 
 
-def _apart(one_deg: float, other_deg: float) -> float:
-    """other - one, -180..180 degrees."""
-    return (other_deg - one_deg + 180.0) % 360.0 - 180.0
-
-
 def _conformation(view: _View) -> str:
-    pairs = [_apart(front.angle_deg, back.angle_deg) for front in view.front for back in view.back]
+    pairs = [turn_deg(front.angle_deg, back.angle_deg) for front in view.front for back in view.back]
     from_eclipsed = [abs((angle + 60.0) % 120.0 - 60.0) for angle in pairs]
     eclipsed = sum(from_eclipsed) / len(pairs)
     staggered = sum(60.0 - angle for angle in from_eclipsed) / len(pairs)
@@ -267,7 +263,7 @@ def _in_words(view: _View, positions: Floats) -> Iterator[str]:
         if front.group != "H" and back.group != "H"
     ]
     nearest = [
-        (front, min(view.back, key=lambda back: abs(_apart(front.angle_deg, back.angle_deg))))
+        (front, min(view.back, key=lambda back: abs(turn_deg(front.angle_deg, back.angle_deg))))
         for front in view.front[:2]
     ]
     for front, back in groups or nearest:
@@ -285,7 +281,7 @@ def _side(topology: Topology, positions: Floats, view: _View) -> float:
 
 def _near(arm: _Arm, others: Sequence[_Arm]) -> float | None:
     """Signed angle to the nearest bond of the other carbon where it is too near for two labels."""
-    nearest = min((_apart(arm.angle_deg, other.angle_deg) for other in others), key=abs)
+    nearest = min((turn_deg(arm.angle_deg, other.angle_deg) for other in others), key=abs)
     return nearest if abs(nearest) < _CLASH_DEG else None
 
 

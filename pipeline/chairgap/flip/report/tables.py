@@ -1,10 +1,11 @@
 """stationary.csv, path.csv and map.csv of a ring flip."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from chairgap.drawings.levels import above_lowest
 from chairgap.records import (
     Flip,
     FlipMinimum,
@@ -37,11 +38,6 @@ class FlipTables:
     model: str
     frames: Sequence[PathFrame]
     points: Sequence[SpherePoint]
-
-    @property
-    def floor(self) -> FlipMinimum:
-        """The lowest minimum."""
-        return self.flip.minima[0]
 
 
 def ring_torsions_deg(ring: Floats) -> list[float]:
@@ -97,18 +93,20 @@ class _StationaryRow:
         return self.item.minimum if isinstance(self.item, FlipMinimum) else self.item.saddle
 
     @property
+    def energies(self) -> tuple[float, float, float]:
+        return above_lowest(self.source.flip, self.item)
+
+    @property
     def torsions_deg(self) -> list[float]:
         return ring_torsions_deg(self.point.positions[self.source.flip.molecule.topology.ring])
 
 
-def _stationary_rows(source: FlipTables) -> Iterator[_StationaryRow]:
-    """Minima, then saddles, each kind by rising potential energy."""
-    yield from (_StationaryRow(source=source, item=item) for item in source.flip.minima)
-    yield from (_StationaryRow(source=source, item=item) for item in source.flip.saddles)
-
-
+# Minima, then saddles, each kind by rising potential energy.
 STATIONARY: Table[FlipTables, _StationaryRow] = Table(
-    rows=_stationary_rows,
+    rows=lambda source: (
+        *(_StationaryRow(source=source, item=item) for item in source.flip.minima),
+        *(_StationaryRow(source=source, item=item) for item in source.flip.saddles),
+    ),
     columns=(
         text("model", lambda row: row.source.model),
         text("kind", lambda row: "minimum" if row.at_minimum else "saddle"),
@@ -121,24 +119,9 @@ STATIONARY: Table[FlipTables, _StationaryRow] = Table(
             "runs_down_to_minima",
             lambda row: " and ".join(map(str, row.at_saddle.ends)) if row.at_saddle else None,
         ),
-        number(
-            f"potential_energy_{_ABOVE}",
-            "kcal_mol",
-            lambda row: row.point.energy_kcal_mol - row.source.floor.minimum.energy_kcal_mol,
-            sign=_SIGN,
-        ),
-        number(
-            f"enthalpy_{_ABOVE}",
-            "kcal_mol",
-            lambda row: row.item.enthalpy_kcal_mol - row.source.floor.enthalpy_kcal_mol,
-            sign=_SIGN,
-        ),
-        number(
-            f"gibbs_energy_{_ABOVE}",
-            "kcal_mol",
-            lambda row: row.item.gibbs_kcal_mol - row.source.floor.gibbs_kcal_mol,
-            sign=_SIGN,
-        ),
+        number(f"potential_energy_{_ABOVE}", "kcal_mol", lambda row: row.energies[0], sign=_SIGN),
+        number(f"enthalpy_{_ABOVE}", "kcal_mol", lambda row: row.energies[1], sign=_SIGN),
+        number(f"gibbs_energy_{_ABOVE}", "kcal_mol", lambda row: row.energies[2], sign=_SIGN),
         number("temperature", "k", lambda row: row.source.flip.temperature_k),
         *_shape(lambda row: row.item.shape),
         text("ring_torsions_deg", lambda row: "; ".join(f"{angle:.1f}" for angle in row.torsions_deg)),
@@ -185,7 +168,7 @@ PATH: Table[FlipTables, _FrameRow] = Table(
         number(
             f"potential_energy_{_ABOVE}",
             "kcal_mol",
-            lambda row: row.frame.energy_kcal_mol - row.source.floor.minimum.energy_kcal_mol,
+            lambda row: row.frame.energy_kcal_mol - row.source.flip.minima[0].minimum.energy_kcal_mol,
             sign=_SIGN,
         ),
         *_shape(lambda row: row.frame.shape),
