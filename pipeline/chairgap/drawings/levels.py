@@ -277,11 +277,8 @@ def flip_levels(flip: Flip, model: str) -> Picture:
     drawn += _path_line(levels, middles, scale)
     for level, x in zip(levels, middles, strict=True):
         drawn += _stop(level, x, scale, bottom)
-    rows = ("E", "H", "G")
-    drawn += [
-        words(_AXIS - 9.0, bottom + 24.0 + 16.0 * row, one, anchor="end", size=11.0)
-        for row, one in enumerate(rows)
-    ]
+    for row, one in enumerate("EHG"):
+        drawn.append(words(_AXIS - 9.0, bottom + 24.0 + 16.0 * row, one, anchor="end", size=11.0))
     notes = (
         "E potential energy, H enthalpy, G Gibbs energy, kcal/mol above the lowest minimum;",
         f"H and G at {flip.temperature_k:.2f} K; dashed: saddle points",

@@ -59,26 +59,15 @@ def saddle_starts(lattice: Lattice, minima: Sequence[Found], sides: Sequence[int
             pool = [*_lowest(chair, _FROM_CHAIR)]
             for held in beside:
                 pool += _lowest(held, _FROM_EACH_TWIST_BOAT if side == 0 else 1)
-            for number, (variants, angles) in enumerate(_orientations(lattice, pool)):
-                yield _start(lattice, side, (theta, phi), variants, angles, number)
-
-
-def _start(
-    lattice: Lattice,
-    side: int,
-    place_deg: tuple[float, float],
-    variants: tuple[int, ...],
-    angles: tuple[float, ...],
-    number: int,
-) -> SaddleStart:
-    theta, phi = place_deg
-    q = _BOAT_Q_ANGSTROM if side == 0 else _TILTED_Q_ANGSTROM
-    return SaddleStart(
-        positions=lattice.built(ring_from_puckering(q, theta, phi), variants, angles),
-        target=on_sphere(q, theta, phi),
-        uphill=_uphill(side, theta, phi),
-        name=f"theta {theta:.0f} phi {phi:.0f} groups {number + 1}",
-    )
+            q = _BOAT_Q_ANGSTROM if side == 0 else _TILTED_Q_ANGSTROM
+            ring = ring_from_puckering(q, theta, phi)
+            for number, (variants, angles) in enumerate(_orientations(lattice, pool), start=1):
+                yield SaddleStart(
+                    positions=lattice.built(ring, variants, angles),
+                    target=on_sphere(q, theta, phi),
+                    uphill=_uphill(side, theta, phi),
+                    name=f"theta {theta:.0f} phi {phi:.0f} groups {number}",
+                )
 
 
 def _lowest(minima: Sequence[Found], most: int) -> list[Found]:

@@ -17,10 +17,10 @@ _Pair = tuple[Literal["1,3-diaxial", "gauche", "flagpole"], _Placed, _Placed, fl
 def ligand_atoms(topology: Topology) -> dict[int, Integers]:
     """For each ligand (keyed by its first atom) all its atoms, found by walking away from the ring."""
     neighbours: dict[int, list[int]] = {atom: [] for atom in range(len(topology.symbols))}
-    for first, second in topology.bonds:
-        neighbours[int(first)].append(int(second))
-        neighbours[int(second)].append(int(first))
-    ring = {int(atom) for atom in topology.ring}
+    for first, second in topology.bonds.tolist():
+        neighbours[first].append(second)
+        neighbours[second].append(first)
+    ring = set(topology.ring.tolist())
     members = {}
     for carbon in topology.carbons:
         for ligand in carbon.ligands:

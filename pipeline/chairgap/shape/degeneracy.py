@@ -90,12 +90,12 @@ def every_relabelling(topology: Topology) -> Operations:
     that no rotation gives. Only for comparing; copies are counted with `feasible_operations`.
     """
     maps = topology.automorphisms[:, topology.labelled]
-    return Operations(
-        maps=np.concatenate([maps, maps]),
-        mirrored=np.repeat([1, -1], len(maps)),
-        turns_chair=np.zeros(2 * len(maps), dtype=bool),
-        rotor_degeneracy=1,
-    )
+    return _for_comparing(np.concatenate([maps, maps]), np.repeat([1, -1], len(maps)))
+
+
+def _for_comparing(maps: Integers, mirrored: Integers) -> Operations:
+    turns_chair = np.zeros(len(maps), dtype=bool)
+    return Operations(maps=maps, mirrored=mirrored, turns_chair=turns_chair, rotor_degeneracy=1)
 
 
 def rotor_relabellings(topology: Topology) -> Operations:
@@ -106,12 +106,7 @@ def rotor_relabellings(topology: Topology) -> Operations:
     """
     still = (topology.automorphisms[:, topology.ring] == topology.ring).all(axis=1)
     maps = topology.automorphisms[still][:, topology.labelled]
-    return Operations(
-        maps=maps,
-        mirrored=np.ones(len(maps), dtype=np.int64),
-        turns_chair=np.zeros(len(maps), dtype=bool),
-        rotor_degeneracy=1,
-    )
+    return _for_comparing(maps, np.ones(len(maps), dtype=np.int64))
 
 
 def _keeps_faces(topology: Topology, maps: Integers, side: Integers) -> NDArray[np.bool_]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -57,11 +58,10 @@ def flagpole_distance_angstrom(flip: Flip, positions: Floats) -> float | None:
     z = displacements(positions[flip.molecule.topology.ring])
     found = []
     for k in range(3):
-        one, other = z[k], z[k + 3]
-        if min(abs(one), abs(other)) < _BENT_ANGSTROM or one * other < 0.0:
+        if min(abs(z[k]), abs(z[k + 3])) < _BENT_ANGSTROM or z[k] * z[k + 3] < 0.0:
             continue
-        pair = [(carbons[i].up if one > 0.0 else carbons[i].down).atom for i in (k, k + 3)]
-        found.append(float(np.linalg.norm(positions[pair[0]] - positions[pair[1]])))
+        one, other = ((carbons[i].up if z[k] > 0.0 else carbons[i].down).atom for i in (k, k + 3))
+        found.append(float(np.linalg.norm(positions[one] - positions[other])))
     return min(found, default=None)
 
 
@@ -73,8 +73,7 @@ def _shape(shape_of: Callable[[Row], RingShape]) -> tuple[Column[Row], ...]:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _StationaryRow:
+class _StationaryRow(NamedTuple):
     """A minimum or a saddle."""
 
     source: FlipTables
@@ -104,8 +103,8 @@ class _StationaryRow:
 # Minima, then saddles, each kind by rising potential energy.
 STATIONARY: Table[FlipTables, _StationaryRow] = Table(
     rows=lambda source: (
-        *(_StationaryRow(source=source, item=item) for item in source.flip.minima),
-        *(_StationaryRow(source=source, item=item) for item in source.flip.saddles),
+        *(_StationaryRow(source, item) for item in source.flip.minima),
+        *(_StationaryRow(source, item) for item in source.flip.saddles),
     ),
     columns=(
         text("model", lambda row: row.source.model),
@@ -146,20 +145,16 @@ STATIONARY: Table[FlipTables, _StationaryRow] = Table(
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _FrameRow:
+class _FrameRow(NamedTuple):
     """A geometry of the path."""
 
     source: FlipTables
-    frame: PathFrame
     number: int
+    frame: PathFrame
 
 
 PATH: Table[FlipTables, _FrameRow] = Table(
-    rows=lambda source: (
-        _FrameRow(source=source, frame=frame, number=number)
-        for number, frame in enumerate(source.frames, start=1)
-    ),
+    rows=lambda source: (_FrameRow(source, *numbered) for numbered in enumerate(source.frames, start=1)),
     columns=(
         text("model", lambda row: row.source.model),
         text("step", lambda row: row.frame.step),
@@ -177,8 +172,7 @@ PATH: Table[FlipTables, _FrameRow] = Table(
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _PointRow:
+class _PointRow(NamedTuple):
     """A place of the sphere of ring shapes."""
 
     source: FlipTables
@@ -187,7 +181,7 @@ class _PointRow:
 
 # By rising theta and phi.
 MAP: Table[FlipTables, _PointRow] = Table(
-    rows=lambda source: (_PointRow(source=source, point=point) for point in source.points),
+    rows=lambda source: (_PointRow(source, point) for point in source.points),
     columns=(
         text("model", lambda row: row.source.model),
         number("cremer_pople_theta", "deg", lambda row: row.point.theta_deg),
