@@ -71,32 +71,21 @@ __all__ = [
 ]
 
 # Looked up when first asked for, so that `import chairgap` itself loads none of the chemistry.
-_HOMES = {
-    "ChairgapError": "errors",
-    "Drawing": "notebook.drawing",
-    "EngineError": "errors",
-    "ExportedQuestions": "notebook.keys",
-    "FlipResult": "notebook.flips",
-    "FlipStudyResult": "notebook.flips",
-    "HandoutFiles": "notebook.handouts",
-    "InputError": "errors",
-    "KeyCheck": "notebook.keys",
-    "MoleculeError": "errors",
-    "MoleculeResult": "notebook.results",
-    "StudentMarks": "notebook.keys",
-    "Study": "records",
-    "StudyError": "errors",
-    "StudyResult": "notebook.results",
-    "check_key": "notebook.keys",
-    "compare_chairs": "notebook.asking",
-    "compute_flip": "notebook.flips",
-    "export_questions": "notebook.keys",
-    "make_handout": "notebook.handouts",
-    "make_key": "notebook.keys",
-    "mark_students": "notebook.keys",
-    "read_study": "study.reading",
-    "run_study": "notebook.asking",
+_NAMES = {
+    "errors": ("ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"),
+    "notebook.asking": ("compare_chairs", "run_study"),
+    "notebook.drawing": ("Drawing",),
+    "notebook.flips": ("FlipResult", "FlipStudyResult", "compute_flip"),
+    "notebook.handouts": ("HandoutFiles", "make_handout"),
+    "notebook.keys": (
+        *("ExportedQuestions", "KeyCheck", "StudentMarks"),
+        *("check_key", "export_questions", "make_key", "mark_students"),
+    ),
+    "notebook.results": ("MoleculeResult", "StudyResult"),
+    "records": ("Study",),
+    "study.reading": ("read_study",),
 }
+_HOMES = {name: home for home, names in _NAMES.items() for name in names}
 
 
 def __getattr__(name: str) -> Any:

@@ -11,7 +11,6 @@ from chairgap.minimise.verified import Unverified, verified_minimum
 from chairgap.molecule.build import open_molecule
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Floats, Molecule
-from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL
 from chairgap.shape.degeneracy import every_relabelling
 from chairgap.shape.duplicates import find_same
 
@@ -73,15 +72,7 @@ def _keep(molecule: Molecule, found: PlainRoute, energy: float, positions: Float
 def index_of(molecule: Molecule, known: Known, one: tuple[float, Floats]) -> int | None:
     """Place of a minimum among those known, whatever its numbering of equal atoms and its handedness."""
     topology = molecule.topology
-    energy, positions = one
-    return find_same(
-        topology,
-        every_relabelling(topology),
-        known,
-        energy,
-        positions,
-        energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
-    )
+    return find_same(topology, every_relabelling(topology), known, *one)
 
 
 def true_minima(molecule: Molecule, suspects: Known, known: Known) -> Known:

@@ -2,6 +2,7 @@
 called in some process."""
 
 import time
+from dataclasses import replace
 
 from chairgap.batch.codec import packed
 from chairgap.batch.content import planned
@@ -23,9 +24,12 @@ from chairgap.records import (
 from chairgap.study_output.pieces import Pieces, pieces_of
 
 
-def plan_requests(shared: Study, requests: tuple[MoleculeRequest, ...]) -> tuple[Planned | NotPlanned, ...]:
-    """What each request asks for: its molecules, or the reason why there is none."""
-    return tuple(entry for request in requests for entry in _plan(shared, request))
+def plan_requests(
+    shared: Study, item: tuple[int, tuple[MoleculeRequest, ...]]
+) -> tuple[Planned | NotPlanned, ...]:
+    """What each request asks for: its molecules, or the reason why there is none; the number gives the order
+    and is not used."""
+    return tuple(entry for request in item[1] for entry in _plan(shared, request))
 
 
 def _plan(shared: Study, request: MoleculeRequest) -> tuple[Planned | NotPlanned, ...]:
@@ -52,16 +56,13 @@ def compute_task(shared: Study, task: Task) -> Record:
         searched = search(molecule, settings)
         computation = on_surface(searched, settings)
         media = medium_series(searched, computation, settings) if task.media else ()
-        content = packed(Computed(computation=computation, media=media))
-    except ChairgapError as error:
-        return Record(state="failed", message=error.message, seconds=time.process_time() - began, atoms=atoms)
+        record = Record(state="done", content=packed(Computed(computation=computation, media=media)))
     except MemoryError:
         raise
     except Exception as error:  # a defect met by one molecule must not lose the others
-        return Record(
-            state="failed", message=defect_words(error), seconds=time.process_time() - began, atoms=atoms
-        )
-    return Record(state="done", content=content, seconds=time.process_time() - began, atoms=atoms)
+        message = error.message if isinstance(error, ChairgapError) else defect_words(error)
+        record = Record(state="failed", message=message)
+    return replace(record, seconds=time.process_time() - began, atoms=atoms)
 
 
 def write_up(shared: Study, item: tuple[int, WriteUp]) -> Pieces:

@@ -1,8 +1,6 @@
 """The stages of a run that use an executor: plan the molecules, compute their tasks, write them up."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from itertools import islice
-from typing import TypeVar
+from collections.abc import Callable, Iterator, Sequence
 
 from chairgap.batch.content import plan_key
 from chairgap.batch.executors import Executor, Job, in_order
@@ -27,7 +25,6 @@ from chairgap.study_output.pieces import OutputOptions, Pieces
 
 Progress = Callable[[RunState], None]
 Requests = tuple[int, tuple[MoleculeRequest, ...]]
-Item = TypeVar("Item")
 
 _TOGETHER = 25
 _PLAN = "plan"
@@ -42,10 +39,10 @@ def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> 
     store.note(_PLAN, "")
     store.begin_plan()
     done, total, whole = 0, len(study.requests), True
-    chunks: Iterable[Requests] = enumerate(_chunks(study.requests))
-    job = Job(work=_plan, shared=study.shared, time_s=study.settings.limits.time_s)
+    job = Job(work=plan_requests, shared=study.shared, time_s=study.settings.limits.time_s)
     progress(RunState(stage=READING, done=0, total=total))
-    finished = executor.run(job, chunks)
+    chunks = (study.requests[first : first + _TOGETHER] for first in range(0, total, _TOGETHER))
+    finished = executor.run(job, enumerate(chunks))
     for (_, requests), found in in_order(finished):
         if isinstance(found, Lost):
             whole = False
@@ -58,23 +55,17 @@ def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> 
         store.note(_PLAN, key)
 
 
-def _plan(shared: Study, item: Requests) -> tuple[Planned | NotPlanned, ...]:
-    return plan_requests(shared, item[1])
-
-
 def _one_by_one(
     requests: Sequence[MoleculeRequest],
     job: Job[Requests, tuple[Planned | NotPlanned, ...]],
     executor: Executor,
 ) -> Iterator[Planned | NotPlanned]:
     """The same requests each by itself: only the one that a process dies of is lost."""
-    chunks: Iterable[Requests] = enumerate((request,) for request in requests)
-    finished = executor.run(job, chunks)
+    finished = executor.run(job, enumerate((request,) for request in requests))
     for (_, (request,)), found in in_order(finished):
         if isinstance(found, Lost):
-            refusal = Refusal(
-                name=request.name, message=f"it cannot be read: {found.message}", place=request.place
-            )
+            message = f"it cannot be read: {found.message}"
+            refusal = Refusal(name=request.name, message=message, place=request.place)
             yield NotPlanned(status="failed", refusal=refusal)
         else:
             yield from found
@@ -88,13 +79,10 @@ def compute(study: Study, store: Store, executor: Executor, progress: Progress) 
     progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
     job = Job(work=compute_task, shared=study.shared, time_s=study.settings.limits.time_s)
     for task, found in executor.run(job, store.todo()):
-        record = (
-            Record(state="lost", message=found.message, seconds=found.seconds)
-            if isinstance(found, Lost)
-            else found
-        )
-        store.put(task.key, record)
-        done, failed = done + 1, failed + (record.state != "done")
+        if isinstance(found, Lost):
+            found = Record(state="lost", message=found.message, seconds=found.seconds)
+        store.put(task.key, found)
+        done, failed = done + 1, failed + (found.state != "done")
         progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
 
 
@@ -105,9 +93,8 @@ def written_up(
     this work is lost."""
     total, done = len(results), 0
     progress(RunState(stage=WRITING, done=0, total=total))
-    items = enumerate(results.write_ups(wanted))
     job = Job(work=write_up, shared=results.shared, time_s=results.shared.settings.limits.time_s)
-    finished = executor.run(job, items)
+    finished = executor.run(job, enumerate(results.write_ups(wanted)))
     for (_, work), found in in_order(finished):
         if isinstance(found, Lost):
             names = f"{work.molecules[0][0].name} to {work.molecules[-1][0].name}"
@@ -115,9 +102,3 @@ def written_up(
         done += len(work.molecules)
         progress(RunState(stage=WRITING, done=done, total=total))
         yield found
-
-
-def _chunks(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
-    drawn = iter(items)
-    while chunk := tuple(islice(drawn, _TOGETHER)):
-        yield chunk

@@ -4,6 +4,7 @@ import os
 import platform
 import time
 from collections.abc import Callable
+from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
@@ -20,15 +21,12 @@ _PROJECTED_CORES = (1, 16, 256)
 
 def noting(store: Store, title: str, progress: Callable[[RunState], None]) -> Callable[[RunState], None]:
     """The same progress, which also writes down where the run stands, at most every two seconds."""
-    for name, value in (
-        ("title", title),
-        ("host", platform.node()),
-        ("process", str(os.getpid())),
-        ("began", f"{time.time():.3f}"),
-        ("finished", ""),
-        ("stage", ""),
-    ):
-        store.note(name, value)
+    store.note("title", title)
+    store.note("host", platform.node())
+    store.note("process", str(os.getpid()))
+    store.note("began", f"{time.time():.3f}")
+    store.note("finished", "")
+    store.note("stage", "")
     stage, last = "", 0.0
 
     def note(tick: RunState) -> None:
@@ -51,11 +49,8 @@ def status_lines(folder: Path) -> list[str]:
     if not (folder / STORE).is_file():
         message = "No study was run in this folder: it has no store. Name the output folder of a study."
         raise InputError(message, place=Place(file=str(folder)))
-    store = open_store(folder / STORE, read_only=True)
-    try:
-        return [*_state(store, running=is_running(folder)), *_cost(store), *_size(folder)]
-    finally:
-        store.close()
+    with closing(open_store(folder / STORE, read_only=True)) as store:
+        return [*_state(store, running=is_running(folder)), *_cost(store), _size(folder)]
 
 
 def _state(store: Store, *, running: bool) -> list[str]:
@@ -113,9 +108,9 @@ def _span(hours: float) -> str:
     return f"{hours:.1f} h" if hours >= 1.0 else f"{60.0 * hours:.1f} min"
 
 
-def _size(folder: Path) -> list[str]:
+def _size(folder: Path) -> str:
     size = sum(path.stat().st_size for path in folder.glob(f"{STORE}*"))
-    return [f"Store: {size / 1e6:.1f} MB."]
+    return f"Store: {size / 1e6:.1f} MB."
 
 
 def _clock(seconds: str) -> str:

@@ -150,14 +150,8 @@ class Store:
         ((finished,),) = self._all(
             "SELECT COUNT(*) FROM entry JOIN record ON record.key = entry.key WHERE state != 'lost'"
         )
-        return Counts(
-            tasks=tasks,
-            done=states.get("done", 0),
-            failed=states.get("failed", 0),
-            lost=states.get("lost", 0),
-            molecules=molecules,
-            finished=finished,
-        )
+        by_state = {state: states.get(state, 0) for state in ("done", "failed", "lost")}
+        return Counts(tasks=tasks, **by_state, molecules=molecules, finished=finished)
 
     def is_empty(self) -> bool:
         """Whether there is nothing in it: no task, and no record of one."""
@@ -208,9 +202,8 @@ class Store:
     def _entry(self, row: tuple[Any, ...]) -> Entry:
         position, key, content, *record = row
         molecule = self._unpacked(content, NotPlanned if key is None else Planned)
-        return Entry(
-            position=position, molecule=molecule, record=_record(*record) if record[0] is not None else None
-        )
+        kept = _record(*record) if record[0] is not None else None
+        return Entry(position=position, molecule=molecule, record=kept)
 
     def _unpacked(self, content: bytes, kind: Any) -> Any:
         try:

@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from chairgap.cli.options import Debug
 from chairgap.cli.terminal import written_line
 from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
@@ -44,7 +45,7 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     ] = DEFAULT_TEMPERATURE_K,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the dynamics.")] = 1,
     output: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("reports/flip"),
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    debug: Debug = False,
 ) -> None:
     """The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map."""
     study = _study(what, temperature)

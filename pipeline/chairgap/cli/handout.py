@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from chairgap.cli.bar import progress_bar
+from chairgap.cli.options import Debug
 from chairgap.cli.running import exit_code, show_notes, stopped_with_words
 from chairgap.cli.terminal import written_line
 from chairgap.handout.choosing import LETTERS
@@ -38,10 +39,9 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     pdf: Annotated[
         bool, typer.Option("--pdf/--no-pdf", help="PDF as well as HTML, made by a Chromium browser.")
     ] = True,
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    debug: Debug = False,
 ) -> None:
     """Write question sheets in versions of equal difficulty, and their keys, from a study."""
-    del debug
     requested = HandoutOptions(
         versions=versions,
         questions=questions,
@@ -53,9 +53,9 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     requested, study = checked_options(requested), read_study(file)
     show_notes(study.notes)
     with stopped_with_words(Path(study.settings.output)), progress_bar() as progress:
-        made = write_handout_of(study, output, requested, RunOptions(), progress)
-    show_notes((*made.run.notes, *made.remarks))
-    typer.echo(written_line(made.run.paths))
-    typer.echo(written_line(made.paths))
+        run, paths, remarks = write_handout_of(study, output, requested, RunOptions(), progress)
+    show_notes((*run.notes, *remarks))
+    typer.echo(written_line(run.paths))
+    typer.echo(written_line(paths))
     typer.echo("Read the key before a class sees the questions. A person decides a grade.")
-    raise typer.Exit(exit_code(made.run.outcome))
+    raise typer.Exit(exit_code(run.outcome))

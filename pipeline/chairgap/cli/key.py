@@ -9,22 +9,22 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from chairgap.answer_key.files.checking import SEVERITY, CheckedKey, check_sheet
+from chairgap.answer_key.files.checking import SEVERITY, CheckedKey, check_file, why
 from chairgap.answer_key.files.students import mark_folder
 from chairgap.answer_key.files.written import (
     CORRECTED_FILE,
-    opened_for_check,
-    opened_for_questions,
-    opened_for_students,
+    opened,
     write_checked_key,
     write_marks,
     write_questions,
     write_template,
 )
+from chairgap.cli.options import Debug
 from chairgap.cli.terminal import written_line
 from chairgap.errors import Place
 from chairgap.text import one_line, readable
 
+_Output = Annotated[Path | None, typer.Option(help="Folder for the files that are written.")]
 _WIDTH = 120
 _MARKS = {"ERROR": "x", "REVIEW": "?", "CONVENTION": "~", "RIGHT": "+"}
 
@@ -36,29 +36,23 @@ app = typer.Typer(
 )
 
 
-@app.callback()
-def _key() -> None:
-    pass
-
-
 @app.command()
 def check(
     file: Annotated[Path, typer.Argument(help="The key, .csv or .xlsx.")],
     compute: Annotated[
         bool, typer.Option("--compute", help="Also run each molecule through the force field.")
     ] = False,
-    output: Annotated[Path | None, typer.Option(help="Folder for the files that are written.")] = None,
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    output: _Output = None,
+    debug: Debug = False,
 ) -> None:
     """Say of each claim whether it is right, right under another convention, doubtful or wrong, and why."""
-    del debug
-    key = opened_for_check(file, output or Path("reports") / f"{file.stem}-check")
-    checked = check_sheet(key.sheet, file, compute=compute)
+    key = opened(file, output or Path("reports") / f"{file.stem}-check", "check")
+    checked = check_file(file, key.sheet, compute=compute)
     _show(checked)
-    written = write_checked_key(key, checked)
-    if written.changed:
-        typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(written.changed)}")
-    typer.echo(written_line(written.paths))
+    changed, paths = write_checked_key(key, checked)
+    if changed:
+        typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
+    typer.echo(written_line(paths))
     typer.echo("A person decides a grade; this check only shows the basis of the numbers.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
@@ -67,17 +61,15 @@ def check(
 def students(
     file: Annotated[Path, typer.Argument(help="The key.")],
     folder: Annotated[Path, typer.Argument(help="The sheets, one for each anonymous id.")],
-    output: Annotated[Path | None, typer.Option(help="Folder for the files that are written.")] = None,
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    output: _Output = None,
+    debug: Debug = False,
 ) -> None:
     """Mark a folder of student sheets by a key: right, wrong, another convention, or carried forward."""
-    del debug
-    key = opened_for_students(file, folder, output or Path("reports") / f"{file.stem}-students")
+    key = opened(file, output or Path("reports") / f"{file.stem}-students", "students", folder)
     marked = mark_folder(file, folder)
     for error in marked.problems:
         typer.echo(f"! {error}")
-    paths = write_marks(key, marked)
-    typer.echo(written_line(paths))
+    typer.echo(written_line(write_marks(key, marked)))
     typer.echo("Points are those of the key. A person decides a grade.")
     raise typer.Exit(1 if marked.problems else 0)
 
@@ -85,13 +77,12 @@ def students(
 @app.command()
 def export(
     file: Annotated[Path, typer.Argument(help="The key.")],
-    output: Annotated[Path | None, typer.Option(help="Folder for the files that are written.")] = None,
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    output: _Output = None,
+    debug: Debug = False,
 ) -> None:
     """Write the items of a key for question banks: QTI 2.1 and CSV; wrong claims are left out."""
-    del debug
-    key = opened_for_questions(file, output or Path("reports") / f"{file.stem}-questions")
-    checked = check_sheet(key.sheet, file)
+    key = opened(file, output or Path("reports") / f"{file.stem}-questions", "questions")
+    checked = check_file(file, key.sheet)
     asked, paths = write_questions(key, checked)
     for claim, reason in asked.left_out:
         typer.echo(f"Left out: {claim.cell} (item {one_line(claim.item)}), {reason.rstrip('.')}.")
@@ -104,10 +95,9 @@ def export(
 def make_template(
     molecules: Annotated[list[str], typer.Argument(help="SMILES or '1 up CH3, 2 down OH', one or more.")],
     file: Annotated[Path, typer.Option(help="The workbook to write.")] = Path("key.xlsx"),
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    debug: Debug = False,
 ) -> None:
     """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
-    del debug
     write_template(molecules, file, Place(file="command line"), "name another one with --file")
     shown = readable(str(file))
     typer.echo(f"Written: {shown}. Fill in the column 'claimed', then: chairgap key check {shown}")
@@ -121,10 +111,10 @@ def _show(checked: CheckedKey) -> None:
         typer.echo(f"! not checked: {error}")
     for note in checked.sheet.notes:
         typer.echo(f"Note: {note}")
-    counts = {verdict: checked.count(verdict) for verdict in SEVERITY}
+    wrong, doubtful, other, right = map(checked.count, SEVERITY)
     typer.echo(
-        f"{len(checked.report.findings)} claims: {counts['ERROR']} wrong, {counts['REVIEW']} to review, "
-        f"{counts['CONVENTION']} right under another convention, {counts['RIGHT']} right."
+        f"{len(checked.report.findings)} claims: {wrong} wrong, {doubtful} to review, "
+        f"{other} right under another convention, {right} right."
     )
 
 
@@ -133,18 +123,15 @@ def _summary_table(checked: CheckedKey) -> Table:
     table = Table(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
     for head in ("Cell", "Item", "Quantity", "Claimed", "Verdict", "Why"):
         table.add_column(head, overflow="fold")
-    ordered = sorted(checked.report.findings, key=lambda finding: SEVERITY.index(finding.verdict))
-    for finding in ordered:
-        if finding.verdict == "RIGHT":
-            continue
-        slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
+    doubted = (finding for finding in checked.report.findings if finding.verdict != "RIGHT")
+    for finding in sorted(doubted, key=lambda finding: SEVERITY.index(finding.verdict)):
         cells = (
             str(finding.claim.cell),
             finding.claim.item,
             finding.claim.quantity,
             finding.claim.claimed,
             f"{_MARKS[finding.verdict]} {finding.verdict}",
-            f"{finding.words} {slips}".strip(),
+            why(finding),
         )
         table.add_row(*(Text(one_line(cell)) for cell in cells))
     return table

@@ -16,7 +16,7 @@ from chairgap.cli.showing import show
 from chairgap.cli.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables, headlines
 from chairgap.records import Outcome, Study
 from chairgap.run import run_study
-from chairgap.running import FinishedRun, RunOptions, ran_in_folder
+from chairgap.running import RunOptions, ran_in_folder
 from chairgap.study_output.write import MOST_IN_FULL, check_folder, write_outcome
 from chairgap.text import readable
 
@@ -29,7 +29,10 @@ def run_in_folder(study: Study, folder: Path, options: RunOptions, *, quiet: boo
         progress_bar(quiet=quiet) as progress,
         ran_in_folder(study, folder, options, progress) as ran,
     ):
-        table = _table_of(ran)
+        large = len(ran.outcome.results) > MOST_IN_FULL
+        table: RenderableType = (
+            TallyTable(outcome=ran.outcome, tally=ran.tally) if large else OutcomeTable(outcome=ran.outcome)
+        )
     show_notes(ran.notes)
     if not quiet:
         show(table)
@@ -83,12 +86,6 @@ def stopped_with_words(folder: Path) -> Iterator[None]:
         raise
     finally:
         signal.signal(signal.SIGTERM, before)
-
-
-def _table_of(ran: FinishedRun) -> RenderableType:
-    if len(ran.outcome.results) > MOST_IN_FULL:
-        return TallyTable(outcome=ran.outcome, tally=ran.tally)
-    return OutcomeTable(outcome=ran.outcome)
 
 
 def _leave(outcome: Outcome, paths: tuple[Path, ...]) -> NoReturn:

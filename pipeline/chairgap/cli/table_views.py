@@ -1,6 +1,6 @@
 """A-value tables and sources on the terminal, as rich renderables; nothing is printed here."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Group, RenderableType
@@ -25,58 +25,62 @@ _CHOICE = (
 
 def estimate_table_view(table: EstimateTable) -> RenderableType:
     """All rows of an A-value table (as `read_whole_table` gives it), and its interactions."""
-    rows = _table(f"A-values of table '{one_line(table.name)}', kcal/mol")
-    for head in ("Group", "Also called", "A-value (range)", "T, K", "Medium", "Known", "Source"):
-        rows.add_column(head, overflow="fold", no_wrap="range" in head)
-    for row in table.a_values:
-        rows.add_row(
-            _text(row.group),
-            _text(", ".join(row.names)),
-            Text(_value(row)),
-            _kelvin(row),
-            row.medium,
-            row.known,
-            _text(source_words(row.source, table)),
-        )
-    return Group(rows, Text(f"{A_VALUE_STATEMENT}. {_CHOICE}"), Text(), _interactions(table))
+    a_values = _table(
+        f"A-values of table '{one_line(table.name)}', kcal/mol",
+        ("Group", "Also called", "A-value (range)", "T, K", "Medium", "Known", "Source"),
+        (
+            (
+                row.group,
+                ", ".join(row.names),
+                _value(row),
+                _kelvin(row),
+                row.medium,
+                row.known,
+                source_words(row.source, table),
+            )
+            for row in table.a_values
+        ),
+    )
+    interactions = _table(
+        "Interactions between two groups, kcal/mol, positive = unfavourable",
+        ("Kind", "Groups", "Energy (range)", "T, K", "Medium", "Used as", "Known", "Source"),
+        (
+            (
+                row.kind,
+                f"{row.group_1} / {row.group_2}",
+                _value(row),
+                _kelvin(row),
+                row.medium,
+                row.form,
+                row.known,
+                source_words(row.source, table),
+            )
+            for row in table.interactions
+        ),
+    )
+    legend = (
+        "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
+    )
+    return Group(a_values, Text(f"{A_VALUE_STATEMENT}. {_CHOICE}"), Text(), interactions, Text(legend))
 
 
 def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) -> RenderableType:
     """All solvents by rising dielectric constant, with their classes."""
-    rows = _table("Solvents, with the dielectric constant of the liquid")
-    for head in ("Solvent", "Also called", "Dielectric constant", "T, K", "Class", "Source"):
-        rows.add_column(head, overflow="fold")
-    for solvent in sorted(solvents, key=lambda item: item.dielectric):
-        rows.add_row(
-            _text(solvent.name),
-            _text(", ".join(solvent.names)),
-            f"{solvent.dielectric:.4g}",
-            f"{solvent.temperature_k:g}",
-            solvent.medium_class,
-            _text(sources[solvent.source].short),
-        )
-    return rows
-
-
-def _interactions(table: EstimateTable) -> RenderableType:
-    rows = _table("Interactions between two groups, kcal/mol, positive = unfavourable")
-    for head in ("Kind", "Groups", "Energy (range)", "T, K", "Medium", "Used as", "Known", "Source"):
-        rows.add_column(head, overflow="fold", no_wrap="range" in head)
-    for row in table.interactions:
-        rows.add_row(
-            row.kind,
-            _text(f"{row.group_1} / {row.group_2}"),
-            Text(_value(row)),
-            _kelvin(row),
-            row.medium,
-            row.form,
-            row.known,
-            _text(source_words(row.source, table)),
-        )
-    legend = (
-        "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
+    return _table(
+        "Solvents, with the dielectric constant of the liquid",
+        ("Solvent", "Also called", "Dielectric constant", "T, K", "Class", "Source"),
+        (
+            (
+                solvent.name,
+                ", ".join(solvent.names),
+                f"{solvent.dielectric:.4g}",
+                f"{solvent.temperature_k:g}",
+                solvent.medium_class,
+                sources[solvent.source].short,
+            )
+            for solvent in sorted(solvents, key=lambda item: item.dielectric)
+        ),
     )
-    return Group(rows, Text(legend))
 
 
 def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -> RenderableType:
@@ -108,12 +112,8 @@ def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -
 
 def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     """The literature sources of the shipped tables."""
-    rows = _table("Sources of the shipped tables")
-    rows.add_column("Key", overflow="fold")
-    rows.add_column("Source", overflow="fold")
-    for key in sources:
-        rows.add_row(_text(key), _text(citation(key, sources)))
-    return rows
+    rows = ((key, citation(key, sources)) for key in sources)
+    return _table("Sources of the shipped tables", ("Key", "Source"), rows)
 
 
 def _value(row: AValueRow | InteractionRow) -> str:
@@ -124,14 +124,19 @@ def _kelvin(row: AValueRow | InteractionRow) -> str:
     return "" if row.temperature_k is None else f"{row.temperature_k:g}"
 
 
-def _table(title: str) -> Table:
-    return Table(
+def _table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
+    table = Table(
         title=Text(title, style="bold"),
         title_justify="left",
         box=SIMPLE_HEAD,
         show_edge=False,
         pad_edge=False,
     )
+    for head in heads:
+        table.add_column(head, overflow="fold", no_wrap="range" in head)
+    for row in rows:
+        table.add_row(*map(_text, row))
+    return table
 
 
 def _text(words: str) -> Text:

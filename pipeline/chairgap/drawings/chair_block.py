@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 from chairgap.drawings.chair_frame import LOCANTS, Frame, frame
 from chairgap.drawings.chair_layout import (
@@ -15,7 +16,6 @@ from chairgap.drawings.chair_layout import (
 )
 from chairgap.drawings.lettering import (
     CAP_EM,
-    Lettering,
     Run,
     letterings,
     runs_of,
@@ -119,29 +119,25 @@ def _block(chair: Chair, options: ChairOptions, bare: Frame, symbols: dict[str, 
 
 
 def _wanted(chair: Chair, options: ChairOptions, symbols: dict[str, int]) -> list[LigandToDraw]:
-    letter, triangle_too = (
-        options.positions or options.room_for_marks,
-        options.faces or options.room_for_marks,
-    )
+    letter = options.positions or options.room_for_marks
+    triangle_too = options.faces or options.room_for_marks
     wide = _LETTER_PX * 0.64 * letter + 2.0 * (letter and triangle_too) + _TRIANGLE_PX * triangle_too
     requested = [
         LigandToDraw(
             carbon=item.carbon,
             face=item.face,
-            letterings=_written(item.group, symbols),
+            letterings=symbol_letterings(symbols[item.group])
+            if item.group in symbols
+            else letterings(item.group),
             mark_px=(wide, _TRIANGLE_PX) if wide else None,
         )
         for item in chair.groups
     ]
     taken = {(item.carbon, item.face) for item in chair.groups}
-    bare = [(locant, face) for locant in LOCANTS for face in _FACES if (locant, face) not in taken]
-    for locant, face in bare if options.hydrogens else ():
-        requested.append(LigandToDraw(carbon=locant, face=face, letterings=letterings("H"), mark_px=None))
+    for locant, face in product(LOCANTS, _FACES) if options.hydrogens else ():
+        if (locant, face) not in taken:
+            requested.append(LigandToDraw(carbon=locant, face=face, letterings=letterings("H"), mark_px=None))
     return requested
-
-
-def _written(group: str, symbols: dict[str, int]) -> tuple[Lettering, ...]:
-    return symbol_letterings(symbols[group]) if group in symbols else letterings(group)
 
 
 def _line(ends: tuple[Point, Point], kind: str, width: float, **attributes: str) -> Element:
@@ -175,11 +171,8 @@ def _ligand(spot: Spot, options: ChairOptions, *, quiet: bool) -> Iterable[Eleme
     key = f"{spot.carbon} {spot.face}"
     phrase, kind, width = key, "ink", 2.0
     if options.positions:
-        phrase, kind, width = (
-            f"{key} {spot.position}",
-            spot.position,
-            3.2 if spot.position == "axial" else 2.0,
-        )
+        phrase, kind = f"{key} {spot.position}", spot.position
+        width = 3.2 if spot.position == "axial" else 2.0
     if quiet:
         kind, width = "quiet", 1.2
     yield _line(spot.bond, kind, width, data_ligand=phrase)
@@ -205,11 +198,9 @@ def triangle(face: Face, middle: Point, **attributes: str) -> Element:
 
 
 def _empty_bonds(bare: Frame) -> Iterable[tuple[str, tuple[Point, Point]]]:
-    for locant in LOCANTS:
-        x, y = bare.point(locant)
-        for face in _FACES:
-            dx, dy = bare.direction(locant, face)
-            yield f"{locant} {face}", ((x, y), (x + _EMPTY_PX * dx, y + _EMPTY_PX * dy))
+    for locant, face in product(LOCANTS, _FACES):
+        (x, y), (dx, dy) = bare.point(locant), bare.direction(locant, face)
+        yield f"{locant} {face}", ((x, y), (x + _EMPTY_PX * dx, y + _EMPTY_PX * dy))
 
 
 def _empty(bare: Frame) -> Iterable[Element]:
@@ -242,12 +233,8 @@ def _caption(
 
 def named(groups: tuple[PlacedLigand, ...], symbols: dict[str, int]) -> str:
     """The chair's name with R1 (raised 1) for a group that is spelled out below."""
-    return chair_name(
-        tuple(
-            replace(item, group=symbol(symbols[item.group])) if item.group in symbols else item
-            for item in groups
-        )
-    )
+    short = {group: symbol(number) for group, number in symbols.items()}
+    return chair_name(tuple(replace(item, group=short.get(item.group, item.group)) for item in groups))
 
 
 def caption_element(line: tuple[Run, ...], at: Point) -> Element:

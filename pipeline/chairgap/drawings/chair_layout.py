@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 from typing import NamedTuple
 
 from chairgap.drawings.chair_frame import LOCANTS, Frame
@@ -73,12 +74,8 @@ def placed(frame: Frame, standing: Fixed, requested: Sequence[LigandToDraw]) -> 
         choices = {}
         for place, item in enumerate(requested):
             spots = [spot for spot in _spots(frame, item, lengths) if _is_clear(spot, standing)]
-            if not spots:
-                break
             choices[place] = sorted(spots, key=lambda spot: spot.cost)
-        if len(choices) < len(requested):
-            continue
-        found = _search(choices, Counter(nodes=_NODES))
+        found = _search(choices, Counter(nodes=_NODES)) if all(choices.values()) else None
         if found is not None:
             return tuple(found[place] for place in range(len(requested)))
     return None
@@ -107,10 +104,9 @@ def _search(open_choices: dict[int, list[Spot]], left: Counter[str]) -> dict[int
 
 def _spots(frame: Frame, requested: LigandToDraw, lengths: tuple[float, ...]) -> Iterator[Spot]:
     direction = frame.direction(requested.carbon, requested.face)
-    for length in lengths:
-        for lettering in requested.letterings:
-            for side in (1.0, -1.0) if requested.mark_px else (0.0,):
-                yield _spot(frame, requested, lettering, direction, (length, side))
+    sides = (1.0, -1.0) if requested.mark_px else (0.0,)
+    for length, lettering, side in product(lengths, requested.letterings, sides):
+        yield _spot(frame, requested, lettering, direction, (length, side))
 
 
 def _spot(
@@ -170,12 +166,11 @@ def _is_clear(spot: Spot, standing: Fixed) -> bool:
             return False
         if spot.carbon not in (one, two) and lines_near(spot.bond, line, _ROUND_BOND):
             return False
-    for _, number in standing.numbers:
-        if line_meets_box(spot.bond, number, 2.0) or any(
-            boxes_touch(box, number, _ROUND_MARK) for box, _ in boxes
-        ):
-            return False
-    return True
+    return not any(
+        line_meets_box(spot.bond, number, 2.0) or boxes_touch(box, number, _ROUND_MARK)
+        for _, number in standing.numbers
+        for box, _ in boxes
+    )
 
 
 def _clash(one: Spot, two: Spot) -> bool:
@@ -184,10 +179,9 @@ def _clash(one: Spot, two: Spot) -> bool:
     for here, there in ((one, two), (two, one)):
         if line_meets_box(here.bond, there.label, _ROUND_LABEL):
             return True
-        if there.mark and (
-            boxes_touch(here.label, there.mark, _ROUND_MARK)
-            or line_meets_box(here.bond, there.mark, _ROUND_MARK)
-        ):
+        if there.mark and boxes_touch(here.label, there.mark, _ROUND_MARK):
+            return True
+        if there.mark and line_meets_box(here.bond, there.mark, _ROUND_MARK):
             return True
     if one.mark and two.mark and boxes_touch(one.mark, two.mark, _ROUND_MARK):
         return True

@@ -67,10 +67,7 @@ def question_pair(chairs: tuple[Chair, Chair], *, groups_shown: bool = True) -> 
 def blank_pair() -> Picture:
     """A template for any ring: two numbered frames with twelve empty bonds each."""
     bare = [Chair(letter=letter, odd_up_axial=letter == "A", name="", groups=()) for letter in ("A", "B")]
-    phrase = " ".join(
-        frame_in_words(name, chair.odd_up_axial)
-        for name, chair in zip(("Left chair", "Right chair"), bare, strict=True)
-    )
+    phrase = f"{frame_in_words('Left chair', True)} {frame_in_words('Right chair', False)}"
     return _drawn(bare, _BLANK, f"Template: two chairs of a six-membered ring with empty bonds. {phrase}")
 
 
@@ -90,8 +87,10 @@ def flip_arrow(left_px: float, middle_px: float, length_px: float) -> tuple[Elem
 
 def _in_words(chairs: Sequence[Chair], options: ChairOptions) -> str:
     if not options.groups:
-        names = [f"Chair {chair.letter}{f', {chair.name}' * options.names}" for chair in chairs]
-        frames = (frame_in_words(name, chair.odd_up_axial) for name, chair in zip(names, chairs, strict=True))
+        frames = (
+            frame_in_words(f"Chair {chair.letter}{f', {chair.name}' * options.names}", chair.odd_up_axial)
+            for chair in chairs
+        )
         return f"Every ring carbon has two empty bonds. {' '.join(frames)}"
     shown = options.positions or options.names
     return " ".join(chair_in_words(chair, positions=shown) for chair in chairs)

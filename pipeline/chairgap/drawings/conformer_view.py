@@ -39,13 +39,9 @@ def conformer_view(topology: Topology, positions: Floats) -> Picture:
         (float(depth[pair].min()) - 1e-6, _bond(topology, places, depth, pair)) for pair in topology.bonds
     ]
     painted.sort(key=lambda piece: piece[0])
-    width, height = (float(size) for size in high - low)
-    return picture(
-        [element for _, piece in painted for element in piece],
-        width_px=width,
-        height_px=height,
-        alt=_in_words(topology),
-    )
+    width, height = (high - low).tolist()
+    elements = [element for _, piece in painted for element in piece]
+    return picture(elements, width_px=width, height_px=height, alt=_in_words(topology))
 
 
 def _frame(ring: Floats) -> Floats:
@@ -80,15 +76,11 @@ def _atom(topology: Topology, atom: int, place: tuple[float, float], depth: Floa
         return [disc(*place, radius + 1.0, data_atom=str(atom)), number]
     if symbol == "C":
         radius *= 0.75
-        return [
-            disc(*place, radius, colour="paper"),
-            disc(*place, radius, fill_opacity=pale, data_atom=str(atom)),
-        ]
-    body = [
-        disc(*place, radius, colour="paper"),
-        disc(*place, radius, solid=False, stroke_opacity=pale, data_atom=str(atom)),
-    ]
-    return body if symbol == "H" else [*body, words(*place, symbol, size=12.5 * grown)]
+        body = disc(*place, radius, fill_opacity=pale, data_atom=str(atom))
+    else:
+        body = disc(*place, radius, solid=False, stroke_opacity=pale, data_atom=str(atom))
+    element = [] if symbol in ("C", "H") else [words(*place, symbol, size=12.5 * grown)]
+    return [disc(*place, radius, colour="paper"), body, *element]
 
 
 def _bond(

@@ -71,17 +71,14 @@ def _wedge_groups(drawn: Chem.Mol) -> None:
         ends = (bond.GetBeginAtomIdx(), bond.GetEndAtomIdx())
         if bond.GetBondDir() == Chem.BondDir.NONE or max(ends) > 5:
             continue
-        outward = next(
-            (
-                other
-                for other in drawn.GetAtomWithIdx(ends[0]).GetBonds()
-                if other.GetOtherAtomIdx(ends[0]) > 5 and other.GetBondDir() == Chem.BondDir.NONE
-            ),
-            None,
-        )
-        if outward is not None and outward.GetBeginAtomIdx() == ends[0]:
+        outward = [
+            other
+            for other in drawn.GetAtomWithIdx(ends[0]).GetBonds()
+            if other.GetOtherAtomIdx(ends[0]) > 5 and other.GetBondDir() == Chem.BondDir.NONE
+        ]
+        if outward and outward[0].GetBeginAtomIdx() == ends[0]:
             bond.SetBondDir(Chem.BondDir.NONE)
-            Chem.WedgeBond(outward, ends[0], drawn.GetConformer())
+            Chem.WedgeBond(outward[0], ends[0], drawn.GetConformer())
 
 
 def _in_words(molecule: Molecule) -> str:

@@ -10,7 +10,7 @@ from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.drawings.marks import fixed, percent, shortened, signed, spread, stroke, width_of, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, element, picture
-from chairgap.records import Conformer, Flip, Result
+from chairgap.records import Conformer, Flip, FlipMinimum, FlipSaddle, Result
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
 _TOP, _HEIGHT = 76.0, 300.0
@@ -21,6 +21,8 @@ _MOST_LABELLED = 9
 _FINEST_PX = 1.0
 _COLUMN_STARTS = {"A": 84.0, "B": 338.0, "other": 548.0}
 _ARROW_AT = 296.0
+
+Level = tuple[str, str, float, float, float]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,7 +69,7 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     scale = _Scale(low=low - 0.03 * (high - low), high=high + 0.03 * (high - low), top=_TOP, height=_HEIGHT)
     bottom = _TOP + _HEIGHT
     label = f"Gibbs energy above the lowest conformer at {temperature_k:.2f} K, kcal/mol"
-    drawn = [*_axis(scale, label), *_heading(result)]
+    drawn = [*_axis(scale, label), _heading(shortened(result.molecule.name, 70))]
     gap = result.gaps.gibbs_kcal_mol
     drawn += _gap_arrow(columns, scale, gap, bottom)
     for column in columns:
@@ -81,9 +83,8 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     )
 
 
-def _heading(result: Result) -> Iterator[Element]:
-    name = shortened(result.molecule.name, 70)
-    yield words(_AXIS, 16.0, name, anchor="start", size=14.0, font_weight="bold")
+def _heading(text: str) -> Element:
+    return words(_AXIS, 16.0, text, anchor="start", size=14.0, font_weight="bold")
 
 
 def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
@@ -93,17 +94,14 @@ def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
     names = {chair.letter: shortened(chair.name, 17) for chair in result.chairs}
     gaps = result.gaps
     kinds = (
-        ("A", f"chair A: {names['A']}", gaps.population_a, [one.degeneracy_a for one in result.conformers]),
-        ("B", f"chair B: {names['B']}", gaps.population_b, [one.degeneracy_b for one in result.conformers]),
-        (
-            "other",
-            "non-chair",
-            gaps.population_non_chair,
-            [one.degeneracy_other for one in result.conformers],
-        ),
+        ("A", f"chair A: {names['A']}", gaps.population_a),
+        ("B", f"chair B: {names['B']}", gaps.population_b),
+        ("other", "non-chair", gaps.population_non_chair),
     )
     columns = []
-    for part, heading, share, degeneracies in kinds:
+    counts = [(one.degeneracy_a, one.degeneracy_b, one.degeneracy_other) for one in result.conformers]
+    for place, (part, heading, share) in enumerate(kinds):
+        degeneracies = [by_part[place] for by_part in counts]
         levels = [
             (one, energy, _share(energy, count, every, temperature_k))
             for one, energy, count in zip(result.conformers, energies, degeneracies, strict=True)
@@ -131,9 +129,8 @@ def _axis(scale: _Scale, label: str) -> Iterator[Element]:
         y = scale.y(tick)
         yield stroke([(_AXIS - 5.0, y), (_AXIS, y)], width=1.0)
         yield words(_AXIS - 9.0, y, f"{tick:g}", anchor="end", size=11.0)
-    turned = words(0.0, 0.0, label, size=11.5)
-    turned.set("transform", f"translate(16 {top + scale.height / 2.0:.1f}) rotate(-90)")
-    yield turned
+    turned = f"translate(16 {top + scale.height / 2.0:.1f}) rotate(-90)"
+    yield words(0.0, 0.0, label, size=11.5, transform=turned)
 
 
 def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
@@ -209,54 +206,51 @@ def _arrow(x: float, start: float, end: float) -> Iterator[Element]:
         yield element("path", class_="fill-other", d=head)
 
 
-def _alt(result: Result, columns: Sequence[_Column], temperature_k: float, gap: float | None) -> str:
-    parts = []
-    for column in columns:
-        if column.levels:
-            one, energy, _ = column.levels[0]
-            parts.append(
-                f"{column.heading}: {_count(len(column.levels))}, {percent(column.share)}, lowest is "
-                f"conformer {one.number} at {signed(energy)} kcal/mol"
-            )
-        else:
-            parts.append(f"{column.heading}: no minimum found")
-    phrase = "none" if gap is None else f"{signed(gap)} kcal/mol ({_favoured(gap)})"
+def _in_words(column: _Column) -> str:
+    if not column.levels:
+        return "no minimum found"
+    one, energy, _ = column.levels[0]
     return (
-        f"Levels of {shortened(result.molecule.name, 200)}, Gibbs energy above the lowest conformer at "
-        f"{temperature_k:.2f} K. {'; '.join(parts)}. Gibbs gap G(B) - G(A): {phrase}."
+        f"{_count(len(column.levels))}, {percent(column.share)}, lowest is conformer {one.number} at "
+        f"{signed(energy)} kcal/mol"
     )
 
 
-def levels_of(flip: Flip) -> list[tuple[str, str, float, float, float]]:
-    """(kind, name, potential, enthalpy, Gibbs) along the path, above the lowest minimum, kcal/mol."""
+def _alt(result: Result, columns: Sequence[_Column], temperature_k: float, gap: float | None) -> str:
+    phrase = "none" if gap is None else f"{signed(gap)} kcal/mol ({_favoured(gap)})"
+    parts = "; ".join(f"{column.heading}: {_in_words(column)}" for column in columns)
+    return (
+        f"Levels of {shortened(result.molecule.name, 200)}, Gibbs energy above the lowest conformer at "
+        f"{temperature_k:.2f} K. {parts}. Gibbs gap G(B) - G(A): {phrase}."
+    )
+
+
+def above_lowest(flip: Flip, item: FlipMinimum | FlipSaddle) -> tuple[float, float, float]:
+    """Potential energy, enthalpy and Gibbs energy above those of the lowest minimum, kcal/mol."""
     floor = flip.minima[0]
+    point = item.minimum if isinstance(item, FlipMinimum) else item.saddle
+    return (
+        point.energy_kcal_mol - floor.minimum.energy_kcal_mol,
+        item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
+        item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
+    )
+
+
+def levels_of(flip: Flip) -> list[Level]:
+    """(kind, name, potential, enthalpy, Gibbs) along the path, above the lowest minimum, kcal/mol."""
     names = {chair.letter: f"chair {chair.letter}\n{chair.name}" for chair in flip.chairs}
     saddles = {item.number: item for item in flip.saddles}
 
-    def lowest(form: str) -> tuple[str, str, float, float, float]:
+    def lowest(form: str) -> Level:
         item = next(item for item in flip.minima if item.form == form)
         name = names[item.chair] if item.chair else f"{item.shape.family}\n{form}"
-        return (
-            "minimum",
-            name,
-            item.minimum.energy_kcal_mol - floor.minimum.energy_kcal_mol,
-            item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
-            item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
-        )
+        return ("minimum", name, *above_lowest(flip, item))
 
     levels = [lowest(flip.path[0].from_form)] if flip.path else []
     for step in flip.path:
         item = saddles[step.saddle]
-        levels.append(
-            (
-                "saddle",
-                f"{item.shape.family}\n{item.shape.form}",
-                item.saddle.energy_kcal_mol - floor.minimum.energy_kcal_mol,
-                item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
-                item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
-            )
-        )
-        levels.append(lowest(step.to_form))
+        name = f"{item.shape.family}\n{item.shape.form}"
+        levels += [("saddle", name, *above_lowest(flip, item)), lowest(step.to_form)]
     return levels
 
 
@@ -276,25 +270,15 @@ def flip_levels(flip: Flip, model: str) -> Picture:
     scale = _Scale(low=-0.05 * top, high=1.05 * top, top=_TOP, height=_HEIGHT)
     bottom = _TOP + _HEIGHT
     drawn = [
-        words(
-            _AXIS,
-            16.0,
-            f"{name}: lowest path of the ring flip, {model}, gas phase",
-            anchor="start",
-            size=14.0,
-            font_weight="bold",
-        ),
+        _heading(f"{name}: lowest path of the ring flip, {model}, gas phase"),
         *_axis(scale, "potential energy above the lowest minimum, kcal/mol"),
     ]
     middles = [_AXIS + step * (place + 0.5) for place in range(len(levels))]
     drawn += _path_line(levels, middles, scale)
     for level, x in zip(levels, middles, strict=True):
         drawn += _stop(level, x, scale, bottom)
-    rows = ("E", "H", "G")
-    drawn += [
-        words(_AXIS - 9.0, bottom + 24.0 + 16.0 * row, one, anchor="end", size=11.0)
-        for row, one in enumerate(rows)
-    ]
+    for row, one in enumerate("EHG"):
+        drawn.append(words(_AXIS - 9.0, bottom + 24.0 + 16.0 * row, one, anchor="end", size=11.0))
     notes = (
         "E potential energy, H enthalpy, G Gibbs energy, kcal/mol above the lowest minimum;",
         f"H and G at {flip.temperature_k:.2f} K; dashed: saddle points",
@@ -307,18 +291,14 @@ def flip_levels(flip: Flip, model: str) -> Picture:
     return picture(drawn, width_px=max(width, 760.0), height_px=bottom + 112.0, alt=phrase)
 
 
-def _path_line(
-    levels: Sequence[tuple[str, str, float, float, float]], middles: Sequence[float], scale: _Scale
-) -> Iterator[Element]:
+def _path_line(levels: Sequence[Level], middles: Sequence[float], scale: _Scale) -> Iterator[Element]:
     ends = [(x, scale.y(level[2])) for level, x in zip(levels, middles, strict=True)]
     for (x, y), (other_x, other_y) in pairwise(ends):
         line = [(x + _BAR / 2.0, y), (other_x - _BAR / 2.0, other_y)]
         yield stroke(line, colour="quiet", width=1.0, stroke_dasharray="1 4")
 
 
-def _stop(
-    level: tuple[str, str, float, float, float], x: float, scale: _Scale, bottom: float
-) -> Iterator[Element]:
+def _stop(level: Level, x: float, scale: _Scale, bottom: float) -> Iterator[Element]:
     kind, name, *energies = level
     y = scale.y(energies[0])
     dashes = {"stroke_dasharray": "6 4"} if kind == "saddle" else {}
@@ -330,7 +310,7 @@ def _stop(
         yield words(x, bottom + 24.0 + 16.0 * row, signed(energy), size=11.0)
 
 
-def _flip_alt(flip: Flip, model: str, levels: Sequence[tuple[str, str, float, float, float]]) -> str:
+def _flip_alt(flip: Flip, model: str, levels: Sequence[Level]) -> str:
     phrase = "; ".join(
         f"{kind} {' '.join(name.split())} {signed(energy)}" for kind, name, energy, *_ in levels
     )

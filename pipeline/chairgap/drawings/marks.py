@@ -10,7 +10,7 @@ _LETTER_HEIGHT = CAP_EM / 2.0
 
 
 def words(
-    x: float,
+    x: float | str,
     y: float,
     text: str,
     *,

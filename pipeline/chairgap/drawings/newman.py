@@ -11,6 +11,8 @@ our own).
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
+from typing import NamedTuple
 
 import numpy as np
 
@@ -22,6 +24,7 @@ from chairgap.drawings.svg import Element, picture
 from chairgap.records import Floats, Ligand, RingCarbon, Topology
 from chairgap.shape.contacts import dihedral_deg
 from chairgap.shape.puckering import mean_plane
+from chairgap.shape.torsions import turn_deg
 from chairgap.shape.vectors import cross, length
 
 WITHIN_DEG = 15.0
@@ -107,14 +110,14 @@ def newman(topology: Topology, positions: Floats, bond: Bond) -> Picture:
     width = max(340.0, *(width_of(line, 12.0) for line in lines))
     centre = (width / 2.0, 112.0)
     drawn = [*_back(view, centre), *_front(view, centre)]
-    drawn += [words(width / 2, 230.0 + _LINE * row, line, size=12.0) for row, line in enumerate(lines)]
     alt = f"Newman projection along the ring bond from C{bond[0]} (front) to C{bond[1]} (back): "
-    return picture(
-        drawn,
-        width_px=width,
-        height_px=232.0 + _LINE * len(lines),
-        alt=alt + "; ".join([*lines[1:], groups_in_words(topology)]) + ".",
-    )
+    alt += "; ".join([*lines[1:], groups_in_words(topology)]) + "."
+    return _with_lines(drawn, lines, width, 230.0, alt)
+
+
+def _with_lines(drawn: list[Element], lines: Sequence[str], width: float, top: float, alt: str) -> Picture:
+    below = [words(width / 2, top + _LINE * row, line, size=12.0) for row, line in enumerate(lines)]
+    return picture([*drawn, *below], width_px=width, height_px=top + 2.0 + _LINE * len(lines), alt=alt)
 
 
 def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond]) -> Picture:
@@ -144,18 +147,13 @@ def newman_double(topology: Topology, positions: Floats, bonds: tuple[Bond, Bond
         f"front (dots): C{front} and C{other_front}, joined by C{joints[0].carbon.locant}",
         f"behind (circles): C{back} and C{other_back}, joined by C{joints[1].carbon.locant}",
     ]
-    phrases = [f"C{view.bond[0]}-C{view.bond[1]}: {_conformation(view)}" for view in (left, right)]
-    phrases += [
-        f"ring dihedral {_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°"
-        for view in (left, right)
-    ]
-    width = 300.0 + _APART
-    drawn += [
-        words(width / 2, 250.0 + _LINE * row, line, size=12.0) for row, line in enumerate([*lines, *phrases])
+    lines += [f"C{view.bond[0]}-C{view.bond[1]}: {_conformation(view)}" for view in (left, right)]
+    lines += [
+        f"ring dihedral {_dihedral(view, positions, view.front[2], view.back[2])}" for view in (left, right)
     ]
     alt = "Newman projection along two opposite ring bonds side by side; "
-    alt += "; ".join([*lines, *phrases, groups_in_words(topology)]) + "."
-    return picture(drawn, width_px=width, height_px=252.0 + _LINE * len([*lines, *phrases]), alt=alt)
+    alt += "; ".join([*lines, groups_in_words(topology)]) + "."
+    return _with_lines(drawn, lines, 300.0 + _APART, 250.0, alt)
 
 
 def _step(bond: Bond) -> int:
@@ -199,11 +197,8 @@ def _view(topology: Topology, positions: Floats, bond: Bond) -> _View:
     def arms(carbon: RingCarbon, joint: int) -> tuple[_Arm, ...]:
         ligands = (_ligand(one, angle(carbon, one.atom)) for one in carbon.ligands)
         atom, name = topology.carbons[joint - 1].atom, f"C{joint}"
-        turned = angle(carbon, atom)
-        return (
-            *ligands,
-            _Arm(atom=atom, label=name, in_words=name, group=name, joint=joint, angle_deg=turned),
-        )
+        names = {"label": name, "in_words": name, "group": name}
+        return (*ligands, _Arm(atom=atom, **names, joint=joint, angle_deg=angle(carbon, atom)))
 
     return _View(
         bond=bond,
@@ -229,13 +224,8 @@ def _lettered(runs: tuple[Run, ...], x: float, y: float, anchor: Anchor) -> Elem
     return text_element(runs, (x, y + CAP_EM / 2.0 * _LABEL_SIZE), _LABEL_SIZE, anchor, "ink")
 
 
-def _apart(one_deg: float, other_deg: float) -> float:
-    """other - one, -180..180 degrees."""
-    return (other_deg - one_deg + 180.0) % 360.0 - 180.0
-
-
 def _conformation(view: _View) -> str:
-    pairs = [_apart(front.angle_deg, back.angle_deg) for front in view.front for back in view.back]
+    pairs = [turn_deg(front.angle_deg, back.angle_deg) for front, back in product(view.front, view.back)]
     from_eclipsed = [abs((angle + 60.0) % 120.0 - 60.0) for angle in pairs]
     eclipsed = sum(from_eclipsed) / len(pairs)
     staggered = sum(60.0 - angle for angle in from_eclipsed) / len(pairs)
@@ -246,34 +236,26 @@ def _conformation(view: _View) -> str:
     return f"between: {staggered:.1f}° off staggered, {eclipsed:.1f}° off eclipsed"
 
 
-def _torsion(view: _View, positions: Floats) -> float:
-    chain = [view.front[2].atom, *view.atoms, view.back[2].atom]
-    return dihedral_deg(positions[chain])
-
-
-def _torsion_name(view: _View) -> str:
-    return "-".join((view.front[2].label, *(f"C{locant}" for locant in view.bond), view.back[2].label))
+def _dihedral(view: _View, positions: Floats, front: _Arm, back: _Arm) -> str:
+    """'CH3(up)-C1-C2-OH(down): +60.0°'."""
+    angle = dihedral_deg(positions[[front.atom, *view.atoms, back.atom]])
+    names = (front.in_words, *(f"C{locant}" for locant in view.bond), back.in_words)
+    return f"{'-'.join(names)}: {signed(angle, 1)}°"
 
 
 def _in_words(view: _View, positions: Floats) -> Iterator[str]:
     """Staggered or eclipsed, the ring's dihedral, and those between groups; without two groups, the dihedral
     of the nearest front and back bond of each front bond."""
     yield _conformation(view)
-    yield f"dihedral in the ring {_torsion_name(view)}: {signed(_torsion(view, positions), 1)}°"
-    groups = [
-        (front, back)
-        for front in view.front[:2]
-        for back in view.back[:2]
-        if front.group != "H" and back.group != "H"
-    ]
+    yield f"dihedral in the ring {_dihedral(view, positions, view.front[2], view.back[2])}"
+    pairs = product(view.front[:2], view.back[:2])
+    groups = [(front, back) for front, back in pairs if front.group != "H" and back.group != "H"]
     nearest = [
-        (front, min(view.back, key=lambda back: abs(_apart(front.angle_deg, back.angle_deg))))
+        (front, min(view.back, key=lambda back: abs(turn_deg(front.angle_deg, back.angle_deg))))
         for front in view.front[:2]
     ]
     for front, back in groups or nearest:
-        angle = dihedral_deg(positions[[front.atom, *view.atoms, back.atom]])
-        names = (front.in_words, *(f"C{locant}" for locant in view.bond), back.in_words)
-        yield f"dihedral {'-'.join(names)}: {signed(angle, 1)}°"
+        yield f"dihedral {_dihedral(view, positions, front, back)}"
 
 
 def _side(topology: Topology, positions: Floats, view: _View) -> float:
@@ -285,12 +267,11 @@ def _side(topology: Topology, positions: Floats, view: _View) -> float:
 
 def _near(arm: _Arm, others: Sequence[_Arm]) -> float | None:
     """Signed angle to the nearest bond of the other carbon where it is too near for two labels."""
-    nearest = min((_apart(arm.angle_deg, other.angle_deg) for other in others), key=abs)
+    nearest = min((turn_deg(arm.angle_deg, other.angle_deg) for other in others), key=abs)
     return nearest if abs(nearest) < _CLASH_DEG else None
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Joint:
+class _Joint(NamedTuple):
     """Where the bonds to a joining carbon meet on the paper; None when they do not, or far off."""
 
     carbon: RingCarbon
@@ -309,12 +290,11 @@ def _joint(
     if abs(np.linalg.det(matrix)) < _PARALLEL:
         facing = there[0][0] > 1.0 - _PARALLEL and there[1][0] < _PARALLEL - 1.0
         x, y = (start + goal) / 2.0
-        return _Joint(carbon=carbon, meets=(float(x), float(y)) if facing else None)
+        return _Joint(carbon, (float(x), float(y)) if facing else None)
     along = np.linalg.solve(matrix, goal - start)
-    if not all(_BACK_END < step < _FURTHEST_MEETING for step in along):
-        return _Joint(carbon=carbon, meets=None)
     x, y = start + along[0] * there[0]
-    return _Joint(carbon=carbon, meets=(float(x), float(y)))
+    near = all(_BACK_END < step < _FURTHEST_MEETING for step in along)
+    return _Joint(carbon, (float(x), float(y)) if near else None)
 
 
 def _joint_labels(joints: Sequence[_Joint], level: float) -> Iterator[Element]:
@@ -336,7 +316,7 @@ def _joint_labels(joints: Sequence[_Joint], level: float) -> Iterator[Element]:
 def _joint_name(carbon: RingCarbon) -> tuple[Run, ...]:
     """'CH2 (C1)' or 'CH(OH) (C1)'."""
     groups = [shortened(one.group, _LONGEST_LABEL) for one in carbon.ligands if one.group != "H"]
-    hydrogens = {2: "H2", 1: "H", 0: ""}[2 - len(groups)]
+    hydrogens = ("H2", "H", "")[len(groups)]
     written = f"C{hydrogens}{''.join(f'({group})' for group in groups)}"
     plain = (Run(written, 0),) if "*" in written else runs_of(written)
     return (*plain, Run(f" (C{carbon.locant})", 0))

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 import numpy as np
 
@@ -124,16 +125,15 @@ def _together(places: Sequence[tuple[float, float]]) -> list[list[int]]:
 
 def _named(places: Sequence[tuple[float, float]], label: str, centre: float) -> Element:
     """The label on the inner side of its marks; below those at the top, above those at the bottom."""
-    across, down = [place[0] for place in places], [place[1] for place in places]
+    across, down = zip(*places, strict=True)
     x, y = sum(across) / len(places), sum(down) / len(places)
     if abs(y - _MIDDLE) > 0.8 * _RADIUS:
         return words(x, max(down) + 15.0 if y < _MIDDLE else min(down) - 15.0, label)
     if abs(x - centre) < 0.3 * _RADIUS:
         return words(x, max(down) + 15.0, label)
-    left = x > centre
-    return words(
-        min(across) - 9.0 if left else max(across) + 9.0, y, label, anchor="end" if left else "start"
-    )
+    if x > centre:
+        return words(min(across) - 9.0, y, label, anchor="end")
+    return words(max(across) + 9.0, y, label, anchor="start")
 
 
 def _mark(family: RingFamily, x: float, y: float) -> Iterator[Element]:
@@ -152,15 +152,11 @@ def _mark(family: RingFamily, x: float, y: float) -> Iterator[Element]:
 
 def _numbers(numbers: Sequence[int]) -> str:
     """'1-3, 7' for 1, 2, 3 and 7; long lists are cut."""
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    phrases = [
-        f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(str(number) for number in run) for run in runs
-    ]
+    phrases = []
+    # Numbers in a row differ from their places by the same.
+    for _, members in groupby(enumerate(sorted(numbers)), key=lambda pair: pair[1] - pair[0]):
+        run = [number for _, number in members]
+        phrases.append(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)))
     return ", ".join(phrases) if len(phrases) <= 3 else f"{', '.join(phrases[:3])} …"
 
 

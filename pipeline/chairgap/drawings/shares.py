@@ -30,9 +30,8 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
         drawn += _part(part, _percent_of(start), _percent_of(share), _TOP, _HEIGHT)
         drawn += _part(part, str(column), "16", _LEGEND, 16.0, in_bar=False)
         drawn.append(words(column + 23.0, _LEGEND + 8.0, kind, anchor="start"))
-        number = words(column + 23.0, _LEGEND + 26.0, percent(share), anchor="start", size=13.0)
-        number.set("data-share", part)
-        drawn.append(number)
+        at = column + 23.0, _LEGEND + 26.0
+        drawn.append(words(*at, percent(share), anchor="start", size=13.0, data_share=part))
         if name:
             drawn.append(
                 words(column + 23.0, _LEGEND + 43.0, name, anchor="start", size=11.0, colour="quiet")
@@ -40,10 +39,9 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
         start += share
     for part, share, middle in (("A", a, a / 2.0), ("B", b, a + b / 2.0)):
         if share >= _LETTER_FROM:
-            letter = words(0.0, _TOP + _HEIGHT / 2.0, part, colour="paper" if part == "A" else "ink")
-            letter.set("x", _percent_of(middle))
-            letter.set("data-letter", part)
-            drawn.append(letter)
+            colour = "paper" if part == "A" else "ink"
+            at_percent = _percent_of(middle), _TOP + _HEIGHT / 2.0
+            drawn.append(words(*at_percent, part, colour=colour, data_letter=part))
     phrase = ", ".join(
         f"{kind}{f' ({name})' if name else ''} {percent(share)}"
         for kind, name, share in zip(kinds, named, (a, b, other), strict=True)

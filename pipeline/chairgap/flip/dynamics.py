@@ -44,9 +44,9 @@ def run_dynamics(
     """
     _refuse_short(steps, LEAST_STEPS)
     topology = flip.molecule.topology
-    context = _context(flip, settings, temperature_k, seed)
-    context.setPositions(flip.minima[0].minimum.positions / ANGSTROM_PER_NM)
-    context.setVelocitiesToTemperature(temperature_k, seed)
+    system, integrator = _system(flip, settings), _integrator(temperature_k, seed)
+    context = openmm.Context(system, integrator, openmm.Platform.getPlatformByName("Reference"))
+    _begin(context, flip, temperature_k, seed)
     vectors, kinetic = [], []
     for _ in range(steps // STEPS_PER_SAMPLE):
         context.getIntegrator().step(STEPS_PER_SAMPLE)
@@ -183,9 +183,9 @@ def _integrator(temperature_k: float, seed: int) -> openmm.LangevinMiddleIntegra
     return integrator
 
 
-def _context(flip: Flip, settings: Settings, temperature_k: float, seed: int) -> openmm.Context:
-    platform = openmm.Platform.getPlatformByName("Reference")
-    return openmm.Context(_system(flip, settings), _integrator(temperature_k, seed), platform)
+def _begin(context: openmm.Context, flip: Flip, temperature_k: float, seed: int) -> None:
+    context.setPositions(flip.minima[0].minimum.positions / ANGSTROM_PER_NM)
+    context.setVelocitiesToTemperature(temperature_k, seed)
 
 
 # --- metadynamics ----------------------------------------------------------------------------------------
@@ -331,6 +331,5 @@ def biased(
         atoms.addAtom(symbol, app.Element.getBySymbol(symbol), residue)
     platform = openmm.Platform.getPlatformByName("Reference")
     simulation = app.Simulation(atoms, system, _integrator(temperature_k, seed), platform)
-    simulation.context.setPositions(flip.minima[0].minimum.positions / ANGSTROM_PER_NM)
-    simulation.context.setVelocitiesToTemperature(temperature_k, seed)
+    _begin(simulation.context, flip, temperature_k, seed)
     return meta, simulation

@@ -46,16 +46,13 @@ def path_frames(flip: Flip, ground: Ground) -> tuple[PathFrame, ...]:
 
 def _over(flip: Flip, ground: Ground, saddle: FlipSaddle, from_form: str) -> list[tuple[Floats, str]]:
     """Up from the minimum on the side of from_form, over the saddle, down to the other one."""
-    first, second = (1.0, -1.0) if saddle.joins[0] == from_form else (-1.0, 1.0)
-    minima = {item.number: item for item in flip.minima}
-    near, far = saddle.ends if saddle.joins[0] == from_form else saddle.ends[::-1]
-    top = saddle.saddle.positions
-    masses_u = flip.molecule.topology.masses_u
-    ends = [superposed(top, minima[number].minimum.positions) for number in (near, far)]
-    up = _descent(ground.model, saddle, first, masses_u, ends[0])
-    down = _descent(ground.model, saddle, second, masses_u, ends[1])
-    start = superposed(up[-1], minima[near].minimum.positions)
-    end = superposed(down[-1], minima[far].minimum.positions)
+    at_minimum = {item.number: item.minimum.positions for item in flip.minima}
+    ways = list(zip(saddle.ends, (1.0, -1.0), strict=True))
+    (near, first), (far, second) = ways if saddle.joins[0] == from_form else ways[::-1]
+    top, masses_u = saddle.saddle.positions, flip.molecule.topology.masses_u
+    up = _descent(ground.model, saddle, first, masses_u, superposed(top, at_minimum[near]))
+    down = _descent(ground.model, saddle, second, masses_u, superposed(top, at_minimum[far]))
+    start, end = superposed(up[-1], at_minimum[near]), superposed(down[-1], at_minimum[far])
     return [
         (start, f"minimum {near}"),
         *((positions, "") for positions in reversed(up)),

@@ -1,5 +1,6 @@
 """All labelled minima of the ring, the saddles between them, and what each saddle joins."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -25,7 +26,7 @@ from chairgap.records import (
     SaddleKind,
     Settings,
 )
-from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL, Found, explore
+from chairgap.search.explore import Found, explore
 from chairgap.search.lattice import Lattice, build_lattice
 from chairgap.search.ring_templates import all_ring_starts
 from chairgap.shape.canonical import ring_shape
@@ -62,10 +63,7 @@ class _Catch:
     settings: Settings
     minima: list[FlipMinimum]
     saddles: list[FlipSaddle] = field(default_factory=list)
-    counts: dict[str, int] = field(default_factory=dict)
-
-    def count(self, what: str) -> None:
-        self.counts[what] = self.counts.get(what, 0) + 1
+    counts: Counter[str] = field(default_factory=Counter)
 
 
 def survey(molecule: Molecule, settings: Settings) -> Ground:
@@ -112,30 +110,24 @@ def find_landscape(
     """Verified minima and saddles, each by rising energy, and the account of the search."""
     catch = _Catch(ground=ground, settings=settings, minima=[])
     for item in ground.found:
-        checked = verified_minimum(ground.model, item.positions, _masses(ground), item.start)
-        if not isinstance(checked, Unverified):
-            _known_minimum(catch, checked)
-    starts = 0
-    for start, positions in _held(ground):
-        starts += 1
-        _try(catch, start, positions)
+        _verified(catch, item.positions, item.start)
+    held = _held(ground)
+    for start, positions in held:
+        if missed := _try(catch, start, positions):
+            catch.counts[missed] += 1
     order = sorted(catch.saddles, key=lambda item: item.saddle.energy_kcal_mol)
     return (
         tuple(sorted(catch.minima, key=lambda item: item.minimum.energy_kcal_mol)),
         tuple(replace(item, number=number) for number, item in enumerate(order, start=1)),
         FlipSearch(
-            starts=starts,
-            not_converged=catch.counts.get("not converged", 0),
-            repeats=catch.counts.get("repeat", 0),
-            stereo_changed=catch.counts.get("stereo", 0),
-            no_ring_change=catch.counts.get("same form", 0),
-            ends_unknown=catch.counts.get("unknown end", 0),
+            starts=len(held),
+            not_converged=catch.counts["not converged"],
+            repeats=catch.counts["repeat"],
+            stereo_changed=catch.counts["stereo"],
+            no_ring_change=catch.counts["same form"],
+            ends_unknown=catch.counts["unknown end"],
         ),
     )
-
-
-def _masses(ground: Ground) -> Floats:
-    return ground.lattice.molecule.topology.masses_u
 
 
 def _held(ground: Ground) -> list[tuple[SaddleStart, Floats]]:
@@ -161,51 +153,26 @@ def _held(ground: Ground) -> list[tuple[SaddleStart, Floats]]:
     return kept
 
 
-def _try(catch: _Catch, start: SaddleStart, positions: Floats) -> None:
+def _try(catch: _Catch, start: SaddleStart, positions: Floats) -> str:
+    """Keep the saddle above a start, or say why there is none to keep."""
     ground, topology = catch.ground, catch.ground.lattice.molecule.topology
     along = np.zeros_like(positions)
     slopes = pucker_vector_and_gradient(positions[topology.ring])[1]
     along[topology.ring] = np.einsum("k,kjx->jx", start.uphill, slopes)
     saddle = find_saddle(ground.model, positions, topology.masses_u, along, start.name)
     if saddle is None:
-        catch.count("not converged")
-        return
+        return "not converged"
     if not stereo_survives(ground.lattice.molecule, saddle.positions):
-        catch.count("stereo")
-        return
-    known = [(item.saddle.energy_kcal_mol, item.saddle.positions) for item in catch.saddles]
-    same = find_same(
-        topology,
-        ground.lattice.relabellings,
-        known,
-        saddle.energy_kcal_mol,
-        saddle.positions,
-        energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
-    )
-    if same is not None:
-        catch.count("repeat")
-        return
-    _keep(catch, saddle)
-
-
-def _keep(catch: _Catch, saddle: Saddle) -> None:
-    """The saddle with its two ends, when they are two ring forms."""
-    ends = [_down_to(catch, saddle, side) for side in (1.0, -1.0)]
-    if ends[0] is None or ends[1] is None:
-        catch.count("unknown end")
-        return
-    one, other = ends[0], ends[1]
+        return "stereo"
+    if _known(catch, catch.saddles, saddle) is not None:
+        return "repeat"
+    # The saddle with its two ends, when they are two ring forms.
+    one, other = (_down_to(catch, saddle, side) for side in (1.0, -1.0))
+    if one is None or other is None:
+        return "unknown end"
     if one.form == other.form:
-        catch.count("same form")
-        return
-    topology = catch.ground.lattice.molecule.topology
-    warm = thermal(
-        saddle.energy_kcal_mol,
-        saddle.frequencies_cm1[1:],
-        saddle.positions,
-        topology.masses_u,
-        catch.settings.temperature_k,
-    )
+        return "same form"
+    enthalpy, gibbs = _warm(catch, saddle, saddle.frequencies_cm1[1:])
     catch.saddles.append(
         FlipSaddle(
             number=len(catch.saddles) + 1,
@@ -214,20 +181,35 @@ def _keep(catch: _Catch, saddle: Saddle) -> None:
             ends=(one.number, other.number),
             saddle=saddle,
             shape=ring_shape(saddle.positions[topology.ring]),
-            enthalpy_kcal_mol=warm.enthalpy_kcal_mol,
-            gibbs_kcal_mol=warm.gibbs_kcal_mol(catch.settings.temperature_k),
+            enthalpy_kcal_mol=enthalpy,
+            gibbs_kcal_mol=gibbs,
         )
     )
+    return ""
+
+
+def _known(catch: _Catch, held: Sequence[FlipMinimum | FlipSaddle], point: Minimum | Saddle) -> int | None:
+    """The place of a minimum or saddle among those held, if it is there."""
+    points = [item.minimum if isinstance(item, FlipMinimum) else item.saddle for item in held]
+    return find_same(
+        catch.ground.lattice.molecule.topology,
+        catch.ground.lattice.relabellings,
+        [(other.energy_kcal_mol, other.positions) for other in points],
+        point.energy_kcal_mol,
+        point.positions,
+    )
+
+
+def _warm(catch: _Catch, point: Minimum | Saddle, frequencies_cm1: Floats) -> tuple[float, float]:
+    """Enthalpy and Gibbs energy, kcal/mol, at the temperature of the study."""
+    masses_u, kelvin = catch.ground.lattice.molecule.topology.masses_u, catch.settings.temperature_k
+    warm = thermal(point.energy_kcal_mol, frequencies_cm1, point.positions, masses_u, kelvin)
+    return warm.enthalpy_kcal_mol, warm.gibbs_kcal_mol(kelvin)
 
 
 def _kind(one: FlipMinimum, other: FlipMinimum) -> SaddleKind:
-    chairs = (one.chair is not None) + (other.chair is not None)
-    kinds: tuple[SaddleKind, ...] = (
-        "twist-boat to twist-boat",
-        "chair to twist-boat",
-        "chair to chair",
-    )
-    return kinds[chairs]
+    kinds: tuple[SaddleKind, ...] = ("twist-boat to twist-boat", "chair to twist-boat", "chair to chair")
+    return kinds[(one.chair is not None) + (other.chair is not None)]
 
 
 def _down_to(catch: _Catch, saddle: Saddle, side: float) -> FlipMinimum | None:
@@ -237,39 +219,28 @@ def _down_to(catch: _Catch, saddle: Saddle, side: float) -> FlipMinimum | None:
     below = ground.model.minimise(saddle.positions + push)
     if below is None or not stereo_survives(ground.lattice.molecule, below):
         return None
-    converged = verified_minimum(ground.model, below, _masses(ground), f"below saddle {saddle.start}")
-    return None if isinstance(converged, Unverified) else _known_minimum(catch, converged)
+    return _verified(catch, below, f"below saddle {saddle.start}")
 
 
-def _known_minimum(catch: _Catch, minimum: Minimum) -> FlipMinimum:
+def _verified(catch: _Catch, positions: Floats, start: str) -> FlipMinimum | None:
+    """The minimum that positions (n, 3) converge to, if they do; a known one is not added again."""
     ground, topology = catch.ground, catch.ground.lattice.molecule.topology
-    same = find_same(
-        topology,
-        ground.lattice.relabellings,
-        [(item.minimum.energy_kcal_mol, item.minimum.positions) for item in catch.minima],
-        minimum.energy_kcal_mol,
-        minimum.positions,
-        energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
-    )
-    if same is not None:
+    minimum = verified_minimum(ground.model, positions, topology.masses_u, start)
+    if isinstance(minimum, Unverified):
+        return None
+    if (same := _known(catch, catch.minima, minimum)) is not None:
         return catch.minima[same]
     shape = ring_shape(minimum.positions[topology.ring])
     chair = which_chair(shape, ground.chairs)
-    warm = thermal(
-        minimum.energy_kcal_mol,
-        minimum.frequencies_cm1,
-        minimum.positions,
-        topology.masses_u,
-        catch.settings.temperature_k,
-    )
+    enthalpy, gibbs = _warm(catch, minimum, minimum.frequencies_cm1)
     new = FlipMinimum(
         number=len(catch.minima) + 1,
         form=chair or shape.form,
         chair=chair,
         minimum=minimum,
         shape=shape,
-        enthalpy_kcal_mol=warm.enthalpy_kcal_mol,
-        gibbs_kcal_mol=warm.gibbs_kcal_mol(catch.settings.temperature_k),
+        enthalpy_kcal_mol=enthalpy,
+        gibbs_kcal_mol=gibbs,
     )
     catch.minima.append(new)
     return new

@@ -1,12 +1,11 @@
 """The lowest path between the two chairs, and rates by transition-state theory. Pure arithmetic."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
+import networkx as nx
 import numpy as np
-from scipy.sparse import coo_array
-from scipy.sparse.csgraph import breadth_first_order, minimum_spanning_tree
 
 from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.records import FlipMinimum, FlipRates, FlipSaddle, FlipStep
@@ -21,40 +20,24 @@ def lowest_path(saddles: Sequence[FlipSaddle], start: str, end: str) -> tuple[Fl
     ring's (common practice, no source). The path through the minimum spanning tree has this property for any
     two places (T. C. Hu, Oper. Res. 1961, 9, 898, from memory).
     """
-    best: dict[tuple[str, str], FlipSaddle] = {}
-    for item in saddles:
-        one, other = sorted(item.joins)
-        known = best.get((one, other))
-        if known is None or item.saddle.energy_kcal_mol < known.saddle.energy_kcal_mol:
-            best[one, other] = item
-    forms = sorted({form for pair in best for form in pair})
-    if start not in forms or end not in forms:
+    graph: nx.Graph[str] = nx.Graph()
+    for item in sorted(saddles, key=lambda item: item.saddle.energy_kcal_mol):
+        if not graph.has_edge(*item.joins):
+            graph.add_edge(*item.joins, saddle=item.number, energy=item.saddle.energy_kcal_mol)
+    tree = nx.minimum_spanning_tree(graph, weight="energy")
+    try:
+        route = nx.shortest_path(tree, start, end)
+    except (nx.NodeNotFound, nx.NetworkXNoPath):
         return ()
-    places = {form: index for index, form in enumerate(forms)}
-    floor = min(item.saddle.energy_kcal_mol for item in best.values())
-    rows = [places[one] for one, _ in best]
-    columns = [places[other] for _, other in best]
-    # Weights above zero: a zero would be no edge.
-    weights = [item.saddle.energy_kcal_mol - floor + 1.0 for item in best.values()]
-    size = len(forms)
-    tree = minimum_spanning_tree(coo_array((weights, (rows, columns)), shape=(size, size)).tocsr())
-    _, before = breadth_first_order(tree, places[start], directed=False)
-    if before[places[end]] < 0:
-        return ()
-    route = [end]
-    while route[-1] != start:
-        route.append(forms[before[places[route[-1]]]])
-    route.reverse()
     return tuple(
-        FlipStep(from_form=one, to_form=other, saddle=best[min(one, other), max(one, other)].number)
+        FlipStep(from_form=one, to_form=other, saddle=tree.edges[one, other]["saddle"])
         for one, other in pairwise(route)
     )
 
 
 def form_gibbs_kcal_mol(minima: Sequence[FlipMinimum], form: str, temperature_k: float) -> float | None:
     """Gibbs energy of a ring form with all its rotamers, each labelled minimum once."""
-    held = [item.gibbs_kcal_mol for item in minima if item.form == form]
-    return ensemble_kcal_mol(held, [1] * len(held), temperature_k)
+    return _gibbs([item for item in minima if item.form == form], temperature_k)
 
 
 def rates(
@@ -67,14 +50,10 @@ def rates(
     much faster than they leave, and goes on to either chair as the saddles allow: cyclohexane goes back half
     of the time. No tunnelling, no recrossing.
     """
-    sides = {
-        letter: (
-            form_gibbs_kcal_mol(minima, letter, temperature_k),
-            _gibbs([item for item in saddles if letter in item.joins], temperature_k),
-        )
-        for letter in ("A", "B")
-    }
-    (chair_a, gate_a), (chair_b, gate_b) = sides["A"], sides["B"]
+    chair_a, chair_b = (form_gibbs_kcal_mol(minima, letter, temperature_k) for letter in ("A", "B"))
+    gate_a, gate_b = (
+        _gibbs([item for item in saddles if letter in item.joins], temperature_k) for letter in ("A", "B")
+    )
     if chair_a is None or chair_b is None or gate_a is None or gate_b is None:
         return None
     leave_a = _eyring(gate_a - chair_a, temperature_k)
@@ -93,8 +72,8 @@ def rates(
     )
 
 
-def _gibbs(saddles: Iterable[FlipSaddle], temperature_k: float) -> float | None:
-    values = [item.gibbs_kcal_mol for item in saddles]
+def _gibbs(points: Sequence[FlipMinimum | FlipSaddle], temperature_k: float) -> float | None:
+    values = [item.gibbs_kcal_mol for item in points]
     return ensemble_kcal_mol(values, [1] * len(values), temperature_k)
 
 

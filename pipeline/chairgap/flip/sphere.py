@@ -7,7 +7,7 @@ import numpy as np
 from chairgap.flip.landscape import Ground
 from chairgap.flip.restrained import held_at
 from chairgap.records import Flip, Floats, SpherePoint
-from chairgap.shape.pucker_vector import pucker_vector
+from chairgap.shape.pucker_vector import on_sphere, pucker_vector
 
 DEFAULT_STEP_DEG = 15.0
 # A map needs the energy to a few hundredths; tighter costs time and shows nothing.
@@ -52,10 +52,7 @@ def _walks(flip: Flip, ground: Ground, step_deg: float) -> Iterator[tuple[float,
                 positions = start
                 for theta in order:
                     energy, positions, q = _held_on_ray(ground, positions, float(theta), float(phi))
-                    if theta in (0.0, 180.0):
-                        yield float(theta), 0.0, energy, q
-                    else:
-                        yield float(theta), float(phi), energy, q
+                    yield float(theta), 0.0 if theta in (0.0, 180.0) else float(phi), energy, q
 
 
 def _rotamers_at_pole(flip: Flip, ground: Ground, pole: float) -> list[Floats]:
@@ -75,14 +72,12 @@ def _rotamers_at_pole(flip: Flip, ground: Ground, pole: float) -> list[Floats]:
 def _held_on_ray(
     ground: Ground, positions: Floats, theta_deg: float, phi_deg: float
 ) -> tuple[float, Floats, float]:
-    theta, phi = np.radians(theta_deg), np.radians(phi_deg)
-    ray = np.array([np.sin(theta) * np.cos(phi), np.sin(theta) * np.sin(phi), np.cos(theta)])
+    ray = on_sphere(1.0, theta_deg, phi_deg)
     ring = ground.lattice.molecule.topology.ring
-    target = 0.6 * ray
     energy, held = held_at(
         ground.model,
         ring,
-        target,
+        0.6 * ray,
         positions,
         largest_slope_kcal_mol_angstrom=_SLOPE_KCAL_MOL_ANGSTROM,
         free=ray,

@@ -8,10 +8,10 @@ import numpy as np
 from chairgap.records import Floats
 from chairgap.search.explore import Found
 from chairgap.search.lattice import Lattice
-from chairgap.search.placing import place
-from chairgap.search.rotamers import rotor_angle_deg, turn
+from chairgap.search.rotamers import rotor_angle_deg
 from chairgap.shape.pucker_vector import on_sphere
 from chairgap.shape.puckering import pseudorotation, ring_from_puckering
+from chairgap.shape.torsions import turn_deg
 
 # Where half-chair and envelope saddles lie with these force fields: theta near 60, Q near that of a chair; a
 # little nearer to the equator the ring runs up to them instead of back to the chair.
@@ -52,45 +52,22 @@ def saddle_starts(lattice: Lattice, minima: Sequence[Found], sides: Sequence[int
                 [
                     item
                     for item, where, at in zip(minima, sides, longitudes, strict=True)
-                    if where == 0 and 0.0 <= sense * _turn(phi, at) <= _NEIGHBOUR_DEG
+                    if where == 0 and 0.0 <= sense * turn_deg(phi, at) <= _NEIGHBOUR_DEG
                 ]
                 for sense in (1.0, -1.0)
             ]
             pool = [*_lowest(chair, _FROM_CHAIR)]
             for held in beside:
                 pool += _lowest(held, _FROM_EACH_TWIST_BOAT if side == 0 else 1)
-            for number, (variants, angles) in enumerate(_orientations(lattice, pool)):
-                yield _start(lattice, side, (theta, phi), variants, angles, number)
-
-
-def _start(
-    lattice: Lattice,
-    side: int,
-    place_deg: tuple[float, float],
-    variants: tuple[int, ...],
-    angles: tuple[float, ...],
-    number: int,
-) -> SaddleStart:
-    theta, phi = place_deg
-    q = _BOAT_Q_ANGSTROM if side == 0 else _TILTED_Q_ANGSTROM
-    chosen = {
-        atom: choices[index]
-        for atom, choices, index in zip(lattice.groups, lattice.variants, variants, strict=True)
-    }
-    positions = place(lattice.molecule.topology, ring_from_puckering(q, theta, phi), chosen)
-    for rotor, angle in zip(lattice.rotors, angles, strict=True):
-        positions = turn(rotor, positions, angle)
-    return SaddleStart(
-        positions=positions,
-        target=on_sphere(q, theta, phi),
-        uphill=_uphill(side, theta, phi),
-        name=f"theta {theta:.0f} phi {phi:.0f} groups {number + 1}",
-    )
-
-
-def _turn(from_deg: float, to_deg: float) -> float:
-    """The shorter way round, -180 to 180 degrees."""
-    return (to_deg - from_deg + 180.0) % 360.0 - 180.0
+            q = _BOAT_Q_ANGSTROM if side == 0 else _TILTED_Q_ANGSTROM
+            ring = ring_from_puckering(q, theta, phi)
+            for number, (variants, angles) in enumerate(_orientations(lattice, pool), start=1):
+                yield SaddleStart(
+                    positions=lattice.built(ring, variants, angles),
+                    target=on_sphere(q, theta, phi),
+                    uphill=_uphill(side, theta, phi),
+                    name=f"theta {theta:.0f} phi {phi:.0f} groups {number}",
+                )
 
 
 def _lowest(minima: Sequence[Found], most: int) -> list[Found]:
@@ -131,6 +108,4 @@ def _orientations(
 
 
 def _alike(first: Sequence[float], second: Sequence[float]) -> bool:
-    return all(
-        abs((a - b + 180.0) % 360.0 - 180.0) < _SAME_ANGLE_DEG for a, b in zip(first, second, strict=True)
-    )
+    return all(abs(turn_deg(b, a)) < _SAME_ANGLE_DEG for a, b in zip(first, second, strict=True))

@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
+from chairgap.answer_key.rules.choosing import chair_sums
 from chairgap.estimate.ledger import energy_words
 from chairgap.handout import wording
 from chairgap.handout.posed import Posed
-from chairgap.records import Estimate, Outcome, Settings
+from chairgap.records import Outcome, Settings
 from chairgap.report.words import reason_words, short_verdict, signed
 
 
@@ -65,10 +66,8 @@ def estimate_lines(posed: Posed, settings: Settings) -> tuple[str, ...]:
         f"{who} equatorial.",
     ]
     if low is not None and high is not None and low < high:
-        lines.append(
-            f"Over the range: {wording.equilibrium_words(low, settings.temperature_k)} to "
-            f"{wording.equilibrium_words(high, settings.temperature_k)}."
-        )
+        ends = (wording.equilibrium_words(end, settings.temperature_k) for end in (low, high))
+        lines.append(f"Over the range: {' to '.join(ends)}.")
     return tuple(lines)
 
 
@@ -93,20 +92,11 @@ def _axial_and_equatorial(posed: Posed) -> tuple[str, str]:
 
 def _sum_words(posed: Posed, sign: int) -> str:
     """'5.44 - 0.00 = ' for the sums of both chairs; '' where a term has no value of its own."""
-    sums = _sums(posed.estimate)
-    if sums is None or posed.result.gaps.equal_by_symmetry:
+    unknown = any(term.value_kcal_mol is None for term in posed.estimate.terms)
+    if unknown or posed.result.gaps.equal_by_symmetry:
         return ""
-    first, second = (sums["B"], sums["A"]) if sign > 0 else (sums["A"], sums["B"])
-    return f"{energy_words(first)} - {energy_words(second)} = "
-
-
-def _sums(estimate: Estimate) -> dict[str, float] | None:
-    sums = {"A": 0.0, "B": 0.0}
-    for term in estimate.terms:
-        if term.value_kcal_mol is None:
-            return None
-        sums[term.chair] += term.value_kcal_mol
-    return sums
+    sums, (first, second) = chair_sums(posed.estimate), ("B", "A") if sign > 0 else ("A", "B")
+    return f"{energy_words(sums[first])} - {energy_words(sums[second])} = "
 
 
 def computed_lines(posed: Posed, outcome: Outcome) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from random import Random
 
 from chairgap.errors import InputError, Place
-from chairgap.handout.matching import Difficulty, best_pairs, costs_of
+from chairgap.handout.matching import best_pairs, costs_of
 from chairgap.handout.pool import Candidate, Pool
 from chairgap.handout.posed import Posed, as_written, twin
 from chairgap.records import Outcome
@@ -88,10 +88,10 @@ def _drawn(candidates: list[Candidate], heads_needed: int) -> list[Candidate]:
         return candidates
     kinds: dict[tuple[int, frozenset[str]], list[Candidate]] = {}
     for candidate in candidates:
-        hard: Difficulty = candidate.difficulty
-        kinds.setdefault((hard.groups, hard.pitfalls), []).append(candidate)
-    first = [candidate for kind in kinds.values() for candidate in kind[:_MOST_OF_A_KIND]]
-    rest = [candidate for kind in kinds.values() for candidate in kind[_MOST_OF_A_KIND:]]
+        kind = candidate.difficulty.groups, candidate.difficulty.pitfalls
+        kinds.setdefault(kind, []).append(candidate)
+    first = [candidate for members in kinds.values() for candidate in members[:_MOST_OF_A_KIND]]
+    rest = [candidate for members in kinds.values() for candidate in members[_MOST_OF_A_KIND:]]
     return [*first, *rest][:most]
 
 
@@ -104,11 +104,11 @@ def _pairs_and_twins(
     pairs = best_pairs(costs, items=count, most=min(heads_needed, count - heads_needed), rng=rng)
     used = {item for pair in pairs for item in pair}
     alone = sorted(set(range(count)) - used, key=lambda item: candidates[item].difficulty.warned)
-    heads: list[tuple[Candidate, ...]] = []
-    for pair in pairs:
-        one, other = rng.sample(pair, 2)
-        heads.append((candidates[one], candidates[other]))
-    return [*heads, *((candidates[item],) for item in alone[: heads_needed - len(pairs)])]
+    heads = [
+        *(rng.sample(pair, 2) for pair in pairs),
+        *([item] for item in alone[: heads_needed - len(pairs)]),
+    ]
+    return [tuple(candidates[item] for item in head) for head in heads]
 
 
 def _match(head: tuple[Candidate, ...], versions: int, outcome: Outcome, rng: Random) -> Match:

@@ -3,21 +3,15 @@
 import json
 from dataclasses import dataclass
 from importlib.metadata import version as version_of
+from itertools import product
 from random import Random
 
 from chairgap.files import PROGRAM
 from chairgap.handout.browser import NoPdf, find_browser, pdf_of
 from chairgap.handout.choosing import LETTERS, choose
-from chairgap.handout.markdown_sheets import (
-    KEY_DRAWINGS,
-    QUESTION_DRAWINGS,
-    key_drawings,
-    key_markdown,
-    question_drawings,
-    questions_markdown,
-)
+from chairgap.handout.markdown_sheets import drawings, key_markdown, questions_markdown
 from chairgap.handout.matching_table import MATCHES, ChosenQuestions
-from chairgap.handout.pages import key_html, questions_html
+from chairgap.handout.pages import sheet_html
 from chairgap.handout.pool import pool_of
 from chairgap.handout.sheets import sheets_of
 from chairgap.records import Outcome
@@ -60,19 +54,18 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     texts = {MATCHING: MATCHES.csv_text(asked)}
     for sheet in sheets:
         paper, large = wanted.paper, wanted.large_print
-        texts[f"questions_{sheet.letter}.html"] = questions_html(sheet, paper=paper, large=large)
-        texts[f"key_{sheet.letter}.html"] = key_html(sheet, paper=paper, large=large)
+        texts[f"questions_{sheet.letter}.html"] = sheet_html("questions", sheet, paper=paper, large=large)
+        texts[f"key_{sheet.letter}.html"] = sheet_html("key", sheet, paper=paper, large=large)
         texts[f"questions_{sheet.letter}.md"] = questions_markdown(sheet)
         texts[f"key_{sheet.letter}.md"] = key_markdown(sheet)
-    texts |= {f"{QUESTION_DRAWINGS}/{name}": text for name, text in question_drawings(sheets).items()}
-    texts |= {f"{KEY_DRAWINGS}/{name}": text for name, text in key_drawings(sheets).items()}
+    texts |= drawings(sheets)
     printed, remarks = _printed(texts) if wanted.pdf else ({}, ())
     facts = {
         "program": PROGRAM,
         "version": version_of(PROGRAM),
         "study_title": outcome.study.settings.title,
         "seed": wanted.seed,
-        "versions": [LETTERS[number] for number in range(wanted.versions)],
+        "versions": list(LETTERS[: wanted.versions]),
         "questions": len(chosen.matches),
         "matches_of_different_molecules": sum(not match.same_molecule for match in chosen.matches),
         "large_print": wanted.large_print,
@@ -86,13 +79,8 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
 
 def possible_names(versions: int) -> tuple[str, ...]:
     """Names that a handout of so many versions writes in any case, to be looked for before a study runs."""
-    kinds = [
-        f"{kind}_{LETTERS[n]}.{end}"
-        for kind in ("questions", "key")
-        for n in range(versions)
-        for end in ("html", "md", "pdf")
-    ]
-    return (MATCHING, HANDOUT, *kinds)
+    kinds = product(("questions", "key"), LETTERS[:versions], ("html", "md", "pdf"))
+    return (MATCHING, HANDOUT, *(f"{kind}_{letter}.{end}" for kind, letter, end in kinds))
 
 
 def _printed(texts: dict[str, str]) -> tuple[dict[str, bytes], tuple[str, ...]]:

@@ -12,22 +12,17 @@ from chairgap.handout.wording import LEFT, RIGHT, Part
 from chairgap.report.markdown import table
 from chairgap.text import escaped
 
-QUESTION_DRAWINGS, KEY_DRAWINGS = "drawings", "key_drawings"
-_FRAMES = "chair_frames.svg"
+_FRAMES = "drawings/chair_frames.svg"
 
 
-def question_drawings(sheets: tuple[Sheet, ...]) -> dict[str, str]:
-    """The SVG files of the question sheets by name."""
-    questions = [(sheet.letter, question) for sheet in sheets for question in sheet.questions]
-    files = {_FRAMES: alone(questions[0][1].frames)}
-    return files | {_molecule(letter, question): alone(question.molecule) for letter, question in questions}
-
-
-def key_drawings(sheets: tuple[Sheet, ...]) -> dict[str, str]:
-    """The SVG files of the keys by name."""
-    return {
-        _chairs(sheet.letter, answer): alone(answer.chairs) for sheet in sheets for answer in sheet.answers
-    }
+def drawings(sheets: tuple[Sheet, ...]) -> dict[str, str]:
+    """The SVG files of the question sheets and of the keys by name."""
+    files = {_FRAMES: alone(sheets[0].questions[0].frames)}
+    for sheet in sheets:
+        for answer in sheet.answers:
+            files[_molecule(sheet.letter, answer.question)] = alone(answer.question.molecule)
+            files[_chairs(sheet.letter, answer)] = alone(answer.chairs)
+    return files
 
 
 def questions_markdown(sheet: Sheet) -> str:
@@ -66,21 +61,17 @@ def key_markdown(sheet: Sheet) -> str:
         lines += ["", *_answer(sheet.letter, answer)]
     lines += ["", *_values(sheet.values), "", "## Sources of the energies", ""]
     lines += [f"- {escaped(source)}" for source in sheet.sources]
-    return (
-        "\n".join(
-            [*lines, "", *(f"- {caution}" for caution in sheet.cautions), "", escaped(sheet.key_origin)]
-        )
-        + "\n"
-    )
+    lines += ["", *(f"- {caution}" for caution in sheet.cautions), "", escaped(sheet.key_origin)]
+    return "\n".join(lines) + "\n"
 
 
 def _question(letter: str, question: Question) -> Iterator[str]:
     name = f": {escaped(question.name)}" if question.name else ""
     yield from (f"## Question {question.number}{name}", "")
-    yield from (_image(question.molecule, f"{QUESTION_DRAWINGS}/{_molecule(letter, question)}"), "")
+    yield from (_image(question.molecule, _molecule(letter, question)), "")
     yield from (f"- {escaped(group)}" for group in question.groups)
     draw, label, estimate, prefer = question.parts
-    yield from ("", _asked(draw), "", _image(question.frames, f"{QUESTION_DRAWINGS}/{_FRAMES}"), "")
+    yield from ("", _asked(draw), "", _image(question.frames, _FRAMES), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", _asked(label), "")
     yield from table(["Group", *_frames()], [[escaped(group), "", ""] for group in question.groups])
     yield from ("", _asked(estimate), "", "dG = __________ kcal/mol", "", _asked(prefer), "")
@@ -109,7 +100,7 @@ def _answer(letter: str, answer: Answer) -> Iterator[str]:
         head = "Do not mark (d) before you have read this." if answer.doubts else "Note:"
         yield from (f"**{head}** {escaped(' '.join((*answer.doubts, *answer.remarks)))}", "")
     yield from (escaped(answer.against), "", "(a)", "")
-    yield from (_image(answer.chairs, f"{KEY_DRAWINGS}/{_chairs(letter, answer)}"), "")
+    yield from (_image(answer.chairs, _chairs(letter, answer)), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", "(b)", "")
     yield from table(["Group", *_frames()], [[escaped(cell) for cell in row] for row in answer.positions])
     yield from ("", "(c, d)", "")
@@ -151,8 +142,8 @@ def _image(picture: Picture, path: str) -> str:
 
 
 def _molecule(letter: str, question: Question) -> str:
-    return f"questions_{letter}_{question.number}.svg"
+    return f"drawings/questions_{letter}_{question.number}.svg"
 
 
 def _chairs(letter: str, answer: Answer) -> str:
-    return f"key_{letter}_{answer.question.number}.svg"
+    return f"key_drawings/key_{letter}_{answer.question.number}.svg"

@@ -8,6 +8,7 @@ cost, found by minimum-weight matching (networkx); among equally good sets the s
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import combinations
 from random import Random
 
 GAP_WITHIN_KCAL_MOL = 1.0
@@ -43,13 +44,8 @@ def cost(one: Difficulty, other: Difficulty) -> int | None:
 
 def costs_of(difficulties: list[Difficulty]) -> dict[tuple[int, int], int]:
     """The cost of every pair (i, j), i < j, of equal difficulty."""
-    found = {}
-    for j, other in enumerate(difficulties):
-        for i, one in enumerate(difficulties[:j]):
-            apart = cost(one, other)
-            if apart is not None:
-                found[i, j] = apart
-    return found
+    pairs = combinations(enumerate(difficulties), 2)
+    return {(i, j): apart for (i, one), (j, other) in pairs if (apart := cost(one, other)) is not None}
 
 
 def best_pairs(costs: Costs, *, items: int, most: int, rng: Random) -> tuple[tuple[int, int], ...]:

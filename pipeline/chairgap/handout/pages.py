@@ -1,6 +1,7 @@
 """Question sheets and keys as HTML files that hold everything and ask the network for nothing."""
 
 from pathlib import Path
+from typing import Literal
 
 from markupsafe import Markup
 
@@ -9,6 +10,8 @@ from chairgap.handout.sheets import Sheet
 from chairgap.handout.wording import LEFT, RIGHT
 from chairgap.report.templates import environment
 
+SheetKind = Literal["questions", "key"]
+_CALLED: dict[SheetKind, str] = {"questions": "question sheet", "key": "key"}
 _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
 _MOLECULE_SCALE, _FRAME_SCALE, _CHAIRS_SCALE = 1.35, 1.0, 0.85
@@ -18,22 +21,13 @@ _MOLECULE_HEIGHT_PX = 165.0
 _PAGE_MM = {"A4": 258, "Letter": 240}
 
 
-def questions_html(sheet: Sheet, *, paper: str, large: bool) -> str:
-    """The question sheet of a version; nothing of its key is in it."""
-    return _rendered("questions.html", "question sheet", sheet, paper=paper, large=large)
-
-
-def key_html(sheet: Sheet, *, paper: str, large: bool) -> str:
-    """The key of a version."""
-    return _rendered("key.html", "key", sheet, paper=paper, large=large)
-
-
-def _rendered(template: str, kind: str, sheet: Sheet, *, paper: str, large: bool) -> str:
+def sheet_html(kind: SheetKind, sheet: Sheet, *, paper: str, large: bool) -> str:
+    """The question sheet of a version, with nothing of its key in it, or the key."""
     templates = environment(_TEMPLATES)
     templates.filters["width_px"] = _width_px
-    return templates.get_template(template).render(
+    return templates.get_template(f"{kind}.html").render(
         sheet=sheet,
-        kind=kind,
+        kind=_CALLED[kind],
         paper=paper,
         large=large,
         text_pt=LARGE_PT if large else USUAL_PT,

@@ -31,18 +31,15 @@ def frames_picture() -> Picture:
     return retold(blank_pair(), words)
 
 
-def single_frames() -> tuple[Picture, Picture]:
+def single_frames() -> tuple[Picture, ...]:
     """The same frames each by itself, for large print."""
     options = ChairOptions(groups=False, positions=False, names=False)
-    bare = [
-        Chair(letter="A", odd_up_axial=raised, name="", groups=())
-        for raised in (LEFT_ODD_UP_AXIAL, not LEFT_ODD_UP_AXIAL)
-    ]
-    left, right = (
+    left = Chair(letter="A", odd_up_axial=LEFT_ODD_UP_AXIAL, name="", groups=())
+    bare = (left, replace(left, odd_up_axial=not LEFT_ODD_UP_AXIAL))
+    return tuple(
         retold(one_chair(chair, options), f"Empty frame of {words}.")
         for chair, words in zip(bare, _FRAMES, strict=True)
     )
-    return left, right
 
 
 def chairs_picture(posed: Posed) -> Picture:
@@ -52,13 +49,12 @@ def chairs_picture(posed: Posed) -> Picture:
     return retold(chair_pair(chairs, _ANSWER), " ".join(words))
 
 
-def single_chairs(posed: Posed) -> tuple[Picture, Picture]:
+def single_chairs(posed: Posed) -> tuple[Picture, ...]:
     """The same chairs each by itself, for large print."""
-    left, right = (
+    return tuple(
         retold(one_chair(chair, _ANSWER), _in_words(name, chair))
         for name, chair in zip((LEFT, RIGHT), left_and_right(posed), strict=True)
     )
-    return left, right
 
 
 def _in_words(name: str, chair: Chair) -> str:

@@ -41,9 +41,9 @@ class Pool:
 def pool_of(outcome: Outcome, rng: Random) -> Pool:
     """The molecules of a study that can be asked about, each structure (or its mirror image) once."""
     results: Sequence[Result] = outcome.results
-    places = range(len(results))
+    places: Sequence[int] = range(len(results))
     if len(results) > MOST_LOOKED_AT:
-        places = sorted(rng.sample(places, MOST_LOOKED_AT))  # type: ignore[assignment]
+        places = sorted(rng.sample(places, MOST_LOOKED_AT))
     candidates: list[Candidate] = []
     left_out: list[tuple[str, str]] = []
     seen: dict[RingFaces, str] = {}

@@ -7,6 +7,7 @@ one chair against the other changes; the ledger is added up anew to see that it 
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from random import Random
 
 from chairgap.errors import ChairgapError
@@ -14,16 +15,7 @@ from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
 from chairgap.molecule.build import build_written, writing_of
 from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import ALL_NUMBERINGS, Numbering, RingFaces, mirrored, renumbered
-from chairgap.records import (
-    Chair,
-    Estimate,
-    EstimateTable,
-    Face,
-    Molecule,
-    Result,
-    Settings,
-    Topology,
-)
+from chairgap.records import Chair, Estimate, EstimateTable, Face, Molecule, Result, Settings, Topology
 from chairgap.shape.chairs import two_chairs
 
 Site = tuple[int, Face]
@@ -73,9 +65,8 @@ def twin(
     numbering, is_mirror = _another_writing(
         faces, {writing_of(other.molecule.topology) for other in taken}, rng
     )
-    molecule = build_written(
-        _rewritten(faces, numbering, is_mirror=is_mirror), table, force_field=settings.force_field
-    )
+    written = _rewritten(faces, numbering, is_mirror=is_mirror)
+    molecule = build_written(written, table, force_field=settings.force_field)
     sites = _sites(molecule.topology, numbering, is_mirror=is_mirror)
     chairs = _same_chairs(result.chairs, molecule.topology, sites)
     estimate = estimate_gap(chairs, table)
@@ -100,13 +91,9 @@ def twin(
 def _another_writing(faces: RingFaces, taken: set[RingFaces], rng: Random) -> tuple[Numbering, bool]:
     """A writing by chance: one that is not taken, if there is one; mirror images first, since they look least
     like the molecule of a neighbour. A ring with all its carbons alike may have no second writing."""
-    choices = [(numbering, is_mirror) for numbering in ALL_NUMBERINGS for is_mirror in (True, False)]
-    free = [
-        (numbering, is_mirror)
-        for numbering, is_mirror in choices
-        if _rewritten(faces, numbering, is_mirror=is_mirror) not in taken
-    ]
-    mirrors = [choice for choice in free if choice[1]]
+    choices = list(product(ALL_NUMBERINGS, (True, False)))
+    free = [way for way in choices if _rewritten(faces, way[0], is_mirror=way[1]) not in taken]
+    mirrors = [way for way in free if way[1]]
     return rng.choice(mirrors or free or choices)
 
 

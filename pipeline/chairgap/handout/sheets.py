@@ -5,24 +5,15 @@ from importlib.metadata import version as version_of
 from pathlib import PurePath
 
 from chairgap.drawings.picture import Picture
-from chairgap.handout import wording
+from chairgap.handout import pictures, wording
 from chairgap.handout.answers import Glance, Term, computed_lines, estimate_lines, glance, terms
 from chairgap.handout.choosing import LETTERS, Chosen, Match
-from chairgap.handout.pictures import (
-    chairs_picture,
-    frames_picture,
-    molecule_picture,
-    single_chairs,
-    single_frames,
-)
 from chairgap.handout.pitfalls import in_words
 from chairgap.handout.pool import Pool
-from chairgap.handout.posed import Posed
 from chairgap.handout.values import Values, values_for
-from chairgap.records import Outcome, Settings
+from chairgap.records import Outcome
 from chairgap.report.words import CAUTIONS, citation
 from chairgap.text import one_line
-from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
 MOST_LISTED = 40
 
@@ -35,7 +26,7 @@ class Question:
     name: str
     molecule: Picture
     frames: Picture
-    single_frames: tuple[Picture, Picture]
+    single_frames: tuple[Picture, ...]
     groups: tuple[str, ...]
     parts: tuple[wording.Part, ...]
 
@@ -50,7 +41,7 @@ class Answer:
     doubts: tuple[str, ...]
     remarks: tuple[str, ...]
     chairs: Picture
-    single_chairs: tuple[Picture, Picture]
+    single_chairs: tuple[Picture, ...]
     positions: tuple[tuple[str, str, str], ...]
     glance: Glance
     terms: tuple[Term, ...]
@@ -64,10 +55,8 @@ class Sheet:
 
     letter: str
     title: str
-    points: int
     conventions: tuple[str, ...]
     values: Values
-    questions: tuple[Question, ...]
     answers: tuple[Answer, ...]
     rubric: tuple[str, ...]
     sources: tuple[str, ...]
@@ -75,6 +64,14 @@ class Sheet:
     cautions: tuple[str, ...]
     origin: str
     key_origin: str
+
+    @property
+    def questions(self) -> tuple[Question, ...]:
+        return tuple(answer.question for answer in self.answers)
+
+    @property
+    def points(self) -> int:
+        return sum(part.points for question in self.questions for part in question.parts)
 
 
 def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[Sheet, ...]:
@@ -89,10 +86,8 @@ def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[
     common = Sheet(
         letter="",
         title=one_line(settings.title),
-        points=0,
-        conventions=wording.conventions(settings, GAS_CONSTANT_KCAL_PER_MOL_K * settings.temperature_k),
+        conventions=wording.conventions(settings),
         values=values,
-        questions=(),
         answers=(),
         rubric=wording.RUBRIC,
         sources=tuple(
@@ -103,20 +98,16 @@ def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[
         origin=f"Made by {made_by}.",
         key_origin=f"Made by {made_by}, seed {seed}, table '{PurePath(outcome.table.name).name}'.",
     )
-    return tuple(_version(number, common, chosen, outcome) for number in range(len(chosen.orders)))
+    return tuple(
+        replace(common, letter=LETTERS[number], answers=_answers(number, chosen, outcome))
+        for number in range(len(chosen.orders))
+    )
 
 
-def _version(number: int, common: Sheet, chosen: Chosen, outcome: Outcome) -> Sheet:
-    answers = tuple(
+def _answers(number: int, chosen: Chosen, outcome: Outcome) -> tuple[Answer, ...]:
+    return tuple(
         _answer(place, chosen.matches[index], number, _against(index, number, chosen), outcome)
         for place, index in enumerate(chosen.orders[number], start=1)
-    )
-    return replace(
-        common,
-        letter=LETTERS[number],
-        points=sum(part.points for answer in answers for part in answer.question.parts),
-        questions=tuple(answer.question for answer in answers),
-        answers=answers,
     )
 
 
@@ -144,12 +135,11 @@ def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
 
 def _against(index: int, number: int, chosen: Chosen) -> str:
     """Where the questions of equal difficulty stand on the other versions."""
-    others = [
+    return "; ".join(
         f"version {LETTERS[other]}, question {order.index(index) + 1}"
         for other, order in enumerate(chosen.orders)
         if other != number
-    ]
-    return "; ".join(others)
+    )
 
 
 def _answer(place: int, match: Match, number: int, against: str, outcome: Outcome) -> Answer:
@@ -160,13 +150,21 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
     writing = f" ({posed.writing} for this sheet: {posed.molecule.groups_by_face})" if posed.writing else ""
     stands = f"Matches {against}. " if against else ""
     return Answer(
-        question=_question(place, posed, settings, name if names_shown(match) else ""),
+        question=Question(
+            number=place,
+            name=name if names_shown(match) else "",
+            molecule=pictures.molecule_picture(posed),
+            frames=pictures.frames_picture(),
+            single_frames=pictures.single_frames(),
+            groups=tuple(wording.group_words(group) for group in posed.chairs[0].groups),
+            parts=wording.parts(posed, settings),
+        ),
         name=f"{name}{writing}",
         against=f"{stands}Pitfalls: {in_words(candidate.difficulty.pitfalls)}.",
         doubts=candidate.doubts,
         remarks=candidate.remarks,
-        chairs=chairs_picture(posed),
-        single_chairs=single_chairs(posed),
+        chairs=pictures.chairs_picture(posed),
+        single_chairs=pictures.single_chairs(posed),
         positions=tuple(
             (wording.group_words(one), one.position, other.position)
             for one, other in zip(left.groups, right.groups, strict=True)
@@ -186,16 +184,4 @@ def names_shown(match: Match) -> bool:
         and wording.may_be_shown(item.posed.result.molecule.name)
         and item.posed.result.molecule.name != item.posed.molecule.groups_by_face
         for item in match.asked
-    )
-
-
-def _question(place: int, posed: Posed, settings: Settings, name: str) -> Question:
-    return Question(
-        number=place,
-        name=name,
-        molecule=molecule_picture(posed),
-        frames=frames_picture(),
-        single_frames=single_frames(),
-        groups=tuple(wording.group_words(group) for group in posed.chairs[0].groups),
-        parts=wording.parts(posed, settings),
     )

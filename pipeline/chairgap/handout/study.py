@@ -1,7 +1,7 @@
 """A handout from a study, for the command and for Python: the study is run in its folder, then the sheets are
 made and written."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from chairgap.batch.stages import Progress
@@ -17,25 +17,16 @@ from chairgap.text import did_you_mean
 MOST_QUESTIONS = 30
 
 
-@dataclass(frozen=True, kw_only=True)
-class WrittenHandout:
-    """The run of the study, the files of the handout, and remarks for the user. Results of a large study
-    cannot be read from the run any more."""
-
-    run: FinishedRun
-    paths: tuple[Path, ...]
-    remarks: tuple[str, ...]
-
-
 def write_handout_of(
     study: Study,
     output: Path | None,
     wanted: HandoutOptions,
     options: RunOptions,
     progress: Progress = silent,
-) -> WrittenHandout:
-    """Run a study in its own folder and write its handout, by default into 'handout' in there; the paths are
-    of the handout's own folder.
+) -> tuple[FinishedRun, tuple[Path, ...], tuple[str, ...]]:
+    """Run a study in its own folder and write its handout, by default into 'handout' in there. Returns the
+    run, from which results of a large study cannot be read any more, the files in the handout's own folder,
+    and remarks for the user.
 
     Raises what `ran_in_folder` raises, and InputError for a folder that cannot be used or a study that has
     too few molecules to be asked about.
@@ -46,7 +37,7 @@ def write_handout_of(
     with ran_in_folder(study, folder, options, progress) as run:
         made = make_handout(run.outcome, wanted)
     paths = tuple(path for path in write_files(home, made.contents) if path.parent == home.path)
-    return WrittenHandout(run=run, paths=paths, remarks=made.remarks)
+    return run, paths, made.remarks
 
 
 def checked_options(wanted: HandoutOptions, origin: Origin = COMMAND_LINE) -> HandoutOptions:

@@ -20,6 +20,7 @@ from chairgap.estimate.ledger import energy_words
 from chairgap.handout.posed import Posed
 from chairgap.records import Chair, PlacedLigand, Settings
 from chairgap.report.words import signed
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
 # Carbon 1 is raised in the left frame, as in `chairgap.drawings`.
 LEFT_ODD_UP_AXIAL = True
@@ -118,8 +119,9 @@ RUBRIC = (
 )
 
 
-def conventions(settings: Settings, rt_kcal_mol: float) -> tuple[str, ...]:
+def conventions(settings: Settings) -> tuple[str, ...]:
     """What a student must know before the first question."""
+    rt_kcal_mol = GAS_CONSTANT_KCAL_PER_MOL_K * settings.temperature_k
     return (
         "Ring carbons are numbered 1 to 6, clockwise as the drawing shows them. A wedge means that a group "
         "is up, towards you; a hashed bond means that it is down, away from you.",

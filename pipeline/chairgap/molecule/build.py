@@ -162,10 +162,9 @@ def glued(faces: RingFaces) -> Chem.Mol:
     hydrogens. Ring carbons have their upper ligand before their lower one, and all have a chiral mark."""
     # With the order previous, upper, lower, next the mark is '@' at every carbon (see cut._turns_left).
     carbons = [f"({fragments.rooted(up)})({fragments.rooted(down)})" for up, down in faces]
-    ends = ["%99" if locant in (1, 6) else "" for locant in range(1, 7)]
     text = "".join(
-        f"[C@:{locant}]{end}{carbon}"
-        for locant, (end, carbon) in enumerate(zip(ends, carbons, strict=True), start=1)
+        f"[C@:{locant}]{'%99' if locant in (1, 6) else ''}{carbon}"
+        for locant, carbon in enumerate(carbons, start=1)
     )
     with rdBase.BlockLogs():
         mol = parse_smiles(text)
@@ -246,24 +245,16 @@ def _topology(mol: Chem.Mol, faces: RingFaces, table: EstimateTable) -> Topology
 
 
 def _ring_carbon(mol: Chem.Mol, index: int, pair: tuple[str, str], table: EstimateTable) -> RingCarbon:
-    firsts = [
-        bond.GetOtherAtomIdx(index)
-        for bond in mol.GetAtomWithIdx(index).GetBonds()
-        if bond.GetOtherAtomIdx(index) > 5
-    ]
-
-    def ligand(atom: int, face: Face, fragment: str) -> Ligand:
-        return Ligand(
+    faces: tuple[Face, Face] = ("up", "down")
+    bonded = (bond.GetOtherAtomIdx(index) for bond in mol.GetAtomWithIdx(index).GetBonds())
+    up, down = (
+        Ligand(
             atom=atom,
             face=face,
             group=group_name(fragment, table),
             fragment=fragment,
             mass_u=fragments.mass_u(fragment),
         )
-
-    return RingCarbon(
-        locant=index + 1,
-        atom=index,
-        up=ligand(firsts[0], "up", pair[0]),
-        down=ligand(firsts[1], "down", pair[1]),
+        for atom, face, fragment in zip((atom for atom in bonded if atom > 5), faces, pair, strict=True)
     )
+    return RingCarbon(locant=index + 1, atom=index, up=up, down=down)

@@ -23,8 +23,5 @@ def cip_labels(molecule: Molecule) -> tuple[str, ...]:
 
 def mirrored_fragments(molecule: Molecule) -> dict[str, str]:
     """Each ligand's fragment SMILES and that of its mirror image."""
-    return {
-        ligand.fragment: mirror(ligand.fragment)
-        for carbon in molecule.topology.carbons
-        for ligand in carbon.ligands
-    }
+    ligands = (ligand for carbon in molecule.topology.carbons for ligand in carbon.ligands)
+    return {ligand.fragment: mirror(ligand.fragment) for ligand in ligands}

@@ -48,9 +48,6 @@ def allowed(locants: tuple[int | None, ...]) -> tuple[Numbering, ...]:
         numbering
         for numbering in ALL_NUMBERINGS
         if all(locants[numbering.source(locant)] in (None, locant) for locant in range(1, 7))
-        and all(
-            locant is None or numbering.source(locant) == position for position, locant in enumerate(locants)
-        )
     )
 
 

@@ -255,12 +255,8 @@ def read_molblock(text: str) -> Reading:
         _only_one_stereo_group(mol)
         complete = _with_hydrogens(mol)
     added = complete.GetNumAtoms() - mol.GetNumAtoms()
-    notes = (
-        (f"{added} missing hydrogen{'s' if added > 1 else ''} added to the structure record",)
-        if added
-        else ()
-    )
-    return Reading(mol=complete, notes=notes)
+    note = f"{added} missing hydrogen{'s' if added > 1 else ''} added to the structure record"
+    return Reading(mol=complete, notes=(note,) if added else ())
 
 
 def _no_overflow(text: str) -> None:
@@ -288,11 +284,8 @@ def _stereo_from_coordinates(mol: Chem.Mol) -> None:
 
 def _only_one_stereo_group(mol: Chem.Mol) -> None:
     """Relative stereo is fine when it means a structure and its mirror image, and nothing else."""
-    relative = [
-        group
-        for group in mol.GetStereoGroups()
-        if group.GetGroupType() != Chem.StereoGroupType.STEREO_ABSOLUTE
-    ]
+    absolute = Chem.StereoGroupType.STEREO_ABSOLUTE
+    relative = [group for group in mol.GetStereoGroups() if group.GetGroupType() != absolute]
     if not relative:
         return
     covered = {atom.GetIdx() for atom in relative[0].GetAtoms()}

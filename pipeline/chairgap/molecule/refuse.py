@@ -1,5 +1,7 @@
 """What cannot be treated, by name: composition before the ring is looked for, force field after building."""
 
+from collections.abc import Iterator
+
 from rdkit import Chem, rdBase
 from rdkit.Chem import rdForceFieldHelpers, rdMolDescriptors
 
@@ -26,10 +28,7 @@ def composition_problems(mol: Chem.Mol, force_field: ForceField, atom_limit: int
         *_size(mol, atom_limit),
         *pieces,
         *_placeholders(mol),
-        *_odd_stereo_marks(mol),
-        *_isotopes(mol),
-        *_unpaired(mol),
-        *_carbon_ions(mol),
+        *_marked_atoms(mol),
         *([] if pieces else _elements(mol, force_field)),
     ]
     return [MoleculeError(message) for message in messages]
@@ -77,50 +76,31 @@ def _placeholders(mol: Chem.Mol) -> list[str]:
     return messages
 
 
-def _odd_stereo_marks(mol: Chem.Mol) -> list[str]:
-    atoms = [atom for atom in mol.GetAtoms() if atom.GetChiralTag() not in _TETRAHEDRAL]
-    if not atoms:
-        return []
-    return [f"There is a stereo mark that is not tetrahedral at {_labels(atoms)}; write @ or @@, or no mark."]
-
-
-def _isotopes(mol: Chem.Mol) -> list[str]:
-    atoms = [atom for atom in mol.GetAtoms() if atom.GetIsotope()]
-    if not atoms:
-        return []
-    named = ", ".join(
-        f"{atom.GetIsotope()}{atom.GetSymbol()} at atom {atom.GetIdx() + 1}" for atom in atoms[:5]
-    )
-    return [
-        f"Isotopes are marked ({named}), which the force field's energies do not distinguish; write "
-        "the plain element."
-    ]
-
-
-def _unpaired(mol: Chem.Mol) -> list[str]:
-    atoms = [atom for atom in mol.GetAtoms() if atom.GetNumRadicalElectrons()]
-    if not atoms:
-        return []
-    return [
-        f"Radical or carbene: unpaired electrons at {_labels(atoms)}, which the force field would type as an "
-        "ordinary atom; add the missing hydrogens or leave the molecule out."
-    ]
-
-
-def _carbon_ions(mol: Chem.Mol) -> list[str]:
-    messages = []
+def _marked_atoms(mol: Chem.Mol) -> Iterator[str]:
+    """Atoms with marks, electrons or charges that are not treated, one message for each kind."""
+    atoms = list(mol.GetAtoms())
+    if odd := [atom for atom in atoms if atom.GetChiralTag() not in _TETRAHEDRAL]:
+        yield f"There is a stereo mark that is not tetrahedral at {_labels(odd)}; write @ or @@, or no mark."
+    if isotopes := [atom for atom in atoms if atom.GetIsotope()]:
+        named = ", ".join(
+            f"{atom.GetIsotope()}{atom.GetSymbol()} at atom {atom.GetIdx() + 1}" for atom in isotopes[:5]
+        )
+        yield (
+            f"Isotopes are marked ({named}), which the force field's energies do not distinguish; write "
+            "the plain element."
+        )
+    if unpaired := [atom for atom in atoms if atom.GetNumRadicalElectrons()]:
+        yield (
+            f"Radical or carbene: unpaired electrons at {_labels(unpaired)}, which the force field would "
+            "type as an ordinary atom; add the missing hydrogens or leave the molecule out."
+        )
+    carbons = [atom for atom in atoms if atom.GetAtomicNum() == 6 and not _is_isocyanide(atom)]
     for sign, kind in ((1, "Carbocation"), (-1, "Carbanion")):
-        atoms = [
-            atom
-            for atom in mol.GetAtoms()
-            if atom.GetAtomicNum() == 6 and atom.GetFormalCharge() * sign > 0 and not _is_isocyanide(atom)
-        ]
-        if atoms:
-            messages.append(
-                f"{kind} at {_labels(atoms)}, which the force field would type as an ordinary neutral "
+        if ions := [atom for atom in carbons if atom.GetFormalCharge() * sign > 0]:
+            yield (
+                f"{kind} at {_labels(ions)}, which the force field would type as an ordinary neutral "
                 "carbon; give an uncharged carbon or leave the molecule out."
             )
-    return messages
 
 
 def _is_isocyanide(atom: Chem.Atom) -> bool:
@@ -172,13 +152,11 @@ def charge_problem(mol: Chem.Mol, force_field: ForceField) -> MoleculeError | No
     formal = Chem.GetFormalCharge(mol)
     if abs(total - formal) <= CHARGE_TOLERANCE:
         return None
-    charged = [atom for atom in mol.GetAtoms() if atom.GetFormalCharge()]
-    where = f" (formal charges at {_symbols(charged)})" if charged else ""
+    charged = ", ".join(
+        f"{atom.GetSymbol()} {atom.GetFormalCharge():+d}" for atom in mol.GetAtoms() if atom.GetFormalCharge()
+    )
+    where = f" (formal charges at {charged})" if charged else ""
     return MoleculeError(
         f"{force_field} does not know this ion: its atom charges add up to {total:+.2f} and the formal "
         f"charge is {formal:+d}{where}; leave the molecule out or give its neutral form."
     )
-
-
-def _symbols(atoms: list[Chem.Atom]) -> str:
-    return ", ".join(f"{atom.GetSymbol()} {atom.GetFormalCharge():+d}" for atom in atoms)

@@ -67,10 +67,10 @@ def several_rings(rings: tuple[ChosenRing, ...]) -> MoleculeError:
 
 def _is_saturated_carbocycle(mol: Chem.Mol, ring: tuple[int, ...]) -> bool:
     return len(ring) == 6 and all(
-        mol.GetAtomWithIdx(atom).GetAtomicNum() == 6
-        and mol.GetAtomWithIdx(atom).GetDegree() == 4
-        and all(bond.GetBondType() == _SINGLE for bond in mol.GetAtomWithIdx(atom).GetBonds())
-        for atom in ring
+        atom.GetAtomicNum() == 6
+        and atom.GetDegree() == 4
+        and all(bond.GetBondType() == _SINGLE for bond in atom.GetBonds())
+        for atom in map(mol.GetAtomWithIdx, ring)
     )
 
 

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from rdkit import Chem
-from rdkit.Geometry import Point3D
 
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats, Molecule
@@ -57,8 +56,7 @@ def sdf_block(molecule: Molecule, positions: Floats, properties: dict[str, str])
     mol = open_molecule(molecule)
     conformer = Chem.Conformer(mol.GetNumAtoms())
     conformer.Set3D(True)
-    for index, (x, y, z) in enumerate(positions.tolist()):
-        conformer.SetAtomPosition(index, Point3D(x, y, z))
+    conformer.SetPositions(positions.astype(float))
     mol.AddConformer(conformer)
     # The coordinates say it all: no wedges, which RDKit would draw even to hydrogens.
     for atom in mol.GetAtoms():

@@ -9,6 +9,7 @@ from rdkit import Chem
 
 from chairgap.molecule.reading import mol_from_binary
 from chairgap.records import Floats, Integers, Molecule
+from chairgap.shape.torsions import torsion_directions
 
 _LEFT = Chem.ChiralType.CHI_TETRAHEDRAL_CCW
 _MARKED = (Chem.ChiralType.CHI_TETRAHEDRAL_CW, _LEFT)
@@ -36,19 +37,9 @@ def stereo_survives(molecule: Molecule, positions: Floats) -> bool:
     # (1) sign of a . (b x c) = det (a b c): + when b, c and the fourth corner turn left seen from a
     if not (np.sign(np.linalg.det(arms)) == reference.hands).all():
         return False
-    if not len(reference.bonds):
-        return True
-    first, near, far, last = np.moveaxis(positions[reference.bonds], 1, 0)
-    axis, one, other = far - near, first - near, last - far
-    # (2) (i-j) x axis and (l-k) x axis point the same way when i and l stand on the same side;
-    # (u x w) . (v x w) = (u . v)(w . w) - (u . w)(v . w)
-    same = _dots(one, other) * _dots(axis, axis) - _dots(one, axis) * _dots(other, axis)
+    # (2) the cosine of a dihedral i-j=k-l is positive when i and l stand on the same side
+    same = torsion_directions(positions, reference.bonds).real
     return bool((np.sign(same) == reference.sides).all())
-
-
-def _dots(one: Floats, other: Floats) -> Floats:
-    result: Floats = (one * other).sum(axis=1)
-    return result
 
 
 @lru_cache(1024)

@@ -115,29 +115,27 @@ def read_fragment(text: str) -> str:
     with rdBase.BlockLogs():
         mol = parse_smiles(text)
         if mol is None or chemistry_problems(mol):
-            mol = None
-        else:
-            Chem.SanitizeMol(mol)
-            Chem.SetBondStereoFromDirections(mol)
-    rule = (
-        "write a SMILES with one * in place of the ring carbon, joined by one single bond, for example *CCO."
-    )
-    if mol is None:
-        raise MoleculeError(f"The fragment '{excerpt(text)}' cannot be read as SMILES; {rule}", value=text)
+            raise _wrong_fragment(text, "cannot be read as SMILES")
+        Chem.SanitizeMol(mol)
+        Chem.SetBondStereoFromDirections(mol)
     stars = [atom for atom in mol.GetAtoms() if atom.GetAtomicNum() == 0]
     if len(stars) != 1 or stars[0].GetDegree() != 1:
-        raise MoleculeError(
-            f"The fragment '{excerpt(text)}' does not have one end at the ring; {rule}", value=text
-        )
+        raise _wrong_fragment(text, "does not have one end at the ring")
     if stars[0].GetBonds()[0].GetBondType() != Chem.BondType.SINGLE:
-        raise MoleculeError(
-            f"The fragment '{excerpt(text)}' is not joined by a single bond; {rule}", value=text
-        )
+        raise _wrong_fragment(text, "is not joined by a single bond")
     if len(Chem.GetMolFrags(mol)) > 1:
-        raise MoleculeError(f"The fragment '{excerpt(text)}' is in several pieces; {rule}", value=text)
+        raise _wrong_fragment(text, "is in several pieces")
     for atom in mol.GetAtoms():
         atom.SetAtomMapNum(0)
     return fragments.canonical(mol)
+
+
+def _wrong_fragment(text: str, why: str) -> MoleculeError:
+    return MoleculeError(
+        f"The fragment '{excerpt(text)}' {why}; write a SMILES with one * in place of the ring carbon, "
+        "joined by one single bond, for example *CCO.",
+        value=text,
+    )
 
 
 def cut_from_list(groups: tuple[GroupOnCarbon, ...], table: EstimateTable) -> Cut:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, TypedDict, Unpack, overload
+from typing import TypedDict, Unpack, overload
 
 import numpy as np
 
@@ -17,24 +17,15 @@ from chairgap.study.typed import Origin, name_of, study_of_typed
 from chairgap.text import did_you_mean
 
 _CALL = "compare_chairs()"
-# Where each keyword stands in a study file.
-_SECTIONS = {
-    "temperature_k": "conditions",
-    "temperature_series_k": "conditions",
-    "medium": "conditions",
-    "medium_series": "conditions",
-    "force_field": "model",
-    "engine": "model",
-    "quantum_method": "model",
-    "table": "estimate",
-    "undecided_below_kcal_mol": "verdict",
-    "size_tolerance_kcal_mol": "verdict",
-    "effort": "search",
-    "most_starts": "search",
-    "window_kcal_mol": "search",
-    "seed": "search",
-    "atom_limit": "search",
+# Where the keywords stand in a study file.
+_KEYWORDS = {
+    "conditions": ("temperature_k", "temperature_series_k", "medium", "medium_series"),
+    "model": ("force_field", "engine", "quantum_method"),
+    "estimate": ("table",),
+    "verdict": ("undecided_below_kcal_mol", "size_tolerance_kcal_mol"),
+    "search": ("effort", "most_starts", "window_kcal_mol", "seed", "atom_limit"),
 }
+_SECTIONS = {key: section for section, keys in _KEYWORDS.items() for key in keys}
 _ORIGIN = Origin(
     file=_CALL,
     molecule="molecules",
@@ -124,7 +115,10 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
         texts,
         title=(name or "Molecules") if several else next(iter(texts)),
         stereo=stereo,
-        settings=_by_section(given),
+        settings={
+            section: {key: _plain(key, given[key]) for key in keys if key in given}
+            for section, keys in _KEYWORDS.items()
+        },
         origin=_ORIGIN,
     )
     results = StudyResult(_outcome=run_here(study, progress=silent))
@@ -158,13 +152,15 @@ def run_study(
 
 
 def _check_keywords(unknown: Mapping[str, object]) -> None:
-    problems: list[ChairgapError] = []
-    known = (*_SECTIONS, "name", "stereo")
-    for key, value in unknown.items():
-        message = (
-            f"There is no such keyword.{did_you_mean(key, known)} Known are: {', '.join(sorted(known))}."
+    known = sorted((*_SECTIONS, "name", "stereo"))
+    problems = [
+        InputError(
+            f"There is no such keyword.{did_you_mean(key, known)} Known are: {', '.join(known)}.",
+            place=Place(file=_CALL, field=key),
+            value=value,
         )
-        problems.append(InputError(message, place=Place(file=_CALL, field=key), value=value))
+        for key, value in unknown.items()
+    ]
     if problems:
         raise problems[0] if len(problems) == 1 else StudyError(problems)
 
@@ -196,13 +192,6 @@ def _named(molecules: object, name: str) -> dict[str, str]:
         message = f"'{twice[0]}' is there twice. Give it once, or give names in a dictionary."
         raise InputError(message, place=Place(file=_CALL, field="molecules"), value=twice[0])
     return dict(pairs)
-
-
-def _by_section(given: Mapping[str, object]) -> dict[str, dict[str, Any]]:
-    sections: dict[str, dict[str, Any]] = {}
-    for key, value in given.items():
-        sections.setdefault(_SECTIONS[key], {})[key] = _plain(key, value)
-    return sections
 
 
 def _plain(key: str, value: object) -> object:

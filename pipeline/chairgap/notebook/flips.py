@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, overload
+from typing import TYPE_CHECKING, TypedDict, Unpack, overload
 
 from chairgap.drawings.levels import flip_levels
 from chairgap.errors import ChairgapError, InputError, Place
@@ -23,8 +23,6 @@ if TYPE_CHECKING:
     import pandas as pd
 
 _CALL = "compute_flip()"
-_NAMES = ("only", "temperature_k", "step_deg", "dynamics", "free_energy", "dynamics_temperature_k", "seed")
-_ORIGIN = Origin(file=_CALL, molecule="molecule", fields={name: name for name in _NAMES})
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, eq=False)
@@ -126,34 +124,31 @@ class FlipStudyResult:
         return f"<{len(self)} flips, {len(self.refused) + len(self.failed)} refused or failed>"
 
 
-@overload
-def compute_flip(
-    molecule: str,
-    *,
-    only: str = "",
-    temperature_k: float | None = None,
-    step_deg: float = 15.0,
-    dynamics: int = 0,
-    free_energy: int = 0,
-    dynamics_temperature_k: float = DEFAULT_TEMPERATURE_K,
-    seed: int = 1,
-    output: str | Path | None = None,
-) -> FlipResult: ...
+class FlipKeywords(TypedDict, total=False):
+    """The keywords of `compute_flip`."""
+
+    only: str
+    temperature_k: float | None
+    step_deg: float
+    dynamics: int
+    free_energy: int
+    dynamics_temperature_k: float
+    seed: int
+    output: str | Path | None
+
+
+# Messages call every option as here.
+_ORIGIN = Origin(
+    file=_CALL, molecule="molecule", fields={name: name for name in FlipKeywords.__annotations__}
+)
 
 
 @overload
-def compute_flip(
-    molecule: Path | Study,
-    *,
-    only: str = "",
-    temperature_k: float | None = None,
-    step_deg: float = 15.0,
-    dynamics: int = 0,
-    free_energy: int = 0,
-    dynamics_temperature_k: float = DEFAULT_TEMPERATURE_K,
-    seed: int = 1,
-    output: str | Path | None = None,
-) -> FlipStudyResult: ...
+def compute_flip(molecule: str, **keywords: Unpack[FlipKeywords]) -> FlipResult: ...
+
+
+@overload
+def compute_flip(molecule: Path | Study, **keywords: Unpack[FlipKeywords]) -> FlipStudyResult: ...
 
 
 def compute_flip(  # noqa: PLR0913 - one keyword for each option

@@ -10,11 +10,7 @@ from chairgap.running import RunOptions
 from chairgap.study.reading import read_study
 from chairgap.study.typed import Origin
 
-_ORIGIN = Origin(
-    file="make_handout()",
-    molecule="study",
-    fields={name: name for name in ("versions", "questions", "seed", "paper")},
-)
+_ORIGIN = Origin(file="make_handout()", molecule="study", fields={})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,11 +51,11 @@ def make_handout(  # noqa: PLR0913 - one keyword for each option
     wanted = checked_options(options, _ORIGIN)
     read = study if isinstance(study, Study) else read_study(Path(study))
     home = None if output is None else Path(output)
-    made = write_handout_of(read, home, wanted, RunOptions(workers=workers))
+    run, paths, remarks = write_handout_of(read, home, wanted, RunOptions(workers=workers))
     return HandoutFiles(
-        paths=made.paths,
-        study_paths=made.run.paths,
-        remarks=made.remarks,
-        refused=made.run.outcome.refused,
-        failed=made.run.outcome.failed,
+        paths=paths,
+        study_paths=run.paths,
+        remarks=remarks,
+        refused=run.outcome.refused,
+        failed=run.outcome.failed,
     )

@@ -5,19 +5,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from chairgap.answer_key.files.checking import (
-    KEY_CHECK,
-    SEVERITY,
-    CheckedKey,
-    check_file,
-    check_sheet,
-    solutions_text,
-)
+from chairgap.answer_key.files.checking import KEY_CHECK, SEVERITY, CheckedKey, check_file, solutions_text
 from chairgap.answer_key.files.students import CLAIMS, PER_CLAIM, SUMMARY, MarkedFolder, mark_folder
 from chairgap.answer_key.files.written import (
-    opened_for_check,
-    opened_for_questions,
-    opened_for_students,
+    opened,
     write_checked_key,
     write_marks,
     write_questions,
@@ -115,11 +106,10 @@ def check_key(file: str | Path, *, compute: bool = False, output: str | Path | N
     it names, cannot be used; a row that cannot be checked is in `problems`.
     """
     path = Path(file)
-    if output is None:
-        return KeyCheck(_checked=check_file(path, compute=compute), _title=path.name, paths=())
-    key = opened_for_check(path, Path(output))
-    checked = check_sheet(key.sheet, path, compute=compute)
-    return KeyCheck(_checked=checked, _title=path.name, paths=write_checked_key(key, checked).paths)
+    key = None if output is None else opened(path, Path(output), "check")
+    checked = check_file(path, key.sheet if key else None, compute=compute)
+    paths = write_checked_key(key, checked)[1] if key else ()
+    return KeyCheck(_checked=checked, _title=path.name, paths=paths)
 
 
 def mark_students(key: str | Path, folder: str | Path, *, output: str | Path | None = None) -> StudentMarks:
@@ -128,11 +118,10 @@ def mark_students(key: str | Path, folder: str | Path, *, output: str | Path | N
     output: a folder for the files of `chairgap key students`; without it nothing is written. Raises
     InputError or StudyError when the key or the folder cannot be used.
     """
-    if output is None:
-        return StudentMarks(_marked=mark_folder(Path(key), Path(folder)), paths=())
-    opened = opened_for_students(Path(key), Path(folder), Path(output))
-    marked = mark_folder(Path(key), Path(folder))
-    return StudentMarks(_marked=marked, paths=write_marks(opened, marked))
+    file, sheets = Path(key), Path(folder)
+    read = None if output is None else opened(file, Path(output), "students", sheets)
+    marked = mark_folder(file, sheets)
+    return StudentMarks(_marked=marked, paths=() if read is None else write_marks(read, marked))
 
 
 def export_questions(key: str | Path, *, output: str | Path) -> ExportedQuestions:
@@ -140,8 +129,8 @@ def export_questions(key: str | Path, *, output: str | Path) -> ExportedQuestion
 
     Raises InputError or StudyError when the key cannot be used or a file cannot be written.
     """
-    opened = opened_for_questions(Path(key), Path(output))
-    asked, paths = write_questions(opened, check_sheet(opened.sheet, opened.file))
+    read = opened(Path(key), Path(output), "questions")
+    asked, paths = write_questions(read, check_file(read.file, read.sheet))
     left_out = tuple((str(claim.cell), reason) for claim, reason in asked.left_out)
     return ExportedQuestions(paths=paths, left_out=left_out)
 

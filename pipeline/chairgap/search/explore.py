@@ -7,6 +7,7 @@ until a round brings nothing new within the energy window. Starts that are recog
 minimum, or as an earlier start by symmetry, are not minimised, but count as tried.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -21,8 +22,6 @@ from chairgap.search.rotamers import rotor_angle_deg, turn_by, turns_to_other_st
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
 
-# Minimised to a relative gradient of 1e-6, equal minima agree far better than this.
-ENERGY_SIEVE_KCAL_MOL = 1e-4
 # A lattice of at most this share of the budget is searched completely; the rest is for turning rotors.
 _WALK_SHARE = 8
 _SAMPLE = 200
@@ -87,15 +86,7 @@ class _Catch:
             self.stereo_changed += 1
             return
         energy, _ = self.model.energy_and_gradient(relaxed)
-        same = find_same(
-            molecule.topology,
-            self.lattice.relabellings,
-            self.known,
-            energy,
-            relaxed,
-            energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
-        )
-        if same is None:
+        if find_same(molecule.topology, self.lattice.relabellings, self.known, energy, relaxed) is None:
             self.known.append((energy, relaxed))
             self.recogniser.keep_minimum(relaxed)
             self.minima.append(
@@ -115,11 +106,11 @@ class _Catch:
     def worth_following(self, window_kcal_mol: float) -> list[int]:
         """Minima not yet followed: all in the window, and the lowest of each ring form."""
         ceiling = self.ceiling(window_kcal_mol)
-        seen: dict[str, int] = {}
+        seen: Counter[str] = Counter()
         chosen = []
         for index in sorted(range(len(self.minima)), key=lambda i: self.minima[i].energy_kcal_mol):
             found = self.minima[index]
-            seen[found.form] = seen.get(found.form, 0) + 1
+            seen[found.form] += 1
             requested = found.energy_kcal_mol <= ceiling or seen[found.form] <= _FOLLOWED_PER_FORM
             if requested and index not in self.followed:
                 chosen.append(index)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import prod
 
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats, ForceField, Integers, Molecule
@@ -48,25 +49,23 @@ class Lattice:
 
     @property
     def size(self) -> int:
-        size = 1
-        for count in self.shape:
-            size *= count
-        return size
+        return prod(self.shape)
 
     def start(self, point: Sequence[int]) -> Start:
         """The start at a lattice point."""
         split = 1 + len(self.groups)
-        variants = tuple(point[1:split])
-        chosen = {
-            atom: choices[index]
-            for atom, choices, index in zip(self.groups, self.variants, variants, strict=True)
-        }
-        ring = self.rings[point[0]]
-        positions = place(self.molecule.topology, ring.ring, chosen)
-        for rotor, index in zip(self.rotors, point[split:], strict=True):
-            positions = turn(rotor, positions, rotor.states_deg[index])
+        variants, ring = tuple(point[1:split]), self.rings[point[0]]
+        angles = [rotor.states_deg[i] for rotor, i in zip(self.rotors, point[split:], strict=True)]
         name = f"{ring.label} " + "".join(str(index) for index in point[1:])
-        return Start(positions=positions, name=name, variants=variants)
+        return Start(positions=self.built(ring.ring, variants, angles), name=name, variants=variants)
+
+    def built(self, ring: Floats, variants: Sequence[int], angles_deg: Sequence[float]) -> Floats:
+        """Positions (n, 3) with this ring (6, 3), this variant of each group and each rotor turned so."""
+        choices = zip(self.groups, self.variants, variants, strict=True)
+        positions = place(self.molecule.topology, ring, {atom: of[index] for atom, of, index in choices})
+        for rotor, angle in zip(self.rotors, angles_deg, strict=True):
+            positions = turn(rotor, positions, angle)
+        return positions
 
 
 def build_lattice(molecule: Molecule, force_field: ForceField, seed: int) -> Lattice:

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 from rdkit.Chem import Atom, BondType, CanonicalRankAtoms, HybridizationType, Mol
 
+from chairgap.molecule.fragments import atoms_beyond
 from chairgap.records import Floats, Integers, Topology
 from chairgap.shape.contacts import dihedral_deg
+from chairgap.shape.torsions import turn_deg
 
 # States in degrees of the dihedral reference-near-far-first. Staggered for two tetrahedral ends; a threefold
 # top of heavy atoms (C(CH3)3, CF3) starts on either side of staggered, since in a crowded place, such as an
@@ -45,29 +47,19 @@ class Rotor:
 def find_rotors(mol: Mol, topology: Topology) -> tuple[Rotor, ...]:
     """Rotors outward from the ring, inner before outer."""
     ranks = list(CanonicalRankAtoms(mol, breakTies=False, includeChirality=False))
-    ring = topology.ring.tolist()
-    inward: dict[int, int] = {}
+    edge = topology.ring.tolist()
+    # For a ring carbon the previous one, else the atom that leads back to the ring.
+    inward = {atom: edge[place - 1] for place, atom in enumerate(edge)}
     rotors = []
-    edge = list(ring)
-    seen = set(ring)
     while edge:
         near = edge.pop(0)
-        for neighbour in sorted(mol.GetAtomWithIdx(near).GetNeighbors(), key=Atom.GetIdx):
-            far = neighbour.GetIdx()
-            if far in seen:
+        for far in sorted(atom.GetIdx() for atom in mol.GetAtomWithIdx(near).GetNeighbors()):
+            if far in inward:
                 continue
-            seen.add(far)
             inward[far] = near
             edge.append(far)
-            rotor = _rotor(mol, near, far, _reference(ring, near, inward), ranks)
-            if rotor is not None:
-                rotors.append(rotor)
-    return tuple(rotors)
-
-
-def _reference(ring: list[int], near: int, inward: dict[int, int]) -> int:
-    """For a ring carbon the previous one, else the atom that leads back to the ring."""
-    return ring[ring.index(near) - 1] if near in ring else inward[near]
+            rotors.append(_rotor(mol, near, far, inward[near], ranks))
+    return tuple(rotor for rotor in rotors if rotor is not None)
 
 
 def _rotor(mol: Mol, near: int, far: int, reference: int, ranks: list[int]) -> Rotor | None:
@@ -84,7 +76,7 @@ def _rotor(mol: Mol, near: int, far: int, reference: int, ranks: list[int]) -> R
         near=near,
         far=far,
         first=beyond[0].GetIdx(),
-        moving=_beyond(mol, near, far),
+        moving=np.array([atom for atom in atoms_beyond(mol, near, far) if atom != far]),
         states_deg=_states(inner, outer, beyond, ranks),
     )
 
@@ -135,17 +127,6 @@ def _is_stiff(inner: Atom, outer: Atom) -> bool:
     return bool(hetero) and not (inner.GetIsAromatic() or outer.GetIsAromatic())
 
 
-def _beyond(mol: Mol, near: int, far: int) -> Integers:
-    """Atoms that move when near-far turns: all beyond far."""
-    seen, edge = {near, far}, [far]
-    while edge:
-        for neighbour in mol.GetAtomWithIdx(edge.pop()).GetNeighbors():
-            if neighbour.GetIdx() not in seen:
-                seen.add(neighbour.GetIdx())
-                edge.append(neighbour.GetIdx())
-    return np.array(sorted(seen - {near, far}), dtype=np.int64)
-
-
 def rotor_angle_deg(rotor: Rotor, positions: Floats) -> float:
     """The rotor's dihedral in positions (n, 3), 0 to 360 degrees; 0 where none is defined."""
     if rotor.reference is None:
@@ -155,8 +136,7 @@ def rotor_angle_deg(rotor: Rotor, positions: Floats) -> float:
 
 def turns_to_other_states(rotor: Rotor, angle_deg: float) -> tuple[float, ...]:
     """Turns (degrees) that bring a rotor at angle_deg from its nearest state to each of the others."""
-    apart = [abs((state - angle_deg + 180.0) % 360.0 - 180.0) for state in rotor.states_deg]
-    nearest = int(np.argmin(apart))
+    nearest = int(np.argmin([abs(turn_deg(angle_deg, state)) for state in rotor.states_deg]))
     return tuple(
         state - rotor.states_deg[nearest] for index, state in enumerate(rotor.states_deg) if index != nearest
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from chairgap.minimise.verified import EnergyModel, Unverified, verified_minimum
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Chair, Minimum, SearchReport
-from chairgap.search.explore import ENERGY_SIEVE_KCAL_MOL, Found
+from chairgap.search.explore import Found
 from chairgap.search.lattice import Lattice
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
@@ -73,15 +73,8 @@ def verify(found: Sequence[Found], lattice: Lattice, model: EnergyModel, report:
             stereo_changed += 1
             continue
         known = [(minimum.energy_kcal_mol, minimum.positions) for minimum in kept]
-        same = find_same(
-            topology,
-            lattice.relabellings,
-            known,
-            outcome.energy_kcal_mol,
-            outcome.positions,
-            energy_within_kcal_mol=ENERGY_SIEVE_KCAL_MOL,
-        )
-        if same is None:
+        here = outcome.energy_kcal_mol, outcome.positions
+        if find_same(topology, lattice.relabellings, known, *here) is None:
             kept.append(outcome)
     return Verified(
         minima=tuple(sorted(kept, key=lambda minimum: minimum.energy_kcal_mol)),

@@ -7,11 +7,13 @@ JCBN, Pure Appl. Chem. 1981, 53, 1901 (doi 10.1351/pac198153101901): raised atom
 atoms behind it, and of two equal descriptions the one with the lowest atom number out of the plane.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from chairgap.records import Floats, RingFamily, RingShape
+from chairgap.shape.pucker_vector import on_sphere
 from chairgap.shape.puckering import puckering
 
 PLANAR_BELOW_ANGSTROM = 0.05
@@ -48,52 +50,34 @@ def _skew_label(step: int) -> str:
     return f"{up}S{down}"
 
 
-def _all_forms() -> tuple[CanonicalForm, ...]:
-    forms = [
-        CanonicalForm(label="1C4", family="chair", theta_deg=0.0, phi_deg=0.0),
-        CanonicalForm(label="4C1", family="chair", theta_deg=180.0, phi_deg=0.0),
-    ]
+def _all_forms() -> Iterator[tuple[str, RingFamily, float, float]]:
+    yield "1C4", "chair", 0.0, 0.0
+    yield "4C1", "chair", 180.0, 0.0
     for step in range(6):
-        atom = _wrap(step + 1)
+        atom, phi = _wrap(step + 1), 60.0 * step
         pair = ",".join(str(number) for number in sorted((atom, _wrap(atom + 3))))
-        boat = f"{pair}B" if step % 2 == 0 else f"B{pair}"
-        forms.append(CanonicalForm(label=boat, family="boat", theta_deg=90.0, phi_deg=60.0 * step))
-        skew = _skew_label(step)
-        forms.append(
-            CanonicalForm(label=skew, family="twist-boat", theta_deg=90.0, phi_deg=30.0 + 60.0 * step)
-        )
+        yield f"{pair}B" if step % 2 == 0 else f"B{pair}", "boat", 90.0, phi
+        yield _skew_label(step), "twist-boat", 90.0, 30.0 + phi
         for north in (True, False):
-            forms.extend(_tilted_forms(step, north))
-    return tuple(forms)
+            atom, raised = _envelope_atom(step, north)
+            neighbour, _ = _envelope_atom(step + 1, north)
+            up, down = (atom, neighbour) if raised else (neighbour, atom)
+            yield f"{atom}E" if raised else f"E{atom}", "envelope", _tilt(_THETA_E, north), phi
+            yield f"{up}H{down}", "half-chair", _tilt(_THETA_H, north), 30.0 + phi
 
 
-def _tilted_forms(step: int, north: bool) -> list[CanonicalForm]:
-    atom, raised = _envelope_atom(step, north)
-    neighbour, _ = _envelope_atom(step + 1, north)
-    up, down = (atom, neighbour) if raised else (neighbour, atom)
-    theta_e, theta_h = (_THETA_E, _THETA_H) if north else (180.0 - _THETA_E, 180.0 - _THETA_H)
-    return [
-        CanonicalForm(
-            label=f"{atom}E" if raised else f"E{atom}",
-            family="envelope",
-            theta_deg=theta_e,
-            phi_deg=60.0 * step,
-        ),
-        CanonicalForm(
-            label=f"{up}H{down}", family="half-chair", theta_deg=theta_h, phi_deg=30.0 + 60.0 * step
-        ),
-    ]
+def _tilt(theta_deg: float, north: bool) -> float:
+    return theta_deg if north else 180.0 - theta_deg
 
 
-CANONICAL_FORMS = _all_forms()
+CANONICAL_FORMS = tuple(
+    CanonicalForm(label=label, family=family, theta_deg=theta, phi_deg=phi)
+    for label, family, theta, phi in _all_forms()
+)
 
 
-def _on_sphere(theta_deg: Floats, phi_deg: Floats) -> Floats:
-    theta, phi = np.radians(theta_deg), np.radians(phi_deg)
-    return np.stack([np.sin(theta) * np.cos(phi), np.sin(theta) * np.sin(phi), np.cos(theta)], axis=-1)
-
-
-_FORM_POINTS = _on_sphere(
+_FORM_POINTS = on_sphere(
+    1.0,
     np.array([form.theta_deg for form in CANONICAL_FORMS]),
     np.array([form.phi_deg for form in CANONICAL_FORMS]),
 )
@@ -105,16 +89,13 @@ def ring_shape(ring: Floats) -> RingShape:
     A ring with Q below PLANAR_BELOW_ANGSTROM is 'planar' with an empty form label.
     """
     q, theta, phi = puckering(ring)
+    shape = RingShape(q_angstrom=q, theta_deg=theta, phi_deg=phi, family="planar", form="", distance_deg=0.0)
     if q < PLANAR_BELOW_ANGSTROM:
-        return RingShape(
-            q_angstrom=q, theta_deg=theta, phi_deg=phi, family="planar", form="", distance_deg=0.0
-        )
-    cosines = _FORM_POINTS @ _on_sphere(np.array(theta), np.array(phi))
+        return shape
+    cosines = _FORM_POINTS @ on_sphere(1.0, theta, phi)
     nearest = int(np.argmax(cosines))
-    return RingShape(
-        q_angstrom=q,
-        theta_deg=theta,
-        phi_deg=phi,
+    return replace(
+        shape,
         family=CANONICAL_FORMS[nearest].family,
         form=CANONICAL_FORMS[nearest].label,
         distance_deg=float(np.degrees(np.arccos(np.clip(cosines[nearest], -1.0, 1.0)))),

@@ -1,22 +1,26 @@
 """Near pairs of ligands in one conformer: 1,3-diaxial, vicinal gauche, flagpole."""
 
 import math
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+from typing import Literal
 
 import numpy as np
 
 from chairgap.records import Contact, Floats, Integers, Ligand, LigandPosition, RingShape, Topology
 from chairgap.shape.puckering import displacements
 
-_Placed = list[tuple[int, Ligand, LigandPosition]]
+_Placed = tuple[int, Ligand, LigandPosition]  # with the locant of its carbon
+_Pair = tuple[Literal["1,3-diaxial", "gauche", "flagpole"], _Placed, _Placed, float | None]
 
 
 def ligand_atoms(topology: Topology) -> dict[int, Integers]:
     """For each ligand (keyed by its first atom) all its atoms, found by walking away from the ring."""
     neighbours: dict[int, list[int]] = {atom: [] for atom in range(len(topology.symbols))}
-    for first, second in topology.bonds:
-        neighbours[int(first)].append(int(second))
-        neighbours[int(second)].append(int(first))
-    ring = {int(atom) for atom in topology.ring}
+    for first, second in topology.bonds.tolist():
+        neighbours[first].append(second)
+        neighbours[second].append(first)
+    ring = set(topology.ring.tolist())
     members = {}
     for carbon in topology.carbons:
         for ligand in carbon.ligands:
@@ -44,82 +48,60 @@ def find_contacts(
     topology: Topology, positions: Floats, shape: RingShape, ligands: tuple[LigandPosition, ...]
 ) -> tuple[Contact, ...]:
     """All contacts with at least one group that is not hydrogen, and the flagpole pair whatever it is."""
-    atoms = ligand_atoms(topology)
     placed = [
         (carbon.locant, ligand, ligands[2 * index + side])
         for index, carbon in enumerate(topology.carbons)
         for side, ligand in enumerate(carbon.ligands)
     ]
-    contacts = [
-        *_diaxial(placed, positions, atoms),
-        *_gauche(topology, placed, positions, atoms),
-    ]
+    found = [*_diaxial(placed), *_gauche(topology, placed, positions)]
     if shape.family in ("boat", "twist-boat"):
-        contacts.append(_flagpole(topology, placed, positions, atoms))
-    return tuple(contacts)
+        found.append(_flagpole(topology, placed, positions))
+    atoms = ligand_atoms(topology)
+    return tuple(
+        Contact(
+            kind=kind,
+            carbons=(locant, other_locant),
+            groups=(ligand.group, other.group),
+            distance_angstrom=_closest(positions[atoms[ligand.atom]], positions[atoms[other.atom]]),
+            dihedral_deg=dihedral,
+        )
+        for kind, (locant, ligand, _), (other_locant, other, _), dihedral in found
+    )
 
 
-def _closest(first: Ligand, second: Ligand, positions: Floats, atoms: dict[int, Integers]) -> float:
-    apart = positions[atoms[first.atom]][:, None, :] - positions[atoms[second.atom]][None, :, :]
+def _closest(one: Floats, other: Floats) -> float:
+    apart = one[:, None, :] - other[None, :, :]
     return float(np.sqrt((apart**2).sum(axis=-1).min()))
 
 
-def _diaxial(placed: _Placed, positions: Floats, atoms: dict[int, Integers]) -> list[Contact]:
-    found = []
-    for index, (locant, ligand, where) in enumerate(placed):
-        for other_locant, other, other_where in placed[index + 1 :]:
-            if (other_locant - locant) % 6 not in (2, 4) or ligand.face != other.face:
-                continue
-            both_axial = where.position == "axial" == other_where.position
-            if both_axial and (ligand.group, other.group) != ("H", "H"):
-                found.append(
-                    Contact(
-                        kind="1,3-diaxial",
-                        carbons=(locant, other_locant),
-                        groups=(ligand.group, other.group),
-                        distance_angstrom=_closest(ligand, other, positions, atoms),
-                    )
-                )
-    return found
+def _diaxial(placed: Sequence[_Placed]) -> Iterator[_Pair]:
+    for one, two in combinations(placed, 2):
+        (locant, ligand, where), (other_locant, other, other_where) = one, two
+        if (other_locant - locant) % 6 not in (2, 4) or ligand.face != other.face:
+            continue
+        both_axial = where.position == "axial" == other_where.position
+        if both_axial and (ligand.group, other.group) != ("H", "H"):
+            yield "1,3-diaxial", one, two, None
 
 
-def _gauche(
-    topology: Topology, placed: _Placed, positions: Floats, atoms: dict[int, Integers]
-) -> list[Contact]:
+def _gauche(topology: Topology, placed: Sequence[_Placed], positions: Floats) -> Iterator[_Pair]:
     """Pairs of groups on neighbouring carbons with a dihedral under 90 degrees."""
-    found = []
     groups = [entry for entry in placed if entry[1].group != "H"]
-    for index, (locant, ligand, _) in enumerate(groups):
-        for other_locant, other, _ in groups[index + 1 :]:
-            if (other_locant - locant) % 6 not in (1, 5):
-                continue
-            ring = topology.ring
-            chain = [ligand.atom, ring[locant - 1], ring[other_locant - 1], other.atom]
-            dihedral = dihedral_deg(positions[chain])
-            if abs(dihedral) < 90.0:
-                found.append(
-                    Contact(
-                        kind="gauche",
-                        carbons=(locant, other_locant),
-                        groups=(ligand.group, other.group),
-                        distance_angstrom=_closest(ligand, other, positions, atoms),
-                        dihedral_deg=dihedral,
-                    )
-                )
-    return found
+    for one, two in combinations(groups, 2):
+        (locant, ligand, _), (other_locant, other, _) = one, two
+        if (other_locant - locant) % 6 not in (1, 5):
+            continue
+        ring = topology.ring
+        chain = [ligand.atom, ring[locant - 1], ring[other_locant - 1], other.atom]
+        dihedral = dihedral_deg(positions[chain])
+        if abs(dihedral) < 90.0:
+            yield "gauche", one, two, dihedral
 
 
-def _flagpole(topology: Topology, placed: _Placed, positions: Floats, atoms: dict[int, Integers]) -> Contact:
+def _flagpole(topology: Topology, placed: Sequence[_Placed], positions: Floats) -> _Pair:
     """The inward pair over the boat: of the three opposite pairs the one bent furthest to one side."""
     z = displacements(positions[topology.ring])
     opposite = [(z[first] + z[first + 3], first) for first in range(3)]
     bend, first = max(opposite, key=lambda pair: abs(pair[0]))
-    face = "up" if bend > 0.0 else "down"
-    side = 0 if face == "up" else 1
-    one, two = placed[2 * first + side], placed[2 * (first + 3) + side]
-    return Contact(
-        kind="flagpole",
-        carbons=(one[0], two[0]),
-        groups=(one[1].group, two[1].group),
-        distance_angstrom=_closest(one[1], two[1], positions, atoms),
-    )
+    side = 0 if bend > 0.0 else 1
+    return "flagpole", placed[2 * first + side], placed[2 * (first + 3) + side], None

@@ -26,6 +26,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from chairgap.records import Floats, Integers, Topology
+from chairgap.shape.torsions import torsion_directions
 
 SAME_WITHIN_ANGSTROM = 0.05
 _CHUNK = 20_000
@@ -89,12 +90,12 @@ def every_relabelling(topology: Topology) -> Operations:
     that no rotation gives. Only for comparing; copies are counted with `feasible_operations`.
     """
     maps = topology.automorphisms[:, topology.labelled]
-    return Operations(
-        maps=np.concatenate([maps, maps]),
-        mirrored=np.repeat([1, -1], len(maps)),
-        turns_chair=np.zeros(2 * len(maps), dtype=bool),
-        rotor_degeneracy=1,
-    )
+    return _for_comparing(np.concatenate([maps, maps]), np.repeat([1, -1], len(maps)))
+
+
+def _for_comparing(maps: Integers, mirrored: Integers) -> Operations:
+    turns_chair = np.zeros(len(maps), dtype=bool)
+    return Operations(maps=maps, mirrored=mirrored, turns_chair=turns_chair, rotor_degeneracy=1)
 
 
 def rotor_relabellings(topology: Topology) -> Operations:
@@ -105,12 +106,7 @@ def rotor_relabellings(topology: Topology) -> Operations:
     """
     still = (topology.automorphisms[:, topology.ring] == topology.ring).all(axis=1)
     maps = topology.automorphisms[still][:, topology.labelled]
-    return Operations(
-        maps=maps,
-        mirrored=np.ones(len(maps), dtype=np.int64),
-        turns_chair=np.zeros(len(maps), dtype=bool),
-        rotor_degeneracy=1,
-    )
+    return _for_comparing(maps, np.ones(len(maps), dtype=np.int64))
 
 
 def _keeps_faces(topology: Topology, maps: Integers, side: Integers) -> NDArray[np.bool_]:
@@ -130,8 +126,6 @@ def _keeps_centres(topology: Topology, maps: Integers, positions: Floats, mirror
         signs: Floats = np.sign(np.linalg.det(arms))
         return signs
 
-    if not len(topology.centres):
-        return np.ones(len(maps), dtype=bool)
     images = maps[:, topology.centres]
     result: NDArray[np.bool_] = (mirrored * handedness(images) == handedness(topology.centres)).all(axis=1)
     return result
@@ -139,15 +133,9 @@ def _keeps_centres(topology: Topology, maps: Integers, positions: Floats, mirror
 
 def _keeps_double_bonds(topology: Topology, maps: Integers, positions: Floats) -> NDArray[np.bool_]:
     def same_side(quads: Integers) -> NDArray[np.bool_]:
-        a, b, c, d = np.moveaxis(positions[quads], -2, 0)
-        axis = (c - b) / np.linalg.norm(c - b, axis=-1, keepdims=True)
-        first = (a - b) - ((a - b) * axis).sum(-1, keepdims=True) * axis
-        second = (d - c) - ((d - c) * axis).sum(-1, keepdims=True) * axis
-        result: NDArray[np.bool_] = (first * second).sum(-1) > 0.0
+        result: NDArray[np.bool_] = torsion_directions(positions, quads).real > 0.0
         return result
 
-    if not len(topology.stiff_bonds):
-        return np.ones(len(maps), dtype=bool)
     images = maps[:, topology.stiff_bonds]
     result: NDArray[np.bool_] = (same_side(images) == same_side(topology.stiff_bonds)).all(axis=1)
     return result

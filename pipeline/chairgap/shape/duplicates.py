@@ -7,6 +7,9 @@ import numpy as np
 from chairgap.records import Floats, Topology
 from chairgap.shape.degeneracy import Operations, coincidences
 
+# Minimised to a relative gradient of 1e-6, equal minima agree far better than this.
+ENERGY_SIEVE_KCAL_MOL = 1e-4
+
 
 def is_same_conformer(topology: Topology, operations: Operations, first: Floats, second: Floats) -> bool:
     """True when a feasible operation superposes the two geometries (n, 3)."""
@@ -19,8 +22,7 @@ def find_same(
     known: Sequence[tuple[float, Floats]],
     energy_kcal_mol: float,
     positions: Floats,
-    *,
-    energy_within_kcal_mol: float,
+    energy_within_kcal_mol: float = ENERGY_SIEVE_KCAL_MOL,
 ) -> int | None:
     """Index in `known` (energy, positions) of the conformer that positions (n, 3) repeats, or None.
 

@@ -49,7 +49,8 @@ def pucker_vector_and_gradient(ring: Floats) -> tuple[Floats, Floats]:
     return vector, gradient
 
 
-def on_sphere(q_angstrom: float, theta_deg: float, phi_deg: float) -> Floats:
-    """(3,) the vector of a ring with this Q, theta and phi."""
+def on_sphere(q_angstrom: float, theta_deg: Floats | float, phi_deg: Floats | float) -> Floats:
+    """(..., 3) the vectors of rings with this Q, theta and phi."""
     theta, phi = np.radians(theta_deg), np.radians(phi_deg)
-    return q_angstrom * np.array([np.sin(theta) * np.cos(phi), np.sin(theta) * np.sin(phi), np.cos(theta)])
+    places = [np.sin(theta) * np.cos(phi), np.sin(theta) * np.sin(phi), np.cos(theta)]
+    return q_angstrom * np.stack(places, axis=-1)

@@ -27,6 +27,11 @@ def torsion_directions(positions: Floats, chains: Integers) -> Directions:
     return result
 
 
+def turn_deg(from_deg: float, to_deg: float) -> float:
+    """The shorter way round, -180 to 180 degrees."""
+    return (to_deg - from_deg + 180.0) % 360.0 - 180.0
+
+
 def any_within(known: Directions, one: Directions, within_deg: float) -> bool:
     """Whether some row of known (m, t) has all its dihedrals within within_deg of those of one (t,)."""
     # (2) cos(a - b) = Re[exp(ia) exp(-ib)]

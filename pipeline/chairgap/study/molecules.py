@@ -13,7 +13,7 @@ from chairgap.molecule.sdf import StructureRecord, read_sdf_blocks
 from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Refusal
 from chairgap.study.schema import LONGEST_NAME, MoleculeTable, checked
-from chairgap.study.toml_text import KeyPath, line_of, shown_path
+from chairgap.study.toml_text import KeyPath, Source
 from chairgap.text import as_written, holds_control_character, printable, tidy
 
 Item = MoleculeRequest | Refusal
@@ -28,13 +28,12 @@ _MOST_CSV_MB, _MOST_SDF_MB = 100, 300
 # --- [[molecule]] blocks ---------------------------------------------------------------------------------
 
 
-def from_block(entry: object, position: int, names: Names, *, file: str, lines: dict[KeyPath, int]) -> Item:
+def from_block(entry: object, position: int, names: Names, source: Source) -> Item:
     """The [[molecule]] block at `position` (counted from 0) of a study file."""
     path: KeyPath = ("molecule", position)
 
     def at(field: str) -> Place:
-        here = (*path, field) if field else path
-        return Place(file=file, line=line_of(lines, here), field=shown_path(here))
+        return source.place((*path, field) if field else path)
 
     name = entry.get("name") if isinstance(entry, dict) else None
     fallback = (tidy(name) if isinstance(name, str) else "") or f"molecule {position + 1}"
@@ -43,7 +42,7 @@ def from_block(entry: object, position: int, names: Names, *, file: str, lines: 
             f"It cannot be {as_written(entry)}. Write one [[molecule]] block per molecule.", place=at("")
         )
         return _refused(fallback, [problem], at(""))
-    table = checked(MoleculeTable, entry, file=file, lines=lines, prefix=path)
+    table = checked(MoleculeTable, entry, source, path)
     if isinstance(table, list):
         names.setdefault(fallback, at("name"))
         return _refused(fallback, table, at(""))

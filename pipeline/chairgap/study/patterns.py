@@ -14,7 +14,7 @@ from chairgap.molecule.substituents import resolve_group, row_names, sort_name
 from chairgap.records import EstimateTable, MoleculeRequest, Refusal
 from chairgap.study.molecules import Item, Names
 from chairgap.study.schema import PatternTable, checked
-from chairgap.study.toml_text import KeyPath, line_of, shown_path
+from chairgap.study.toml_text import KeyPath, Source, shown_path
 from chairgap.text import as_written
 
 MOST_MOLECULES = 200_000
@@ -35,7 +35,7 @@ class Pattern:
 
 
 def read_patterns(
-    blocks: Sequence[object], groups_of: EstimateTable | None, *, file: str, lines: dict[KeyPath, int]
+    blocks: Sequence[object], groups_of: EstimateTable | None, source: Source
 ) -> tuple[list[Pattern], list[ChairgapError]]:
     """The sound patterns of a study in file order, and every problem of the others; with one of these nothing
     may be listed.
@@ -46,28 +46,24 @@ def read_patterns(
     problems: list[ChairgapError] = []
     for number, block in enumerate(blocks):
         path: KeyPath = ("pattern", number)
-        place = _place(file, lines, path)
+        place = source.place(path)
         if not isinstance(block, dict):
             message = f"It cannot be {as_written(block)}. Write one [[pattern]] block per set of groups."
             problems.append(InputError(message, place=place))
             continue
-        table = checked(PatternTable, block, file=file, lines=lines, prefix=path)
+        table = checked(PatternTable, block, source, path)
         problems += table if isinstance(table, list) else []
         if groups_of is None:
             continue
-        choices, found = _choices(block.get("groups"), groups_of, file, lines, path)
+        choices, found = _choices(block.get("groups"), groups_of, source, path)
         problems += found
         if not isinstance(table, list) and not found:
             patterns.append(Pattern(table=table, choices=choices, place=place))
     return patterns, problems + _too_many(patterns)
 
 
-def _place(file: str, lines: dict[KeyPath, int], path: KeyPath) -> Place:
-    return Place(file=file, line=line_of(lines, path), field=shown_path(path))
-
-
 def _choices(
-    groups: object, table: EstimateTable, file: str, lines: dict[KeyPath, int], path: KeyPath
+    groups: object, table: EstimateTable, source: Source, path: KeyPath
 ) -> tuple[tuple[Choice, ...], list[ChairgapError]]:
     """The groups, each with all its stereoisomers, and those that cannot be used."""
     choices: list[Choice] = []
@@ -81,7 +77,7 @@ def _choices(
         try:
             found = _isomers(group, table, taken)
         except MoleculeError as error:
-            problems.append(InputError(error.message, place=_place(file, lines, here), value=group))
+            problems.append(InputError(error.message, place=source.place(here), value=group))
             continue
         taken |= dict.fromkeys(found, shown_path(here))
         choices += [

@@ -28,7 +28,7 @@ from chairgap.records import (
 from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
 from chairgap.study.patterns import from_patterns, read_patterns
 from chairgap.study.schema import StudyTable, checked
-from chairgap.study.toml_text import KeyPath, key_lines, line_of, shown_path
+from chairgap.study.toml_text import KeyPath, Source, key_lines
 from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, table_files
 from chairgap.text import as_written, did_you_mean
 
@@ -56,13 +56,13 @@ def study_from_text(text: str, path: Path) -> Study:
     Raises as `read_study` does.
     """
     data = _with_output(_parsed(text, path), path)
-    lines = key_lines(text)
+    source = Source(file=str(path), lines=key_lines(text))
     reader = TableReader()
-    groups_of, problems = _estimate_table(reader, data, path, lines)
-    items, found = _molecules(data, path, lines, groups_of)
+    groups_of, problems = _estimate_table(reader, data, path, source)
+    items, found = _molecules(data, path, source, groups_of)
     problems += found
-    problems += _medium_problems(reader, data, path, lines)
-    table = checked(StudyTable, data, file=str(path), lines=lines)
+    problems += _medium_problems(reader, data, source)
+    table = checked(StudyTable, data, source)
     if isinstance(table, list):
         problems += table
     problems.sort(key=lambda problem: (problem.place.file != str(path), problem.place.line or 0))
@@ -78,7 +78,7 @@ def study_from_text(text: str, path: Path) -> Study:
         raise StudyError([*problems, *map(_as_error, refused)])
     settings = _settings(table, path, reader)
     if settings.contradictions():
-        place = Place(file=str(path), line=line_of(lines, ("model",)), field="model")
+        place = source.place(("model",))
         raise StudyError([InputError(phrase, place=place) for phrase in settings.contradictions()])
     named = [file for key in ("molecules_csv", "molecules_sdf") for _, file in _named_files(data, key, path)]
     return Study(
@@ -200,14 +200,14 @@ def _parsed(text: str, path: Path) -> dict[str, Any]:
 
 
 def _molecules(
-    data: dict[str, Any], path: Path, lines: dict[KeyPath, int], groups_of: EstimateTable | None
+    data: dict[str, Any], path: Path, source: Source, groups_of: EstimateTable | None
 ) -> tuple[list[Item], list[ChairgapError]]:
     """All molecules in the order of blocks, patterns, CSV files, SDF files; and the problems of patterns and
     of whole files."""
     taken: Names = {}
     entries = _blocks(data, "molecule")
-    items = [from_block(entry, n, taken, file=str(path), lines=lines) for n, entry in enumerate(entries)]
-    patterns, problems = read_patterns(_blocks(data, "pattern"), groups_of, file=str(path), lines=lines)
+    items = [from_block(entry, n, taken, source) for n, entry in enumerate(entries)]
+    patterns, problems = read_patterns(_blocks(data, "pattern"), groups_of, source)
     if not problems:
         items += from_patterns(patterns, taken)
     readers: tuple[tuple[str, Callable[[Path, Names], list[Item]]], ...] = (
@@ -219,7 +219,7 @@ def _molecules(
             try:
                 items += read(file, taken)
             except ChairgapError as error:
-                problems += _seen_from_study(error, (key, position), path, lines)
+                problems += _seen_from_study(error, source.place((key, position)))
     return items, problems
 
 
@@ -236,9 +236,7 @@ def _blocks(data: dict[str, Any], key: str) -> list[object]:
     return blocks if isinstance(blocks, list) else []  # anything else is reported by the schema
 
 
-def _medium_problems(
-    reader: TableReader, data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
-) -> list[ChairgapError]:
+def _medium_problems(reader: TableReader, data: dict[str, Any], source: Source) -> list[ChairgapError]:
     section = data.get("conditions")
     found = section if isinstance(section, dict) else {}
     one, several = found.get("medium"), found.get("medium_series")
@@ -252,19 +250,19 @@ def _medium_problems(
         try:
             reader.medium(name)
         except InputError as error:
-            problems.append(InputError(error.message, place=_place(path, lines, key), value=name))
+            problems.append(InputError(error.message, place=source.place(key), value=name))
     return problems
 
 
 def _estimate_table(
-    reader: TableReader, data: dict[str, Any], path: Path, lines: dict[KeyPath, int]
+    reader: TableReader, data: dict[str, Any], path: Path, source: Source
 ) -> tuple[EstimateTable | None, list[ChairgapError]]:
     """The A-value table of the study, or why there is none."""
     section = data.get("estimate", {})
     name = section.get("table", Settings.a_value_table) if isinstance(section, dict) else None
     if not isinstance(name, str) or not name.strip():
         return None, []  # reported by the schema
-    key = ("estimate", "table")
+    place = source.place(("estimate", "table"))
     found = _table_name(name.strip(), path)
     if found not in SHIPPED_TABLES and not is_file(Path(found)):
         shipped = ", ".join(f"'{table}'" for table in SHIPPED_TABLES)
@@ -272,13 +270,13 @@ def _estimate_table(
             f"There is no A-value table {as_written(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
             f"Write {shipped}, or the path of your own table, relative to the study file."
         )
-        return None, [InputError(message, place=_place(path, lines, key), value=name, expected=shipped)]
+        return None, [InputError(message, place=place, value=name, expected=shipped)]
     try:
         table = reader.estimate_table(found)
         row_names(table)  # fragments are read as chemistry only here
         return table, []
     except ChairgapError as error:
-        return None, _seen_from_study(error, key, path, lines)
+        return None, _seen_from_study(error, place)
 
 
 def _table_name(name: str, path: Path) -> str:
@@ -286,18 +284,12 @@ def _table_name(name: str, path: Path) -> str:
     return name if name in SHIPPED_TABLES else str(path.parent / name)
 
 
-def _place(path: Path, lines: dict[KeyPath, int], key: KeyPath) -> Place:
-    return Place(file=str(path), line=line_of(lines, key), field=shown_path(key))
-
-
-def _seen_from_study(
-    error: ChairgapError, key: KeyPath, path: Path, lines: dict[KeyPath, int]
-) -> list[ChairgapError]:
-    """The problems of a named file; one about the file as a whole is reported at the key that names it."""
+def _seen_from_study(error: ChairgapError, place: Place) -> list[ChairgapError]:
+    """The problems of a named file; one about the file as a whole is reported at the place that names it."""
     problems = error.problems if isinstance(error, StudyError) else (error,)
     return [
         problem
         if (problem.place.line, problem.place.row, problem.place.record) != (None, None, None)
-        else InputError(str(problem), place=_place(path, lines, key))
+        else InputError(str(problem), place=place)
         for problem in problems
     ]

@@ -32,7 +32,7 @@ from chairgap.records import (
     SearchSettings,
     Settings,
 )
-from chairgap.study.toml_text import KeyPath, line_of, shown_path
+from chairgap.study.toml_text import KeyPath, Source
 from chairgap.text import did_you_mean, holds_control_character, tidy
 from chairgap.validation import is_complete, problem_of, wrong, wrong_complete
 
@@ -72,10 +72,8 @@ Kelvin = Annotated[float, Field(ge=1.0, le=2000.0)]
 
 
 class Conditions(_Section):
-    temperature_k: float = Field(
+    temperature_k: Kelvin = Field(
         default=Settings.temperature_k,
-        ge=1.0,
-        le=2000.0,
         description="a temperature in kelvin from 1 to 2000, such as 298.15 for 25 degrees Celsius",
     )
     temperature_series_k: list[Kelvin] = Field(
@@ -240,24 +238,18 @@ class PatternTable(_Section):
 
 
 def checked(
-    table: type[Table], data: object, *, file: str, lines: dict[KeyPath, int], prefix: KeyPath = ()
+    table: type[Table], data: object, source: Source, prefix: KeyPath = ()
 ) -> Table | list[InputError]:
     """The validated table, or every problem in it, in the order of the file."""
     try:
         return table.model_validate(data)
     except ValidationError as error:
-        problems = [
-            _problem(table, detail, file=file, lines=lines, prefix=prefix)
-            for detail in error.errors(include_url=False)[:_MOST_PROBLEMS]
-        ]
+        details = error.errors(include_url=False)[:_MOST_PROBLEMS]
+        problems = [_problem(table, detail, source.place((*prefix, *detail["loc"]))) for detail in details]
         return sorted(problems, key=lambda problem: problem.place.line or 0)
 
 
-def _problem(
-    table: type[BaseModel], detail: ErrorDetails, *, file: str, lines: dict[KeyPath, int], prefix: KeyPath
-) -> InputError:
-    path = (*prefix, *detail["loc"])
-    place = Place(file=file, line=line_of(lines, path), field=shown_path(path))
+def _problem(table: type[BaseModel], detail: ErrorDetails, place: Place) -> InputError:
     if is_complete(detail):  # also of a section as a whole
         return InputError(detail["msg"], place=place, value=detail["input"])
     holder, key = _holder(table, detail["loc"])
@@ -270,10 +262,8 @@ def _problem(
 
 def _holder(table: type[BaseModel], loc: KeyPath) -> tuple[type[BaseModel], str]:
     """The section that holds a location and the name of its field there."""
-    for section in (field.annotation for name, field in table.model_fields.items() if name == loc[0]):
-        if isinstance(section, type) and issubclass(section, BaseModel) and len(loc) > 1:
-            return section, str(loc[1])
-    return table, str(loc[0])
+    section = dict(_sections_of(table)).get(str(loc[0]))
+    return (section, str(loc[1])) if section and len(loc) > 1 else (table, str(loc[0]))
 
 
 def _meant(holder: type[BaseModel], key: str) -> str:
@@ -288,6 +278,11 @@ def _sections() -> Iterator[tuple[str, type[BaseModel]]]:
     yield "at the top of the file, above the first [section]", StudyTable
     yield "in a [[molecule]] block", MoleculeTable
     yield "in a [[pattern]] block", PatternTable
-    for name, field in StudyTable.model_fields.items():
+    for name, section in _sections_of(StudyTable):
+        yield f"in the section [{name}]", section
+
+
+def _sections_of(table: type[BaseModel]) -> Iterator[tuple[str, type[BaseModel]]]:
+    for name, field in table.model_fields.items():
         if isinstance(field.annotation, type) and issubclass(field.annotation, BaseModel):
-            yield f"in the section [{name}]", field.annotation
+            yield name, field.annotation

@@ -1,7 +1,9 @@
 """Places in the TOML text of a study: the line of each key, and how messages call it."""
 
 import re
+from dataclasses import dataclass
 
+from chairgap.errors import Place
 from chairgap.text import printable
 
 # A key path as the parser and the validator give it: names, and positions in arrays counted from 0.
@@ -51,6 +53,18 @@ def key_lines(text: str) -> dict[KeyPath, int]:
                 lines.setdefault((*section, *dotted[:depth]), number)
         inside = next((mark for mark in ('"""', "'''") if line.count(mark) == 1), "")
     return lines
+
+
+@dataclass(frozen=True, kw_only=True)
+class Source:
+    """A TOML text: what messages call it, and the line of each of its keys."""
+
+    file: str
+    lines: dict[KeyPath, int]
+
+    def place(self, path: KeyPath) -> Place:
+        """Where a key stands."""
+        return Place(file=self.file, line=line_of(self.lines, path), field=shown_path(path))
 
 
 def _parts(dotted: str) -> KeyPath:

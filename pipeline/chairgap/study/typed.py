@@ -13,6 +13,11 @@ from chairgap.study.reading import study_from_text
 from chairgap.text import one_line
 
 _LONGEST_NAME = 60
+# Fields that the command line calls by their own names.
+_OPTIONS = (
+    *("name", "stereo", "table", "force_field", "engine", "quantum_method", "effort", "seed"),
+    *("dynamics", "free_energy", "only", "paper", "versions", "questions"),
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,27 +33,14 @@ class Origin:
 COMMAND_LINE = Origin(
     file="command line",
     molecule="MOLECULE",
-    fields={
-        "name": "--name",
+    fields={field: f"--{field.replace('_', '-')}" for field in _OPTIONS}
+    | {
         "temperature_k": "--temperature",
-        "force_field": "--force-field",
-        "engine": "--engine",
-        "quantum_method": "--quantum-method",
         "model": "--force-field, --engine, --quantum-method, --solvent",
         "medium": "--solvent",
         "medium_series": "--solvent",
-        "table": "--table",
-        "effort": "--effort",
-        "seed": "--seed",
-        "stereo": "--stereo",
-        "dynamics": "--dynamics",
-        "free_energy": "--free-energy",
         "step_deg": "--step",
         "dynamics_temperature_k": "--dynamics-temperature",
-        "only": "--only",
-        "paper": "--paper",
-        "versions": "--versions",
-        "questions": "--questions",
     },
 )
 
@@ -81,7 +73,13 @@ def study_of_typed(
         given = {"name": name, **_as_smiles_or_groups(text), **({"stereo": stereo} if stereo else {})}
         lines.append("[[molecule]]")
         lines += [f"{key} = {_quoted(value)}" for key, value in given.items()]
-    return _study_of("\n".join(lines) + "\n", origin)
+    try:
+        read = study_from_text("\n".join(lines) + "\n", Path(origin.file))
+    except StudyError as error:
+        raise StudyError([_as_typed(problem, origin) for problem in error.problems]) from None
+    requests = tuple(replace(request, place=_place(request.place, origin)) for request in read.requests)
+    refused = tuple(replace(refusal, place=_place(refusal.place, origin)) for refusal in read.refused)
+    return replace(read, requests=requests, refused=refused)
 
 
 def name_of(text: str, name: str = "") -> str:
@@ -103,23 +101,9 @@ def _as_smiles_or_groups(text: str) -> dict[str, Any]:
     return {"substituents": [text]} if by_face else {"smiles": text}
 
 
-def _study_of(text: str, origin: Origin) -> Study:
-    try:
-        read = study_from_text(text, Path(origin.file))
-    except StudyError as error:
-        raise StudyError([_as_typed(problem, origin) for problem in error.problems]) from None
-    requests = tuple(replace(request, place=_place(request.place, origin)) for request in read.requests)
-    refused = tuple(replace(refusal, place=_place(refusal.place, origin)) for refusal in read.refused)
-    return replace(read, requests=requests, refused=refused)
-
-
 def _as_typed(problem: ChairgapError, origin: Origin) -> ChairgapError:
-    return type(problem)(
-        problem.message,
-        place=_place(problem.place, origin),
-        value=problem.value,
-        expected=problem.expected,
-    )
+    place = _place(problem.place, origin)
+    return type(problem)(problem.message, place=place, value=problem.value, expected=problem.expected)
 
 
 def _place(place: Place, origin: Origin) -> Place:

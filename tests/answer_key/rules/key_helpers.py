@@ -6,6 +6,7 @@ from functools import cache
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.check import check_claim
+from chairgap.answer_key.rules.choosing import Case
 from chairgap.errors import Place
 from chairgap.records import Answer, Cell, Claim, Conventions, Facts, Finding, Quantity
 from chairgap.tables.shipped import read_estimate_table
@@ -48,11 +49,11 @@ def claim(
 
 
 def checked(made: Claim) -> Finding:
-    return check_claim(made, tuple(facts(text) for text in made.molecules), TABLES)
+    return check_claim(Case(claim=made, molecules=tuple(map(facts, made.molecules)), tables=TABLES))
 
 
 def answered(made: Claim) -> Answer:
-    return answer(made, tuple(facts(text) for text in made.molecules), TABLES)
+    return answer(Case(claim=made, molecules=tuple(map(facts, made.molecules)), tables=TABLES))
 
 
 def right_claim(made: Claim) -> Claim:

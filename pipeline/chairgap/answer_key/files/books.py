@@ -7,19 +7,20 @@ prefix set, also where it was a formula in the original.
 import csv
 import io
 from collections.abc import Sequence
+from itertools import combinations
 from pathlib import Path
 
 import openpyxl
 from openpyxl.cell.cell import Cell as BookCell
+from openpyxl.cell.cell import MergedCell
 from openpyxl.comments import Comment
 from openpyxl.styles import PatternFill
 from openpyxl.utils import column_index_from_string
 from openpyxl.workbook import Workbook
 
-from chairgap.answer_key.files.checking import CheckedKey
-from chairgap.answer_key.files.read_key import QUANTITIES
-from chairgap.answer_key.files.sheets import COLUMNS, read_rows, xml_text
-from chairgap.records import Facts, Finding, KeyVerdict
+from chairgap.answer_key.files.checking import CheckedKey, why
+from chairgap.answer_key.files.sheets import HINTS, read_rows, xml_text
+from chairgap.records import Facts, KeyVerdict
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
 # Colour-blind-safe tints; the verdict also stands in a column of its own.
@@ -29,22 +30,12 @@ _TINTS: dict[KeyVerdict, str] = {
     "CONVENTION": "BFD9F2",
     "RIGHT": "FFFFFF",
 }
-_HINTS = {
-    "item": "A name of your own; blank means the one above.",
-    "molecule": "SMILES, or carbon face group: 1 up CH3, 2 down OH.",
-    "quantity": "One of: " + ", ".join(QUANTITIES),
-    "carbon": "1 or 1-2 (the column is text, so that no date comes of it).",
-    "chair": "A, B, stable, other, or who is axial: 1a 2e.",
-    "claimed": "What the key says.",
-    "unit": "kcal/mol, kJ/mol or %.",
-    "tolerance": "How far a number may be off.",
-    "points": "Points of the item; the check does not use them.",
-    "conventions": "name=value; name=value, for example gauche=0.9.",
-}
 
 
-def _put(cell: BookCell, text: str) -> None:
-    """Write text so that it stays text."""
+def _put(cell: BookCell | MergedCell, text: str) -> None:
+    """Write text so that it stays text; of a merged block only the first cell takes any."""
+    if isinstance(cell, MergedCell):
+        return
     cell.value = text = xml_text(text)
     cell.data_type = "s"
     if text.startswith(_FORMULA_STARTS):
@@ -58,16 +49,14 @@ def _as_book(path: Path) -> Workbook:
         for sheet in book.worksheets:
             for row in sheet.iter_rows():
                 for cell in row:
-                    if isinstance(cell, BookCell) and isinstance(cell.value, str):
+                    if isinstance(cell.value, str):
                         _put(cell, cell.value)
         return book
     book = Workbook()
     sheet = book.worksheets[0]
     for read in read_rows(path):
         for column, value in enumerate(read.values, start=1):
-            cell = sheet.cell(read.number, column)
-            if isinstance(cell, BookCell):
-                _put(cell, str(value))
+            _put(sheet.cell(read.number, column), str(value))
     return book
 
 
@@ -82,16 +71,10 @@ def annotated(checked: CheckedKey, path: Path) -> Workbook:
         target.fill = PatternFill("solid", fgColor=_TINTS[finding.verdict])
         # Only the first cell of a merged block takes a comment.
         if finding.verdict != "RIGHT" and isinstance(target, BookCell):
-            target.comment = Comment(_comment(finding), "chairgap")
-        verdict = sheet.cell(cell.row, ends[sheet.title])
-        if isinstance(verdict, BookCell):
-            _put(verdict, finding.verdict)
+            words = xml_text(f"{finding.verdict}: {why(finding)}")
+            target.comment = Comment(words, "chairgap")
+        _put(sheet.cell(cell.row, ends[sheet.title]), finding.verdict)
     return book
-
-
-def _comment(finding: Finding) -> str:
-    slips = " ".join(diagnosis.words for diagnosis in finding.diagnoses)
-    return xml_text(f"{finding.verdict}: {finding.words} {slips}".strip())
 
 
 def corrected_csv(checked: CheckedKey, path: Path) -> tuple[str, tuple[str, ...]]:
@@ -108,16 +91,12 @@ def corrected_csv(checked: CheckedKey, path: Path) -> tuple[str, tuple[str, ...]
         values = [_plain_text(str(value)) for value in row.values]
         finding = wrong.get((row.sheet, row.number))
         if finding is not None:
-            values[column_index_from_string(finding.claim.cell.column) - 1] = _answer_cell(finding)
+            # The unit has a column of its own.
+            right = finding.answer.text.removesuffix(finding.answer.unit).strip()
+            values[column_index_from_string(finding.claim.cell.column) - 1] = right
             changed.append(str(finding.claim.cell))
         writer.writerow(values)
     return out.getvalue(), tuple(changed)
-
-
-def _answer_cell(finding: Finding) -> str:
-    """The answer without its unit, which has a column of its own."""
-    text = finding.answer.text
-    return text.removesuffix(finding.answer.unit).strip() if finding.answer.unit else text
 
 
 def _plain_text(text: str) -> str:
@@ -136,10 +115,9 @@ def template(molecules: Sequence[tuple[str, Facts]]) -> Workbook:
     book = Workbook()
     sheet = book.worksheets[0]
     sheet.title = "key"
-    for column, name in enumerate(COLUMNS, start=1):
+    for column, (name, hint) in enumerate(HINTS.items(), start=1):
         head = sheet.cell(1, column)
-        head.value = name
-        head.comment = Comment(_HINTS[name], "chairgap")
+        head.value, head.comment = name, Comment(hint, "chairgap")
     row = 2
     for number, (text, facts) in enumerate(molecules, start=1):
         for quantity, carbon, chair, unit in _usual_rows(facts):
@@ -147,8 +125,7 @@ def template(molecules: Sequence[tuple[str, Facts]]) -> Workbook:
             for column, value in enumerate(cells, start=1):
                 target = sheet.cell(row, column)
                 target.number_format = "@"
-                if isinstance(target, BookCell):
-                    _put(target, value)
+                _put(target, value)
             row += 1
     return book
 
@@ -157,11 +134,7 @@ def _usual_rows(facts: Facts) -> list[tuple[str, str, str, str]]:
     carbons = [locant for locant, _ in facts.topology.groups]
     single = [locant for locant in carbons if carbons.count(locant) == 1]
     rows = [("position", str(locant), facts.chairs[0].name, "") for locant in single]
-    rows += [
-        ("relation", f"{one}-{two}", "", "")
-        for place, one in enumerate(single)
-        for two in single[place + 1 :]
-    ]
+    rows += [("relation", f"{one}-{two}", "", "") for one, two in combinations(single, 2)]
     return [*rows, ("stable chair", "", "", ""), ("gap", "", "", "kcal/mol"), ("percent", "", "", "%")]
 
 

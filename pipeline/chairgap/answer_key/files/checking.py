@@ -17,7 +17,6 @@ from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, read_tables, ta
 from chairgap.text import one_line
 
 SEVERITY: tuple[KeyVerdict, ...] = ("ERROR", "REVIEW", "CONVENTION", "RIGHT")
-CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,16 +34,13 @@ class CheckedKey:
         return sum(finding.verdict == verdict for finding in self.report.findings)
 
 
-def check_file(path: Path, *, compute: bool = False) -> CheckedKey:
-    """Read and check a key; with `compute` each molecule also runs through the force-field pipeline.
+def check_file(path: Path, sheet: KeySheet | None = None, *, compute: bool = False) -> CheckedKey:
+    """Check a key, which is read unless its sheet is given; with `compute` each molecule also runs through
+    the force-field pipeline.
 
     Raises InputError or StudyError when the file or a table it names cannot be used.
     """
-    return check_sheet(read_key(path), path, compute=compute)
-
-
-def check_sheet(sheet: KeySheet, path: Path, *, compute: bool = False) -> CheckedKey:
-    """The same for a key that was read from `path`."""
+    sheet = sheet or read_key(path)
     tables = load_tables(sheet, path)
     treat = _treatment(path) if compute else None
     desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)), treat=treat)
@@ -78,6 +74,11 @@ def files_read(sheet: KeySheet, path: Path) -> tuple[Path, ...]:
     named = {claim.conventions.table for claim in sheet.claims}.difference(SHIPPED_TABLES)
     beside = (path.parent / name for name in sorted(named))
     return (path, *(file for table in beside if is_file(table) for file in table_files(str(table))))
+
+
+def why(finding: Finding) -> str:
+    """What is said of a claim, and the slips that make it."""
+    return " ".join((finding.words, *(diagnosis.words for diagnosis in finding.diagnoses))).strip()
 
 
 def carbons_words(claim: Claim) -> str:

@@ -1,8 +1,6 @@
 """From a molecule text of a key to the facts that the symbolic checks need."""
 
 from collections.abc import Callable
-from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
@@ -10,9 +8,6 @@ from chairgap.molecule.cip import cip_labels, mirrored_fragments
 from chairgap.molecule.substituents import parse_groups_by_face
 from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Result
 from chairgap.shape.chairs import two_chairs
-
-if TYPE_CHECKING:
-    pass
 
 
 class FactsLookup:
@@ -38,11 +33,6 @@ class FactsLookup:
         return found
 
     def _make(self, text: str) -> Facts:
-        molecule = self._molecule(text)
-        facts = facts_of_molecule(text, molecule)
-        return facts if self._treat is None else replace(facts, result=self._treat(molecule))
-
-    def _molecule(self, text: str) -> Molecule:
         by_face = text.strip()[:1].isdigit()
         request = MoleculeRequest(
             name=text,
@@ -51,18 +41,15 @@ class FactsLookup:
             substituents=parse_groups_by_face(text) if by_face else None,
         )
         (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
-        return molecule
-
-
-def facts_of_molecule(text: str, molecule: Molecule) -> Facts:
-    """The symbolic facts of a built molecule."""
-    return Facts(
-        text=text,
-        smiles=molecule.smiles,
-        groups_by_face=molecule.groups_by_face,
-        topology=molecule.topology,
-        chairs=two_chairs(molecule.topology),
-        fragments=tuple((carbon.up.fragment, carbon.down.fragment) for carbon in molecule.topology.carbons),
-        mirror=mirrored_fragments(molecule),
-        cip=cip_labels(molecule),
-    )
+        topology = molecule.topology
+        return Facts(
+            text=text,
+            smiles=molecule.smiles,
+            groups_by_face=molecule.groups_by_face,
+            topology=topology,
+            chairs=two_chairs(topology),
+            fragments=tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons),
+            mirror=mirrored_fragments(molecule),
+            cip=cip_labels(molecule),
+            result=None if self._treat is None else self._treat(molecule),
+        )

@@ -8,11 +8,11 @@ in every case, and the feedback to each known slip that makes the answer given.
 
 import io
 import zipfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from xml.etree import ElementTree
 
 from chairgap.answer_key.files.sheets import xml_text
-from chairgap.answer_key.rules.asking import Question
+from chairgap.answer_key.rules.asking import Question, Slip
 
 ITEM_SPACE = "http://www.imsglobal.org/xsd/imsqti_v2p1"
 PACKAGE_SPACE = "http://www.imsglobal.org/xsd/imscp_v1p1"
@@ -88,14 +88,9 @@ def _declare_response(root: Element, item: Question) -> None:
         baseType=kind,
     )
     correct = _element(declared, "correctResponse")
-    for value in _correct(item):
+    number = f"{item.number:.0f}" if item.whole else f"{item.number or 0.0:.10g}"
+    for value in [_choice(item, answer) for answer in item.answers] if item.choices else [number]:
         _element(correct, "value").text = value
-
-
-def _correct(item: Question) -> Sequence[str]:
-    if item.choices:
-        return [_choice(item, answer) for answer in item.answers]
-    return [f"{item.number:.0f}" if item.whole else f"{item.number:.10g}"]
 
 
 def _choice(item: Question, text: str) -> str:
@@ -137,28 +132,31 @@ def _processing(root: Element, item: Question, points: float) -> None:
         test = _equal(rule, shown - item.low, item.high - shown)
     _element(test, "variable", identifier="RESPONSE")
     _element(test, "correct", identifier="RESPONSE")
-    scored = _element(rule, "setOutcomeValue", identifier="SCORE")
-    _element(scored, "baseValue", baseType="float").text = f"{points:g}"
+    _set(rule, "SCORE", "float", f"{points:g}")
     if item.slips:
         otherwise = _element(condition, "responseElse")
         for number, slip in enumerate(item.slips, start=1):
-            _slip_rule(otherwise, item, f"slip-{number}", slip.number, slip.choice)
-    solution = _element(processing, "setOutcomeValue", identifier="SOLUTION")
-    _element(solution, "baseValue", baseType="identifier").text = "shown"
+            _slip_rule(otherwise, item, f"slip-{number}", slip)
+    _set(processing, "SOLUTION", "identifier", "shown")
 
 
-def _slip_rule(parent: Element, item: Question, name: str, number: float | None, choice: str) -> None:
+def _set(parent: Element, outcome: str, kind: str, value: str) -> None:
+    rule = _element(parent, "setOutcomeValue", identifier=outcome)
+    _element(rule, "baseValue", baseType=kind).text = value
+
+
+def _slip_rule(parent: Element, item: Question, name: str, slip: Slip) -> None:
     """Adds a slip's name to SLIPS; several can fit, since slips collide."""
     rule = _element(_element(parent, "responseCondition"), "responseIf")
-    if number is None:
+    if slip.number is None:
         test = _element(rule, "match")
         _element(test, "variable", identifier="RESPONSE")
-        _element(test, "baseValue", baseType="identifier").text = _choice(item, choice)
+        _element(test, "baseValue", baseType="identifier").text = _choice(item, slip.choice)
     else:
         slack = 0.5 * ((item.high or 0.0) - (item.low or 0.0))
         test = _equal(rule, slack, slack)
         _element(test, "variable", identifier="RESPONSE")
-        _element(test, "baseValue", baseType="float").text = f"{number:.6g}"
+        _element(test, "baseValue", baseType="float").text = f"{slip.number:.6g}"
     slips = _element(_element(rule, "setOutcomeValue", identifier="SLIPS"), "multiple")
     _element(slips, "variable", identifier="SLIPS")
     _element(slips, "baseValue", baseType="identifier").text = name

@@ -6,9 +6,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import get_args
 
-from chairgap.answer_key.files.sheets import COLUMNS, SheetRow, Value, read_rows
+from chairgap.answer_key.files.sheets import COLUMNS, QUANTITIES, SheetRow, Value, read_rows
 from chairgap.answer_key.rules.conventions import parse_conventions
 from chairgap.answer_key.rules.words import number, plain
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
@@ -24,7 +23,6 @@ _NEEDED = {
     "claimed": "the answer",
 }
 _NEEDED_BY_STUDENTS = {name: what for name, what in _NEEDED.items() if name != "molecule"}
-QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _CARBON = re.compile(
     r"C?([1-6])(?:\(([^()]*(?:\([^()]*\)[^()]*)*)\))?(?:\s*[-,/. ]\s*C?([1-6]))?", re.IGNORECASE
@@ -70,14 +68,12 @@ def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySh
             _read_row(row, reading)
         except InputError as error:
             reading.problems.append(error)
+    place = Place(file=str(path))
     if not reading.columns and not reading.claims:
-        raise InputError(
-            f"No row is a header of a key; the columns are {', '.join(COLUMNS)}.", place=Place(file=str(path))
-        )
+        known = ", ".join(COLUMNS)
+        raise InputError(f"No row is a header of a key; the columns are {known}.", place=place)
     if not reading.claims:
-        raise StudyError(
-            reading.problems or [InputError("The key has no claim.", place=Place(file=str(path)))]
-        )
+        raise StudyError(reading.problems or [InputError("The key has no claim.", place=place)])
     return KeySheet(
         claims=tuple(reading.claims), problems=tuple(reading.problems), notes=tuple(reading.notes)
     )
@@ -95,21 +91,19 @@ def _header(row: SheetRow, path: Path, *, needed: Mapping[str, str]) -> dict[str
 
 
 def _read_row(row: SheetRow, reading: _Reading) -> None:
-    cells = {name: _cell(row, index) for name, index in reading.columns.items()}
+    filled = dict(enumerate(row.values))
+    cells = {name: filled.get(reading.columns.get(name, -1), "") for name in COLUMNS}
     texts = {name: _text(value) for name, value in cells.items()}
     if not any(texts.values()):
         return
     reading.item = texts["item"] or reading.item
     if reading.item == "*":
-        reading.base = parse_conventions(
-            texts.get("conventions", ""), reading.base, _place(row, reading, "conventions")
-        )
-        reading.item = ""
+        reading.base, reading.item = _conventions(texts, row, reading), ""
         return
-    reading.molecule = texts.get("molecule") or reading.known.get(reading.item) or reading.molecule
+    reading.molecule = texts["molecule"] or reading.known.get(reading.item) or reading.molecule
     where = Cell(sheet=row.sheet, column=row.letter(reading.columns["claimed"]), row=row.number)
     notes: list[str] = []
-    carbons, group = _carbons(cells.get("carbon", ""), row, reading, notes)
+    carbons, group = _carbons(cells["carbon"], row, reading, notes)
     for needed, text in (("molecule", reading.molecule), ("claimed", texts["claimed"])):
         if not text:
             raise InputError(EMPTY_CELL, place=_place(row, reading, needed))
@@ -122,22 +116,20 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
             quantity=_quantity(texts["quantity"], row, reading),
             carbons=carbons,
             group=group,
-            chair=texts.get("chair", ""),
+            chair=texts["chair"],
             claimed=claimed,
-            unit="" if texts.get("unit", "") == "%" else texts.get("unit", ""),
-            tolerance=_number(texts.get("tolerance", ""), "tolerance", row, reading),
-            points=_number(texts.get("points", ""), "points", row, reading),
-            conventions=parse_conventions(
-                texts.get("conventions", ""), reading.base, _place(row, reading, "conventions")
-            ),
+            unit="" if texts["unit"] == "%" else texts["unit"],
+            tolerance=_number(texts["tolerance"], "tolerance", row, reading),
+            points=_number(texts["points"], "points", row, reading),
+            conventions=_conventions(texts, row, reading),
             cell=where,
             notes=tuple(notes),
         )
     )
 
 
-def _cell(row: SheetRow, index: int) -> Value:
-    return row.values[index] if index < len(row.values) else ""
+def _conventions(texts: Mapping[str, str], row: SheetRow, reading: _Reading) -> Conventions:
+    return parse_conventions(texts["conventions"], reading.base, _place(row, reading, "conventions"))
 
 
 def _text(value: Value) -> str:

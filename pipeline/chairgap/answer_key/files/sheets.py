@@ -8,27 +8,31 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from chairgap.errors import InputError, Place
 from chairgap.files.reading import read_bytes, split_table
+from chairgap.records import Quantity
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 Value = str | float | datetime.datetime
-COLUMNS = (
-    "item",
-    "molecule",
-    "quantity",
-    "carbon",
-    "chair",
-    "claimed",
-    "unit",
-    "tolerance",
-    "points",
-    "conventions",
-)
+QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
+# The columns of a key, each with its hint in an empty one.
+HINTS = {
+    "item": "A name of your own; blank means the one above.",
+    "molecule": "SMILES, or carbon face group: 1 up CH3, 2 down OH.",
+    "quantity": "One of: " + ", ".join(QUANTITIES),
+    "carbon": "1 or 1-2 (the column is text, so that no date comes of it).",
+    "chair": "A, B, stable, other, or who is axial: 1a 2e.",
+    "claimed": "What the key says.",
+    "unit": "kcal/mol, kJ/mol or %.",
+    "tolerance": "How far a number may be off.",
+    "points": "Points of the item; the check does not use them.",
+    "conventions": "name=value; name=value, for example gauche=0.9.",
+}
+COLUMNS = tuple(HINTS)
 MOST_MB = 20
 MOST_UNPACKED_BYTES = 60_000_000
 MOST_ROWS = 50_000

@@ -11,7 +11,7 @@ from chairgap.answer_key.files.checking import carbons_words, load_tables
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import EMPTY_CELL, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
-from chairgap.answer_key.rules.students import Marked, Outcome, mark, paired
+from chairgap.answer_key.rules.students import Marked, Outcome, Rows, mark, paired
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files import is_left_by_us
 from chairgap.records import Claim
@@ -67,18 +67,16 @@ def sheets_in(folder: Path) -> list[Path]:
 
 def _wrong_in_key(report: KeyReport) -> list[ChairgapError]:
     """What is wrong with the key itself: students are marked by the right answer, not by the cell."""
-    wrong = [finding for finding in report.findings if finding.verdict == "ERROR"]
-    return [
-        *report.problems,
-        *(
-            InputError(
-                f"The key says {finding.claim.claimed}, but the students are marked by "
-                f"{finding.answer.text}; check the key and correct it first.",
-                place=Place(file=str(finding.claim.cell)),
-            )
-            for finding in wrong
-        ),
+    wrong = [
+        InputError(
+            f"The key says {finding.claim.claimed}, but the students are marked by "
+            f"{finding.answer.text}; check the key and correct it first.",
+            place=Place(file=str(finding.claim.cell)),
+        )
+        for finding in report.findings
+        if finding.verdict == "ERROR"
     ]
+    return [*report.problems, *wrong]
 
 
 def _meant(path: Path) -> bool:
@@ -103,7 +101,7 @@ def _anonymous(path: Path, seen: dict[str, str]) -> None:
         )
 
 
-def _rows(path: Path, key: Sequence[Claim]) -> tuple[tuple[tuple[Claim, ...], ...], list[ChairgapError]]:
+def _rows(path: Path, key: Sequence[Claim]) -> tuple[list[Rows], list[ChairgapError]]:
     """The rows of one sheet beside the key's claims, and what is wrong with it; an empty cell of 'claimed' is
     an answer not given and no problem."""
     molecules = {claim.item: " | ".join(claim.molecules) for claim in key}
@@ -113,30 +111,29 @@ def _rows(path: Path, key: Sequence[Claim]) -> tuple[tuple[tuple[Claim, ...], ..
         claims, problems = sheet.claims, sheet.problems
     except StudyError as error:
         problems = error.problems
-    unread = [_in_file(path, problem) for problem in problems if not _blank(problem)]
-    found = paired(key, claims)
+    unread = [
+        _in_file(path, problem)
+        for problem in problems
+        if (problem.place.field, problem.message) != ("claimed", EMPTY_CELL)
+    ]
+    rows, strays = paired(key, claims)
     unread += [
         InputError(
             f"The key asks for no '{row.quantity}' of item '{row.item}' with this carbon and chair; "
             "the row was left out.",
             place=Place(file=f"{path.name}: {row.cell}"),
         )
-        for row in found.strays
+        for row in strays
     ]
-    return found.rows, unread
-
-
-def _blank(problem: ChairgapError) -> bool:
-    return problem.place.field == "claimed" and problem.message == EMPTY_CELL
+    return rows, unread
 
 
 def _in_file(path: Path, problem: ChairgapError) -> ChairgapError:
     """The problem with the file name in front where it names a sheet of a workbook only."""
     if path.name in problem.place.file:
         return problem
-    return InputError(
-        problem.message, place=replace(problem.place, file=f"{path.name}: {problem.place.file}")
-    )
+    place = replace(problem.place, file=f"{path.name}: {problem.place.file}")
+    return InputError(problem.message, place=place)
 
 
 # One row for each student and claim.

@@ -3,33 +3,27 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
-from chairgap.answer_key.files.checking import (
-    CHECK_FILE,
-    KEY_CHECK,
-    SOLUTIONS_FILE,
-    CheckedKey,
-    files_read,
-    solutions_text,
-)
+from chairgap.answer_key.files.checking import KEY_CHECK, CheckedKey, files_read, solutions_text
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.qti import package
 from chairgap.answer_key.files.questions import QUESTIONS, Asked, questions
 from chairgap.answer_key.files.read_key import KeySheet, read_key
-from chairgap.answer_key.files.students import (
-    CLAIMS,
-    FILES,
-    PER_CLAIM,
-    SUMMARY,
-    MarkedFolder,
-    sheets_in,
-)
+from chairgap.answer_key.files.students import CLAIMS, FILES, PER_CLAIM, SUMMARY, MarkedFolder, sheets_in
 from chairgap.errors import Place
 from chairgap.files import OutputFolder, check_output, write_files
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
 
+CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
 ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
 QUESTIONS_FILE, QTI_FILE = "questions.csv", "questions_qti21.zip"
+Purpose = Literal["check", "questions", "students"]
+_FILES: dict[Purpose, Sequence[str]] = {
+    "check": (CHECK_FILE, SOLUTIONS_FILE, ANNOTATED_FILE, CORRECTED_FILE),
+    "questions": (QUESTIONS_FILE, QTI_FILE),
+    "students": FILES,
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,43 +35,22 @@ class KeyFiles:
     output: OutputFolder
 
 
-@dataclass(frozen=True, kw_only=True)
-class WrittenCheck:
-    """The files of a key check, and the cells that are other in the corrected key."""
-
-    paths: tuple[Path, ...]
-    changed: tuple[str, ...]
-
-
-def opened_for_check(file: Path, folder: Path) -> KeyFiles:
-    """A key to check. Raises InputError or StudyError when the key cannot be read, or a file that would be
-    written is one that is read or is not as chairgap left it; so do the next two."""
-    return _opened(file, folder, "check", (CHECK_FILE, SOLUTIONS_FILE, ANNOTATED_FILE, CORRECTED_FILE))
-
-
-def opened_for_questions(file: Path, folder: Path) -> KeyFiles:
-    """A key whose items go to a question bank."""
-    return _opened(file, folder, "questions", (QUESTIONS_FILE, QTI_FILE))
-
-
-def opened_for_students(file: Path, sheets: Path, folder: Path) -> KeyFiles:
-    """A key that a folder of sheets is marked by."""
-    return _opened(file, folder, "students", FILES, sheets_in(sheets))
-
-
-def _opened(
-    file: Path, folder: Path, kind: str, names: Sequence[str], others: Sequence[Path] = ()
-) -> KeyFiles:
+def opened(file: Path, folder: Path, purpose: Purpose, sheets: Path | None = None) -> KeyFiles:
+    """A key to be checked, to make questions of, or to mark a folder of sheets by. Raises InputError or
+    StudyError when the key cannot be read, or a file that would be written is one that is read or is not as
+    chairgap left it."""
+    others = () if sheets is None else sheets_in(sheets)
     sheet = read_key(file)
     inputs = (*files_read(sheet, file), *others)
-    output = OutputFolder(path=folder, command=f"key {kind}", inputs=inputs)
-    check_output(output, names)
+    output = OutputFolder(path=folder, command=f"key {purpose}", inputs=inputs)
+    check_output(output, _FILES[purpose])
     return KeyFiles(file=file, sheet=sheet, output=output)
 
 
-def write_checked_key(key: KeyFiles, found: CheckedKey) -> WrittenCheck:
+def write_checked_key(key: KeyFiles, found: CheckedKey) -> tuple[tuple[str, ...], tuple[Path, ...]]:
     """Write findings, solutions and the annotated copy of a key, and the corrected key where something is
-    other in it. Raises InputError or ChairgapError when that cannot be done; so do the next three."""
+    other in it; returns its cells that are, and the files. Raises InputError or ChairgapError when that
+    cannot be done; so do the next three."""
     # Here and not above: openpyxl is as slow to load as all the rest.
     from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv
 
@@ -89,7 +62,7 @@ def write_checked_key(key: KeyFiles, found: CheckedKey) -> WrittenCheck:
     text, changed = corrected_csv(found, key.file)
     if changed:
         contents[CORRECTED_FILE] = text.encode()
-    return WrittenCheck(paths=write_files(key.output, contents), changed=changed)
+    return changed, write_files(key.output, contents)
 
 
 def write_marks(key: KeyFiles, found: MarkedFolder) -> tuple[Path, ...]:

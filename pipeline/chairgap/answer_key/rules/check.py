@@ -1,12 +1,13 @@
 """The verdict on a claim: right, right under another convention, to be looked at, or wrong, and why."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 
 from chairgap.answer_key.rules.answers.dispatch import answer
-from chairgap.answer_key.rules.choosing import estimate_of, stable_letter, table_of
-from chairgap.answer_key.rules.reading import claimed_number, same
-from chairgap.answer_key.rules.sensitivity import sensitivity
+from chairgap.answer_key.rules.choosing import Case, Tables, stable_letter
+from chairgap.answer_key.rules.reading import COUNTS, claimed_number, same
+from chairgap.answer_key.rules.sensitivity import ON_GAP, sensitivity
 from chairgap.answer_key.rules.slips_labels import label_slips
 from chairgap.answer_key.rules.slips_numbers import number_slips
 from chairgap.answer_key.rules.variants import variants
@@ -14,9 +15,7 @@ from chairgap.answer_key.rules.words import decimals
 from chairgap.answer_key.rules.worked import worked_solution
 from chairgap.compare.reasons import REASON_WORDS
 from chairgap.errors import InputError
-from chairgap.records import Answer, Claim, Diagnosis, Estimate, EstimateTable, Facts, Finding, KeyVerdict
-
-_RESTS_ON_ESTIMATE = ("gap", "stable chair", "K", "percent", "ranking", "term", "twist-boat")
+from chairgap.records import Answer, Claim, Diagnosis, Estimate, Facts, Finding, KeyVerdict
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,11 +26,7 @@ class KeyReport:
     problems: tuple[InputError, ...]
 
 
-def check_key(
-    claims: Iterable[Claim],
-    facts_of: Callable[[str], Facts],
-    tables: Mapping[str, EstimateTable],
-) -> KeyReport:
+def check_key(claims: Iterable[Claim], facts_of: Callable[[str], Facts], tables: Tables) -> KeyReport:
     """Check every claim; a row that cannot be checked is reported and the others go on.
 
     facts_of(text) gives the facts of a molecule text, or raises InputError or MoleculeError with the reason.
@@ -41,19 +36,19 @@ def check_key(
     for claim in claims:
         try:
             facts = tuple(facts_of(text) for text in claim.molecules)
-            findings.append(check_claim(claim, facts, tables))
+            findings.append(check_claim(Case(claim=claim, molecules=facts, tables=tables)))
         except InputError as error:
             problems.append(error)
     return KeyReport(findings=tuple(findings), problems=tuple(problems))
 
 
-def check_claim(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]) -> Finding:
+def check_claim(case: Case) -> Finding:
     """One claim against the declared conventions. Raises InputError when it cannot be read or answered."""
-    right = answer(claim, facts, tables)
-    remarks, suggested = sensitivity(claim, facts, tables)
-    verdict, words, diagnoses = _judge(claim, facts, tables, right)
+    right = answer(case)
+    remarks, suggested = sensitivity(case)
+    verdict, words, diagnoses = _judge(case, right)
     return Finding(
-        claim=claim,
+        claim=case.claim,
         verdict=verdict,
         answer=right,
         words=words,
@@ -61,58 +56,47 @@ def check_claim(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, Est
         diagnoses=diagnoses,
         sensitivity=remarks,
         suggested_tolerance=suggested,
-        solution=worked_solution(claim, facts, right),
+        solution=worked_solution(case, right),
     )
 
 
-def _judge(
-    claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable], right: Answer
-) -> tuple[KeyVerdict, str, tuple[Diagnosis, ...]]:
-    table = table_of(claim, tables)
-    if same(claim, right, facts, table):
-        doubt = _doubt(claim, facts, tables)
+def _judge(case: Case, right: Answer) -> tuple[KeyVerdict, str, tuple[Diagnosis, ...]]:
+    if same(case, right):
+        doubt = _doubt(case)
         return ("REVIEW", f"Right by the hand rules, but {doubt}", ()) if doubt else ("RIGHT", "Right.", ())
-    missing = _missing(claim, facts, tables)
+    missing = _missing(case)
     if missing:
-        return (
-            "REVIEW",
-            f"Cannot be checked: no published value in table '{table.name}' for {missing}. Without it the "
-            f"answer would be {right.text}.",
-            (),
+        words = (
+            f"Cannot be checked: no published value in table '{case.table.name}' for {missing}. Without it "
+            f"the answer would be {right.text}."
         )
-    if claim.quantity == "twist-boat" and right.text == "uncertain":
+        return "REVIEW", words, ()
+    if case.claim.quantity == "twist-boat" and right.text == "uncertain":
         return "REVIEW", "No hand rule decides whether a twist-boat is preferred; use --compute.", ()
-    convention = _meso_wording(claim, facts, right) or _convention(claim, facts, tables)
+    convention = _meso_wording(case, right) or _convention(case)
     if convention:
-        return (
-            "CONVENTION",
-            f"Right under another convention: {convention}. "
-            f"Under the convention declared it is {right.text}.",
-            (),
+        words = (
+            f"Right under another convention: {convention}. Under the convention declared it is {right.text}."
         )
-    rounding = _rounding(claim, right)
+        return "CONVENTION", words, ()
+    rounding = _rounding(case.claim, right)
     if rounding:
         return "CONVENTION", rounding, ()
-    diagnoses = (
-        *number_slips(claim, facts[0], tables, right),
-        *label_slips(claim, facts, tables, right),
-    )
-    return "ERROR", f"Should be {right.text}.", diagnoses
+    return "ERROR", f"Should be {right.text}.", (*number_slips(case, right), *label_slips(case, right))
 
 
-def _convention(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]) -> str:
-    for words, variant in variants(claim, tables):
-        try:
-            if same(variant, answer(variant, facts, tables), facts, table_of(variant, tables)):
+def _convention(case: Case) -> str:
+    for words, variant in variants(case):
+        with suppress(InputError):
+            if same(variant, answer(variant)):
                 return words
-        except InputError:
-            continue
     return ""
 
 
-def _meso_wording(claim: Claim, facts: tuple[Facts, ...], right: Answer) -> str:
+def _meso_wording(case: Case, right: Answer) -> str:
     """Some courses call an achiral ring with pseudoasymmetric centres (cis-1,4) meso, too."""
-    pseudo = any(label in {"r", "s"} for label in facts[0].cip)
+    claim = case.claim
+    pseudo = any(label in {"r", "s"} for label in case.facts.cip)
     claimed = claim.claimed.strip().lower()
     wording = claim.quantity == "chirality" and claimed == "meso" and right.text == "achiral" and pseudo
     return "meso wording (no R or S centre, only r and s)" if wording else ""
@@ -120,7 +104,7 @@ def _meso_wording(claim: Claim, facts: tuple[Facts, ...], right: Answer) -> str:
 
 def _rounding(claim: Claim, right: Answer) -> str:
     """A number within one unit of its last digit: rounded at another step, or cut off."""
-    if right.value is None or claim.quantity in ("diaxial count", "gauche count"):
+    if right.value is None or claim.quantity in COUNTS:
         return ""
     unit = 10.0 ** -decimals(claim.claimed)
     if decimals(claim.claimed) > 0 and abs(claimed_number(claim) - right.value) <= unit + 1e-9:
@@ -128,13 +112,12 @@ def _rounding(claim: Claim, right: Answer) -> str:
     return ""
 
 
-def _missing(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]) -> str:
-    if claim.quantity not in ("gap", "stable chair", "K", "percent") or len(facts) != 1:
+def _missing(case: Case) -> str:
+    if case.claim.quantity not in ON_GAP or len(case.molecules) != 1:
         return ""
-    estimate = estimate_of(claim, facts[0], tables)
-    if claim.quantity == "stable chair" and _missing_terms_only_widen(estimate):
+    if case.claim.quantity == "stable chair" and _missing_terms_only_widen(case.estimate):
         return ""
-    return "; ".join(estimate.missing)
+    return "; ".join(case.estimate.missing)
 
 
 def _missing_terms_only_widen(estimate: Estimate) -> bool:
@@ -144,20 +127,19 @@ def _missing_terms_only_widen(estimate: Estimate) -> bool:
     return all(term.kind == "syn-diaxial" and term.chair == worse for term in unknown)
 
 
-def _doubt(claim: Claim, facts: tuple[Facts, ...], tables: Mapping[str, EstimateTable]) -> str:
+def _doubt(case: Case) -> str:
     """Why a claim that fits the hand rules deserves a look: missing terms, geminal groups, computation."""
-    if claim.quantity not in _RESTS_ON_ESTIMATE or len(facts) != 1:
-        return ""
-    missing = _missing(claim, facts, tables)
+    quantity = case.claim.quantity
+    missing = _missing(case)
     if missing:
         return f"the table has no value for {missing}, which was left out."
-    if claim.quantity in ("gap", "stable chair", "K", "percent"):
-        if "geminal" in estimate_of(claim, facts[0], tables).flags and _unequal_geminal(facts[0]):
+    if len(case.molecules) != 1:
+        return ""
+    if quantity in ON_GAP:
+        if "geminal" in case.estimate.flags and _unequal_geminal(case.facts):
             return "A-values are not additive for two groups on one carbon."
-        return _computed_doubt(claim, facts[0])
-    if claim.quantity == "twist-boat":
-        return _twist_boat_doubt(claim, facts[0])
-    return ""
+        return _computed_doubt(case.claim, case.facts)
+    return _twist_boat_doubt(case.claim, case.facts) if quantity == "twist-boat" else ""
 
 
 def _unequal_geminal(facts: Facts) -> bool:
@@ -174,9 +156,9 @@ def _computed_doubt(claim: Claim, facts: Facts) -> str:
     reasons = "; ".join(f"{REASON_WORDS[reason.code]}: {reason.evidence}" for reason in comparison.reasons)
     if comparison.preferred == "non-chair":
         return f"the computation prefers a twist-boat ({100.0 * gaps.population_non_chair:.0f} %). {reasons}"
-    if comparison.sign == "disagrees":
-        return f"the computed Gibbs gap B - A is {gaps.gibbs_kcal_mol:+.2f} kcal/mol. {reasons}"
-    if comparison.size == "disagrees" and claim.quantity != "stable chair":
+    if comparison.sign == "disagrees" or (
+        comparison.size == "disagrees" and claim.quantity != "stable chair"
+    ):
         return f"the computed Gibbs gap B - A is {gaps.gibbs_kcal_mol:+.2f} kcal/mol. {reasons}"
     return ""
 
@@ -195,11 +177,7 @@ def _feedback(verdict: KeyVerdict, right: Answer, diagnoses: tuple[Diagnosis, ..
     if verdict in ("RIGHT", "REVIEW"):
         return ""
     if verdict == "CONVENTION":
-        return (
-            "Your answer is right under another convention; by the convention of the question it is "
-            f"{right.text}."
-        )
-    rule = right.steps[-1] if right.steps else ""
-    if not diagnoses:
-        return f"The answer is {right.text}. {rule}"
-    return f"{diagnoses[0].words} The answer is {right.text}. {rule}"
+        where = "by the convention of the question it is"
+        return f"Your answer is right under another convention; {where} {right.text}."
+    slip = f"{diagnoses[0].words} " if diagnoses else ""
+    return f"{slip}The answer is {right.text}. {right.steps[-1]}"

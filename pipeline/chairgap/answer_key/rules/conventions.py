@@ -1,30 +1,18 @@
 """Reading the conventions a key declares: 'gauche=0.9; diaxial=group-group'."""
 
 from dataclasses import replace
-from typing import get_args
+from typing import Literal, get_args, get_origin, get_type_hints
 
 from chairgap.answer_key.rules.words import number, plain
 from chairgap.errors import InputError, Place
-from chairgap.records import (
-    Conventions,
-    DiaxialRule,
-    Direction,
-    GaucheRule,
-    MesoRule,
-    PercentOf,
-    SynForm,
-)
+from chairgap.records import Conventions
 from chairgap.text import did_you_mean
 from chairgap.units import LARGEST_ENERGY_KCAL_MOL
 
 _NUMBERS = {"gauche": "gauche_kcal_mol", "temperature_k": "temperature_k"}
-_WORDS: dict[str, tuple[str, ...]] = {
-    "direction": get_args(Direction),
-    "diaxial": get_args(DiaxialRule),
-    "gauche_count": get_args(GaucheRule),
-    "syn": get_args(SynForm),
-    "meso": get_args(MesoRule),
-    "percent_of": get_args(PercentOf),
+# The other conventions are one of some words each.
+_WORDS = {
+    name: get_args(kind) for name, kind in get_type_hints(Conventions).items() if get_origin(kind) is Literal
 }
 # Below, K overflows; a class works at neither end.
 _COLDEST_K, _HOTTEST_K = 50.0, 2000.0

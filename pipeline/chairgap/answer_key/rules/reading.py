@@ -1,23 +1,39 @@
 """Is a claim the answer? Each quantity reads the claimed text in its own way."""
 
 from collections.abc import Callable
+from typing import TypeVar
 
 from chairgap.answer_key.rules.answers.newman import read_projection, same_projection
 from chairgap.answer_key.rules.answers.stages import STAGES, stage_range_kcal_mol
-from chairgap.answer_key.rules.words import decimals, number, pairs, pattern, plain, problem, word
-from chairgap.estimate.groups import match_name
-from chairgap.records import Answer, Claim, EstimateTable, Facts
+from chairgap.answer_key.rules.choosing import Case, group_of
+from chairgap.answer_key.rules.words import (
+    SYNONYMS,
+    decimals,
+    number,
+    pairs,
+    pattern,
+    plain,
+    problem,
+    stages,
+    word,
+)
+from chairgap.records import Answer, Claim
 from chairgap.units import KJ_PER_KCAL
 
-NUMBERS = ("diaxial count", "gauche count", "term", "gap", "K", "percent")
+Found = TypeVar("Found")
+COUNTS = ("diaxial count", "gauche count")
+
+
+def _read(claim: Claim, found: Found | None, otherwise: str) -> Found:
+    """What was read of a claimed text. Raises InputError, which says what to write, where it was nothing."""
+    if found is None:
+        raise problem(claim, f"'{claim.claimed}' {otherwise}")
+    return found
 
 
 def claimed_number(claim: Claim) -> float:
     """The number claimed. Raises InputError when the cell holds none."""
-    found = number(claim.claimed)
-    if found is None:
-        raise problem(claim, f"'{claim.claimed}' is no number; write one such as 1.74 or 1,74.")
-    return found[0]
+    return _read(claim, number(claim.claimed), "is no number; write one such as 1.74 or 1,74.")[0]
 
 
 def tolerance_of(claim: Claim, answer: Answer) -> float:
@@ -32,95 +48,85 @@ def tolerance_of(claim: Claim, answer: Answer) -> float:
 
 def close(claim: Claim, answer: Answer, value: float) -> bool:
     """True when a value is the claimed number within the tolerance; counts must be exact."""
-    if claim.quantity in ("diaxial count", "gauche count"):
+    if claim.quantity in COUNTS:
         return claimed_number(claim) == value
     # Sums of decimals are compared with a guard far below any tolerance.
     return abs(claimed_number(claim) - value) <= tolerance_of(claim, answer) + 1e-9
 
 
-def same(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    """True when the claimed text states the answer. Raises InputError when it cannot be read at all."""
-    if claim.quantity == "flip stages" and stage_range_kcal_mol(claim) is not None:
-        return _in_stage_range(claim, answer)
-    if answer.value is not None:
-        return close(claim, answer, answer.value)
-    return _READERS[claim.quantity](claim, answer, facts, table)
-
-
-def _in_stage_range(claim: Claim, answer: Answer) -> bool:
-    found = stage_range_kcal_mol(claim) or (0.0, 0.0)
-    factor = KJ_PER_KCAL if answer.unit == "kJ/mol" else 1.0
+def accepted(claim: Claim, answer: Answer) -> tuple[float, float] | None:
+    """The numbers that count as right, from least to most; None for an answer in words. A stage of the flip
+    has the range of the published energies, and counts must be exact."""
+    if answer.value is None:
+        return None
+    low = high = answer.value
+    if claim.quantity in COUNTS:
+        return low, high
+    published = stage_range_kcal_mol(claim) if claim.quantity == "flip stages" else None
+    if published is not None:
+        factor = KJ_PER_KCAL if answer.unit == "kJ/mol" else 1.0
+        low, high = published[0] * factor, published[1] * factor
     slack = tolerance_of(claim, answer)
-    return found[0] * factor - slack <= claimed_number(claim) <= found[1] * factor + slack
+    return low - slack, high + slack
 
 
-def _by_word(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    del facts, table
+def same(case: Case, answer: Answer) -> bool:
+    """True when the claimed text states the answer. Raises InputError when it cannot be read at all."""
+    claim = case.claim
+    if answer.value is None:
+        return _READERS[claim.quantity](case, answer)
+    bounds = accepted(claim, answer) if claim.quantity == "flip stages" else None
+    if bounds is not None:
+        return bounds[0] <= claimed_number(claim) <= bounds[1]
+    return close(claim, answer, answer.value)
+
+
+def _by_word(case: Case, answer: Answer) -> bool:
+    claim, known = case.claim, " or ".join(SYNONYMS[case.claim.quantity])
     meant = word(claim.quantity, claim.claimed)
-    if meant is None:
-        raise problem(
-            claim, f"'{claim.claimed}' is no answer to '{claim.quantity}'; write {answer_words(claim)}."
-        )
-    return meant == answer.text
+    return _read(claim, meant, f"is no answer to '{claim.quantity}'; write {known}.") == answer.text
 
 
-def answer_words(claim: Claim) -> str:
-    """What may be written for a quantity of words."""
-    return {
-        "position": "axial or equatorial",
-        "face": "up or down",
-        "relation": "cis or trans",
-        "twist-boat": "yes or no",
-    }[claim.quantity]
-
-
-def read_pattern(claim: Claim, table: EstimateTable) -> tuple[tuple[int, str, str], ...]:
+def read_pattern(case: Case) -> tuple[tuple[int, str, str], ...]:
     """The claimed pattern with group names as table keys. Raises InputError."""
-    found = pattern(claim.claimed)
-    if found is None:
-        raise problem(claim, f"'{claim.claimed}' does not read as a chair; write for example 1a 2e.")
-    rows = [match_name(table.a_values, group) if group else None for _, _, group in found]
-    return tuple(
-        (carbon, letter, row.group if row else group)
-        for (carbon, letter, group), row in zip(found, rows, strict=True)
-    )
+    found = pattern(case.claim.claimed)
+    read = _read(case.claim, found, "does not read as a chair; write for example 1a 2e.")
+    return tuple((carbon, letter, group_of(case.table, group)) for carbon, letter, group in read)
 
 
-def _by_pattern(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    claimed = plain(claim.claimed).lower()
-    if answer.text == "equal" or claimed in {"equal", "same", "both", "none"}:
-        return (claimed in {"equal", "same", "both", "none"}) == (answer.text == "equal")
-    letters = {chair.letter.lower(): chair.name for chair in facts[0].chairs}
+def _by_pattern(case: Case, answer: Answer) -> bool:
+    claimed = plain(case.claim.claimed).lower()
+    says_equal = claimed in {"equal", "same", "both", "none"}
+    if answer.text == "equal" or says_equal:
+        return says_equal == (answer.text == "equal")
+    letters = {chair.letter.lower(): chair.name for chair in case.facts.chairs}
     if claimed in letters:
         return letters[claimed] == answer.text
     right = pattern(answer.text) or ()
-    ungrouped = tuple(sorted((carbon, letter) for carbon, letter, _ in right))
-    found = read_pattern(claim, table)
+    found = read_pattern(case)
     named = all(
         group in {"", *(g for c, a, g in right if (c, a) == (carbon, letter))}
         for carbon, letter, group in found
         if len({c for c, _, _ in right}) < len(right)
     )
-    return named and tuple(sorted((carbon, letter) for carbon, letter, _ in found)) == ungrouped
+    return named and bare(found) == bare(right)
 
 
-def _by_pairs(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    del facts, table
-    found = pairs(claim.claimed)
-    if found is None:
-        raise problem(claim, f"'{claim.claimed}' does not read as pairs; write for example 1-3, 1-5 or none.")
-    return found == pairs(answer.text)
+def bare(found: tuple[tuple[int, str, str], ...]) -> tuple[tuple[int, str], ...]:
+    """A pattern without its groups."""
+    return tuple(sorted((carbon, letter) for carbon, letter, _ in found))
 
 
-def _by_order(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    del table
-    found = read_order(claim.claimed, len(facts))
-    if found is None:
-        raise problem(
-            claim,
-            f"'{claim.claimed}' does not read as a ranking; write most stable first, such as 1 < 2 = 3.",
-        )
-    return found == read_order(answer.text, len(facts))
+def _by_pairs(case: Case, answer: Answer) -> bool:
+    found = pairs(case.claim.claimed)
+    how = "does not read as pairs; write for example 1-3, 1-5 or none."
+    return _read(case.claim, found, how) == pairs(answer.text)
+
+
+def _by_order(case: Case, answer: Answer) -> bool:
+    found, right = (read_order(text, len(case.molecules)) for text in (case.claim.claimed, answer.text))
+    how = "does not read as a ranking; write most stable first, such as 1 < 2 = 3."
+    return _read(case.claim, found, how) == right
 
 
 def read_order(text: str, count: int) -> tuple[frozenset[int], ...] | None:
@@ -135,20 +141,18 @@ def read_order(text: str, count: int) -> tuple[frozenset[int], ...] | None:
     return levels if sorted(members) == list(range(1, count + 1)) else None
 
 
-def _by_cip(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    del facts, table
-    claimed = plain(claim.claimed).strip("()")
+def _by_cip(case: Case, answer: Answer) -> bool:
+    claimed = plain(case.claim.claimed).strip("()")
     if claimed not in {"R", "S", "r", "s", "none", "-", "no"}:
-        raise problem(claim, f"'{claim.claimed}' is no CIP label; write R, S, r, s or none.")
+        raise problem(case.claim, f"'{case.claim.claimed}' is no CIP label; write R, S, r, s or none.")
     return ("none" if claimed in {"-", "no"} else claimed) == answer.text
 
 
-def _by_chirality(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
+def _by_chirality(case: Case, answer: Answer) -> bool:
     """The two levels: 'meso' is right where 'meso, interconverting enantiomers' is, the long form only where
     the chairs do interconvert; 'achiral' is right for every meso compound.
     """
-    del facts, table
-    claimed = plain(claim.claimed).lower()
+    claimed = plain(case.claim.claimed).lower()
     readings = {
         "chiral": {"chiral"},
         "achiral": {"achiral"},
@@ -163,40 +167,31 @@ def _by_chirality(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table:
     }
     if claimed not in set().union(*readings.values()):
         raise problem(
-            claim,
-            f"'{claim.claimed}' is no answer to 'chirality'; write chiral, achiral, meso or "
+            case.claim,
+            f"'{case.claim.claimed}' is no answer to 'chirality'; write chiral, achiral, meso or "
             "'meso, interconverting enantiomers'.",
         )
     return claimed in readings[answer.text]
 
 
-def _by_projection(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    found, right = read_projection(claim.claimed), read_projection(answer.text)
+def _by_projection(case: Case, answer: Answer) -> bool:
+    found, right = read_projection(case.claim.claimed), read_projection(answer.text)
     if found is None or right is None:
         raise problem(
-            claim,
-            f"'{claim.claimed}' does not read as a Newman projection; write for example "
+            case.claim,
+            f"'{case.claim.claimed}' does not read as a Newman projection; write for example "
             "front: CH3, C6, H; back: OH, H, C3.",
         )
-    del facts
-    named = tuple(
-        tuple(row.group if (row := match_name(table.a_values, name)) else name for name in names)
-        for names in found
-    )
-    return same_projection((named[0], named[1]), right)
+    front, back = (tuple(group_of(case.table, name) for name in names) for names in found)
+    return same_projection((front, back), right)
 
 
-def _by_stages(claim: Claim, answer: Answer, facts: tuple[Facts, ...], table: EstimateTable) -> bool:
-    del answer, facts, table
-    text = plain(claim.claimed).lower().replace("->", ",").replace(">", ",").replace(";", ",")
-    return tuple(part.strip() for part in text.split(",") if part.strip()) == STAGES
+def _by_stages(case: Case, answer: Answer) -> bool:
+    return stages(case.claim.claimed) == STAGES
 
 
-_READERS: dict[str, Callable[[Claim, Answer, tuple[Facts, ...], EstimateTable], bool]] = {
-    "position": _by_word,
-    "face": _by_word,
-    "relation": _by_word,
-    "twist-boat": _by_word,
+_READERS: dict[str, Callable[[Case, Answer], bool]] = {
+    **dict.fromkeys(SYNONYMS, _by_word),
     "flip": _by_pattern,
     "stable chair": _by_pattern,
     "diaxial pairs": _by_pairs,

@@ -8,12 +8,11 @@ from dataclasses import replace
 
 from chairgap.answer_key.rules.answers.dispatch import answer as right_answer
 from chairgap.answer_key.rules.answers.energies import in_unit, oriented, whole_pair_kcal_mol
-from chairgap.answer_key.rules.answers.equilibrium import equilibrium_constant, exponential
-from chairgap.answer_key.rules.answers.labels import Tables
-from chairgap.answer_key.rules.choosing import chair_of, estimate_of, table_of
+from chairgap.answer_key.rules.answers.equilibrium import equilibrium_constant, exponential, is_of_stable
+from chairgap.answer_key.rules.choosing import Case
 from chairgap.answer_key.rules.reading import close
 from chairgap.errors import InputError
-from chairgap.records import Answer, Claim, Diagnosis, EstimateTable, Facts, LedgerTerm
+from chairgap.records import Answer, Claim, Diagnosis, EstimateTable, LedgerTerm
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, KJ_PER_KCAL
 
 _R_J = 1000.0 * GAS_CONSTANT_KCAL_PER_MOL_K * KJ_PER_KCAL
@@ -23,14 +22,14 @@ _WRONG_ROWS_TOLD = 3
 Candidate = tuple[str, str, float]
 
 
-def number_slips(claim: Claim, facts: Facts, tables: Tables, answer: Answer) -> tuple[Diagnosis, ...]:
+def number_slips(case: Case, answer: Answer) -> tuple[Diagnosis, ...]:
     """Every known slip that reproduces the claimed number within its tolerance; none where no slip can even
     be formed for this claim.
     """
     found: dict[tuple[str, str], None] = {}
     with suppress(InputError):
-        for slip, words, value in slipped_numbers(claim, facts, tables):
-            if close(claim, answer, value):
+        for slip, words, value in slipped_numbers(case):
+            if close(case.claim, answer, value):
                 found[slip, words] = None
     wrong_rows = [pair for pair in found if pair[0] == "wrong-row"]
     for pair in wrong_rows[_WRONG_ROWS_TOLD:]:
@@ -38,51 +37,50 @@ def number_slips(claim: Claim, facts: Facts, tables: Tables, answer: Answer) -> 
     return tuple(Diagnosis(slip=slip, words=words) for slip, words in found)
 
 
-def slipped_numbers(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+def slipped_numbers(case: Case) -> Iterator[Candidate]:
     """(slip, words, wrong number in the claim's unit) of every known slip, whatever was claimed.
 
     Raises InputError where a slip cannot be formed for this claim.
     """
     makers = {"gap": _gap_slips, "term": _term_slips, "K": _k_slips, "percent": _percent_slips}
-    if claim.quantity in makers:
-        for slip, words, value in makers[claim.quantity](claim, facts, tables):
-            if math.isfinite(value):
-                yield slip, words, value
+    if case.claim.quantity in makers:
+        yield from (slip for slip in makers[case.claim.quantity](case) if math.isfinite(slip[2]))
 
 
-def _net(terms: tuple[LedgerTerm, ...], scale: dict[str, float]) -> float:
+# Slips that multiply the terms of a kind.
+_SCALED = (
+    ("half-a-value", "Half of each A-value was used (one of its two 1,3-contacts).", "A-value", 0.5),
+    ("double-a-value", "Twice each A-value was used.", "A-value", 2.0),
+    ("gauche-dropped", "The vicinal gauche term was left out.", "vicinal gauche", 0.0),
+    ("gauche-sign", "The vicinal gauche term was added to the wrong chair.", "vicinal gauche", -1.0),
+    ("syn-dropped", "The syn-diaxial correction was left out.", "syn-diaxial", 0.0),
+)
+
+
+def _net(terms: tuple[LedgerTerm, ...], kind: str = "", factor: float = 1.0) -> float:
     """G(B) - G(A) with the terms of a kind multiplied."""
     return sum(
-        (1.0 if term.chair == "B" else -1.0) * scale.get(term.kind, 1.0) * (term.value_kcal_mol or 0.0)
+        (1.0 if term.chair == "B" else -1.0)
+        * (factor if term.kind == kind else 1.0)
+        * (term.value_kcal_mol or 0.0)
         for term in terms
     )
 
 
-def wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
+def wrong_gaps(case: Case) -> Iterator[Candidate]:
     """(slip, words, wrong G(B) - G(A) in kcal/mol) for every slip that changes the gap itself."""
-    terms, table = estimate_of(claim, facts, tables).terms, table_of(claim, tables)
-    kinds = {term.kind for term in terms}
-    right = _net(terms, {})
+    terms, table = case.estimate.terms, case.table
+    kinds = {"A-value", *(term.kind for term in terms)}
+    right = _net(terms)
     yield "sign-reversed", "The sign of the gap is reversed.", -right
-    yield (
-        "half-a-value",
-        "Half of each A-value was used (one of its two 1,3-contacts).",
-        _net(terms, {"A-value": 0.5}),
-    )
-    yield "double-a-value", "Twice each A-value was used.", _net(terms, {"A-value": 2.0})
-    if "vicinal gauche" in kinds:
-        yield "gauche-dropped", "The vicinal gauche term was left out.", _net(terms, {"vicinal gauche": 0.0})
-        yield (
-            "gauche-sign",
-            "The vicinal gauche term was added to the wrong chair.",
-            _net(terms, {"vicinal gauche": -1.0}),
-        )
+    for slip, words, kind, factor in _SCALED:
+        if kind in kinds:
+            yield slip, words, _net(terms, kind, factor)
     if "syn-diaxial" in kinds:
-        yield "syn-dropped", "The syn-diaxial correction was left out.", _net(terms, {"syn-diaxial": 0.0})
         yield (
             "syn-added-twice",
             "The whole syn-diaxial energy was added on top of the A-values it partly replaces.",
-            _net(_whole_syn(terms, table), {}),
+            _net(_whole_syn(terms, table)),
         )
     axial = [term for term in terms if term.kind == "A-value" and term.value_kcal_mol is not None]
     for term in axial if len(axial) > 1 else []:
@@ -120,103 +118,85 @@ def _wrong_rows(terms: tuple[LedgerTerm, ...], table: EstimateTable, right: floa
                 yield "wrong-row", words, right + shift
 
 
-def _unit_slips(claim: Claim, value: float) -> Iterator[Candidate]:
+def _unit_slips(value: float) -> Iterator[Candidate]:
     yield "kcal-kj", "A number in kJ/mol stands under kcal/mol.", value * KJ_PER_KCAL
     yield "kcal-kj", "A number in kcal/mol stands under kJ/mol.", value / KJ_PER_KCAL
 
 
-def _gap_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
-    for slip, words, wrong in wrong_gaps(claim, facts, tables):
-        value, _ = oriented(claim, wrong, facts)
-        yield slip, words, in_unit(claim, value)[0]
-    right, _ = oriented(claim, _net(estimate_of(claim, facts, tables).terms, {}), facts)
-    yield from _unit_slips(claim, in_unit(claim, right)[0])
+def _gap_slips(case: Case) -> Iterator[Candidate]:
+    for slip, words, wrong in wrong_gaps(case):
+        yield slip, words, _as_asked(case, wrong)
+    yield from _unit_slips(_as_asked(case, _net(case.estimate.terms)))
 
 
-def _term_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
-    chair = chair_of(claim, facts, tables)
-    table = table_of(claim, tables)
+def _as_asked(case: Case, gap_kcal_mol: float) -> float:
+    return in_unit(case.claim, oriented(case, gap_kcal_mol)[0])[0]
+
+
+def _term_slips(case: Case) -> Iterator[Candidate]:
+    claim, chair = case.claim, case.chair
     terms = [
         item
-        for item in estimate_of(claim, facts, tables).terms
+        for item in case.estimate.terms
         if item.chair == chair.letter and set(item.carbons) == set(claim.carbons) and item.value_kcal_mol
     ]
     total = sum(item.value_kcal_mol or 0.0 for item in terms)
-    right = right_answer(claim, (facts,), tables).value or 0.0
+    right = right_answer(case).value or 0.0
     yield "sign-reversed", "The sign is reversed.", -right
     yield "half-a-value", "Half of the value was used.", right / 2.0
     yield "double-a-value", "Twice the value was used.", right * 2.0
-    yield from _unit_slips(claim, right)
+    yield from _unit_slips(right)
     if len(terms) == 1 and terms[0].kind == "A-value":
         sign = 1.0 if terms[0].chair == "B" else -1.0
-        for slip, words, wrong in _wrong_rows((terms[0],), table, sign * total):
+        for slip, words, wrong in _wrong_rows((terms[0],), case.table, sign * total):
             yield slip, words, in_unit(claim, sign * wrong)[0]
 
 
 def _wrong_ks(claim: Claim, gap_kcal_mol: float) -> Iterator[Candidate]:
     """Slips on the way from a gap to K = [stable]/[other]."""
-    temperature = claim.conventions.temperature_k
-    size = abs(gap_kcal_mol)
-    rt = GAS_CONSTANT_KCAL_PER_MOL_K * temperature
-    yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", exponential(math.log(10.0) * size / rt)
-    yield (
-        "log10-for-ln",
-        "ln was used for log10: K = exp(gap/(2.303 RT)).",
-        exponential(size / (math.log(10.0) * rt)),
-    )
-    yield (
-        "r-in-wrong-unit",
-        "R = 8.314 J/(mol K) was used with a gap in kcal/mol.",
-        exponential(size * 1000.0 / (_R_J * temperature)),
-    )
-    yield (
-        "r-in-wrong-unit",
-        "R = 1.987 cal/(mol K) was used with a gap in kJ/mol.",
-        exponential(size * KJ_PER_KCAL / rt),
-    )
-    yield (
-        "r-in-wrong-unit",
-        "R = 0.0821 L atm/(mol K) was used with the gap in kcal/mol.",
-        exponential(size / (_R_LITRE_ATM * temperature)),
-    )
+    for slip, words, exponent in _wrong_exponents(claim.conventions.temperature_k, abs(gap_kcal_mol)):
+        yield slip, words, exponential(exponent)
+
+
+def _wrong_exponents(kelvin: float, size: float) -> Iterator[Candidate]:
+    """(slip, words, ln K) for a gap of that size in kcal/mol."""
+    rt = GAS_CONSTANT_KCAL_PER_MOL_K * kelvin
+    yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", math.log(10.0) * size / rt
+    yield "log10-for-ln", "ln was used for log10: K = exp(gap/(2.303 RT)).", size / (math.log(10.0) * rt)
+    for words, exponent in (
+        ("R = 8.314 J/(mol K) was used with a gap in kcal/mol.", size * 1000.0 / (_R_J * kelvin)),
+        ("R = 1.987 cal/(mol K) was used with a gap in kJ/mol.", size * KJ_PER_KCAL / rt),
+        ("R = 0.0821 L atm/(mol K) was used with the gap in kcal/mol.", size / (_R_LITRE_ATM * kelvin)),
+    ):
+        yield "r-in-wrong-unit", words, exponent
     for wrong_r, right_r in ((1.897, 1.987), (1.978, 1.987), (8.134, 8.314), (8.341, 8.314)):
-        words = f"R was mistyped: {wrong_r} for {right_r}."
-        yield "r-mistyped", words, exponential(size * right_r / (wrong_r * rt))
-    celsius = temperature - 273.15
+        yield "r-mistyped", f"R was mistyped: {wrong_r} for {right_r}.", size * right_r / (wrong_r * rt)
+    celsius = kelvin - 273.15
     if celsius > 1.0:
-        exponent = size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius)
-        yield "celsius", f"T was put in as {celsius:g} (degrees Celsius).", exponential(exponent)
-    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", exponential(-size / rt)
+        words = f"T was put in as {celsius:g} (degrees Celsius)."
+        yield "celsius", words, size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius)
+    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", -size / rt
 
 
-def _k_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
-    gap = estimate_of(claim, facts, tables).gap_kcal_mol or 0.0
-    yield from _wrong_ks(claim, gap)
-    for slip, words, wrong in wrong_gaps(claim, facts, tables):
-        if slip != "sign-reversed":
-            yield slip, words, equilibrium_constant(abs(wrong), claim.conventions.temperature_k)
+def _k_slips(case: Case) -> Iterator[Candidate]:
+    yield from _wrong_ks(case.claim, case.gap_kcal_mol)
+    yield from (slip for slip in _ks_of_wrong_gaps(case) if slip[0] != "sign-reversed")
 
 
-def _percent_slips(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
-    gap = estimate_of(claim, facts, tables).gap_kcal_mol or 0.0
-    k = equilibrium_constant(abs(gap), claim.conventions.temperature_k)
+def _percent_slips(case: Case) -> Iterator[Candidate]:
+    gap = case.gap_kcal_mol
+    k = equilibrium_constant(abs(gap), case.conventions.temperature_k)
     yield "one-minus-1-over-k", "100 (1 - 1/K) was taken for the percent.", 100.0 * (1.0 - 1.0 / k)
     yield "other-chair", "The percent of the other chair is given.", 100.0 - 100.0 * k / (1.0 + k)
     yield "other-chair", "The percent of the other chair is given.", 100.0 * k / (1.0 + k)
     yield "k-as-percent", "1/K in percent was taken for the minor share.", 100.0 / k
-    wrong_ks = [*_wrong_ks(claim, gap), *_k_from_wrong_gaps(claim, facts, tables)]
-    for slip, words, wrong in wrong_ks:
+    of_stable = is_of_stable(case.claim, a_stable=gap >= 0.0)
+    for slip, words, wrong in (*_wrong_ks(case.claim, gap), *_ks_of_wrong_gaps(case)):
         share = 100.0 * wrong / (1.0 + wrong)
         if slip != "sign-reversed":
-            yield slip, words, share if _wants_major(claim, gap) else 100.0 - share
+            yield slip, words, share if of_stable else 100.0 - share
 
 
-def _k_from_wrong_gaps(claim: Claim, facts: Facts, tables: Tables) -> Iterator[Candidate]:
-    for slip, words, wrong in wrong_gaps(claim, facts, tables):
-        yield slip, words, equilibrium_constant(abs(wrong), claim.conventions.temperature_k)
-
-
-def _wants_major(claim: Claim, gap_kcal_mol: float) -> bool:
-    """True when the share asked for is that of the stable chair (chair A has fewer axial groups)."""
-    first_is_major = {"stable": True, "A": gap_kcal_mol >= 0.0, "equatorial": gap_kcal_mol >= 0.0}
-    return first_is_major.get(claim.conventions.percent_of, gap_kcal_mol < 0.0)
+def _ks_of_wrong_gaps(case: Case) -> Iterator[Candidate]:
+    for slip, words, wrong in wrong_gaps(case):
+        yield slip, words, equilibrium_constant(abs(wrong), case.conventions.temperature_k)

@@ -4,18 +4,21 @@ A step that is right from the student's own earlier wrong number counts as carri
 Points are the key's; whether a carried step or another convention earns them is for a person to decide.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from chairgap.answer_key.rules.answers.energies import in_unit
 from chairgap.answer_key.rules.carried_forward import carried
 from chairgap.answer_key.rules.check import check_claim
+from chairgap.answer_key.rules.choosing import Case, Tables
 from chairgap.answer_key.rules.words import number, pattern, plain
 from chairgap.errors import ChairgapError
-from chairgap.records import Claim, EstimateTable, Facts
+from chairgap.records import Claim, Facts
 
 Outcome = Literal["right", "convention", "carried", "wrong", "missing", "unreadable"]
+# For one claim: none when it was not answered, several when it was answered in different ways.
+Rows = tuple[Claim, ...]
 Key = tuple[str, str, tuple[int, ...], str, str]
 
 
@@ -27,22 +30,22 @@ class Marked:
 
     student: str
     claim: Claim
-    given: str
     outcome: Outcome
     expected: str
     words: str
-    slips: tuple[str, ...]
-    points: float
-    open_points: float
+    slips: tuple[str, ...] = ()
 
+    @property
+    def given(self) -> str:
+        return self.claim.claimed
 
-@dataclass(frozen=True, kw_only=True)
-class Paired:
-    """A student's rows beside the claims of a key: one entry a claim (empty: not answered; more than one:
-    answered in different ways), and rows that belong to no claim."""
+    @property
+    def points(self) -> float:
+        return (self.claim.points or 0.0) if self.outcome == "right" else 0.0
 
-    rows: tuple[tuple[Claim, ...], ...]
-    strays: tuple[Claim, ...]
+    @property
+    def open_points(self) -> float:
+        return (self.claim.points or 0.0) if self.outcome in ("convention", "carried") else 0.0
 
 
 def key_of(claim: Claim) -> Key:
@@ -53,8 +56,10 @@ def key_of(claim: Claim) -> Key:
     return plain(claim.item).lower(), claim.quantity, carbons, plain(claim.group).lower(), chair
 
 
-def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> Paired:
-    """Match by item, quantity, carbons, group and chair; a row without a chair also matches the only claim
+def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> tuple[list[Rows], list[Claim]]:
+    """A student's rows for each claim of a key, and rows that belong to none.
+
+    Match by item, quantity, carbons, group and chair; a row without a chair also matches the only claim
     that differs in the chair alone ('stable' is the same as none). Rows that say the same count once.
     """
     keys = [key_of(claim) for claim in key]
@@ -71,17 +76,17 @@ def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> Paired:
             found[index].setdefault(f"{plain(row.claimed)} {plain(row.unit)}", row)
         if not here:
             strays.append(row)
-    return Paired(rows=tuple(tuple(rows.values()) for rows in found), strays=tuple(strays))
+    return [tuple(rows.values()) for rows in found], strays
 
 
 def mark(
     student: str,
     key: Sequence[Claim],
-    rows: Sequence[tuple[Claim, ...]],
+    rows: Sequence[Rows],
     facts_of: Callable[[str], Facts],
-    tables: Mapping[str, EstimateTable],
+    tables: Tables,
 ) -> tuple[Marked, ...]:
-    """Every claim of the key for one student, in the order of the key; rows as in Paired."""
+    """Every claim of the key for one student, in the order of the key; rows as `paired` gives them."""
     claims = [
         _as_asked(asked, mine[0]) if len(mine) == 1 else None for asked, mine in zip(key, rows, strict=True)
     ]
@@ -93,27 +98,28 @@ def mark(
             continue
         try:
             facts = tuple(facts_of(text) for text in claim.molecules)
-            marks.append(_judged(student, claim, facts, tables, own))
+            case = Case(claim=claim, molecules=facts, tables=tables)
+            marks.append(_judged(student, case, own))
         except ChairgapError as error:
-            marks.append(_marked(student, claim, "unreadable", "", error.message))
+            marks.append(_marked(student, claim, "unreadable", error.message))
     return tuple(marks)
 
 
-def _unmarked(student: str, asked: Claim, mine: tuple[Claim, ...]) -> Marked:
+def _unmarked(student: str, asked: Claim, mine: Rows) -> Marked:
     """A claim without an answer, or with several that differ."""
     if not mine:
-        return _marked(student, replace(asked, claimed=""), "missing", "", "Not answered.")
-    given = "; ".join(row.claimed for row in mine)
-    cells = ", ".join(str(row.cell) for row in mine)
+        return _marked(student, replace(asked, claimed=""), "missing", "Not answered.")
+    given, cells = "; ".join(row.claimed for row in mine), ", ".join(str(row.cell) for row in mine)
     words = f"Answered in different ways in {cells}; leave one of them."
-    return _marked(student, replace(asked, claimed=given), "unreadable", "", words)
+    return _marked(student, replace(asked, claimed=given), "unreadable", words)
 
 
 def _as_asked(asked: Claim, mine: Claim) -> Claim:
     """The row of the key with the student's number in it. A tolerance of the key goes into the student's
     unit; what is no energy unit is left for the check to refuse."""
     found = number(mine.claimed)
-    inside = found[1] if found and _is_energy_unit(found[1]) else ""
+    energy = found and found[1].replace(" ", "").lower() in {"kcal/mol", "kj/mol", "kcal", "kj"}
+    inside = found[1] if found and energy else ""
     unit = mine.unit or inside or asked.unit
     claim = replace(asked, claimed=mine.claimed, unit=unit, cell=mine.cell)
     if asked.quantity not in ("gap", "term", "flip stages") or asked.tolerance is None:
@@ -124,47 +130,20 @@ def _as_asked(asked: Claim, mine: Claim) -> Claim:
         return claim
 
 
-def _is_energy_unit(text: str) -> bool:
-    return text.replace(" ", "").lower() in {"kcal/mol", "kj/mol", "kcal", "kj"}
-
-
-def _judged(
-    student: str,
-    claim: Claim,
-    facts: tuple[Facts, ...],
-    tables: Mapping[str, EstimateTable],
-    own: Sequence[Claim],
-) -> Marked:
-    finding = check_claim(claim, facts, tables)
+def _judged(student: str, case: Case, own: Sequence[Claim]) -> Marked:
+    finding = check_claim(case)
     expected = finding.answer.text
-    if finding.verdict in ("RIGHT", "REVIEW"):
-        return _marked(student, claim, "right", expected, finding.words)
-    if finding.verdict == "CONVENTION":
-        return _marked(student, claim, "convention", expected, finding.words)
-    follows = carried(claim, facts[0], tables, own)
+    if finding.verdict != "ERROR":
+        outcome: Outcome = "convention" if finding.verdict == "CONVENTION" else "right"
+        return _marked(student, case.claim, outcome, finding.words, expected)
+    follows = carried(case, own)
     if follows:
-        return _marked(student, claim, "carried", expected, follows)
+        return _marked(student, case.claim, "carried", follows, expected)
     slips = tuple(diagnosis.slip for diagnosis in finding.diagnoses)
-    return _marked(student, claim, "wrong", expected, finding.feedback, slips)
+    return _marked(student, case.claim, "wrong", finding.feedback, expected, slips)
 
 
 def _marked(
-    student: str,
-    claim: Claim,
-    outcome: Outcome,
-    expected: str,
-    words: str,
-    slips: tuple[str, ...] = (),
+    student: str, claim: Claim, outcome: Outcome, words: str, expected: str = "", slips: tuple[str, ...] = ()
 ) -> Marked:
-    points = claim.points or 0.0
-    return Marked(
-        student=student,
-        claim=claim,
-        given=claim.claimed,
-        outcome=outcome,
-        expected=expected,
-        words=words,
-        slips=slips,
-        points=points if outcome == "right" else 0.0,
-        open_points=points if outcome in ("convention", "carried") else 0.0,
-    )
+    return Marked(student=student, claim=claim, outcome=outcome, expected=expected, words=words, slips=slips)

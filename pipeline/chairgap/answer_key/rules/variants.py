@@ -1,10 +1,9 @@
 """The named conventions under which a claim may be right though it is not under the declared ones."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterator
 from itertools import combinations
 
-from chairgap.records import Claim, EstimateTable
+from chairgap.answer_key.rules.choosing import Case
 
 _ENERGIES = ("term", "gap", "K", "percent", "stable chair", "ranking", "twist-boat")
 _GAUCHE_KCAL_MOL = (0.80, 0.87, 0.90)
@@ -13,12 +12,12 @@ _TEMPERATURES_K = (298.0, 298.15, 300.0)
 Change = tuple[str, dict[str, object]]
 
 
-def _changes(claim: Claim, tables: Mapping[str, EstimateTable]) -> list[Change]:
+def _changes(case: Case) -> list[Change]:
     """(words, changed convention fields) that may matter for the claim's quantity, one at a time."""
-    conventions, found = claim.conventions, list[Change]()
+    claim, conventions, found = case.claim, case.conventions, list[Change]()
     if claim.quantity in _ENERGIES:
         found += [
-            (f"A-value table '{name}'", {"table": name}) for name in tables if name != conventions.table
+            (f"A-value table '{name}'", {"table": name}) for name in case.tables if name != conventions.table
         ]
         found += [
             (f"CH3/CH3 gauche {value:.2f} kcal/mol", {"gauche_kcal_mol": value})
@@ -45,18 +44,14 @@ def _changes(claim: Claim, tables: Mapping[str, EstimateTable]) -> list[Change]:
     return found
 
 
-def variants(claim: Claim, tables: Mapping[str, EstimateTable]) -> Iterator[tuple[str, Claim]]:
+def variants(case: Case) -> Iterator[tuple[str, Case]]:
     """Claims under other named conventions, with the convention in words: single changes first, then two
     together, then the other energy unit where the key gives none."""
-    changes = _changes(claim, tables)
+    changes = _changes(case)
     for words, change in changes:
-        yield words, _with(claim, change)
+        yield words, case.under(**change)
     for (one, first), (two, second) in combinations(changes, 2):
         if not first.keys() & second.keys():
-            yield f"{one} and {two}", _with(claim, {**first, **second})
-    if claim.quantity in ("gap", "term") and not claim.unit:
-        yield "energies in kJ/mol", replace(claim, unit="kJ/mol")
-
-
-def _with(claim: Claim, change: dict[str, object]) -> Claim:
-    return replace(claim, conventions=replace(claim.conventions, **change))  # type: ignore[arg-type]
+            yield f"{one} and {two}", case.under(**first, **second)
+    if case.claim.quantity in ("gap", "term") and not case.claim.unit:
+        yield "energies in kJ/mol", case.asking(unit="kJ/mol")

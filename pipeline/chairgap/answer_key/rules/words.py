@@ -5,13 +5,10 @@ import re
 import unicodedata
 
 from chairgap.errors import InputError, Place
-from chairgap.records import Claim
+from chairgap.records import Answer, Claim
 
-_SYNONYMS: dict[str, dict[str, tuple[str, ...]]] = {
-    "position": {
-        "axial": ("a", "ax", "axial"),
-        "equatorial": ("e", "eq", "equat", "equatorial"),
-    },
+SYNONYMS: dict[str, dict[str, tuple[str, ...]]] = {
+    "position": {"axial": ("a", "ax", "axial"), "equatorial": ("e", "eq", "equat", "equatorial")},
     "face": {"up": ("up", "u", "top", "above"), "down": ("down", "d", "bottom", "below")},
     "relation": {"cis": ("cis", "same face"), "trans": ("trans", "opposite faces")},
     "twist-boat": {"yes": ("yes", "y", "true", "1"), "no": ("no", "n", "false", "0")},
@@ -32,6 +29,11 @@ def problem(claim: Claim, message: str) -> InputError:
     """An error that names the claim's cell."""
     place = Place(file=claim.cell.sheet, row=claim.cell.row, field="claimed")
     return InputError(message, place=place, value=claim.claimed)
+
+
+def in_words(text: str, *steps: str) -> Answer:
+    """An answer that is no number."""
+    return Answer(text=text, value=None, unit="", steps=steps)
 
 
 def number(text: str) -> tuple[float, str] | None:
@@ -60,10 +62,12 @@ def decimals(text: str) -> int:
 def word(quantity: str, text: str) -> str | None:
     """The closed word meant by text for a quantity with synonyms, or None."""
     written = plain(text).lower().rstrip(".")
-    for meaning, spellings in _SYNONYMS[quantity].items():
-        if written in spellings:
-            return meaning
-    return None
+    return next((meaning for meaning, all_ in SYNONYMS[quantity].items() if written in all_), None)
+
+
+def stages(text: str) -> tuple[str, ...]:
+    """The ring shapes of a path: 'chair -> half-chair, boat' or with ; between them."""
+    return tuple(filter(None, map(str.strip, re.split("->|[>;,]", plain(text).lower()))))
 
 
 def pattern(text: str) -> tuple[tuple[int, str, str], ...] | None:

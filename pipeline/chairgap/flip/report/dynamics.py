@@ -1,7 +1,9 @@
 """dynamics.csv, theta_profile.csv and its figure, and the lines that go with them."""
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
 
 from chairgap.records import DynamicsReport, Flip, ThetaProfile
 from chairgap.report.canvas import blank_figure
@@ -15,34 +17,30 @@ if TYPE_CHECKING:
 _FEW_FLIPS = 10
 
 
-def _families(report: DynamicsReport) -> tuple[tuple[str, float, float, float], ...]:
-    """Name, fraction of time, its error and the harmonic population of each family."""
-    return (
-        ("chair A", report.fraction_a, report.error_a, report.harmonic_a),
-        ("chair B", report.fraction_b, report.error_b, report.harmonic_b),
-        ("non-chair", report.fraction_other, report.error_other, report.harmonic_other),
-    )
+class _Family(NamedTuple):
+    """A family of ring shapes: fraction of time, its error and the harmonic population, of 1."""
 
-
-@dataclass(frozen=True, kw_only=True)
-class _FamilyRow:
-    """A family of ring shapes: fractions of 1."""
-
-    report: DynamicsReport
+    temperature_k: float
     name: str
     fraction: float
     error: float
     harmonic: float
 
 
-DYNAMICS: Table[DynamicsReport, _FamilyRow] = Table(
-    rows=lambda report: (
-        _FamilyRow(report=report, name=name, fraction=fraction, error=error, harmonic=harmonic)
-        for name, fraction, error, harmonic in _families(report)
-    ),
+def _families(report: DynamicsReport) -> tuple[_Family, ...]:
+    kelvin = report.temperature_k
+    return (
+        _Family(kelvin, "chair A", report.fraction_a, report.error_a, report.harmonic_a),
+        _Family(kelvin, "chair B", report.fraction_b, report.error_b, report.harmonic_b),
+        _Family(kelvin, "non-chair", report.fraction_other, report.error_other, report.harmonic_other),
+    )
+
+
+DYNAMICS: Table[DynamicsReport, _Family] = Table(
+    rows=_families,
     columns=(
         text("ring_family", lambda row: row.name),
-        number("temperature", "k", lambda row: row.report.temperature_k),
+        number("temperature", "k", lambda row: row.temperature_k),
         number("fraction_of_time", "percent", lambda row: 100.0 * row.fraction),
         number("standard_error", "percent", lambda row: 100.0 * row.error),
         number("classical_harmonic_population", "percent", lambda row: 100.0 * row.harmonic),
@@ -50,33 +48,31 @@ DYNAMICS: Table[DynamicsReport, _FamilyRow] = Table(
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _ThetaRow:
+class _Place(NamedTuple):
     """A place of the profile."""
 
-    profile: ThetaProfile
-    index: int
+    temperature_k: float
+    theta_deg: float
+    free_energy_kcal_mol: float
+    per_area_kcal_mol: float
+    error_kcal_mol: float
+
+
+def _places(profile: ThetaProfile) -> Iterator[_Place]:
+    curves = (profile.free_energy_kcal_mol, profile.per_area_kcal_mol, profile.error_kcal_mol)
+    for values in np.column_stack([profile.theta_deg, *curves]).tolist():
+        yield _Place(profile.temperature_k, *values)
 
 
 # Both free energies have their lowest value at 0.
-THETA_PROFILE: Table[ThetaProfile, _ThetaRow] = Table(
-    rows=lambda profile: (_ThetaRow(profile=profile, index=index) for index in range(len(profile.theta_deg))),
+THETA_PROFILE: Table[ThetaProfile, _Place] = Table(
+    rows=_places,
     columns=(
-        number("cremer_pople_theta", "deg", lambda row: float(row.profile.theta_deg[row.index])),
-        number("temperature", "k", lambda row: row.profile.temperature_k),
-        number(
-            "free_energy_along_theta",
-            "kcal_mol",
-            lambda row: float(row.profile.free_energy_kcal_mol[row.index]),
-        ),
-        number(
-            "free_energy_per_area_of_the_sphere",
-            "kcal_mol",
-            lambda row: float(row.profile.per_area_kcal_mol[row.index]),
-        ),
-        number(
-            "standard_error_over_runs", "kcal_mol", lambda row: float(row.profile.error_kcal_mol[row.index])
-        ),
+        number("cremer_pople_theta", "deg", lambda row: row.theta_deg),
+        number("temperature", "k", lambda row: row.temperature_k),
+        number("free_energy_along_theta", "kcal_mol", lambda row: row.free_energy_kcal_mol),
+        number("free_energy_per_area_of_the_sphere", "kcal_mol", lambda row: row.per_area_kcal_mol),
+        number("standard_error_over_runs", "kcal_mol", lambda row: row.error_kcal_mol),
     ),
 )
 
@@ -111,7 +107,7 @@ def dynamics_lines(report: DynamicsReport) -> list[str]:
     """What the dynamics says, against the classical harmonic populations."""
     phrase = "; ".join(
         f"{name} {100 * fraction:.0f} +- {100 * error:.0f} % (harmonic {100 * harmonic:.0f} %)"
-        for name, fraction, error, harmonic in _families(report)
+        for _, name, fraction, error, harmonic in _families(report)
     )
     length_ps = report.steps * report.step_fs / 1000.0
     few = report.flips < _FEW_FLIPS

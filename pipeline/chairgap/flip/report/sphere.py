@@ -9,6 +9,7 @@ from chairgap.drawings.ring_shapes import on_disc
 from chairgap.records import Flip, Floats, PathFrame, SpherePoint
 from chairgap.report.canvas import blank_figure
 from chairgap.shape.canonical import CANONICAL_FORMS
+from chairgap.shape.pucker_vector import on_sphere
 from chairgap.text import one_line
 
 if TYPE_CHECKING:
@@ -49,17 +50,12 @@ def _smooth(points: Sequence[SpherePoint], theta_deg: Floats, phi_deg: Floats) -
     """The energy between the places of the map: a cubic radial function through all of them."""
     from scipy.interpolate import RBFInterpolator
 
-    here = _unit(
-        np.array([point.theta_deg for point in points]), np.array([point.phi_deg for point in points])
+    here = on_sphere(
+        1.0, np.array([point.theta_deg for point in points]), np.array([point.phi_deg for point in points])
     )
     through = RBFInterpolator(here, np.array([point.energy_kcal_mol for point in points]), kernel="cubic")
-    energies: Floats = through(_unit(theta_deg.ravel(), phi_deg.ravel())).reshape(theta_deg.shape)
+    energies: Floats = through(on_sphere(1.0, theta_deg.ravel(), phi_deg.ravel())).reshape(theta_deg.shape)
     return energies
-
-
-def _unit(theta_deg: Floats, phi_deg: Floats) -> Floats:
-    theta, phi = np.radians(theta_deg), np.radians(phi_deg)
-    return np.stack([np.sin(theta) * np.cos(phi), np.sin(theta) * np.sin(phi), np.cos(theta)], axis=-1)
 
 
 def _hemisphere(
@@ -100,10 +96,10 @@ def _labels(axes: "Axes", *, north: bool) -> None:
 
 def _path(axes: "Axes", frames: Sequence[PathFrame], *, north: bool) -> None:
     """The path's frames on this hemisphere, broken where it leaves; dots at its minima and saddles."""
+    if not frames:
+        return
     theta = np.array([frame.shape.theta_deg for frame in frames])
     phi = np.array([frame.shape.phi_deg for frame in frames])
-    if not len(frames):
-        return
     x, y = on_disc(theta, phi, north=north)
     shrink = np.minimum(1.0, 1.0 / np.maximum(np.hypot(x, y), 1e-9))  # the equator belongs to both discs
     x, y = x * shrink, y * shrink

@@ -1,10 +1,12 @@
 """stationary.csv, path.csv and map.csv of a ring flip."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
+from chairgap.drawings.levels import above_lowest
 from chairgap.records import (
     Flip,
     FlipMinimum,
@@ -38,11 +40,6 @@ class FlipTables:
     frames: Sequence[PathFrame]
     points: Sequence[SpherePoint]
 
-    @property
-    def floor(self) -> FlipMinimum:
-        """The lowest minimum."""
-        return self.flip.minima[0]
-
 
 def ring_torsions_deg(ring: Floats) -> list[float]:
     """The six torsions of ring (6, 3), along C1-C2, C2-C3 ... C6-C1."""
@@ -61,11 +58,10 @@ def flagpole_distance_angstrom(flip: Flip, positions: Floats) -> float | None:
     z = displacements(positions[flip.molecule.topology.ring])
     found = []
     for k in range(3):
-        one, other = z[k], z[k + 3]
-        if min(abs(one), abs(other)) < _BENT_ANGSTROM or one * other < 0.0:
+        if min(abs(z[k]), abs(z[k + 3])) < _BENT_ANGSTROM or z[k] * z[k + 3] < 0.0:
             continue
-        pair = [(carbons[i].up if one > 0.0 else carbons[i].down).atom for i in (k, k + 3)]
-        found.append(float(np.linalg.norm(positions[pair[0]] - positions[pair[1]])))
+        one, other = ((carbons[i].up if z[k] > 0.0 else carbons[i].down).atom for i in (k, k + 3))
+        found.append(float(np.linalg.norm(positions[one] - positions[other])))
     return min(found, default=None)
 
 
@@ -77,8 +73,7 @@ def _shape(shape_of: Callable[[Row], RingShape]) -> tuple[Column[Row], ...]:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _StationaryRow:
+class _StationaryRow(NamedTuple):
     """A minimum or a saddle."""
 
     source: FlipTables
@@ -97,18 +92,20 @@ class _StationaryRow:
         return self.item.minimum if isinstance(self.item, FlipMinimum) else self.item.saddle
 
     @property
+    def energies(self) -> tuple[float, float, float]:
+        return above_lowest(self.source.flip, self.item)
+
+    @property
     def torsions_deg(self) -> list[float]:
         return ring_torsions_deg(self.point.positions[self.source.flip.molecule.topology.ring])
 
 
-def _stationary_rows(source: FlipTables) -> Iterator[_StationaryRow]:
-    """Minima, then saddles, each kind by rising potential energy."""
-    yield from (_StationaryRow(source=source, item=item) for item in source.flip.minima)
-    yield from (_StationaryRow(source=source, item=item) for item in source.flip.saddles)
-
-
+# Minima, then saddles, each kind by rising potential energy.
 STATIONARY: Table[FlipTables, _StationaryRow] = Table(
-    rows=_stationary_rows,
+    rows=lambda source: (
+        *(_StationaryRow(source, item) for item in source.flip.minima),
+        *(_StationaryRow(source, item) for item in source.flip.saddles),
+    ),
     columns=(
         text("model", lambda row: row.source.model),
         text("kind", lambda row: "minimum" if row.at_minimum else "saddle"),
@@ -121,24 +118,9 @@ STATIONARY: Table[FlipTables, _StationaryRow] = Table(
             "runs_down_to_minima",
             lambda row: " and ".join(map(str, row.at_saddle.ends)) if row.at_saddle else None,
         ),
-        number(
-            f"potential_energy_{_ABOVE}",
-            "kcal_mol",
-            lambda row: row.point.energy_kcal_mol - row.source.floor.minimum.energy_kcal_mol,
-            sign=_SIGN,
-        ),
-        number(
-            f"enthalpy_{_ABOVE}",
-            "kcal_mol",
-            lambda row: row.item.enthalpy_kcal_mol - row.source.floor.enthalpy_kcal_mol,
-            sign=_SIGN,
-        ),
-        number(
-            f"gibbs_energy_{_ABOVE}",
-            "kcal_mol",
-            lambda row: row.item.gibbs_kcal_mol - row.source.floor.gibbs_kcal_mol,
-            sign=_SIGN,
-        ),
+        number(f"potential_energy_{_ABOVE}", "kcal_mol", lambda row: row.energies[0], sign=_SIGN),
+        number(f"enthalpy_{_ABOVE}", "kcal_mol", lambda row: row.energies[1], sign=_SIGN),
+        number(f"gibbs_energy_{_ABOVE}", "kcal_mol", lambda row: row.energies[2], sign=_SIGN),
         number("temperature", "k", lambda row: row.source.flip.temperature_k),
         *_shape(lambda row: row.item.shape),
         text("ring_torsions_deg", lambda row: "; ".join(f"{angle:.1f}" for angle in row.torsions_deg)),
@@ -163,20 +145,16 @@ STATIONARY: Table[FlipTables, _StationaryRow] = Table(
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _FrameRow:
+class _FrameRow(NamedTuple):
     """A geometry of the path."""
 
     source: FlipTables
-    frame: PathFrame
     number: int
+    frame: PathFrame
 
 
 PATH: Table[FlipTables, _FrameRow] = Table(
-    rows=lambda source: (
-        _FrameRow(source=source, frame=frame, number=number)
-        for number, frame in enumerate(source.frames, start=1)
-    ),
+    rows=lambda source: (_FrameRow(source, *numbered) for numbered in enumerate(source.frames, start=1)),
     columns=(
         text("model", lambda row: row.source.model),
         text("step", lambda row: row.frame.step),
@@ -185,7 +163,7 @@ PATH: Table[FlipTables, _FrameRow] = Table(
         number(
             f"potential_energy_{_ABOVE}",
             "kcal_mol",
-            lambda row: row.frame.energy_kcal_mol - row.source.floor.minimum.energy_kcal_mol,
+            lambda row: row.frame.energy_kcal_mol - row.source.flip.minima[0].minimum.energy_kcal_mol,
             sign=_SIGN,
         ),
         *_shape(lambda row: row.frame.shape),
@@ -194,8 +172,7 @@ PATH: Table[FlipTables, _FrameRow] = Table(
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class _PointRow:
+class _PointRow(NamedTuple):
     """A place of the sphere of ring shapes."""
 
     source: FlipTables
@@ -204,7 +181,7 @@ class _PointRow:
 
 # By rising theta and phi.
 MAP: Table[FlipTables, _PointRow] = Table(
-    rows=lambda source: (_PointRow(source=source, point=point) for point in source.points),
+    rows=lambda source: (_PointRow(source, point) for point in source.points),
     columns=(
         text("model", lambda row: row.source.model),
         number("cremer_pople_theta", "deg", lambda row: row.point.theta_deg),

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from importlib.metadata import version
 
-from chairgap.drawings.levels import levels_of
+from chairgap.drawings.levels import above_lowest, levels_of
 from chairgap.records import Flip, FlipRates
 from chairgap.report.markdown import table
 from chairgap.report.words import CAUTIONS
@@ -63,7 +63,6 @@ def _path(flip: Flip) -> list[str]:
 
 
 def _saddles(flip: Flip) -> list[str]:
-    floor = flip.minima[0]
     head = ["No.", "Kind", "Joins", "Form", "E", "H", "G", "Imaginary, cm-1", "theta, °", "phi, °"]
     rows = [
         [
@@ -71,9 +70,7 @@ def _saddles(flip: Flip) -> list[str]:
             item.kind,
             " and ".join(item.joins),
             f"{item.shape.family} {item.shape.form}",
-            f"{item.saddle.energy_kcal_mol - floor.minimum.energy_kcal_mol:.2f}",
-            f"{item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol:.2f}",
-            f"{item.gibbs_kcal_mol - floor.gibbs_kcal_mol:.2f}",
+            *(f"{energy:.2f}" for energy in above_lowest(flip, item)),
             f"{-item.saddle.frequencies_cm1[0]:.0f}i",
             f"{item.shape.theta_deg:.1f}",
             f"{item.shape.phi_deg:.1f}",

@@ -24,19 +24,9 @@ from chairgap.text import one_line
 
 # Of these, what was computed.
 FILES = (
-    "flip.md",
-    "stationary.csv",
-    "map.csv",
-    "path.csv",
-    "path.sdf",
-    "path.xyz",
-    "profile.svg",
-    "dynamics.csv",
-    "theta_profile.csv",
-    "map.svg",
-    "map.png",
-    "theta_profile.svg",
-    "theta_profile.png",
+    *("flip.md", "stationary.csv", "map.csv", "path.csv", "path.sdf", "path.xyz", "profile.svg"),
+    *("dynamics.csv", "theta_profile.csv"),
+    *(f"{name}.{form}" for name in ("map", "theta_profile") for form in ("svg", "png")),
 )
 
 
@@ -104,15 +94,12 @@ def _sdf(flip: Flip, frames: Sequence[PathFrame]) -> str:
 def _xyz(flip: Flip, frames: Sequence[PathFrame]) -> str:
     """The plain XYZ form: count, comment, one line for each atom (common practice, no source)."""
     symbols = flip.molecule.topology.symbols
-    floor = flip.minima[0].minimum.energy_kcal_mol
+    floor, name = flip.minima[0].minimum.energy_kcal_mol, one_line(flip.molecule.name)
     lines: list[str] = []
     for number, frame in enumerate(frames, start=1):
         energy = fixed(frame.energy_kcal_mol - floor, 4)
         place = f", {frame.place}" if frame.place else ""
-        lines.append(str(len(symbols)))
-        lines.append(
-            f"{one_line(flip.molecule.name)}, frame {number}, {frame.step}{place}, E {energy} kcal/mol"
-        )
+        lines += [str(len(symbols)), f"{name}, frame {number}, {frame.step}{place}, E {energy} kcal/mol"]
         for symbol, (x, y, z) in zip(symbols, frame.positions.tolist(), strict=True):
             lines.append(f"{symbol} {x:.6f} {y:.6f} {z:.6f}")
     return "\n".join(lines) + "\n"

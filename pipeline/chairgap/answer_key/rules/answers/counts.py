@@ -1,10 +1,11 @@
 """Counting 1,3-diaxial contacts and gauche interactions under a declared rule."""
 
+from dataclasses import replace
 from itertools import combinations
 
-from chairgap.answer_key.rules.answers.labels import Tables
-from chairgap.answer_key.rules.choosing import chair_of
-from chairgap.records import Answer, Chair, Claim, DiaxialRule, Facts, GaucheRule, PlacedLigand
+from chairgap.answer_key.rules.choosing import Case
+from chairgap.answer_key.rules.words import in_words
+from chairgap.records import Answer, Chair, DiaxialRule, Facts, PlacedLigand
 from chairgap.shape.chairs import position_in_chair
 
 
@@ -28,33 +29,23 @@ def axial_pairs(facts: Facts, chair: Chair, rule: DiaxialRule) -> tuple[tuple[in
     )
 
 
-def diaxial_count(claim: Claim, facts: Facts, tables: Tables) -> Answer:
-    """Number of 1,3-diaxial contacts of a chair."""
-    return _diaxial(claim, facts, tables, as_pairs=False)
-
-
-def diaxial_pairs(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def diaxial_pairs(case: Case) -> Answer:
     """The carbons of each 1,3-diaxial contact of a chair."""
-    return _diaxial(claim, facts, tables, as_pairs=True)
-
-
-def _diaxial(claim: Claim, facts: Facts, tables: Tables, *, as_pairs: bool) -> Answer:
-    chair = chair_of(claim, facts, tables)
-    rule = claim.conventions.diaxial
-    found = axial_pairs(facts, chair, rule)
-    listed = ", ".join(f"{one}-{two}" for one, two, _, _ in found) or "none"
+    rule = case.conventions.diaxial
+    found = axial_pairs(case.facts, case.chair, rule)
     counted = "a group with a hydrogen or a group" if rule == "group-any" else "a group with a group"
-    return Answer(
-        text=listed if as_pairs else str(len(found)),
-        value=None if as_pairs else float(len(found)),
-        unit="",
-        steps=(
-            f"Counting rule diaxial={rule}: axial ligands on one face at 1,3-related carbons, {counted}.",
-            f"Chair {chair.name}: "
-            + (", ".join(f"C{one} {a} / C{two} {b}" for one, two, a, b in found) or "no such pair")
-            + ".",
-        ),
+    pairs = ", ".join(f"C{one} {a} / C{two} {b}" for one, two, a, b in found) or "no such pair"
+    return in_words(
+        ", ".join(f"{one}-{two}" for one, two, _, _ in found) or "none",
+        f"Counting rule diaxial={rule}: axial ligands on one face at 1,3-related carbons, {counted}.",
+        f"Chair {case.chair.name}: {pairs}.",
     )
+
+
+def diaxial_count(case: Case) -> Answer:
+    """Number of 1,3-diaxial contacts of a chair."""
+    count = len(axial_pairs(case.facts, case.chair, case.conventions.diaxial))
+    return replace(diaxial_pairs(case), text=str(count), value=float(count))
 
 
 def vicinal_gauche(groups: tuple[PlacedLigand, ...]) -> tuple[tuple[PlacedLigand, PlacedLigand], ...]:
@@ -68,20 +59,16 @@ def vicinal_gauche(groups: tuple[PlacedLigand, ...]) -> tuple[tuple[PlacedLigand
     )
 
 
-def gauche_count(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def gauche_count(case: Case) -> Answer:
     """Number of gauche interactions of a chair under the rule 'butane' or 'vicinal'."""
-    chair = chair_of(claim, facts, tables)
-    rule: GaucheRule = claim.conventions.gauche_count
-    vicinal = vicinal_gauche(chair.groups)
-    axial = [group for group in chair.groups if group.position == "axial"]
-    count = len(vicinal) + (2 * len(axial) if rule == "butane" else 0)
+    rule, groups = case.conventions.gauche_count, case.chair.groups
+    vicinal, axial = len(vicinal_gauche(groups)), sum(group.position == "axial" for group in groups)
+    count = vicinal + (2 * axial if rule == "butane" else 0)
     steps = [f"Counting rule gauche_count={rule}."]
     if rule == "butane":
-        steps.append(
-            f"Each axial group is gauche to two ring bonds: {len(axial)} axial, {2 * len(axial)} in all."
-        )
+        steps.append(f"Each axial group is gauche to two ring bonds: {axial} axial, {2 * axial} in all.")
     steps.append(
-        f"Groups on neighbouring carbons are gauche unless both are axial (anti): {len(vicinal)} such "
-        f"{'pair' if len(vicinal) == 1 else 'pairs'}."
+        f"Groups on neighbouring carbons are gauche unless both are axial (anti): {vicinal} such "
+        f"{'pair' if vicinal == 1 else 'pairs'}."
     )
     return Answer(text=str(count), value=float(count), unit="", steps=tuple(steps))

@@ -1,9 +1,12 @@
-"""Ledger terms, the gap, and the stable chair, by the hand rules of the declared table."""
+"""Ledger terms, the gap, the stable chair and a ranking of isomers, by the hand rules of the table."""
 
-from chairgap.answer_key.rules.answers.labels import Tables
-from chairgap.answer_key.rules.choosing import chair_of, estimate_of, stable_letter, table_of
-from chairgap.answer_key.rules.words import problem
-from chairgap.records import Answer, Chair, Claim, Estimate, EstimateTable, Facts, LedgerTerm
+from collections import Counter
+from itertools import pairwise
+
+from chairgap.answer_key.rules.choosing import SAME_KCAL_MOL, Case, chair_sums, stable_letter
+from chairgap.answer_key.rules.words import in_words, problem
+from chairgap.estimate.ledger import estimate_gap
+from chairgap.records import Answer, Chair, Claim, EstimateTable, Facts, LedgerTerm
 from chairgap.units import KJ_PER_KCAL
 
 
@@ -17,115 +20,139 @@ def in_unit(claim: Claim, energy_kcal_mol: float) -> tuple[float, str]:
     raise problem(claim, f"The unit '{claim.unit}' is no energy unit known here; write kcal/mol or kJ/mol.")
 
 
-def energy_answer(claim: Claim, energy_kcal_mol: float, steps: tuple[str, ...]) -> Answer:
+def energy_answer(claim: Claim, energy_kcal_mol: float, *steps: str) -> Answer:
     """An answer that is an energy, in the claim's unit."""
     value, unit = in_unit(claim, energy_kcal_mol)
-    step = (
-        ()
-        if unit == "kcal/mol"
-        else (f"1 kcal = 4.184 kJ: {energy_kcal_mol:.2f} kcal/mol = {value:.2f} kJ/mol.",)
-    )
-    return Answer(text=f"{value:.2f} {unit}", value=value, unit=unit, steps=(*steps, *step))
+    if unit != "kcal/mol":
+        steps += (f"1 kcal = 4.184 kJ: {energy_kcal_mol:.2f} kcal/mol = {value:.2f} kJ/mol.",)
+    return Answer(text=f"{value:.2f} {unit}", value=value, unit=unit, steps=steps)
 
 
-def ledger_steps(estimate: Estimate, facts: Facts) -> tuple[str, ...]:
+def ledger_steps(case: Case) -> tuple[str, ...]:
     """The ledger of both chairs in words, and what is missing."""
+    terms, missing = case.estimate.terms, "; ".join(case.estimate.missing)
     steps = [
         f"Chair {chair.letter} ({chair.name}): "
-        + ("; ".join(term.words for term in estimate.terms if term.chair == chair.letter) or "no term")
-        + "."
-        for chair in facts.chairs
+        f"{'; '.join(term.words for term in terms if term.chair == chair.letter) or 'no term'}."
+        for chair in case.facts.chairs
     ]
-    if estimate.missing:
-        steps.append(f"No published value in the table for: {'; '.join(estimate.missing)}; left out.")
-    return tuple(steps)
+    return (*steps, *([f"No published value in the table for: {missing}; left out."] if missing else []))
 
 
-def oriented(claim: Claim, gap_kcal_mol: float, facts: Facts) -> tuple[float, str]:
+def oriented(case: Case, gap_kcal_mol: float) -> tuple[float, str]:
     """The gap E(B) - E(A) turned to the declared direction, and the direction in words."""
-    chair_a, chair_b = facts.chairs
-    direction = claim.conventions.direction
+    chair_a, chair_b = case.facts.chairs
+    direction = case.conventions.direction
     if direction == "A-B":
         return -gap_kcal_mol, f"G({chair_a.name}) - G({chair_b.name})"
     if direction == "other-stable":
         return abs(gap_kcal_mol), "G(less stable chair) - G(stable chair)"
-    if direction == "axial-equatorial" and _axial(chair_a) == _axial(chair_b):
-        raise problem(
-            claim,
-            f"Both chairs have {_axial(chair_a)} axial groups, so direction=axial-equatorial has no meaning; "
-            "use B-A or other-stable.",
-        )
-    name = "G(more axial groups) - G(fewer)" if direction == "axial-equatorial" else ""
-    return gap_kcal_mol, name or f"G({chair_b.name}) - G({chair_a.name})"
+    if direction == "axial-equatorial":
+        if _axial(chair_a) == _axial(chair_b):
+            raise problem(
+                case.claim,
+                f"Both chairs have {_axial(chair_a)} axial groups, so direction=axial-equatorial has no "
+                "meaning; use B-A or other-stable.",
+            )
+        return gap_kcal_mol, "G(more axial groups) - G(fewer)"
+    return gap_kcal_mol, f"G({chair_b.name}) - G({chair_a.name})"
 
 
 def _axial(chair: Chair) -> int:
     return sum(group.position == "axial" for group in chair.groups)
 
 
-def gap(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def gap(case: Case) -> Answer:
     """The estimated Gibbs gap in the declared direction and unit."""
-    estimate = estimate_of(claim, facts, tables)
-    if estimate.gap_kcal_mol is None:
-        raise problem(
-            claim, f"The table has no value for {'; '.join(estimate.missing)}; no gap can be estimated."
-        )
-    value, words = oriented(claim, estimate.gap_kcal_mol, facts)
-    steps = (*ledger_steps(estimate, facts), f"{words} = {value:.2f} kcal/mol.")
-    return energy_answer(claim, value, steps)
+    value, words = oriented(case, known_gap_kcal_mol(case, "gap"))
+    return energy_answer(case.claim, value, *ledger_steps(case), f"{words} = {value:.2f} kcal/mol.")
 
 
-def stable_chair(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def known_gap_kcal_mol(case: Case, what: str) -> float:
+    """The estimated gap. Raises InputError, which says what cannot be estimated, where there is none."""
+    if case.estimate.gap_kcal_mol is None:
+        missing = "; ".join(case.estimate.missing)
+        raise problem(case.claim, f"The table has no value for {missing}; no {what} can be estimated.")
+    return case.estimate.gap_kcal_mol
+
+
+def stable_chair(case: Case) -> Answer:
     """The chair of lower estimated energy by who is axial, or 'equal'."""
-    estimate = estimate_of(claim, facts, tables)
-    letter = stable_letter(estimate)
+    letter, missing = stable_letter(case.estimate), "; ".join(case.estimate.missing)
     if not letter:
-        raise problem(claim, f"The table cannot rank the chairs: no value for {'; '.join(estimate.missing)}.")
-    names = {"A": facts.chairs[0].name, "B": facts.chairs[1].name, "equal": "equal"}
-    value = estimate.gap_kcal_mol or 0.0
+        raise problem(case.claim, f"The table cannot rank the chairs: no value for {missing}.")
     sense = {"A": "positive: chair A", "B": "negative: chair B", "equal": "zero: neither"}[letter]
-    return Answer(
-        text=names[letter],
-        value=None,
-        unit="",
-        steps=(
-            *ledger_steps(estimate, facts),
-            f"G(B) - G(A) = {value:.2f} kcal/mol, {sense} is more stable.",
-        ),
+    return in_words(
+        chair_name(case, letter),
+        *ledger_steps(case),
+        f"G(B) - G(A) = {case.gap_kcal_mol:.2f} kcal/mol, {sense} is more stable.",
     )
 
 
-def term(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def chair_name(case: Case, letter: str) -> str:
+    """Who is axial in chair A or B; other words ('equal') as they are."""
+    return next((chair.name for chair in case.facts.chairs if chair.letter == letter), letter)
+
+
+def term(case: Case) -> Answer:
     """What one carbon (its A-value) or one pair of carbons (syn-diaxial or gauche) adds to a chair."""
-    chair = chair_of(claim, facts, tables)
-    estimate, table = estimate_of(claim, facts, tables), table_of(claim, tables)
+    claim, chair = case.claim, case.chair
     carbons = set(claim.carbons)
     if len(carbons) not in (1, 2):
         raise problem(claim, "'term' needs one ring carbon (its A-value) or two (their pair term).")
     found = [
         item
-        for item in estimate.terms
+        for item in case.estimate.terms
         if item.chair == chair.letter and set(item.carbons) == carbons and item.kind != "geminal"
     ]
     if any(item.value_kcal_mol is None for item in found):
         raise problem(claim, f"The table has no value for this term: {found[0].words}.")
-    total = sum(_stated(claim, item, table) for item in found)
-    words = tuple(item.words + "." for item in found) or (
-        f"In chair {chair.name} nothing is counted at {' and '.join(f'C{c}' for c in claim.carbons)}.",
-    )
-    return energy_answer(claim, total, words)
+    words = [f"{item.words}." for item in found] or [
+        f"In chair {chair.name} nothing is counted at {' and '.join(f'C{c}' for c in claim.carbons)}."
+    ]
+    return energy_answer(claim, sum(_stated(case, item) for item in found), *words)
 
 
-def _stated(claim: Claim, item: LedgerTerm, table: EstimateTable) -> float:
+def _stated(case: Case, item: LedgerTerm) -> float:
     """The term as the key's convention states it: a syn-diaxial pair whole ('replacing') or on top of the
     two half A-values it replaces ('excess').
     """
-    if item.kind != "syn-diaxial" or claim.conventions.syn == "excess":
+    if item.kind != "syn-diaxial" or case.conventions.syn == "excess":
         return item.value_kcal_mol or 0.0
-    return whole_pair_kcal_mol(item, table)
+    return whole_pair_kcal_mol(item, case.table)
 
 
 def whole_pair_kcal_mol(item: LedgerTerm, table: EstimateTable) -> float:
     """The whole energy of a syn-diaxial pair: the ledger's excess and the two half A-values it replaces."""
     half = {row.group: row.value_kcal_mol / 2.0 for row in table.a_values}
     return (item.value_kcal_mol or 0.0) + sum(half.get(group, 0.0) for group in item.groups)
+
+
+def _best_chair_kcal_mol(case: Case, facts: Facts) -> float:
+    """Sum of the ledger terms of the better chair. Raises InputError when a term has no value."""
+    estimate = estimate_gap(facts.chairs, case.table)
+    unknown = [item.words for item in estimate.terms if item.value_kcal_mol is None]
+    if unknown:
+        raise problem(case.claim, f"{facts.groups_by_face} cannot be ranked: {unknown[0]}.")
+    return min(chair_sums(estimate).values())
+
+
+def ranking(case: Case) -> Answer:
+    """Molecules 1, 2, ... of the cell from most to least stable: '1 < 2 = 3'."""
+    claim, isomers = case.claim, case.molecules
+    if len(isomers) < 2:
+        raise problem(claim, "A ranking needs several molecules in column 'molecule', separated by ' | '.")
+    formulas = {tuple(sorted(Counter(facts.topology.symbols).items())) for facts in isomers}
+    if len(formulas) > 1:
+        raise problem(claim, "Only isomers (one molecular formula) can be ranked; correct the molecules.")
+    energies = [_best_chair_kcal_mol(case, facts) for facts in isomers]
+    order = sorted(range(len(energies)), key=lambda index: (round(energies[index], 6), index))
+    text = str(order[0] + 1)
+    for before, after in pairwise(order):
+        sign = "=" if abs(energies[after] - energies[before]) < SAME_KCAL_MOL else "<"
+        text += f" {sign} {after + 1}"
+    steps = (
+        f"{number}: {facts.groups_by_face}: {energy:.2f} kcal/mol in its more stable chair."
+        for number, (facts, energy) in enumerate(zip(isomers, energies, strict=True), start=1)
+    )
+    return in_words(text, *steps, f"Most stable (lowest energy) first: {text}.")

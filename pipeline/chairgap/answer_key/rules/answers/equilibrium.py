@@ -2,11 +2,10 @@
 
 import math
 
-from chairgap.answer_key.rules.answers.energies import ledger_steps
-from chairgap.answer_key.rules.answers.labels import Tables
-from chairgap.answer_key.rules.choosing import estimate_of
+from chairgap.answer_key.rules.answers.energies import known_gap_kcal_mol, ledger_steps
+from chairgap.answer_key.rules.choosing import Case
 from chairgap.answer_key.rules.words import problem
-from chairgap.records import Answer, Claim, Facts
+from chairgap.records import Answer, Claim
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
 # Own tables of many large values reach gaps whose K no float holds.
@@ -23,23 +22,18 @@ def equilibrium_constant(gap_kcal_mol: float, temperature_k: float) -> float:
     return exponential(gap_kcal_mol / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k))
 
 
-def _gap(claim: Claim, facts: Facts, tables: Tables) -> tuple[float, tuple[str, ...]]:
-    estimate = estimate_of(claim, facts, tables)
-    if estimate.gap_kcal_mol is None:
-        raise problem(
-            claim, f"The table has no value for {'; '.join(estimate.missing)}; no K can be estimated."
-        )
-    steps = ledger_steps(estimate, facts)
-    return estimate.gap_kcal_mol, (*steps, f"G(B) - G(A) = {estimate.gap_kcal_mol:.2f} kcal/mol.")
+def _gap(case: Case) -> tuple[float, tuple[str, ...]]:
+    gap = known_gap_kcal_mol(case, "K")
+    return gap, (*ledger_steps(case), f"G(B) - G(A) = {gap:.2f} kcal/mol.")
 
 
-def k(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def k(case: Case) -> Answer:
     """K = [stable chair]/[other chair] at the declared temperature."""
-    gap, steps = _gap(claim, facts, tables)
-    temperature = claim.conventions.temperature_k
+    gap, steps = _gap(case)
+    temperature = case.conventions.temperature_k
     if abs(gap) / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature) > _LARGEST_EXPONENT:
         raise problem(
-            claim,
+            case.claim,
             f"A gap of {gap:.4g} kcal/mol at {temperature:g} K gives a K too large to be a number; "
             "check the table and the temperature.",
         )
@@ -52,17 +46,20 @@ def k(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     return Answer(text=f"{value:.4g}", value=value, unit="", steps=(*steps, words))
 
 
-def percent(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def percent(case: Case) -> Answer:
     """Percent of the chair that convention percent_of names, of both chairs together."""
-    gap, steps = _gap(claim, facts, tables)
-    temperature = claim.conventions.temperature_k
+    gap, steps = _gap(case)
+    temperature, of = case.conventions.temperature_k, case.conventions.percent_of
     ratio = equilibrium_constant(gap, temperature)
     share_a = ratio / (1.0 + ratio)
-    of = claim.conventions.percent_of
-    shares = {"A": share_a, "B": 1.0 - share_a, "stable": max(share_a, 1.0 - share_a)}
-    if of in ("axial", "equatorial"):
-        shares |= _by_position(claim, facts, share_a)
-    value = 100.0 * shares[of]
+    if of in ("axial", "equatorial") and len(case.facts.chairs[0].groups) != 1:
+        raise problem(
+            case.claim,
+            f"{case.facts.groups_by_face} has several groups, so 'percent_of={of}' "
+            "has no single meaning; use stable, A or B.",
+        )
+    share = max(share_a, 1.0 - share_a) if of == "stable" else share_a if _is_a(of) else 1.0 - share_a
+    value = 100.0 * share
     larger = max(ratio, 1.0 / ratio)
     words = (
         f"K = [stable]/[other] = {larger:.4g} at {temperature:g} K; percent of the stable chair = "
@@ -72,13 +69,12 @@ def percent(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     return Answer(text=f"{value:.2f} %", value=value, unit="%", steps=(*steps, *words))
 
 
-def _by_position(claim: Claim, facts: Facts, share_a: float) -> dict[str, float]:
-    """Shares of the chairs by the position of the one group; only for a single group."""
-    if len(facts.chairs[0].groups) != 1:
-        raise problem(
-            claim,
-            f"{facts.groups_by_face} has several groups, so 'percent_of={claim.conventions.percent_of}' "
-            "has no single meaning; use stable, A or B.",
-        )
-    # Chair A is the one with fewer axial groups.
-    return {"equatorial": share_a, "axial": 1.0 - share_a}
+def is_of_stable(claim: Claim, *, a_stable: bool) -> bool:
+    """Whether convention percent_of names the more stable chair."""
+    of = claim.conventions.percent_of
+    return of == "stable" or _is_a(of) == a_stable
+
+
+def _is_a(of: str) -> bool:
+    """Chair A is the one with fewer axial groups."""
+    return of in ("A", "equatorial")

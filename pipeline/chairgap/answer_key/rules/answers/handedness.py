@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
-from chairgap.answer_key.rules.answers.labels import Tables, one_carbon
-from chairgap.records import Answer, Claim, Facts
+from chairgap.answer_key.rules.answers.labels import one_carbon
+from chairgap.answer_key.rules.choosing import Case
+from chairgap.answer_key.rules.words import in_words
+from chairgap.records import Answer, Facts
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,43 +51,36 @@ def _renumbered(fragments: tuple[tuple[str, str], ...], k: int, d: int, i: int) 
     return (up, down) if d == 1 else (down, up)
 
 
-def r_or_s(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def r_or_s(case: Case) -> Answer:
     """CIP label of a ring carbon; the same in both chairs."""
-    del tables
-    (carbon,) = one_carbon(claim)
-    label = facts.cip[carbon - 1] or "none"
-    kind = {
-        "R": "a stereocentre",
-        "S": "a stereocentre",
-        "r": "a pseudoasymmetric centre",
-        "s": "a pseudoasymmetric centre",
-        "none": "no stereocentre",
-    }[label]
-    steps = (
+    carbon = one_carbon(case.claim)
+    label = case.facts.cip[carbon - 1] or "none"
+    kinds = {"R": "a stereocentre", "r": "a pseudoasymmetric centre", "none": "no stereocentre"}
+    kind = kinds[{"S": "R", "s": "r"}.get(label, label)]
+    return in_words(
+        label,
         f"C{carbon} is {kind}: {label} by the CIP rules.",
         "A ring flip breaks no bond, so no R or S changes.",
     )
-    return Answer(text=label, value=None, unit="", steps=steps)
 
 
-def chirality(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def chirality(case: Case) -> Answer:
     """'chiral', 'achiral' or 'meso', on two levels: the molecule on average, and the frozen chair."""
-    del tables
-    hand = handedness(facts)
-    if hand.chiral or (claim.conventions.meso == "chair" and hand.chair_chiral):
+    hand, meso = handedness(case.facts), case.conventions.meso
+    if hand.chiral or (meso == "chair" and hand.chair_chiral):
         text = "chiral"
     elif len(hand.centres) >= 2:
         text = "meso, interconverting enantiomers" if hand.interconverting else "meso"
     else:
         text = "achiral"
     centres = " and ".join(f"C{carbon}" for carbon in hand.centres) or "none"
-    steps = (
+    return in_words(
+        text,
         f"Ring stereocentres (R or S): {centres}.",
         "The molecule is superposable on its mirror image"
         + (" in some chair." if not hand.chiral else ": no, in neither chair, so it is chiral."),
         "A single chair, without a ring flip, "
         + ("is chiral" if hand.chair_chiral else "has a mirror plane or inversion centre")
         + ("; the flip turns it into its mirror image." if hand.interconverting else "."),
-        f"Convention meso={claim.conventions.meso}: {text}.",
+        f"Convention meso={meso}: {text}.",
     )
-    return Answer(text=text, value=None, unit="", steps=steps)

@@ -4,18 +4,19 @@ import re
 
 import numpy as np
 
-from chairgap.answer_key.rules.answers.labels import Tables, two_carbons
-from chairgap.answer_key.rules.choosing import chair_of
-from chairgap.answer_key.rules.words import plain, problem
-from chairgap.records import Answer, Chair, Claim, Facts, Floats
+from chairgap.answer_key.rules.answers.labels import two_carbons
+from chairgap.answer_key.rules.choosing import Case
+from chairgap.answer_key.rules.words import in_words, plain, problem
+from chairgap.records import Answer, Chair, Facts, Floats
 from chairgap.shape.ideal import exocyclic_directions
 from chairgap.shape.puckering import ring_from_puckering
 
+Projection = tuple[tuple[str, ...], tuple[str, ...]]
 # Amplitude of a chair of tetrahedral angles and 1.54 angstrom bonds (from the definition).
 _IDEAL_Q_ANGSTROM = 0.629
 
 
-def projection(facts: Facts, chair: Chair, front: int, back: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def projection(facts: Facts, chair: Chair, front: int, back: int) -> Projection:
     """(front, back) ligand names, each clockwise seen from the front carbon's side.
 
     The back list starts with the ligand 60 degrees clockwise from the first front one. Ring neighbours are
@@ -53,22 +54,21 @@ def _angles(
     return sorted(angles, key=lambda pair: (pair[0] + 30.0) % 360.0)
 
 
-def newman(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def newman(case: Case) -> Answer:
     """'front: ...; back: ...' along the bond front-back of a chair."""
-    front, back = two_carbons(claim)
+    front, back = two_carbons(case.claim)
     if (front - back) % 6 not in (1, 5):
-        raise problem(claim, f"C{front} and C{back} share no ring bond; name neighbours such as 1-2.")
-    chair = chair_of(claim, facts, tables)
-    ahead, behind = projection(facts, chair, front, back)
+        raise problem(case.claim, f"C{front} and C{back} share no ring bond; name neighbours such as 1-2.")
+    ahead, behind = projection(case.facts, case.chair, front, back)
     text = f"front: {', '.join(ahead)}; back: {', '.join(behind)}"
-    steps = (
-        f"Looking from C{front} to C{back} in chair {chair.name}; every bond of a chair is staggered.",
+    return in_words(
+        text,
+        f"Looking from C{front} to C{back} in chair {case.chair.name}; every bond of a chair is staggered.",
         f"Clockwise, {text}; each back ligand stands 60 degrees clockwise from the front one of its place.",
     )
-    return Answer(text=text, value=None, unit="", steps=steps)
 
 
-def read_projection(text: str) -> tuple[tuple[str, ...], tuple[str, ...]] | None:
+def read_projection(text: str) -> Projection | None:
     """(front, back) names of 'front: a, b, c; back: d, e, f', or None when it does not read so."""
     match = re.fullmatch(r"\s*front\s*:(.*?);?\s*back\s*:(.*)", plain(text), re.IGNORECASE)
     if match is None:
@@ -77,8 +77,6 @@ def read_projection(text: str) -> tuple[tuple[str, ...], tuple[str, ...]] | None
     return (lists[0], lists[1]) if all(len(names) == 3 for names in lists) else None
 
 
-def same_projection(
-    first: tuple[tuple[str, ...], tuple[str, ...]], second: tuple[tuple[str, ...], tuple[str, ...]]
-) -> bool:
+def same_projection(first: Projection, second: Projection) -> bool:
     """True when one is the other turned as a whole."""
     return any(tuple(names[turn:] + names[:turn] for names in first) == second for turn in range(3))

@@ -1,10 +1,9 @@
 """The stages of the ring flip, and whether a molecule prefers a twist-boat."""
 
 from chairgap.answer_key.rules.answers.energies import energy_answer
-from chairgap.answer_key.rules.answers.labels import Tables
-from chairgap.answer_key.rules.choosing import estimate_of
-from chairgap.answer_key.rules.words import plain
-from chairgap.records import Answer, Claim, Facts
+from chairgap.answer_key.rules.choosing import Case, chair_sums
+from chairgap.answer_key.rules.words import in_words, plain
+from chairgap.records import Answer, Claim
 from chairgap.units import KJ_PER_KCAL
 
 STAGES = ("chair", "half-chair", "twist-boat", "boat", "twist-boat", "half-chair", "chair")
@@ -24,19 +23,18 @@ TWIST_BOAT_KCAL_MOL = 5.5
 _NEVER_BELOW_KCAL_MOL = 3.5
 
 
-def flip_stages(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def flip_stages(case: Case) -> Answer:
     """The order of the ring shapes of a flip, or one stage's energy when column 'chair' names it."""
-    del facts, tables
-    stage = plain(claim.chair).lower()
-    if stage in STAGE_KCAL_MOL:
-        low, high = STAGE_KCAL_MOL[stage]
-        steps = (
-            f"Published for cyclohexane: {stage} {low:g} to {high:g} kcal/mol above the chair "
-            f"({low * KJ_PER_KCAL:.0f} to {high * KJ_PER_KCAL:.0f} kJ/mol).",
-        )
-        return energy_answer(claim, 0.5 * (low + high), steps)
-    text = ", ".join(STAGES)
-    return Answer(text=text, value=None, unit="", steps=(f"A ring flip passes {text}.",))
+    published = stage_range_kcal_mol(case.claim)
+    if published is None:
+        text = ", ".join(STAGES)
+        return in_words(text, f"A ring flip passes {text}.")
+    low, high = published
+    step = (
+        f"Published for cyclohexane: {plain(case.claim.chair).lower()} {low:g} to {high:g} kcal/mol above "
+        f"the chair ({low * KJ_PER_KCAL:.0f} to {high * KJ_PER_KCAL:.0f} kJ/mol)."
+    )
+    return energy_answer(case.claim, 0.5 * (low + high), step)
 
 
 def stage_range_kcal_mol(claim: Claim) -> tuple[float, float] | None:
@@ -44,7 +42,7 @@ def stage_range_kcal_mol(claim: Claim) -> tuple[float, float] | None:
     return STAGE_KCAL_MOL.get(plain(claim.chair).lower())
 
 
-def twist_boat(claim: Claim, facts: Facts, tables: Tables) -> Answer:
+def twist_boat(case: Case) -> Answer:
     """'yes', 'no' or 'uncertain': does the molecule prefer a twist-boat to its better chair?
 
     Hand rule: yes when each chair has an axial tert-butyl group (cis-1,4-di-tert-butyl: Gill et al., J. Org.
@@ -53,21 +51,16 @@ def twist_boat(claim: Claim, facts: Facts, tables: Tables) -> Answer:
     """
     crowded = all(
         any(group.group == "C(CH3)3" and group.position == "axial" for group in chair.groups)
-        for chair in facts.chairs
+        for chair in case.facts.chairs
     )
-    sums = {"A": 0.0, "B": 0.0}
-    estimate = estimate_of(claim, facts, tables)
-    for item in estimate.terms:
-        sums[item.chair] += item.value_kcal_mol or 0.0
-    known = all(item.value_kcal_mol is not None for item in estimate.terms)
-    best = min(sums.values())
-    spared = known and best < _NEVER_BELOW_KCAL_MOL
-    text = "yes" if crowded else "no" if spared else "uncertain"
-    steps = (
+    best = min(chair_sums(case.estimate).values())
+    known = all(item.value_kcal_mol is not None for item in case.estimate.terms)
+    text = "yes" if crowded else "no" if known and best < _NEVER_BELOW_KCAL_MOL else "uncertain"
+    return in_words(
+        text,
         f"A twist-boat costs about {TWIST_BOAT_KCAL_MOL} kcal/mol in cyclohexane.",
         "Each chair has an axial tert-butyl group."
         if crowded
         else f"Energy in the more stable chair: {best:.2f} kcal/mol.",
         f"Prefers a twist-boat: {text}.",
     )
-    return Answer(text=text, value=None, unit="", steps=steps)
