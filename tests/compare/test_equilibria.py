@@ -204,11 +204,13 @@ def test_spread_leaves_out_what_it_may_not_use() -> None:
         score(0.5, 3.0, bound="more than"),
         score(0.5, 3.0, pairs_by=""),
         replace(score(0.5, 3.0), separation=None),
+        score(96.0, 3.0, like="de_oliveira_2005_cis_ccl4"),  # percent: a saturated population
     ]
     assert pair_spreads(left_out) == ()
     kept = [score(0.5, 1.0, medium_class=name) for name in ("gas", "apolar", "not stated")]
-    (row,) = pair_spreads([*left_out, *kept])
-    assert (row.values, row.spread_kcal_mol) == (3, pytest.approx(0.5))
+    rows = pair_spreads([*left_out, *kept])
+    assert [(row.values, row.spread_kcal_mol) for row in rows if row.values] == [(3, pytest.approx(0.5))]
+    assert {row.spread_kcal_mol for row in rows} == {rows[0].spread_kcal_mol} and len(rows) == 8
 
 
 # --- the table -------------------------------------------------------------------------------------------
