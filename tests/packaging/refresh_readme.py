@@ -1,7 +1,9 @@
 """Puts what is made from data/scorecard.csv into both READMEs: python tests/packaging/refresh_readme.py"""
 
+import csv
 from collections.abc import Sequence
 from pathlib import Path
+from statistics import fmean
 
 from chairgap.records import ScorecardRow
 from chairgap.report.blocks import Own, Part, paragraph
@@ -33,8 +35,35 @@ def in_short(rows: Sequence[ScorecardRow]) -> str:
     return (
         f"Mean absolute error in kcal/mol over the {every} tabulated groups, each alone on the ring, against "
         f"their A-values (groups computed, wrong in sign): {numbers}. MMFF94, the default, has the wrong "
-        f"sign for {', '.join(wrong)}."
+        f"sign for {', '.join(wrong)}. {against_equilibria()}"
     )
+
+
+def against_equilibria() -> str:
+    """The sentence of the README on published equilibria, from data/equilibria_scorecard.csv."""
+    with (ROOT / "data" / "equilibria_scorecard.csv").open(encoding="utf-8", newline="") as file:
+        counted = [row for row in csv.DictReader(file) if row["counted"] == "yes"]
+    models = {"hand sum": "hand sum", "MMFF94": "MMFF94", "anchored, MP2/def2-TZVP pairs": "anchored gap"}
+    shown = []
+    for model, name in models.items():
+        means = [
+            f"{fmean(errors):.2f}"
+            for medium in ("gas", "apolar")
+            if (errors := [_error(row) for row in counted if _is(row, model, medium)])
+        ]
+        shown.append(f"{name} {', '.join(means)}")
+    return (
+        "Against published gaps of rings with two groups, in the gas phase and in apolar solvents: "
+        f"{'; '.join(shown)} kcal/mol mean absolute error."
+    )
+
+
+def _is(row: dict[str, str], model: str, medium_class: str) -> bool:
+    return row["model"].removesuffix(", incomplete") == model and row["medium_class"] == medium_class
+
+
+def _error(row: dict[str, str]) -> float:
+    return abs(float(row["model_minus_published_kcal_mol"] or "nan"))
 
 
 def in_full(rows: Sequence[ScorecardRow]) -> str:

@@ -59,6 +59,7 @@ MOST_CONFORMERS_SHOWN = 10
 MOST_DISAGREEMENTS_SHOWN = 5
 WIDTH_WITH_REASONS = 110
 WIDTH_OF_NAMES = 78
+WIDTH_OF_LONG_NAMES = 110
 
 _COLOURS: dict[Verdict, str] = {
     "agrees": "green",
@@ -133,8 +134,9 @@ def _overview(outcome: Outcome, *, width: int) -> Table:
         f"{settings.force_field_or_quantum_method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
     )
     table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
-    table.add_column("Molecule", min_width=15 if width >= WIDTH_OF_NAMES else None, overflow="fold")
-    table.add_column("Preferred chair", max_width=24 if wide else 12, overflow="fold")
+    names = 17 if width >= WIDTH_OF_LONG_NAMES else 15 if width >= WIDTH_OF_NAMES else None
+    table.add_column("Molecule", min_width=names, overflow="fold")
+    table.add_column("Preferred chair", max_width=16 if wide else 12, overflow="fold")
     table.add_column("Gap", justify="right", no_wrap=True)
     table.add_column("Percent", justify="right", no_wrap=True)
     table.add_column("Hand sum", justify="right", min_width=6)
