@@ -56,7 +56,7 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
     molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
     chairs = (
         drawn("chairs", "Both chairs", lambda: chair_pair(result.chairs)),
-        drawn("flat", "Structure", lambda: flat_picture(molecule)),
+        drawn("flat", "Flat drawing", lambda: flat_picture(molecule)),
         *_newman(result),
     )
     if not result.conformers:
