@@ -4,6 +4,7 @@ _TABLES = (
     "gaps.csv",
     "conformers.csv",
     "ledger.csv",
+    "anchored.csv",
     "positions.csv",
     "contacts.csv",
     "split.csv",

@@ -77,9 +77,10 @@ def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> Non
         if file.is_file() and "__pycache__" not in file.parts
     }
     shipped = {
-        f"chairgap/{folder}/{file.name}"
+        f"chairgap/{file.relative_to(ROOT).as_posix()}"
         for folder in ("data", "configs")
-        for file in (ROOT / folder).iterdir()
+        for file in (ROOT / folder).rglob("*")
+        if file.is_file() and "__pycache__" not in file.parts
     }
     assert {"chairgap/cli/app.py", "chairgap/search/explore.py"} <= code
     assert {"chairgap/data/a_values.csv", "chairgap/configs/demo.toml"} <= shipped
