@@ -32,7 +32,7 @@ COMMANDS = {
     "molecule": "Compare estimate and force field for one molecule, without a study file.",
     "tables": "Show an A-value table with its sources, or check your own.",
     "demo": "Copy the demo study here and run it: a first look at everything.",
-    "scorecard": "Score the energy models: every tabulated group against its A-value, or published equilibria.",
+    "scorecard": "Score energy models: every tabulated group against its A-value, or published equilibria.",
     "flip": "The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map.",
     "handout": "Write question sheets in versions of equal difficulty, and their keys, from a study.",
     "key": "Check an answer key before it is used to mark a class.",
