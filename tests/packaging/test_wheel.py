@@ -148,7 +148,7 @@ def test_installed_program_reads_its_own_tables(installed: Path, tmp_path: Path)
 def test_installed_package_has_its_pages_and_its_names(installed: Path, tmp_path: Path) -> None:
     asked = "import chairgap; found = chairgap.compare_chairs('1 up F', effort='quick'); "
     shown = run(installed / "python", "-c", f"{asked}print(found); found._repr_html_()", cwd=tmp_path)
-    assert shown.startswith("<1 up F: estimate +0.28 (0.15 to 0.42)")
+    assert shown.startswith("<1 up F: preferred 1e (A), anchored gap G(B) - G(A) +0.28")
     study = 'title = "T"\n[search]\neffort = "quick"\n[[molecule]]\nname = "F"\nsmiles = "FC1CCCCC1"\n'
     (tmp_path / "one.toml").write_text(study, encoding="utf-8")
     run(installed / "chairgap", "handout", "one.toml", "--no-pdf", cwd=tmp_path)
