@@ -1,6 +1,7 @@
 """Molecules through the whole pipeline in few words. A test process computes each of them once."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -26,13 +27,15 @@ from chairgap.records import (
     Result,
     SearchSettings,
     Settings,
+    Tables,
     Topology,
 )
 from chairgap.run import treat
 from chairgap.search.lattice import Lattice, build_lattice
-from chairgap.tables.shipped import read_tables
+from chairgap.tables.shipped import TableReader
 
-TABLES = read_tables()
+READER = TableReader()
+TABLES = READER.tables("chairgap")
 TABLE = TABLES.estimate
 SETTINGS = Settings(title="test", output="reports/test")
 CYCLOHEXANE = "1 up H"
@@ -80,7 +83,14 @@ def treated(
 def treated_with(built: Molecule, settings: Settings) -> Result:
     """The pipeline's result; parts of molecules with the same settings are computed once."""
     with threadpool_limits(1):
-        return treat(built, TABLES, settings, _memo(settings))
+        return treat(built, tables_for(settings), settings, _memo(settings))
+
+
+def tables_for(settings: Settings) -> Tables:
+    """The tables with the rows nearest to each medium of the series."""
+    names = [medium.name for medium in settings.medium_series]
+    rows = {name: READER.estimate_table("chairgap", name, settings.temperature_k) for name in names}
+    return replace(TABLES, in_media=rows)
 
 
 @cache

@@ -38,6 +38,7 @@ def evidence(groups_by_face: str, dielectric: float, shift: float) -> str | None
         medium="made",
         dielectric=dielectric,
         potential_kcal_mol=None,
+        ensemble_kcal_mol=None,
         gibbs_kcal_mol=case.gaps.gibbs_kcal_mol + shift,
         population_a=0.5,
         population_b=0.5,

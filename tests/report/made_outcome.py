@@ -266,6 +266,8 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
             fit=LinearFit(enthalpy_kcal_mol=1.4, entropy_cal_mol_k=-0.335, largest_deviation_kcal_mol=0.002),
         ),
         media=(),
+        anchored_in_media=(),
+        measured=(),
     )
 
 
@@ -424,6 +426,7 @@ def outcome(*results: Result) -> Outcome:
                 pairs=(),
                 spreads=(),
                 equilibria=(),
+                in_media={},
                 checksums={"t.csv": "00"},
             ),
             requests=(),

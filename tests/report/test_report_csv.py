@@ -71,6 +71,13 @@ HEADERS = {
         "name,model,temperature_k,part,relation,carbons,groups,"
         "contribution_to_anchored_gap_B_minus_A_kcal_mol_positive_favours_A,uncertainty_kcal_mol,origin,note"
     ),
+    "published": (
+        "name,key,chair_A,chair_B,published_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "published_error_kcal_mol,bound,favoured_chair,as_published,temperature_k,"
+        "temperature_stated,medium,method,source,doi,known,model,anchored_in,"
+        "anchored_gap_B_minus_A_kcal_mol_positive_favours_A,anchored_uncertainty_kcal_mol,"
+        "anchored_minus_published_gap_B_minus_A_kcal_mol_positive_favours_A,anchored_stands,note"
+    ),
     "positions": (
         "name,chair,chair_groups,ring_carbon,up_group,up_position,up_angle_to_ring_normal_deg,down_group,"
         "down_position,down_angle_to_ring_normal_deg,angles_from_conformer"
@@ -91,7 +98,8 @@ HEADERS = {
     ),
     "solvents": (
         "name,force_field_or_quantum_method,temperature_k,medium,dielectric_constant,"
-        "potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "anchored_gap_B_minus_A_kcal_mol_positive_favours_A,anchored_uncertainty_kcal_mol,"
+        "anchored_parts_from,anchored_note,potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,population_chair_A_percent,"
         "population_chair_B_percent,population_non_chair_percent,hydrogen_bonds_best_of_A,"
         "hydrogen_bonds_best_of_B"

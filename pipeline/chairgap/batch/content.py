@@ -24,12 +24,13 @@ _LIBRARIES = ("chairgap", "numpy", "scipy", "rdkit", "openmm", "tblite")
 
 def planned(molecule: Molecule, table: EstimateTable, settings: Settings) -> Planned:
     """A built molecule as its task and those of its parts."""
+    media = bool(settings.medium_series)
     return Planned(
         name=molecule.name,
         place=molecule.place,
         notes=molecule.notes,
-        task=task_of(writing_of(molecule.topology), table, settings, media=bool(settings.medium_series)),
-        parts=tuple(task_of(ring, table, settings, media=False) for ring in needed_parts(molecule.topology)),
+        task=task_of(writing_of(molecule.topology), table, settings, media=media),
+        parts=tuple(task_of(ring, table, settings, media=media) for ring in needed_parts(molecule.topology)),
     )
 
 

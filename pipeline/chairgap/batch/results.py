@@ -8,7 +8,7 @@ from typing import overload
 from chairgap.batch.codec import unpacked
 from chairgap.batch.store import STORE, Store, damaged
 from chairgap.model.assessment import assess
-from chairgap.model.reference_compounds import Part
+from chairgap.model.reference_compounds import Part, part_from
 from chairgap.records import Computed, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
 from chairgap.study_output.pieces import OutputOptions
 
@@ -101,8 +101,8 @@ class Results(Sequence[Result]):
         record = self._store.record(key)
         if record is None or record.state != "done":
             return None
-        found = _computed(record.content).computation
-        return found.chairs, found.gaps
+        found = _computed(record.content)
+        return part_from(found.computation, found.media)
 
 
 def outcome_of(study: Study, store: Store) -> Outcome:

@@ -29,6 +29,7 @@ from chairgap.report.headline import (
     percent_words,
     short_standing,
 )
+from chairgap.report.measured import measured_equilibria
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -223,6 +224,7 @@ def headlines(outcome: Outcome) -> RenderableType:
             f"{result.molecule.name}: {headline_sentence(outcome, result)}",
             *measured_sentences(outcome, result),
             medium_sentence(outcome, result),
+            *measured_equilibria(outcome, result),
         )
         shown += [*(_text(line) for line in lines if line), Text()]
     return Group(*shown)
@@ -270,12 +272,13 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     if result.media:
         table = _table(f"Solvents, kcal/mol; G and percent at {outcome.study.settings.temperature_k:.2f} K")
         table.add_column("Medium", overflow="fold")
-        for head in ("Dielectric", "E(B) - E(A)", "G(B) - G(A)", "A, %", "B, %"):
+        for head in ("Dielectric", "Anchored", "E(B) - E(A)", "G(B) - G(A)", "A, %", "B, %"):
             table.add_column(head, justify="right")
-        for point in result.media:
+        for point, anchored in zip(result.media, result.anchored_in_media, strict=True):
             table.add_row(
                 _text(point.medium),
                 f"{point.dielectric:.4g}",
+                Text(anchored_words(anchored)),
                 signed(point.potential_kcal_mol),
                 signed(point.gibbs_kcal_mol),
                 f"{100 * point.population_a:.1f}",

@@ -62,6 +62,7 @@ def published_gap(equilibrium: Equilibrium, this_chair: ChairLetter) -> Publishe
     gap = None if other_minus_this is None else sign * other_minus_this
     return PublishedGap(
         equilibrium=equilibrium,
+        this_chair=this_chair,
         temperature_k=at_k,
         gap_kcal_mol=gap,
         error_kcal_mol=error,

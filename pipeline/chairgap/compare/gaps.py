@@ -1,10 +1,11 @@
 """The computed gaps and the populations of one molecule."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from chairgap.compare.populations import ensemble_kcal_mol, shares
 from chairgap.compare.thermochemistry import Thermal, mixture
-from chairgap.records import Conformer, Gaps
+from chairgap.records import Conformer, Gaps, SolventPoint
 
 
 def _difference(b: float | None, a: float | None) -> float | None:
@@ -79,3 +80,22 @@ def _mixture(
         for item in conformers
     ]
     return mixture(parts, [float(count) for count in degeneracies], temperature_k)
+
+
+def gaps_in(point: SolventPoint, gaps: Gaps) -> Gaps:
+    """The gaps of a molecule in a medium of the series; `gaps` are those in the study's own medium. Kinds
+    that the series does not have are None."""
+    return replace(
+        gaps,
+        potential_kcal_mol=point.potential_kcal_mol,
+        ensemble_kcal_mol=point.ensemble_kcal_mol,
+        gibbs_kcal_mol=point.gibbs_kcal_mol,
+        enthalpy_kcal_mol=None,
+        entropy_cal_mol_k=None,
+        harmonic_gibbs_kcal_mol=None,
+        to_non_chair_kcal_mol=None,
+        population_a=point.population_a,
+        population_b=point.population_b,
+        population_non_chair=point.population_non_chair,
+        equilibrium_constant=point.population_a / point.population_b if point.population_b > 0.0 else None,
+    )

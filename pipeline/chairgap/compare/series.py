@@ -64,9 +64,8 @@ def anchored_at_kcal_mol(
 ) -> float | None:
     """The anchored gap at another temperature, from the model's Gibbs gaps at that of the study and there.
 
-    How an A-value changes with temperature is thus taken from the model. The same in another medium would
-    need the change of each single group from medium to medium, which the A-value already holds in part; there
-    are no parts in each medium, so the series of media has no anchored gap.
+    How an A-value changes with temperature is thus taken from the model. From medium to medium A-values and
+    parts are taken anew (`chairgap.model.assessment.anchor_in_media`).
     """
     if anchored_kcal_mol is None or gibbs_kcal_mol is None or gibbs_there_kcal_mol is None:
         return None

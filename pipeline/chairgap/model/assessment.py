@@ -1,22 +1,27 @@
 """From what the model says of a molecule to its result: estimate, split, reasons, uncertainty, verdict."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
+from chairgap.compare.gaps import gaps_in
 from chairgap.compare.headline import headline
+from chairgap.compare.measured import measured_gap
 from chairgap.compare.reasons import CHARGED, Case, find_reasons
 from chairgap.compare.series import gibbs_gap_kcal_mol, temperature_series
 from chairgap.compare.split import Site, split_difference
 from chairgap.compare.uncertainty import group_errors, model_uncertainty_kcal_mol, table_temperature_k
 from chairgap.compare.verdict import compare
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
-from chairgap.model.reference_compounds import LookUp, groups_alone, pairs_alone
+from chairgap.model.published import published_for
+from chairgap.model.reference_compounds import LookUp, groups_alone, in_medium, pairs_alone
 from chairgap.records import (
     Anchored,
     Computation,
     Estimate,
     EstimateTable,
     GapKinds,
+    MeasuredGap,
     Reason,
     Result,
     Settings,
@@ -45,6 +50,7 @@ def assess(
     pairs = pairs_alone(computed, look_up) if unequal and len(singles) > 1 else {}
     split = split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
     anchored = anchor(computed, singles, pairs, tables, settings)
+    in_media = anchor_in_media(computed, media, look_up, tables, settings)
     reasons = reasons_of(computed, media, estimate, split, table, settings)
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
     comparison = compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol)
@@ -70,6 +76,8 @@ def assess(
             computed.conformers, computed.molecule.topology.masses_u, settings.temperature_series_k
         ),
         media=media,
+        anchored_in_media=in_media,
+        measured=measured_of(computed, media, (anchored, *in_media), tables, settings),
     )
 
 
@@ -106,6 +114,50 @@ def anchor(
         equal_by_symmetry=computed.gaps.equal_by_symmetry,
         hydrogen_bonding=bonding_pairs(computed.molecule.topology),
     )
+
+
+def anchor_in_media(
+    computed: Computation,
+    media: tuple[SolventPoint, ...],
+    look_up: LookUp,
+    tables: Tables,
+    settings: Settings,
+) -> tuple[Anchored, ...]:
+    """The anchored gap in each medium of the series, as a study in that medium has it: with the A-values
+    nearest to the medium, and the model's gaps of the molecule and its parts there."""
+    found = []
+    for number, (point, medium) in enumerate(zip(media, settings.medium_series, strict=True)):
+        there = replace(computed, gaps=gaps_in(point, computed.gaps))
+        parts = in_medium(look_up, number)
+        singles = groups_alone(there, parts)
+        pairs = pairs_alone(there, parts) if len(singles) > 1 else {}
+        own = replace(tables, estimate=tables.in_media[medium.name])
+        found.append(anchor(there, singles, pairs, own, replace(settings, medium=medium)))
+    return tuple(found)
+
+
+def measured_of(
+    computed: Computation,
+    media: tuple[SolventPoint, ...],
+    anchored: Sequence[Anchored],
+    tables: Tables,
+    settings: Settings,
+) -> tuple[MeasuredGap, ...]:
+    """What is published of the molecule, each beside the anchored gap; `anchored` are the gaps in the study's
+    medium and in those of its series."""
+    topology, own_kcal_mol = computed.molecule.topology, computed.gaps.gibbs_kcal_mol
+    names = (settings.medium.name, *(point.medium for point in media))
+    by_medium: dict[str, Anchored] = {}
+    for name, gap in zip(names, anchored, strict=True):
+        by_medium.setdefault(name, gap)
+    found = []
+    for published in published_for(topology, tables.equilibria):
+        shift: float | None = 0.0
+        if not computed.gaps.equal_by_symmetry and published.temperature_k != settings.temperature_k:
+            there = gibbs_gap_kcal_mol(computed.conformers, topology.masses_u, published.temperature_k)
+            shift = None if there is None or own_kcal_mol is None else there - own_kcal_mol
+        found.append(measured_gap(published, by_medium, tables.estimate.medium_classes, shift))
+    return tuple(found)
 
 
 def _gibbs(kinds: GapKinds | None) -> float | None:

@@ -6,12 +6,14 @@ depend on what was computed before.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 
+from chairgap.compare.gaps import gaps_in
 from chairgap.compare.split import Site, gap_kinds, pairs_of, times
 from chairgap.errors import ChairgapError
-from chairgap.model.treatment import compute
+from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.molecule.build import build_written
 from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import ALL_NUMBERINGS, HYDROGEN, RingFaces, key, mirrored, renumbered
@@ -25,11 +27,21 @@ from chairgap.records import (
     Ligand,
     Position,
     Settings,
+    SolventPoint,
     Topology,
 )
 
-# What is known of a part: its chairs and its gaps; None when it could not be computed.
-Part = tuple[tuple[Chair, Chair], Gaps]
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """What is known of a part: its chairs, its gaps, and the media of the study's series."""
+
+    chairs: tuple[Chair, Chair]
+    gaps: Gaps
+    media: tuple[SolventPoint, ...]
+
+
+# None for a part that could not be computed.
 LookUp = Callable[[RingFaces], Part | None]
 Memo = dict[RingFaces, Part | None]
 _WRITINGS_KEPT = 4096
@@ -72,7 +84,7 @@ def groups_alone(computed: Computation, look_up: LookUp) -> dict[Site, GapKinds 
     groups = computed.molecule.topology.groups
     if len(groups) == 1:
         site: Site = (groups[0][0], groups[0][1].face)
-        return {site: _gap_from(_own(computed), site, "equatorial")}
+        return {site: _gap_from(part_from(computed), site, "equatorial")}
     return {(group[0], group[1].face): _looked_up(look_up, "equatorial", group) for group in groups}
 
 
@@ -82,7 +94,7 @@ def pairs_alone(computed: Computation, look_up: LookUp) -> dict[tuple[Site, Site
     groups = {(locant, ligand.face): (locant, ligand) for locant, ligand in computed.molecule.topology.groups}
     positions = {(group.carbon, group.face): group.position for group in chair.groups}
     return {
-        (one, other): _gap_from(_own(computed), one, positions[one])
+        (one, other): _gap_from(part_from(computed), one, positions[one])
         if len(groups) == 2
         else _looked_up(look_up, positions[one], groups[one], groups[other])
         for one, other in pairs_of(chair)
@@ -92,10 +104,11 @@ def pairs_alone(computed: Computation, look_up: LookUp) -> dict[tuple[Site, Site
 def compute_part(ring: RingFaces, table: EstimateTable, settings: Settings) -> Part | None:
     """A part computed on its own, None when it cannot be; the table only gives the names of its groups."""
     try:
-        computed = compute(build_written(ring, table, force_field=settings.force_field), settings)
+        searched = search(build_written(ring, table, force_field=settings.force_field), settings)
+        computed = on_surface(searched, settings)
+        return part_from(computed, medium_series(searched, computed, settings))
     except ChairgapError:
         return None
-    return _own(computed)
 
 
 def remembering(table: EstimateTable, settings: Settings, memo: Memo) -> LookUp:
@@ -109,8 +122,19 @@ def remembering(table: EstimateTable, settings: Settings, memo: Memo) -> LookUp:
     return look_up
 
 
-def _own(computed: Computation) -> Part:
-    return computed.chairs, computed.gaps
+def part_from(computed: Computation, media: tuple[SolventPoint, ...] = ()) -> Part:
+    """A computed ring as a part."""
+    return Part(chairs=computed.chairs, gaps=computed.gaps, media=media)
+
+
+def in_medium(look_up: LookUp, number: int) -> LookUp:
+    """The look-up with the gaps in one medium of the series, by its place in it."""
+
+    def there(ring: RingFaces) -> Part | None:
+        part = look_up(ring)
+        return None if part is None else replace(part, gaps=gaps_in(part.media[number], part.gaps))
+
+    return there
 
 
 def _looked_up(look_up: LookUp, position: Position, *groups: tuple[int, Ligand]) -> GapKinds | None:
@@ -122,7 +146,6 @@ def _gap_from(part: Part | None, site: Site, position: Position) -> GapKinds | N
     """E(other chair) - E(the chair in which the group at `site` stands in `position`)."""
     if part is None:
         return None
-    chairs, gaps = part
-    kinds = gap_kinds(gaps)
-    stands = {(group.carbon, group.face): group.position for group in chairs[0].groups}
+    kinds = gap_kinds(part.gaps)
+    stands = {(group.carbon, group.face): group.position for group in part.chairs[0].groups}
     return kinds if kinds is None or stands[site] == position else times(-1, kinds)

@@ -119,6 +119,7 @@ def _solvent_point(computed: Computation, medium: Medium) -> SolventPoint:
         medium=medium.name,
         dielectric=medium.dielectric,
         potential_kcal_mol=gaps.potential_kcal_mol,
+        ensemble_kcal_mol=gaps.ensemble_kcal_mol,
         gibbs_kcal_mol=gaps.gibbs_kcal_mol,
         population_a=gaps.population_a,
         population_b=gaps.population_b,

@@ -18,6 +18,7 @@ from chairgap.report.headline import (
     short_standing,
     shown_reasons,
 )
+from chairgap.report.measured import measured_equilibria
 from chairgap.report.sentences import gap_kinds, populations_sentence, split_sentence, uncertainty_sentence
 from chairgap.report.templates import environment
 from chairgap.report.words import (
@@ -57,6 +58,7 @@ def molecule_html(outcome: Outcome, drawing: Drawing) -> str:
             headline_sentence(outcome, result),
             *measured_sentences(outcome, result),
             medium_sentence(outcome, result),
+            *measured_equilibria(outcome, result),
         ],
         row=_row(outcome, result),
         parts_head=PARTS_HEAD,

@@ -61,6 +61,11 @@ class _Tables:
         return frame_of(STUDY_TABLES["anchored"], self._outcome)
 
     @property
+    def published(self) -> "pd.DataFrame":
+        """What is published of the molecules, beside their anchored gaps; the columns of published.csv."""
+        return frame_of(STUDY_TABLES["published"], self._outcome)
+
+    @property
     def split(self) -> "pd.DataFrame":
         """The difference computed - estimate in parts that add up; the columns of split.csv."""
         return frame_of(STUDY_TABLES["split"], self._outcome)

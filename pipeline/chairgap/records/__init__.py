@@ -44,7 +44,14 @@ from chairgap.records.conformer import (
     SearchReport,
 )
 from chairgap.records.dynamics import DynamicsReport, ThetaProfile
-from chairgap.records.equilibria import Equilibrium, EquilibriumScore, MediumGroup, PublishedGap
+from chairgap.records.equilibria import (
+    Equilibrium,
+    EquilibriumScore,
+    MeasuredGap,
+    MeasuredStanding,
+    MediumGroup,
+    PublishedGap,
+)
 from chairgap.records.estimate import (
     AValueRow,
     Estimate,
@@ -190,6 +197,8 @@ __all__ = [
     "Limits",
     "LinearFit",
     "Lost",
+    "MeasuredGap",
+    "MeasuredStanding",
     "Medium",
     "MediumClass",
     "MediumGroup",

@@ -7,6 +7,8 @@ from chairgap.records.anchored import Separation
 from chairgap.records.types import ChairLetter, Face
 
 MediumGroup = Literal["gas", "apolar", "polar", "hydrogen bonding", "not stated"]
+# How the anchored gap stands to a published one; 'none' without an anchored gap.
+MeasuredStanding = Literal["agrees", "differs", "opposite chair", "other medium", "none"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,10 +49,12 @@ class PublishedGap:
     """A published equilibrium as G(B) - G(A) of a molecule's own chairs, kcal/mol at temperature_k.
 
     bound says how the gap is meant: 'at least' and 'at most' of G(B) - G(A). None where only the favoured
-    chair is published; `favoured` is '' for a gap of zero.
+    chair is published; `favoured` is '' for a gap of zero. this_chair is the letter of the chair that the
+    published value speaks of.
     """
 
     equilibrium: Equilibrium
+    this_chair: ChairLetter
     temperature_k: float
     gap_kcal_mol: float | None
     error_kcal_mol: float | None
@@ -61,6 +65,27 @@ class PublishedGap:
     def is_number(self) -> bool:
         """A gap that another can be subtracted from: neither a bound nor a sign alone."""
         return self.gap_kcal_mol is not None and self.bound in ("", "about")
+
+
+@dataclass(frozen=True, kw_only=True)
+class MeasuredGap:
+    """A published gap of a molecule beside its anchored gap, both G(B) - G(A) in kcal/mol at the published
+    temperature. anchored_in is the medium of the anchored gap, '' where the study has none that can be
+    compared; the anchored gap is None then, or where the molecule has none."""
+
+    published: PublishedGap
+    anchored_in: str
+    anchored_kcal_mol: float | None
+    uncertainty_kcal_mol: float
+    stands: MeasuredStanding
+
+    @property
+    def deviation_kcal_mol(self) -> float | None:
+        """Anchored gap minus published gap; None for bounds and signs."""
+        published = self.published.gap_kcal_mol
+        if published is None or not self.published.is_number or self.anchored_kcal_mol is None:
+            return None
+        return self.anchored_kcal_mol - published
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,6 +6,7 @@ from typing import Literal
 
 from chairgap.records.anchored import Anchored, Headline
 from chairgap.records.conformer import Conformer, SearchReport
+from chairgap.records.equilibria import MeasuredGap
 from chairgap.records.estimate import Estimate, EstimateTable
 from chairgap.records.molecule import Chair, Molecule
 from chairgap.records.request import Refusal, Study
@@ -84,7 +85,8 @@ class Comparison:
 
 @dataclass(frozen=True, kw_only=True)
 class Result:
-    """Everything known about one molecule at the end of the pipeline."""
+    """Everything known about one molecule at the end of the pipeline. anchored_in_media are the anchored gaps
+    in `media`, in their order; measured is what is published of this molecule."""
 
     molecule: Molecule
     chairs: tuple[Chair, Chair]
@@ -98,6 +100,8 @@ class Result:
     split: Split
     temperatures: TemperatureSeries
     media: tuple[SolventPoint, ...]
+    anchored_in_media: tuple[Anchored, ...]
+    measured: tuple[MeasuredGap, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -40,6 +40,7 @@ class SolventPoint:
     medium: str
     dielectric: float
     potential_kcal_mol: float | None
+    ensemble_kcal_mol: float | None
     gibbs_kcal_mol: float | None
     population_a: float
     population_b: float

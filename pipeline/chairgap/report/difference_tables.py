@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from chairgap.compare.series import anchored_at_kcal_mol
 from chairgap.records import (
+    Anchored,
     AnchoredPart,
     Outcome,
     Result,
@@ -15,6 +16,7 @@ from chairgap.records import (
     SplitPart,
 )
 from chairgap.report.columns import Table, gap, number, text, whole
+from chairgap.report.headline import media_in_series
 from chairgap.report.words import joined_numbers
 
 Value = TypeVar("Value")
@@ -142,18 +144,28 @@ TEMPERATURES: Table[Outcome, _TemperatureRow] = Table(
 
 @dataclass(frozen=True, kw_only=True)
 class _SolventRow:
-    """A molecule in one medium of the series."""
+    """A molecule in one medium of the series, with its anchored gap there."""
 
     result: Result
     settings: Settings
     point: SolventPoint
+    anchored: Anchored
+    parts_from: str
 
 
 SOLVENTS: Table[Outcome, _SolventRow] = Table(
     rows=lambda outcome: (
-        _SolventRow(result=result, settings=outcome.study.settings, point=point)
+        _SolventRow(
+            result=result,
+            settings=outcome.study.settings,
+            point=point,
+            anchored=anchored,
+            parts_from=parts_from,
+        )
         for result in outcome.results
-        for point in result.media
+        for point, anchored, parts_from in zip(
+            result.media, result.anchored_in_media, media_in_series(outcome, result), strict=True
+        )
     ),
     columns=(
         text("name", lambda row: row.result.molecule.name),
@@ -161,6 +173,14 @@ SOLVENTS: Table[Outcome, _SolventRow] = Table(
         number("temperature", "k", lambda row: row.settings.temperature_k),
         text("medium", lambda row: row.point.medium),
         number("dielectric_constant", "", lambda row: row.point.dielectric),
+        gap("anchored", lambda row: row.anchored.gap_kcal_mol),
+        number(
+            "anchored_uncertainty",
+            "kcal_mol",
+            lambda row: None if row.anchored.gap_kcal_mol is None else row.anchored.uncertainty_kcal_mol,
+        ),
+        text("anchored_parts_from", lambda row: row.parts_from or None),
+        text("anchored_note", lambda row: row.anchored.note or None),
         gap("potential", lambda row: row.point.potential_kcal_mol),
         gap("gibbs", lambda row: row.point.gibbs_kcal_mol),
         number("population_chair_A", "percent", lambda row: 100.0 * row.point.population_a),

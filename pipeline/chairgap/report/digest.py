@@ -90,16 +90,11 @@ def notes(result: Result) -> tuple[str, ...]:
 
 
 def source_keys(outcome: Outcome) -> tuple[str, ...]:
-    """The literature sources that the estimates rest on, each once."""
-    return tuple(
-        dict.fromkeys(
-            key
-            for result in outcome.results
-            for term in result.estimate.terms
-            for key in re.split(r"[;,\s]+", term.source)
-            if key
-        )
-    )
+    """The literature sources of the estimates, then those of published equilibria, each once."""
+    estimates = [term.source for result in outcome.results for term in result.estimate.terms]
+    equilibria = [item.published.equilibrium.source for result in outcome.results for item in result.measured]
+    keys = (key for source in (*estimates, *equilibria) for key in re.split(r"[;,\s]+", source))
+    return tuple(dict.fromkeys(filter(None, keys)))
 
 
 def carbon_by_locant(result: Result) -> list[RingCarbon]:

@@ -2,7 +2,7 @@
 model stand to it."""
 
 import math
-from collections.abc import Mapping
+from dataclasses import replace
 
 from chairgap.compare.reasons import CHARGED
 from chairgap.records import (
@@ -14,12 +14,19 @@ from chairgap.records import (
     Reason,
     Result,
     Settings,
-    Source,
     Standing,
     Verdict,
 )
 from chairgap.report.blocks import Part, Table, bullets, paragraph, table
-from chairgap.report.words import VERDICT_MARKS, code_words, fixed, joined_numbers, signed, source_words
+from chairgap.report.words import (
+    VERDICT_MARKS,
+    cited,
+    code_words,
+    fixed,
+    joined_numbers,
+    signed,
+    source_words,
+)
 
 _NOT_STATED = "a solvent that its source does not state"
 _ROUNDED = 0.005
@@ -165,10 +172,25 @@ def headline_sentence(outcome: Outcome, result: Result) -> str:
 
 def medium_sentence(outcome: Outcome, result: Result) -> str:
     """Which medium the anchored gap belongs to, part by part; '' without parts."""
-    settings, parts = outcome.study.settings, result.anchored.parts
+    words = media_of_parts(result.anchored, outcome.table, outcome.study.settings)
+    return f"Medium of the anchored gap: {words}." if words else ""
+
+
+def media_in_series(outcome: Outcome, result: Result) -> tuple[str, ...]:
+    """For each medium of the series, which media the parts of the anchored gap there belong to."""
+    settings, in_media = outcome.study.settings, outcome.study.tables.in_media
+    return tuple(
+        media_of_parts(anchored, in_media[medium.name], replace(settings, medium=medium))
+        for medium, anchored in zip(settings.medium_series, result.anchored_in_media, strict=True)
+    )
+
+
+def media_of_parts(anchored: Anchored, a_values: EstimateTable, settings: Settings) -> str:
+    """The medium of each part: 'A-value of OH in CS2; computed parts by MMFF94, water'; '' without parts."""
+    parts = anchored.parts
     of_groups: dict[str, str] = {}
     for part in parts:
-        row = measured_row(part, outcome.table)
+        row = measured_row(part, a_values)
         if row is not None:
             of_groups[part.groups[0]] = _solvent(row)
     media: dict[str, list[str]] = {}
@@ -182,7 +204,7 @@ def medium_sentence(outcome: Outcome, result: Result) -> str:
         medium = settings.medium.name if origin == settings.model else "gas phase"
         method = settings.force_field_or_quantum_method if origin == settings.model else origin
         words.append(f"computed parts by {method}, {medium}")
-    return f"Medium of the anchored gap: {'; '.join(words)}." if words else ""
+    return "; ".join(words)
 
 
 def measured_sentences(outcome: Outcome, result: Result) -> tuple[str, ...]:
@@ -198,7 +220,7 @@ def measured_sentences(outcome: Outcome, result: Result) -> tuple[str, ...]:
         f"Measured for {row.group}: G(axial) - G(equatorial) = {signed(row.value_kcal_mol)} kcal/mol "
         f"({fixed(row.low_kcal_mol, 2)} to {fixed(row.high_kcal_mol, 2)}), "
         f"{', '.join(word for word in where if word)}{known}; source: "
-        f"{_cited(row.source, outcome.table, outcome.study.tables.sources)}."
+        f"{cited(row.source, outcome.table, outcome.study.tables.sources)}."
     )
     off = model_off(outcome, result)
     return (measured, f"{off}.") if off else (measured,)
@@ -315,17 +337,3 @@ def _solvent(row: AValueRow) -> str:
 def _solvent_of(row: AValueRow) -> str:
     solvent = _solvent(row)
     return "solvent not stated" if solvent == _NOT_STATED else f"in {solvent}"
-
-
-def _cited(keys: str, a_values: EstimateTable, sources: Mapping[str, Source]) -> str:
-    """'Jensen et al. 1969 (citation, DOI)' for each source; keys of a user's own table as they are."""
-    cited = []
-    for key in keys.replace(",", ";").split(";"):
-        source = sources.get(key.strip())
-        doi = f", DOI {source.doi}" if source is not None and source.doi else ""
-        cited.append(
-            source_words(key.strip(), a_values) or "not named"
-            if source is None
-            else f"{source.short} ({source.citation.rstrip('.')}{doi})"
-        )
-    return "; ".join(cited)

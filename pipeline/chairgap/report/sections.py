@@ -4,8 +4,15 @@ from chairgap.compare.series import anchored_at_kcal_mol
 from chairgap.records import Chair, Conformer, Outcome, Result, SeriesPoint, SolventPoint
 from chairgap.report.blocks import Own, Paragraph, Part, Table, bullets, paragraph, table
 from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
-from chairgap.report.headline import anchored_part, headline_part, shown_reasons
+from chairgap.report.headline import (
+    anchored_part,
+    anchored_words,
+    headline_part,
+    media_in_series,
+    shown_reasons,
+)
 from chairgap.report.markdown import code, part_lines
+from chairgap.report.measured import measured_part
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -51,6 +58,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
         headline_part(outcome, result),
         Part(key="chairs", blocks=bullets([_chair_line(chair) for chair in result.chairs])),
         anchored_part(outcome, result),
+        measured_part(outcome, result),
         _verdict(outcome, result),
         _ledger(outcome, result),
         _gaps(outcome, result),
@@ -174,24 +182,32 @@ def _temperature(result: Result) -> Part:
 
 def _solvents(outcome: Outcome, result: Result) -> Part:
     settings = outcome.study.settings
-    head = ["Medium", "Dielectric constant", "E(B) - E(A), kcal/mol", "G(B) - G(A), kcal/mol"]
+    head = ["Medium", "Dielectric constant", "Anchored gap", "E(B) - E(A), kcal/mol", "G(B) - G(A), kcal/mol"]
     head += ["A, %", "B, %", "non-chair, %", "H bonds, best of A", "best of B"]
     rows = [
         [
             point.medium,
             f"{point.dielectric:.4g}",
+            anchored_words(anchored),
             signed(point.potential_kcal_mol),
             signed(point.gibbs_kcal_mol),
             *(f"{100 * share:.1f}" for share in _shares(point)),
             str(point.hydrogen_bonds_a),
             str(point.hydrogen_bonds_b),
         ]
-        for point in result.media
+        for point, anchored in zip(result.media, result.anchored_in_media, strict=True)
     ]
+    belongs = [
+        f"{point.medium}: {words or anchored.note or 'the chairs are equal by symmetry'}."
+        for point, anchored, words in zip(
+            result.media, result.anchored_in_media, media_in_series(outcome, result), strict=True
+        )
+    ]
+    which = paragraph("Which medium the parts of each anchored gap belong to:")
     return Part(
         key="solvent",
         title=f"Solvent, {settings.force_field_or_quantum_method}, {settings.temperature_k:.2f} K",
-        blocks=(table(head, rows, right=range(1, len(head))),) if rows else (),
+        blocks=(table(head, rows, right=range(1, len(head))), which, *bullets(belongs)) if rows else (),
     )
 
 

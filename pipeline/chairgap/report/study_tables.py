@@ -7,12 +7,14 @@ from chairgap.report.columns import Column, Table
 from chairgap.report.detail_tables import CONFORMERS, CONTACTS, LEDGER, POSITIONS
 from chairgap.report.difference_tables import ANCHORED, SOLVENTS, SPLIT, TEMPERATURES
 from chairgap.report.gaps_table import GAPS
+from chairgap.report.measured import PUBLISHED
 
 STUDY_TABLES: dict[str, Table[Outcome, Any]] = {
     "gaps": GAPS,
     "conformers": CONFORMERS,
     "ledger": LEDGER,
     "anchored": ANCHORED,
+    "published": PUBLISHED,
     "positions": POSITIONS,
     "contacts": CONTACTS,
     "split": SPLIT,

@@ -266,9 +266,9 @@ def cautions() -> Part:
 
 
 def sources_part(keys: Sequence[str], sources: Mapping[str, Source]) -> Part:
-    """The literature that the estimates rest on."""
+    """The literature behind estimates and published equilibria."""
     return Part(
         key="sources",
-        title="Sources of the estimates",
+        title="Sources of the estimates and of published equilibria",
         blocks=bullets([citation(key, sources) for key in keys]),
     )

@@ -168,3 +168,17 @@ def citation(key: str, sources: Mapping[str, Source]) -> str:
         return f"{key}: as the table names it."
     doi = f" DOI {source.doi} ({source.doi_known})." if source.doi else ""
     return f"{source.short}: {source.citation}{doi} How seen: {source.how_seen}."
+
+
+def cited(keys: str, a_values: EstimateTable, sources: Mapping[str, Source]) -> str:
+    """'Jensen et al. 1969 (citation, DOI)' for each source; keys of a user's own table as they are."""
+    cited = []
+    for key in keys.replace(",", ";").split(";"):
+        source = sources.get(key.strip())
+        doi = f", DOI {source.doi}" if source is not None and source.doi else ""
+        cited.append(
+            source_words(key.strip(), a_values) or "not named"
+            if source is None
+            else f"{source.short} ({source.citation.rstrip('.')}{doi})"
+        )
+    return "; ".join(cited)

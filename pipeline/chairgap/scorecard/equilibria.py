@@ -20,7 +20,7 @@ from chairgap.estimate.nearest import rows_for
 from chairgap.minimise.engines import check_available
 from chairgap.model.assessment import anchor
 from chairgap.model.published import published_for
-from chairgap.model.reference_compounds import Part, groups_alone, needed_parts, pairs_alone
+from chairgap.model.reference_compounds import Part, groups_alone, needed_parts, pairs_alone, part_from
 from chairgap.model.treatment import on_surface, search
 from chairgap.molecule.build import build_molecules, build_written, writing_of
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
@@ -254,7 +254,7 @@ def _with_shipped(case: _Case, tables: Tables, found: Found, method: str) -> Equ
 def _anchored(computed: Computation, tables: Tables, found: Found, surface: Settings) -> Anchored:
     def look_up(ring: RingFaces) -> Part | None:
         part = found[ring, surface]
-        return None if isinstance(part, str) else (part.chairs, part.gaps)
+        return None if isinstance(part, str) else part_from(part)
 
     singles = groups_alone(computed, look_up)
     pairs = pairs_alone(computed, look_up) if len(singles) > 1 else {}

@@ -83,7 +83,12 @@ def study_from_text(text: str, path: Path) -> Study:
     named = [file for key in ("molecules_csv", "molecules_sdf") for _, file in _named_files(data, key, path)]
     return Study(
         settings=settings,
-        tables=reader.tables(settings.a_value_table, settings.medium.name, settings.temperature_k),
+        tables=reader.tables(
+            settings.a_value_table,
+            settings.medium.name,
+            settings.temperature_k,
+            [medium.name for medium in settings.medium_series],
+        ),
         requests=requests,
         text=text,
         file=str(path),

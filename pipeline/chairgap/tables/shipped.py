@@ -9,7 +9,7 @@ the shipped interactions are used for the groups both tables have.
 """
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from pathlib import Path
@@ -93,9 +93,11 @@ class TableReader:
         name_or_path: str,
         medium: str = GAS_PHASE.name,
         temperature_k: float = Settings.temperature_k,
+        series: Sequence[str] = (),
     ) -> Tables:
-        """All that a run in that medium and at that temperature uses of tables, with the A-value table that a
-        study calls `name_or_path`; what was read before is not read again. Raises as `whole_table` does."""
+        """All that a run in that medium, in the media of its series and at that temperature uses of tables,
+        with the A-value table that a study calls `name_or_path`; what was read before is not read again.
+        Raises as `whole_table` does."""
         estimate = self.estimate_table(name_or_path, medium, temperature_k)
         _ = self.born_radii  # the media of the study need these
         return Tables(
@@ -105,6 +107,7 @@ class TableReader:
             pairs=self.pairs,
             spreads=self.spreads,
             equilibria=self.equilibria,
+            in_media={name: self.estimate_table(name_or_path, name, temperature_k) for name in series},
             checksums=self.checksums,
         )
 

@@ -1,0 +1,90 @@
+"""What the outputs say of a published equilibrium: value, direction in own chairs, source, how gaps stand."""
+
+from dataclasses import replace
+
+import pytest
+from made_outcome import outcome, result
+from rich.console import Console
+
+from chairgap.cli.terminal import headlines
+from chairgap.compare.equilibria import published_gap
+from chairgap.compare.measured import measured_gap
+from chairgap.notebook.results import StudyResult
+from chairgap.records import Anchored, ChairLetter, Outcome
+from chairgap.report.measured import PUBLISHED, measured_equilibria
+from chairgap.report.text import report_text
+from chairgap.tables.shipped import TableReader
+
+READER = TableReader()
+BY_KEY = {row.key: row for row in READER.equilibria}
+CLASSES = READER.estimate_table("chairgap").medium_classes
+# Chair A of the made molecule is 1e, chair B is 1a.
+
+
+def made(key: str, letter: ChairLetter, gap: float | None = 0.2, **changes: object) -> Outcome:
+    published = published_gap(replace(BY_KEY[key], **changes), letter)
+    anchored = Anchored(gap_kcal_mol=gap, uncertainty_kcal_mol=0.31, parts=())
+    measured = measured_gap(published, {"gas phase": anchored}, CLASSES, 0.0)
+    whole = outcome(replace(result(), measured=(measured,)))
+    tables = replace(whole.study.tables, sources=READER.sources)
+    return replace(whole, study=replace(whole.study, tables=tables))
+
+
+def sentence(key: str, letter: ChairLetter, gap: float | None = 0.2, **changes: object) -> str:
+    shown = made(key, letter, gap, **changes)
+    (words,) = measured_equilibria(shown, shown.results[0])
+    return words
+
+
+def test_a_percentage_with_its_error_and_source() -> None:
+    """46 +- 6 % of chair A at 378 K is -0.12 +- 0.18 kcal/mol."""
+    assert sentence("richardson_1999_cl2", "A") == (
+        "Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol (46 +- 6 % of chair A (1e)), gas phase, 378.00 K, "
+        f"electron diffraction; source: {READER.sources['richardson_1999'].short} "
+        f"({READER.sources['richardson_1999'].citation.rstrip('.')}, DOI "
+        f"{READER.sources['richardson_1999'].doi}). Anchored gap (gas phase) +0.20 +- 0.31: agrees within "
+        "the uncertainty."
+    )
+
+
+def test_the_direction_is_that_of_the_own_chairs() -> None:
+    assert "G(B) - G(A) +0.12 +- 0.18 kcal/mol (46 +- 6 % of chair B (1a))" in sentence(
+        "richardson_1999_cl2", "B"
+    )
+    assert "G(B) - G(A) +0.36 kcal/mol (E(B) - E(A) +0.36 kcal/mol)" in sentence("freitas_2005_cl2_ccl4", "A")
+    assert "G(B) - G(A) -0.36 kcal/mol (E(A) - E(B) +0.36 kcal/mol)" in sentence("freitas_2005_cl2_ccl4", "B")
+
+
+def test_bounds_signs_and_missing_temperatures_are_said() -> None:
+    words = sentence("garza_2012_acid_12_water", "B")
+    assert "G(B) - G(A) at most -1.30 kcal/mol (more than 90 % of chair B (1a))" in words
+    assert "temperature not stated, 298.15 K taken" in words
+    assert words.endswith("Anchored gap: not compared: the study has no anchored gap in such a medium.")
+    assert "G(B) - G(A) chair A more populated (chair A (1e) more populated)" in sentence(
+        "de_oliveira_2005_hydroxy_cl", "A"
+    )
+
+
+def test_what_is_from_memory_or_a_quotation_is_called_so() -> None:
+    assert ", from memory, not from the paper; source" in sentence(
+        "richardson_1999_cl2", "A", known="from memory"
+    )
+    assert ", as another source quotes it; source" in sentence("wiberg_2000_methyl_phenyl", "A")
+
+
+def test_report_terminal_notebook_and_table_show_it() -> None:
+    shown = made("richardson_1999_cl2", "A")
+    text = report_text(shown)
+    assert "### Published equilibria of this molecule" in text
+    assert READER.sources["richardson_1999"].citation.split(";")[0] in text.partition("## Sources")[2]
+    console = Console(width=400, record=True)
+    with console.capture() as captured:
+        console.print(headlines(shown))
+    assert "Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol" in captured.get()
+    study = StudyResult(_outcome=shown)
+    assert "Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol" in study[0]._repr_html_()
+    header = "published_gap_B_minus_A_kcal_mol_positive_favours_A"
+    assert study.published[header].tolist() == [pytest.approx(-0.1204, abs=5e-5)]
+    assert PUBLISHED.csv_text(shown).count("\n") == 2
+    assert PUBLISHED.csv_text(outcome()).count("\n") == 1
+    assert "Published equilibria of this molecule" not in report_text(outcome())
