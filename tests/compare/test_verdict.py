@@ -5,8 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from chairgap.compare.domain import net_charge
 from chairgap.compare.gaps import compute_gaps
-from chairgap.compare.reasons import Case, find_reasons, net_charge
+from chairgap.compare.reasons import Case, find_reasons
 from chairgap.compare.verdict import compare, preferred_form
 from chairgap.records import Estimate, Gaps, Result, Settings
 from chairgap.shape.hydrogen_bonds import hydrogen_bonds

@@ -32,10 +32,15 @@ def in_short(rows: Sequence[ScorecardRow]) -> str:
         for score in scores
     )
     (wrong,) = (score.wrong for score in scores if score.model == "MMFF94")
+    (quantum,) = (score for score in scores if score.model == "GFN2-xTB")
+    apart = (
+        f"of C, H, N, O, halogens {quantum.of_common_elements_error_kcal_mol:.2f} "
+        f"({quantum.of_common_elements}), others {quantum.of_others_error_kcal_mol:.2f} ({quantum.of_others})"
+    )
     return (
         f"Mean absolute error in kcal/mol over the {every} tabulated groups, each alone on the ring, against "
-        f"their A-values (groups computed, wrong in sign): {numbers}. MMFF94, the default, has the wrong "
-        f"sign for {', '.join(wrong)}. {against_equilibria()}"
+        f"A-values (groups computed, wrong in sign): {numbers}, {apart}. "
+        f"MMFF94 has the wrong sign for {', '.join(wrong)}. {against_equilibria()}"
     )
 
 
@@ -53,8 +58,8 @@ def against_equilibria() -> str:
         ]
         shown.append(f"{name} {', '.join(means)}")
     return (
-        "Against published gaps of rings with two groups, in the gas phase and in apolar solvents: "
-        f"{'; '.join(shown)} kcal/mol mean absolute error."
+        "Mean absolute error against published gaps of rings with two groups, gas phase, apolar solvents: "
+        f"{'; '.join(shown)}."
     )
 
 

@@ -197,7 +197,11 @@ def test_files_are_written_and_the_plot_shows_every_group(tmp_path: Path) -> Non
         "scorecard.png",
     ]
     assert all(path.stat().st_size > 100 for path in paths)
-    assert MODELS.csv_text(MADE).splitlines()[1].startswith("M,4,1,0.6750,0.6750,-0.2250,0.6750,0.6,1,c")
+    assert (
+        MODELS.csv_text(MADE)
+        .splitlines()[1]
+        .startswith("M,4,1,0.6750,0.6750,3,0.5667,1,1.0000,-0.2250,0.6750,0.6,1,c")
+    )
 
 
 def test_the_same_rows_give_the_same_picture() -> None:

@@ -16,7 +16,7 @@ from chairgap.errors import InputError, Place
 from chairgap.estimate.groups import needed_row
 from chairgap.files import OutputFolder, check_output
 from chairgap.records import Limits, QuantumMethod, Settings
-from chairgap.report.model_scores import model_scores
+from chairgap.report.model_scores import apart_words, model_scores
 from chairgap.scorecard.compute import run_scorecard
 from chairgap.scorecard.write import FILES, write_scorecard
 from chairgap.tables.shipped import find_medium, read_tables, table_files
@@ -79,7 +79,7 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
             rank=score.rank_correlation,
             wrong=len(score.wrong),
         )
-        typer.echo(f"{score.model}, {score.groups} groups: {phrase}")
+        typer.echo(f"{score.model}, {score.groups} groups: {phrase}; {apart_words(score)}")
     typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
     typer.echo(written_line(paths))
 

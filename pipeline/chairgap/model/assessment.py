@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
+from chairgap.compare.domain import distrust_note
 from chairgap.compare.gaps import gaps_in
 from chairgap.compare.headline import headline
 from chairgap.compare.measured import measured_gap
@@ -22,6 +23,7 @@ from chairgap.records import (
     EstimateTable,
     GapKinds,
     MeasuredGap,
+    Molecule,
     Reason,
     Result,
     Settings,
@@ -55,7 +57,7 @@ def assess(
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
     comparison = compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol)
     return Result(
-        molecule=computed.molecule,
+        molecule=_noted(computed, tables, settings),
         chairs=computed.chairs,
         conformers=computed.conformers,
         search=computed.search,
@@ -79,6 +81,16 @@ def assess(
         anchored_in_media=in_media,
         measured=measured_of(computed, media, (anchored, *in_media), tables, settings),
     )
+
+
+def _noted(computed: Computation, tables: Tables, settings: Settings) -> Molecule:
+    """The molecule, with a note where its quantum method is not to be believed for a group of it."""
+    molecule = computed.molecule
+    if settings.quantum_method == "none":
+        return molecule
+    groups = [(ligand.group, ligand.fragment) for _, ligand in molecule.topology.groups]
+    note = distrust_note(settings.quantum_method, groups, tables.scorecard)
+    return replace(molecule, notes=(*molecule.notes, note)) if note else molecule
 
 
 def estimate_by_hand(computed: Computation, table: EstimateTable) -> Estimate:

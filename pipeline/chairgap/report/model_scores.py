@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from chairgap.compare.domain import COMMON_WORDS, errors_apart
 from chairgap.records import ScorecardRow
 from chairgap.report.blocks import Own, Table, table
 from chairgap.report.words import signed
@@ -15,6 +16,8 @@ class ModelScore:
     """How one model does over all groups it has a Gibbs gap for; errors are computed minus A-value.
 
     The common error is over the groups that every model of the scorecard has a gap for (nan without any).
+    Errors stand apart for groups of C, H, N, O and halogens and for others (`chairgap.compare.domain`), each
+    None without any.
     """
 
     model: str
@@ -26,6 +29,10 @@ class ModelScore:
     potential_mean_absolute_error_kcal_mol: float
     rank_correlation: float
     wrong: tuple[str, ...]
+    of_common_elements: int
+    of_common_elements_error_kcal_mol: float | None
+    of_others: int
+    of_others_error_kcal_mol: float | None
 
 
 def model_scores(rows: Sequence[ScorecardRow]) -> tuple[ModelScore, ...]:
@@ -47,6 +54,7 @@ def _score(model: str, rows: Sequence[ScorecardRow], not_common: set[str]) -> Mo
     potential = np.array([row.potential_kcal_mol for row in known], dtype=float)
     common = np.array([row.group not in not_common for row in known])
     errors = np.abs(gibbs - a_values)
+    (of_common, error_of_common), (of_others, error_of_others) = errors_apart(rows)
     from scipy.stats import spearmanr
 
     return ModelScore(
@@ -59,6 +67,21 @@ def _score(model: str, rows: Sequence[ScorecardRow], not_common: set[str]) -> Mo
         potential_mean_absolute_error_kcal_mol=float(np.abs(potential - a_values).mean()),
         rank_correlation=float(spearmanr(a_values, gibbs).statistic) if len(known) > 2 else float("nan"),
         wrong=tuple(row.group for row in known if row.sign == "wrong"),
+        of_common_elements=of_common,
+        of_common_elements_error_kcal_mol=error_of_common,
+        of_others=of_others,
+        of_others_error_kcal_mol=error_of_others,
+    )
+
+
+def apart_words(score: ModelScore) -> str:
+    """'0.29 for the 33 groups of C, H, N, O and halogens, 1.08 for the 16 others'."""
+    kinds = (
+        (score.of_common_elements_error_kcal_mol, score.of_common_elements, f"groups of {COMMON_WORDS}"),
+        (score.of_others_error_kcal_mol, score.of_others, "others"),
+    )
+    return ", ".join(
+        f"{error:.2f} for the {count} {kind}" for error, count, kind in kinds if error is not None
     )
 
 
@@ -68,6 +91,8 @@ def models_table(rows: Sequence[ScorecardRow]) -> Table:
         "model",
         "groups",
         "mean absolute error",
+        f"{COMMON_WORDS} (groups)",
+        "other elements or charged (groups)",
         "common groups",
         "bias",
         "mean absolute error, potential",
@@ -79,6 +104,8 @@ def models_table(rows: Sequence[ScorecardRow]) -> Table:
             score.model,
             str(score.groups),
             f"{score.mean_absolute_error_kcal_mol:.2f}",
+            _counted(score.of_common_elements_error_kcal_mol, score.of_common_elements),
+            _counted(score.of_others_error_kcal_mol, score.of_others),
             f"{score.common_mean_absolute_error_kcal_mol:.2f}",
             signed(score.bias_kcal_mol),
             f"{score.potential_mean_absolute_error_kcal_mol:.2f}",
@@ -88,6 +115,10 @@ def models_table(rows: Sequence[ScorecardRow]) -> Table:
         for score in model_scores(rows)
     ]
     return table(head, cells, right=range(1, len(head)))
+
+
+def _counted(error_kcal_mol: float | None, groups: int) -> str:
+    return "none" if error_kcal_mol is None else f"{error_kcal_mol:.2f} ({groups})"
 
 
 def groups_table(rows: Sequence[ScorecardRow], groups: Sequence[str]) -> Table:

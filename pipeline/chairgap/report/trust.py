@@ -1,10 +1,12 @@
 """'How far to trust it', made from the scorecard: a part of the page and of data/README.md."""
 
 from collections.abc import Sequence
+from typing import get_args
 
-from chairgap.records import ScorecardRow
+from chairgap.compare.domain import COMMON_WORDS
+from chairgap.records import QuantumMethod, ScorecardRow
 from chairgap.report.blocks import Own, Part, bullets, paragraph
-from chairgap.report.model_scores import ModelScore, model_scores, models_table
+from chairgap.report.model_scores import ModelScore, apart_words, model_scores, models_table
 
 
 def trust_part(rows: Sequence[ScorecardRow]) -> Part:
@@ -37,7 +39,16 @@ def trust_part(rows: Sequence[ScorecardRow]) -> Part:
                 )
             ),
             *bullets([Own(_wrong(score)) for score in scores]),
+            *(paragraph(Own(_believed(score))) for score in scores if score.model in get_args(QuantumMethod)),
         ),
+    )
+
+
+def _believed(score: ModelScore) -> str:
+    """For which groups to believe a quantum method, and for which not."""
+    return (
+        f"{score.model} has a mean absolute error of {apart_words(score)} (other elements, or a net charge): "
+        f"believe it for groups of {COMMON_WORDS}, not for the others."
     )
 
 

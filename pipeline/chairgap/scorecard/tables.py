@@ -42,6 +42,16 @@ MODELS: Table[Sequence[ScorecardRow], ModelScore] = Table(
             "kcal_mol",
             lambda score: score.common_mean_absolute_error_kcal_mol,
         ),
+        whole("groups_of_C_H_N_O_halogens", lambda score: score.of_common_elements),
+        number(
+            "gibbs_mean_absolute_error_C_H_N_O_halogens",
+            "kcal_mol",
+            lambda score: score.of_common_elements_error_kcal_mol,
+        ),
+        whole("other_groups", lambda score: score.of_others),
+        number(
+            "gibbs_mean_absolute_error_other_groups", "kcal_mol", lambda score: score.of_others_error_kcal_mol
+        ),
         number("gibbs_bias", "kcal_mol", lambda score: score.bias_kcal_mol, sign="positive_too_equatorial"),
         number(
             "potential_mean_absolute_error",

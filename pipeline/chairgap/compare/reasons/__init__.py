@@ -33,7 +33,7 @@ each account for a part of the difference, come by falling size: the first of th
 """
 
 from chairgap.compare.reasons.apolar import APOLAR
-from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case, net_charge
+from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case
 from chairgap.compare.reasons.energies import energy_reasons, late_energy_reasons
 from chairgap.compare.reasons.structure import CHARGED, early_structure_reasons, structure_reasons
 from chairgap.records import Reason
@@ -46,7 +46,6 @@ __all__ = [
     "REASON_WORDS",
     "Case",
     "find_reasons",
-    "net_charge",
 ]
 
 # The codes in their order, and each in words.

@@ -1,6 +1,5 @@
 """All that the criteria look at, for one molecule."""
 
-import re
 from dataclasses import dataclass
 
 from chairgap.records import (
@@ -51,12 +50,3 @@ class Case:
         """The best of chair A and of chair B, when each chair has one."""
         one, other = self.best("A"), self.best("B")
         return None if one is None or other is None else (one, other)
-
-
-def net_charge(fragment: str) -> int:
-    """Sum of the formal charges in a SMILES: those in brackets, +, -, ++, +2 and so on."""
-    total = 0
-    for signs, count in re.findall(r"\[[^\]]*?(\++|-+)(\d*)(?::\d+)?\]", fragment):
-        size = int(count) if count else len(signs)
-        total += size if signs[0] == "+" else -size
-    return total

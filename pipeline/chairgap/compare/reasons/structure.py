@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from chairgap.compare.domain import net_charge
 from chairgap.compare.reasons.apolar import apolar_reasons
-from chairgap.compare.reasons.case import Case, net_charge
+from chairgap.compare.reasons.case import Case
 from chairgap.records import Conformer, Floats, Reason, Topology
 from chairgap.shape.contacts import dihedral_deg
 from chairgap.shape.hydrogen_bonds import hydrogen_bonds
