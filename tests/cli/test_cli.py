@@ -89,7 +89,7 @@ def test_molecule_writes_files_whose_study_runs_to_the_same_bytes(chairgap, tmp_
         "molecule", "1 up CH3", "--effort", "quick", "--seed", "5", "--temperature", "250", "--output", "one"
     )
     assert code == 0
-    assert "Written to one: gaps.csv, conformers.csv, ledger.csv, anchored.csv, positions.csv" in out
+    assert "Written to one: gaps.csv, conformers.csv, ledger.csv, anchored.csv, published.csv" in out
     manifest = json.loads((tmp_path / "one" / "manifest.json").read_text())
     assert manifest["settings"]["temperature_k"] == 250.0
     assert manifest["seeds"] == {"search": 5}

@@ -51,11 +51,11 @@ CLASSES = {
     "KeyCheck": "counts notes paths problems solutions to_frame()",
     "MoleculeResult": (
         "anchored anchored_parts chairs comparison conformers draw(what='chairs') estimate gaps groups "
-        "headline ledger name reasons settings smiles split temperatures to_frame()"
+        "headline ledger name published reasons settings smiles split temperatures to_frame()"
     ),
     "StudentMarks": "claims paths per_claim problems summary",
     "StudyResult": (
-        "anchored_parts conformers failed ledger names notes refused settings split temperatures to_frame()"
+        "anchored_parts conformers failed ledger names notes published refused settings split temperatures to_frame()"
     ),
 }
 ERRORS = {"ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"}

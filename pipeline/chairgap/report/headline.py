@@ -51,15 +51,23 @@ def headline_chair(result: Result) -> str:
 
 
 def anchored_words(anchored: Anchored) -> str:
-    """'+2.44 +- 0.31', or 'none'."""
+    """'+2.44 +- 0.31', '0 by symmetry', which is exact, or 'none'."""
     gap = anchored.gap_kcal_mol
+    if gap == 0.0 and not anchored.parts:
+        return "0 by symmetry"
     return "none" if gap is None else f"{signed(gap)} +- {fixed(anchored.uncertainty_kcal_mol, 2)}"
 
 
 def percent_words(result: Result) -> str:
-    """'98 (96 to 99)': percent of the chair which the anchored gap favours, among both; '' without a gap."""
+    """'98 (96 to 99)': percent of the chair which the anchored gap favours, among both; '' without a gap, and
+    where the best form is no chair, so that the share of a chair among both says nothing."""
     headline = result.headline
-    if headline.percent is None or headline.low_percent is None or headline.high_percent is None:
+    if (
+        headline.chair == "non-chair"
+        or headline.percent is None
+        or headline.low_percent is None
+        or headline.high_percent is None
+    ):
         return ""
     low, high = fixed(headline.low_percent, 0), fixed(headline.high_percent, 0)
     middle = fixed(headline.percent, 0)
