@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from statistics import median
 
 import pytest
 from hypothesis import given
@@ -57,6 +58,16 @@ def test_one_group_is_the_measured_value_with_half_its_range() -> None:
     assert [part.kind for part in found.parts] == ["measured A-value"]
 
 
+def test_no_group_is_surer_than_the_usual_range() -> None:
+    """NC: 0.21 (0.20 to 0.22) by two values; PH2: one value. Both have the median half range of the table."""
+    half = [0.5 * (row.high_kcal_mol - row.low_kcal_mol) for row in TABLE.a_values]
+    usual = median(width for width in half if width > 0.0)
+    for group in ("NC", "PH2", "CH3"):
+        chairs = chairs_of(f"1 up {group}")
+        found = anchored_gap(chairs, made(chairs, 1.0, [1.0], []), ANCHORS, equal_by_symmetry=False)
+        assert found.uncertainty_kcal_mol == pytest.approx(usual)
+
+
 def test_two_groups_by_hand() -> None:
     """trans-1,2: both axial in B. Computed -1.5 for both and 0.1 for each alone: the pair is -1.7, and
     0.53 + 0.53 - 1.7 = -0.64. Uncertainty: the two equal groups err together, 2 x 0.105, and the pair 0.6."""
@@ -105,7 +116,8 @@ def test_three_groups_by_hand() -> None:
     assert [round(part.value_kcal_mol, 9) for part in found.parts] == [1.74, 0.70, 1.74, -0.3, 0.1, -0.2, 2.4]
     assert found.gap_kcal_mol == pytest.approx(6.18)
     # 1,3 and 1,4 have no benchmark of this model: its widest counts.
-    squares = (2 * 0.06) ** 2 + 0.26**2 + 0.6**2 + 2 * 0.9**2 + 1.2**2
+    # CH3: half its range, 0.06, is less than the median half range of the table, 0.10.
+    squares = (2 * 0.10) ** 2 + 0.26**2 + 0.6**2 + 2 * 0.9**2 + 1.2**2
     assert found.uncertainty_kcal_mol == pytest.approx(math.sqrt(squares))
 
 

@@ -19,8 +19,10 @@ The uncertainty takes these as independent:
     (4) u^2 = sum of n(X)^2 h(X)^2 + sum of spread(X, Y)^2 + (rest / 2)^2
 
 n(X) is how often the group X is axial in chair B less how often in A, so that equal groups which cancel count
-nothing; h(X) half the range of its A-value, or where only one value is published the median half range of
-the table. spread is the root mean square deviation of pairs of that kind from published equilibria. Half of
+nothing; h(X) is the larger of half the range of its A-value and the median of the half ranges in the table.
+A range is that of a few published values, which may lie close by chance: without this floor a second value
+near the first would make a group more certain than one of which a single value is known, to which the median
+applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria. Half of
 the rest is a choice of ours: no published equilibrium tests it. A group without an A-value counts with its
 computed gap and the model's mean absolute error.
 """
@@ -167,7 +169,7 @@ class _Case:
         row = self.rows.get(group)
         if row is None:
             return self.anchors.model_error_kcal_mol
-        return 0.5 * (row.high_kcal_mol - row.low_kcal_mol) or self.usual_half_range_kcal_mol
+        return max(0.5 * (row.high_kcal_mol - row.low_kcal_mol), self.usual_half_range_kcal_mol)
 
     def singles_squared(self) -> float:
         net = net_axial(self.chairs)
