@@ -55,7 +55,8 @@ CLASSES = {
     ),
     "StudentMarks": "claims paths per_claim problems summary",
     "StudyResult": (
-        "anchored_parts conformers failed ledger names notes published refused settings split temperatures to_frame()"
+        "anchored_parts conformers failed ledger names notes published refused settings split temperatures "
+        "to_frame()"
     ),
 }
 ERRORS = {"ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"}

@@ -319,7 +319,8 @@ def polar_result() -> Result:
                     uncertainty_kcal_mol=0.3,
                     origin="MMFF94",
                 ),
-                AnchoredPart(
+                replace(
+                    base.anchored.parts[0],
                     kind="pair",
                     carbons=(1, 3),
                     groups=("F", "OH"),
@@ -330,8 +331,8 @@ def polar_result() -> Result:
                 ),
             ),
         ),
-        headline=Headline(
-            chair="A",
+        headline=replace(
+            base.headline,
             gap_kcal_mol=0.6,
             uncertainty_kcal_mol=0.5,
             percent=73.4,

@@ -101,8 +101,8 @@ def test_an_unknown_table_is_refused_with_the_nearest_name() -> None:
     with pytest.raises(InputError) as caught:
         read_estimate_table("textbok")
     assert str(caught.value) == (
-        "There is no A-value table 'textbok'. Did you mean 'textbook'? "
-        "Write one of 'chairgap', 'textbook', or the path of a CSV file."
+        "There is no A-value table \"textbok\". Did you mean 'textbook'? "
+        "Write 'chairgap', 'textbook', or the path of your own table."
     )
 
 

@@ -2,37 +2,24 @@
 
 import time
 from collections.abc import Sequence
-from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
-import typer
-
-from chairgap.batch.pool import Pool, default_workers
-from chairgap.cli.bar import progress_bar
-from chairgap.cli.terminal import written_line
+from chairgap.cli.scoring import say, scores_folder, scoring
 from chairgap.compare.equilibria import CLEAR_KCAL_MOL, GAS_LIKE, EquilibriumErrors, equilibrium_errors
-from chairgap.files import OutputFolder, check_output
-from chairgap.records import Equilibrium, EquilibriumScore, Limits, Medium, QuantumMethod
+from chairgap.records import Equilibrium, EquilibriumScore, Medium, QuantumMethod
 from chairgap.scorecard.equilibria import run_equilibria
 from chairgap.scorecard.write import EQUILIBRIA_FILES, write_equilibria
-from chairgap.tables.shipped import TableReader, table_files
+from chairgap.tables.shipped import TableReader
 
 
 def score_equilibria(folder: Path, table: str, quantum_method: QuantumMethod, workers: int | None) -> None:
     """Compute, write and show the scorecard of published equilibria. Raises as `run_equilibria` does."""
     reader = TableReader()
     tables = replace(reader.tables(table), estimate=reader.whole_table(table))
-    output = OutputFolder(
-        path=folder,
-        command="scorecard",
-        inputs=table_files(table),
-        advice="name another folder: chairgap scorecard FOLDER --equilibria",
-    )
-    check_output(output, EQUILIBRIA_FILES)
+    output = scores_folder(folder, table, EQUILIBRIA_FILES, "chairgap scorecard FOLDER --equilibria")
     started = time.perf_counter()
-    pool = Pool(workers=workers or default_workers(), memory_mb=Limits.memory_mb)
-    with progress_bar() as progress, closing(pool) as executor:
+    with scoring(workers) as (executor, progress):
         scores = run_equilibria(
             tables,
             tables.equilibria,
@@ -41,11 +28,7 @@ def score_equilibria(folder: Path, table: str, quantum_method: QuantumMethod, wo
             executor=executor,
             progress=progress,
         )
-    paths = write_equilibria(scores, output)
-    for line in summary_lines(scores):
-        typer.echo(line)
-    typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
-    typer.echo(written_line(paths))
+    say(write_equilibria(scores, output), summary_lines(scores), started)
 
 
 def published_media(reader: TableReader, equilibria: Sequence[Equilibrium]) -> dict[str, Medium]:
@@ -70,7 +53,8 @@ def _words(row: EquilibriumErrors) -> str:
     parts = []
     if row.mean_absolute_error_kcal_mol is not None and row.bias_kcal_mol is not None:
         parts.append(
-            f"{row.values} values, mean absolute error {row.mean_absolute_error_kcal_mol:.2f}, "
+            f"{row.values} value{'' if row.values == 1 else 's'}, mean absolute error "
+            f"{row.mean_absolute_error_kcal_mol:.2f}, "
             f"bias {row.bias_kcal_mol:+.2f}, wrong in sign {row.wrong_signs} of {row.clear_signs} beyond "
             f"{CLEAR_KCAL_MOL}"
         )

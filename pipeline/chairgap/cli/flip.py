@@ -11,9 +11,8 @@ from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.flip.report.dynamics import dynamics_lines
 from chairgap.flip.report.text import CAVEATS, rate_lines, search_sentence
-from chairgap.flip.report.write import write_flip
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
-from chairgap.flip.study import FlipOptions, check_options, flip_of, molecules_to_flip, outputs_for
+from chairgap.flip.study import FlipOptions, check_options, flips_of, molecules_to_flip, outputs_for
 from chairgap.records import Flip, Settings, Study
 from chairgap.report.words import CAUTIONS
 from chairgap.study.reading import read_study
@@ -63,13 +62,10 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     for item in asked.refused:
         typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
     outputs, failed = outputs_for(asked, study, output), 0
-    for molecule, place in zip(asked.molecules, outputs, strict=True):
-        try:
-            results = flip_of(molecule, study.settings, options)
-            paths = write_flip(results, study.settings.force_field, place)
-        except ChairgapError as error:
+    for molecule, results, paths in flips_of(asked.molecules, study.settings, options, outputs):
+        if isinstance(results, ChairgapError):
             failed += 1
-            typer.echo(f"! failed: {one_line(molecule.name)}: {error}", err=True)
+            typer.echo(f"! failed: {one_line(molecule.name)}: {results}", err=True)
             continue
         moved = dynamics_lines(results.dynamics) if results.dynamics else ()
         for line in (*_lines(results.flip, study.settings), *moved, written_line(paths), ""):

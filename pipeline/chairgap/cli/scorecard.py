@@ -1,25 +1,21 @@
 """The command that scores energy models: `chairgap scorecard`."""
 
 import time
-from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, cast, get_args
 
 import typer
 
-from chairgap.batch.pool import Pool, default_workers
-from chairgap.cli.bar import progress_bar
 from chairgap.cli.equilibria import score_equilibria
-from chairgap.cli.terminal import written_line
+from chairgap.cli.scoring import say, scores_folder, scoring
 from chairgap.errors import InputError, Place
 from chairgap.estimate.groups import needed_row
-from chairgap.files import OutputFolder, check_output
-from chairgap.records import Limits, QuantumMethod, Settings
-from chairgap.report.model_scores import apart_words, model_scores
+from chairgap.records import QuantumMethod, Settings
+from chairgap.report.model_scores import ModelScore, apart_words, model_scores
 from chairgap.scorecard.compute import run_scorecard
 from chairgap.scorecard.write import FILES, write_scorecard
-from chairgap.tables.shipped import find_medium, read_tables, table_files
+from chairgap.tables.shipped import find_medium, read_tables
 
 _SHOWN = (
     "mean absolute error {error:.2f}, bias {bias:+.2f}, rank correlation {rank:.2f}, wrong in sign {wrong}"
@@ -59,29 +55,23 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     models = scored_models(solvent, temperature, method)
     estimate = read.estimate
     groups = [needed_row(estimate, name) for name in group or ()] or list(estimate.a_values)
-    output = OutputFolder(
-        path=folder,
-        command="scorecard",
-        inputs=table_files(table),
-        advice="name another folder: chairgap scorecard FOLDER",
-    )
-    check_output(output, FILES)
+    output = scores_folder(folder, table, FILES, "chairgap scorecard FOLDER")
     started = time.perf_counter()
-    pool = Pool(workers=workers or default_workers(), memory_mb=Limits.memory_mb)
-    with progress_bar() as progress, closing(pool) as executor:
+    with scoring(workers) as (executor, progress):
         rows = run_scorecard(read, models, groups, executor=executor, progress=progress)
-    paths = write_scorecard(rows, output)
-    typer.echo(f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:")
-    for score in model_scores(rows):
-        phrase = _SHOWN.format(
-            error=score.mean_absolute_error_kcal_mol,
-            bias=score.bias_kcal_mol,
-            rank=score.rank_correlation,
-            wrong=len(score.wrong),
-        )
-        typer.echo(f"{score.model}, {score.groups} groups: {phrase}; {apart_words(score)}")
-    typer.echo(f"Took {time.perf_counter() - started:.0f} s.")
-    typer.echo(written_line(paths))
+    head = f"Gibbs gap, axial - equatorial, at {temperature:.2f} K against the A-value, kcal/mol:"
+    say(write_scorecard(rows, output), [head, *map(_line, model_scores(rows))], started)
+
+
+def _line(score: ModelScore) -> str:
+    phrase = _SHOWN.format(
+        error=score.mean_absolute_error_kcal_mol,
+        bias=score.bias_kcal_mol,
+        rank=score.rank_correlation,
+        wrong=len(score.wrong),
+    )
+    groups = f"{score.groups} group{'' if score.groups == 1 else 's'}"
+    return f"{score.model}, {groups}: {phrase}; {apart_words(score)}"
 
 
 def _not_with_equilibria(group: list[str] | None, solvent: str, temperature_k: float) -> None:

@@ -22,9 +22,9 @@ n(X) is how often the group X is axial in chair B less how often in A, so that e
 nothing; h(X) is the larger of half the range of its A-value and the median of the half ranges in the table.
 A range is that of a few published values, which may lie close by chance: without this floor a second value
 near the first would make a group more certain than one of which a single value is known, to which the median
-applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria. Half of
-the rest is a choice of ours: no published equilibrium tests it. A group without an A-value counts with its
-computed gap and the model's mean absolute error.
+applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria.
+Half of the rest is a choice of ours: no published equilibrium tests it. A group without an A-value counts
+with its computed gap and the model's mean absolute error.
 """
 
 import math

@@ -1,14 +1,14 @@
 """The ring flip of the molecules of a study, for the command and for Python: what is asked for is checked
 before anything is computed, then each molecule is taken by itself."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain, count
+from itertools import chain, count, zip_longest
 from pathlib import Path
 
-from chairgap.errors import InputError, MoleculeError, Place, StudyError
+from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
 from chairgap.files import OutputFolder, check_output
-from chairgap.flip.report.write import FILES, FlipResults
+from chairgap.flip.report.write import FILES, FlipResults, write_flip
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
 from chairgap.minimise.threads import one_native_thread
 from chairgap.molecule.build import build_molecules
@@ -131,6 +131,24 @@ def flip_of(molecule: Molecule, settings: Settings, options: FlipOptions) -> Fli
             if options.free_energy
             else None,
         )
+
+
+def flips_of(
+    molecules: Sequence[Molecule],
+    settings: Settings,
+    options: FlipOptions,
+    outputs: Sequence[OutputFolder],
+) -> Iterator[tuple[Molecule, FlipResults | ChairgapError, tuple[Path, ...]]]:
+    """Each molecule with its flip and the files written, or the error that it failed with; without outputs
+    nothing is written."""
+    for molecule, place in zip_longest(molecules, outputs):
+        try:
+            results = flip_of(molecule, settings, options)
+            paths = () if place is None else write_flip(results, settings.force_field, place)
+        except ChairgapError as error:
+            yield molecule, error, ()
+        else:
+            yield molecule, results, paths
 
 
 def folder_names(names: Sequence[str]) -> list[str]:

@@ -73,11 +73,17 @@ def _pair(one: str, other: str) -> tuple[str, ...]:
 
 def _called(row: AValueRow) -> str:
     longest = max(row.names, key=len, default="")
-    return f"{row.group} ({longest})" if longest and longest != row.group else row.group
+    name = f"{row.group} ({longest})" if longest and longest != row.group else row.group
+    return name + _medium(row.medium)
+
+
+def _medium(medium: str) -> str:
+    """', in water'; '' where the table states no medium."""
+    return f", in {medium}" if medium else ""
 
 
 def _correction(row: InteractionRow, a_rows: Mapping[str, AValueRow], source: str) -> ValueLine:
-    pair = f"{row.group_1} and {row.group_2}"
+    pair = f"{row.group_1} and {row.group_2}{_medium(row.medium)}"
     if row.kind == "vicinal gauche":
         what = f"{pair} on neighbouring carbons, gauche (not both axial)"
         return ValueLine(what=what, value=energy_words(row.value_kcal_mol), source=source)

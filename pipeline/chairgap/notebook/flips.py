@@ -12,7 +12,7 @@ from chairgap.flip.report.tables import MAP, PATH, STATIONARY, FlipTables
 from chairgap.flip.report.text import rate_lines
 from chairgap.flip.report.write import FlipResults, write_flip
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K
-from chairgap.flip.study import FlipOptions, check_options, flip_of, molecules_to_flip, outputs_for
+from chairgap.flip.study import FlipOptions, check_options, flips_of, molecules_to_flip, outputs_for
 from chairgap.notebook.drawing import Drawing, drawing_of
 from chairgap.notebook.frames import frame_of
 from chairgap.records import DynamicsReport, Flip, FlipRates, Refusal, Study, ThetaProfile
@@ -187,16 +187,13 @@ def compute_flip(  # noqa: PLR0913 - one keyword for each option
     asked = molecules_to_flip(study, only, _ORIGIN)
     outputs = () if output is None else outputs_for(asked, study, Path(output))
     flips, failed = [], list[Refusal]()
-    for number, one in enumerate(asked.molecules):
-        try:
-            found = FlipResult(_results=flip_of(one, study.settings, options), _study=study)
-            if outputs:
-                write_flip(found._results, study.settings.force_field, outputs[number])
-            flips.append(found)
-        except ChairgapError as error:
-            if isinstance(molecule, str):
-                raise
-            failed.append(Refusal(name=one.name, message=error.message, place=one.place))
+    for one, results, _ in flips_of(asked.molecules, study.settings, options, outputs):
+        if not isinstance(results, ChairgapError):
+            flips.append(FlipResult(_results=results, _study=study))
+        elif isinstance(molecule, str):
+            raise results
+        else:
+            failed.append(Refusal(name=one.name, message=results.message, place=one.place))
     if isinstance(molecule, str):
         return flips[0]
     return FlipStudyResult(_flips=tuple(flips), refused=asked.refused, failed=tuple(failed))

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, Generic, TypeVar
 
 from chairgap.compare.series import anchored_at_kcal_mol
 from chairgap.records import (
@@ -15,93 +15,79 @@ from chairgap.records import (
     SolventPoint,
     SplitPart,
 )
-from chairgap.report.columns import Table, gap, number, text, whole
+from chairgap.report.columns import Column, Table, gap, number, text, whole
 from chairgap.report.headline import media_in_series
 from chairgap.report.words import joined_numbers
 
 Value = TypeVar("Value")
 
 
+Part = TypeVar("Part", SplitPart, AnchoredPart)
+
+
 @dataclass(frozen=True, kw_only=True)
-class _SplitRow:
-    """A part of the difference, computed Gibbs gap minus estimate; None for a molecule that was not divided,
-    whose row says why."""
+class _PartRow(Generic[Part]):
+    """A part of the difference, computed Gibbs gap minus estimate, or of the anchored gap; None for a
+    molecule without parts, whose note says why."""
 
     result: Result
     settings: Settings
-    part: SplitPart | None
+    part: Part | None
+    note: str | None
 
 
-def _split_rows(outcome: Outcome) -> Iterator[_SplitRow]:
+def _split_rows(outcome: Outcome) -> Iterator[_PartRow[SplitPart]]:
     for result in outcome.results:
         for part in result.split.parts or (None,):
-            yield _SplitRow(result=result, settings=outcome.study.settings, part=part)
+            note = None if part else result.split.note
+            yield _PartRow(result=result, settings=outcome.study.settings, part=part, note=note)
 
 
-def _of_part(value: Callable[[SplitPart], Value]) -> Callable[[_SplitRow], Value | None]:
+def _anchored_rows(outcome: Outcome) -> Iterator[_PartRow[AnchoredPart]]:
+    for result in outcome.results:
+        equal = result.gaps.equal_by_symmetry
+        why = "the chairs are equal by symmetry" if equal else result.anchored.note
+        for part in result.anchored.parts or (None,):
+            note = None if part else why
+            yield _PartRow(result=result, settings=outcome.study.settings, part=part, note=note)
+
+
+def _of(value: Callable[[Part], Value]) -> Callable[[_PartRow[Part]], Value | None]:
     return lambda row: None if row.part is None else value(row.part)
+
+
+def _parts_columns(*numbers: Column[Any]) -> tuple[Column[Any], ...]:
+    """What a table of parts says of each: whose part it is, of what, and its numbers."""
+    return (
+        text("name", lambda row: row.result.molecule.name),
+        text("model", lambda row: row.settings.model),
+        number("temperature", "k", lambda row: row.settings.temperature_k),
+        text("part", _of(lambda part: part.kind)),
+        text("relation", _of(lambda part: part.relation)),
+        text("carbons", _of(lambda part: joined_numbers(part.carbons))),
+        text("groups", _of(lambda part: "; ".join(part.groups))),
+        *numbers,
+        text("note", lambda row: row.note),
+    )
 
 
 # The last gap of the parts of a molecule adds up to the difference.
-SPLIT: Table[Outcome, _SplitRow] = Table(
+SPLIT: Table[Outcome, _PartRow[SplitPart]] = Table(
     rows=_split_rows,
-    columns=(
-        text("name", lambda row: row.result.molecule.name),
-        text("model", lambda row: row.settings.model),
-        number("temperature", "k", lambda row: row.settings.temperature_k),
-        text("part", _of_part(lambda part: part.kind)),
-        text("relation", _of_part(lambda part: part.relation)),
-        text("carbons", _of_part(lambda part: joined_numbers(part.carbons))),
-        text("groups", _of_part(lambda part: "; ".join(part.groups))),
-        gap("computed", _of_part(lambda part: part.computed_kcal_mol)),
-        gap("tabulated", _of_part(lambda part: part.tabulated_kcal_mol)),
-        gap("computed_minus_tabulated", _of_part(lambda part: part.difference_kcal_mol)),
-        text("note", lambda row: None if row.part else row.result.split.note),
+    columns=_parts_columns(
+        gap("computed", _of(lambda part: part.computed_kcal_mol)),
+        gap("tabulated", _of(lambda part: part.tabulated_kcal_mol)),
+        gap("computed_minus_tabulated", _of(lambda part: part.difference_kcal_mol)),
     ),
 )
 
-
-@dataclass(frozen=True, kw_only=True)
-class _AnchoredRow:
-    """A part of the anchored gap; None for a molecule without parts, whose row says why."""
-
-    result: Result
-    settings: Settings
-    part: AnchoredPart | None
-
-    @property
-    def note(self) -> str | None:
-        if self.part is not None:
-            return None
-        equal = self.result.gaps.equal_by_symmetry
-        return "the chairs are equal by symmetry" if equal else self.result.anchored.note
-
-
-def _anchored_rows(outcome: Outcome) -> Iterator[_AnchoredRow]:
-    for result in outcome.results:
-        for part in result.anchored.parts or (None,):
-            yield _AnchoredRow(result=result, settings=outcome.study.settings, part=part)
-
-
-def _of_anchored(value: Callable[[AnchoredPart], Value]) -> Callable[[_AnchoredRow], Value | None]:
-    return lambda row: None if row.part is None else value(row.part)
-
-
 # The contributions of a molecule add up to its anchored gap.
-ANCHORED: Table[Outcome, _AnchoredRow] = Table(
+ANCHORED: Table[Outcome, _PartRow[AnchoredPart]] = Table(
     rows=_anchored_rows,
-    columns=(
-        text("name", lambda row: row.result.molecule.name),
-        text("model", lambda row: row.settings.model),
-        number("temperature", "k", lambda row: row.settings.temperature_k),
-        text("part", _of_anchored(lambda part: part.kind)),
-        text("relation", _of_anchored(lambda part: part.relation)),
-        text("carbons", _of_anchored(lambda part: joined_numbers(part.carbons))),
-        text("groups", _of_anchored(lambda part: "; ".join(part.groups))),
-        gap("contribution_to_anchored", _of_anchored(lambda part: part.value_kcal_mol)),
-        number("uncertainty", "kcal_mol", _of_anchored(lambda part: part.uncertainty_kcal_mol)),
-        text("origin", _of_anchored(lambda part: part.origin)),
-        text("note", lambda row: row.note),
+    columns=_parts_columns(
+        gap("contribution_to_anchored", _of(lambda part: part.value_kcal_mol)),
+        number("uncertainty", "kcal_mol", _of(lambda part: part.uncertainty_kcal_mol)),
+        text("origin", _of(lambda part: part.origin)),
     ),
 )
 

@@ -29,8 +29,7 @@ from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
 from chairgap.study.patterns import from_patterns, read_patterns
 from chairgap.study.schema import StudyTable, checked
 from chairgap.study.toml_text import KeyPath, Source, key_lines
-from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, table_files
-from chairgap.text import as_written, did_you_mean
+from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, no_such_table, table_files
 
 # Bound on the minimisations of one molecule that each effort word stands for.
 EFFORT_STARTS: dict[Effort, int] = {"quick": 600, "standard": 4000, "thorough": 20000}
@@ -270,12 +269,7 @@ def _estimate_table(
     place = source.place(("estimate", "table"))
     found = _table_name(name.strip(), path)
     if found not in SHIPPED_TABLES and not is_file(Path(found)):
-        shipped = ", ".join(f"'{table}'" for table in SHIPPED_TABLES)
-        message = (
-            f"There is no A-value table {as_written(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
-            f"Write {shipped}, or the path of your own table, relative to the study file."
-        )
-        return None, [InputError(message, place=place, value=name, expected=shipped)]
+        return None, [no_such_table(name, seen_from="the study file", place=place)]
     try:
         table = reader.estimate_table(found)
         row_names(table)  # fragments are read as chemistry only here

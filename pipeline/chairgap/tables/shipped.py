@@ -15,7 +15,7 @@ from functools import cached_property, partial
 from pathlib import Path
 from typing import TypeVar
 
-from chairgap.errors import ChairgapError, InputError, StudyError
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.estimate.nearest import rows_for
 from chairgap.files import shipped_folder
 from chairgap.files.reading import decoded, is_file, read_bytes
@@ -46,7 +46,7 @@ from chairgap.tables.media import (
 from chairgap.tables.pairs import PAIRS_FILE, SPREADS_FILE, parse_pairs, parse_spreads
 from chairgap.tables.scorecard import SCORECARD_FILE, parse_scorecard
 from chairgap.tables.sources import parse_sources
-from chairgap.text import did_you_mean
+from chairgap.text import as_written, did_you_mean
 
 SHIPPED_TABLES: tuple[str, ...] = ("chairgap", "textbook")
 _SHIPPED_FILES = {
@@ -262,18 +262,26 @@ def table_files(name_or_path: str) -> tuple[Path, ...]:
     return tuple(path for path in (files.a_values, files.interactions) if path is not None)
 
 
+def no_such_table(name: str, *, seen_from: str = "", place: Place | None = None) -> InputError:
+    """The error for a table that is neither shipped nor a file; seen_from: what its path is relative to."""
+    listed = ", ".join(f"'{shipped}'" for shipped in SHIPPED_TABLES)
+    relative = f", relative to {seen_from}" if seen_from else ""
+    return InputError(
+        f"There is no A-value table {as_written(name)}.{did_you_mean(name, SHIPPED_TABLES)} "
+        f"Write {listed}, or the path of your own table{relative}.",
+        place=place or Place(),
+        value=name,
+        expected=f"{listed} or a path",
+    )
+
+
 def _files(name_or_path: str) -> _Files:
     if name_or_path in _SHIPPED_FILES:
         a_values, interactions = (_data_folder() / name for name in _SHIPPED_FILES[name_or_path])
         return _Files(a_values=a_values, interactions=interactions, user=False)
     path = Path(name_or_path)
     if not is_file(path):
-        listed = ", ".join(f"'{name}'" for name in SHIPPED_TABLES)
-        message = (
-            f"There is no A-value table '{name_or_path}'.{did_you_mean(name_or_path, SHIPPED_TABLES)} "
-            f"Write one of {listed}, or the path of a CSV file."
-        )
-        raise InputError(message, value=name_or_path, expected=f"{listed} or a path")
+        raise no_such_table(name_or_path)
     beside = path.with_name(path.stem + _USER_INTERACTIONS)
     return _Files(a_values=path, interactions=beside if is_file(beside) else None, user=True)
 
