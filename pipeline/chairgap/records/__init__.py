@@ -82,6 +82,7 @@ from chairgap.records.key import (
     Quantity,
     SynForm,
 )
+from chairgap.records.level import LevelConformer, LevelEnergy, LevelGap
 from chairgap.records.medium import BornRadius, Solvent
 from chairgap.records.molecule import (
     Chair,
@@ -125,6 +126,7 @@ from chairgap.records.types import (
     Integers,
     Known,
     MediumClass,
+    PairLevel,
     Position,
     QuantumMethod,
     RingFamily,
@@ -185,6 +187,9 @@ __all__ = [
     "KeyVerdict",
     "Known",
     "LedgerTerm",
+    "LevelConformer",
+    "LevelEnergy",
+    "LevelGap",
     "Ligand",
     "LigandPosition",
     "Limits",
@@ -200,6 +205,7 @@ __all__ = [
     "NotPlanned",
     "Outcome",
     "PairInteraction",
+    "PairLevel",
     "PairRelation",
     "PairSpread",
     "PartKind",
