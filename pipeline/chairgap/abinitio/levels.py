@@ -68,13 +68,13 @@ def _turns_polar(topology: Topology, atoms: Integers) -> bool:
 
 
 def cost_words(seconds: Sequence[float], level: PairLevel) -> str:
-    """What rings at a level will cost: 'MP2/def2-TZVP for 3 rings that the table of pairs does not cover: about
-    4 min on one core (half to twice that).'"""
+    """What rings at a level will cost, in a sentence for who waits for them."""
     if not seconds:
         return f"{level}: nothing to compute; the table of pairs, or an earlier run, has what is needed."
     minutes, rings = sum(seconds) / 60.0, len(seconds)
     shown = f"{minutes / 60.0:.1f} hours" if minutes >= _HOURS_FROM_MIN else f"{max(1.0, minutes):.0f} min"
+    longest = f"{max(1.0, max(seconds) / 60.0):.0f} min"
     return (
         f"{level} for {rings} ring{'' if rings == 1 else 's'} that the table of pairs does not cover: about "
-        f"{shown} on one core (half to twice that); the longest about {max(1.0, max(seconds) / 60.0):.0f} min."
+        f"{shown} on one core (half to twice that), the longest about {longest}."
     )

@@ -91,9 +91,9 @@ def gaps_at_level(
 
 def _words(level: PairLevel, gaps: Sequence[str]) -> str:
     return (
-        f"{level}, computed here in the gas phase at GFN2-xTB minima with MMFF94's thermal parts; gaps of rings "
-        "in kcal/mol, of a group alone G(axial) - G(equatorial), of several G(B) - G(A) in the sense of this "
-        f"molecule, with the number of conformers: {'; '.join(gaps)}."
+        f"{level}, computed here in the gas phase at GFN2-xTB minima with MMFF94's thermal parts; gaps of "
+        "rings in kcal/mol, of a group alone G(axial) - G(equatorial), of several G(B) - G(A) in the sense "
+        f"of this molecule, with the number of conformers: {'; '.join(gaps)}."
     )
 
 

@@ -154,8 +154,8 @@ def _level_lines(settings: Settings) -> list[str]:
     if settings.pairs_by == "none":
         return []
     return [
-        f"Pairs that the shipped table does not cover: RI-{settings.pairs_by}, frozen core, gas phase, at the "
-        "lowest conformers of MMFF94 minimised again with GFN2-xTB, with MMFF94's thermal parts."
+        f"Pairs that the shipped table does not cover: RI-{settings.pairs_by}, frozen core, gas phase, at "
+        "the lowest conformers of MMFF94 minimised again with GFN2-xTB, with MMFF94's thermal parts."
     ]
 
 
