@@ -147,6 +147,21 @@ def test_a_field_that_does_not_converge_costs_that_pair_only(source) -> None:  #
     )
 
 
+def test_a_machine_without_the_library_loses_the_task_for_this_run_only(source, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    """As a worker of a cluster may be; the program itself has it."""
+    source()
+    monkeypatch.setattr("chairgap.run.check_installed", lambda settings: None)
+    monkeypatch.setattr(energies, "find_spec", lambda name: None)
+    with closing(open_store(None)) as store:
+        (result,) = run(store).results
+        assert (store.counts().lost, store.counts().failed) == (3, 0)
+        assert any("pip install 'chairgap[abinitio]'" in note for note in result.molecule.notes)
+        source()
+        (result,) = run(store).results
+        assert store.counts().lost == 0
+    assert result.anchored.parts[2].origin == f"{LEVEL} (computed here)"
+
+
 def test_the_name_of_a_task_at_a_level() -> None:
     """Level and temperature change it; what searches and judges does not, since the protocol is its own."""
 

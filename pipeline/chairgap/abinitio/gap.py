@@ -4,7 +4,6 @@ from chairgap.abinitio import energies
 from chairgap.abinitio.conformers import degeneracy, to_compute
 from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.errors import EngineError
-from chairgap.minimise.xtb_engine import xtb_model
 from chairgap.model.treatment import on_surface, search
 from chairgap.molecule.build import open_molecule
 from chairgap.molecule.charges import formal_charge
@@ -33,6 +32,8 @@ def level_gap(molecule: Molecule, level: PairLevel, temperature_k: float, memory
     Raises EngineError when a chair has no conformer there or an energy cannot be had, MoleculeError when
     GFN2-xTB cannot treat the molecule, InputError when a library is missing.
     """
+    from chairgap.minimise.xtb_engine import xtb_model  # reads SciPy: not at every start
+
     settings = Settings(
         title="", output="", temperature_k=temperature_k, force_field=FORCE_FIELD, search=_SEARCH
     )

@@ -4,11 +4,12 @@ called in some process."""
 import time
 from dataclasses import replace
 
+from chairgap.abinitio.energies import check_installed
 from chairgap.abinitio.gap import FORCE_FIELD, level_gap
 from chairgap.batch.codec import packed
 from chairgap.batch.content import planned
 from chairgap.batch.results import WriteUp, result_of
-from chairgap.errors import ChairgapError, MoleculeError, defect_words
+from chairgap.errors import ChairgapError, InputError, MoleculeError, defect_words
 from chairgap.model.assessment import shipped_pairs
 from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.molecule.build import build_molecules, build_written
@@ -65,7 +66,9 @@ def compute_task(shared: Study, task: Task) -> Record:
         raise
     except Exception as error:  # a defect met by one molecule must not lose the others
         message = error.message if isinstance(error, ChairgapError) else defect_words(error)
-        record = Record(state="failed", message=message)
+        # A library that is missing on this machine may be there in the next run.
+        missing = isinstance(error, InputError)
+        record = Record(state="lost" if missing else "failed", message=message)
     return replace(record, seconds=time.process_time() - began, atoms=atoms)
 
 
@@ -80,8 +83,9 @@ def _by_model(shared: Study, task: Task) -> tuple[Computed, int]:
 
 
 def _at_level(shared: Study, task: Task) -> LevelGap:
-    molecule = build_written(task.ring, shared.tables.estimate, force_field=FORCE_FIELD)
     settings = shared.settings
+    check_installed(settings)
+    molecule = build_written(task.ring, shared.tables.estimate, force_field=FORCE_FIELD)
     return level_gap(molecule, task.level, settings.temperature_k, settings.limits.memory_mb)
 
 

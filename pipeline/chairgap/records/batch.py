@@ -59,9 +59,9 @@ class Computed:
 @dataclass(frozen=True, kw_only=True)
 class Record:
     """What became of a task. done: `content` is the packed `Computed`, of a task at a level the packed
-    `LevelGap`. failed: the model cannot treat it, now
-    or later; lost: it ran out of time or memory, or its process died, and the next run tries again; both say
-    why in `message`. seconds is CPU time where it was done, else time on the clock."""
+    `LevelGap`. failed: the model cannot treat it, now or later; lost: it ran out of time or memory, its
+    process died or a library was missing there, and the next run tries again; both say why in `message`.
+    seconds is CPU time where it was done, else time on the clock."""
 
     state: Literal["done", "failed", "lost"]
     content: bytes = b""
