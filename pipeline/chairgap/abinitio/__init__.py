@@ -14,12 +14,13 @@ The protocol is that of `data/pair_interactions.csv` (data/mp2/README.md), whate
 
 Decisions, and what was rejected. Levels are MP2/def2-TZVP, that of the table, and MP2/def2-SVP for a quick
 look and for tests: seconds a conformer, but G(axial) - G(equatorial) of fluorine alone is -0.30 there against
-+0.41 with def2-TZVP, and pairs take over part of such errors. Larger basis sets were rejected (def2-QZVP moved three pairs by at most 0.08 at ten times the cost), density functionals
-too (nothing shipped to compare them with). One protocol for all: geometries of MMFF94 alone where tblite is
-missing were rejected, since pairs would then depend on what is installed; both libraries are in the extra
-`chairgap[abinitio]`. A conformer whose self-consistent field does not converge takes the whole gap with it: a
-Boltzmann sum without it would be another quantity. A ring is one task, not each conformer, since which
-conformers there are is known only when it has been searched; a stop loses minutes at most.
++0.41 with def2-TZVP, and pairs take over part of such errors. Larger basis sets were rejected (def2-QZVP
+moved three pairs by at most 0.08 at ten times the cost), density functionals too (nothing shipped to compare
+them with). One protocol for all: geometries of MMFF94 alone where tblite is missing were rejected, since
+pairs would then depend on what is installed; both libraries are in the extra `chairgap[abinitio]`. A
+conformer whose self-consistent field does not converge takes the whole gap with it: a Boltzmann sum without
+it would be another quantity. A ring is one task, not each conformer, since which conformers there are is
+known only when it has been searched; a stop loses minutes at most.
 
 `energies` alone imports PySCF, and only when it is asked.
 """
