@@ -1,6 +1,7 @@
 """What some tests need of the machine besides Python."""
 
 import os
+from importlib.util import find_spec
 from typing import NoReturn
 
 import pytest
@@ -13,3 +14,9 @@ def missing(thing: str, told: str) -> NoReturn:
     if os.environ.get(EVERYTHING) == "1":
         pytest.fail(f"{EVERYTHING} is set, but {thing} is missing: {told}")
     pytest.skip(f"{thing} is missing: {told}")
+
+
+def needs_pyscf() -> None:
+    """Skip without the extra that computes pairs at MP2 level."""
+    if find_spec("pyscf") is None:
+        missing("PySCF", "pip install 'chairgap[abinitio]'")

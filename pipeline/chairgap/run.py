@@ -1,5 +1,6 @@
 """The recipe: a study goes in, an outcome comes out. One line per stage, in order."""
 
+from chairgap.abinitio.energies import check_installed
 from chairgap.batch.executors import Executor, InProcess
 from chairgap.batch.results import outcome_of
 from chairgap.batch.stages import Progress, compute, plan
@@ -26,6 +27,7 @@ def run_study(
     none can be treated, InputError when a library is missing.
     """
     check_available(study.settings)
+    check_installed(study.settings)
     store = store or open_store(None)
     executor = executor or InProcess()
     plan(study, store, executor, progress)

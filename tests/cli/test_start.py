@@ -27,6 +27,7 @@ LIBRARIES = {
     "psutil",
     "pyarrow",
     "pydantic",
+    "pyscf",
     "rdkit",
     "rich",
     "scipy",

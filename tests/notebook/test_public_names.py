@@ -15,6 +15,7 @@ SETTINGS = [
     *("temperature_k", "temperature_series_k", "medium", "medium_series", "force_field", "engine"),
     *(
         "quantum_method",
+        "pairs_by",
         "table",
         "undecided_below_kcal_mol",
         "size_tolerance_kcal_mol",

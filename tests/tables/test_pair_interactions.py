@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from chairgap.tables.shipped import read_tables
+from machine import needs_pyscf
 
 DATA = Path(__file__).parents[2] / "data"
 HARTREE_KCAL_MOL = 627.509474  # CODATA 2018
@@ -95,7 +96,7 @@ def test_columns_for_people_agree_with_the_value() -> None:
 @pytest.mark.long
 def test_energies_of_fluorocyclohexane_come_out_again(tmp_path: Path) -> None:
     """RI-HF and RI-MP2 by PySCF, half a minute a conformer."""
-    pytest.importorskip("pyscf", reason="PySCF is no dependency of chairgap; pip install pyscf")
+    needs_pyscf()
     jobs = [row for row in lines("conformers") if row["molecule"] == "1 up F" and row["computed"]]
     path = tmp_path / "jobs.jsonl"
     path.write_text("".join(json.dumps(job) + "\n" for job in jobs), encoding="utf-8")

@@ -8,22 +8,41 @@ are made anew.
 """
 
 import hashlib
+from collections.abc import Sequence
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 import msgspec
 
+from chairgap.abinitio.levels import LEVEL_LIBRARIES, part_seconds
+from chairgap.model.parts_at_level import RingAtLevel, needed_at_level
 from chairgap.model.reference_compounds import needed_parts
 from chairgap.molecule.build import writing_of
 from chairgap.molecule.substituents import group_name, groups_by_face_text
-from chairgap.records import EstimateTable, Molecule, MoleculeRequest, Planned, Ring, Settings, Task
+from chairgap.records import (
+    EstimateTable,
+    Molecule,
+    MoleculeRequest,
+    PairInteraction,
+    Planned,
+    Ring,
+    Settings,
+    Task,
+    Topology,
+)
 
 _LIBRARIES = ("chairgap", "numpy", "scipy", "rdkit", "openmm", "tblite")
 
 
-def planned(molecule: Molecule, table: EstimateTable, settings: Settings) -> Planned:
-    """A built molecule as its task and those of its parts."""
+def planned(
+    molecule: Molecule,
+    table: EstimateTable,
+    settings: Settings,
+    pairs: Sequence[PairInteraction] = (),
+) -> Planned:
+    """A built molecule as its task and those of its parts; `pairs` need not be computed at a level."""
+    needed = needed_at_level(molecule.topology, pairs, settings.pairs_by)
     media = bool(settings.medium_series)
     return Planned(
         name=molecule.name,
@@ -31,25 +50,58 @@ def planned(molecule: Molecule, table: EstimateTable, settings: Settings) -> Pla
         notes=molecule.notes,
         task=task_of(writing_of(molecule.topology), table, settings, media=media),
         parts=tuple(task_of(ring, table, settings, media=media) for ring in needed_parts(molecule.topology)),
+        at_level=tuple(
+            level_task_of(item, molecule.topology, table, settings)
+            for item in {item.ring: item for item in needed}.values()
+        ),
     )
 
 
 def task_of(ring: Ring, table: EstimateTable, settings: Settings, *, media: bool) -> Task:
     """The task that computes a ring under these settings."""
-    names = tuple((group_name(up, table), group_name(down, table)) for up, down in ring)
-    named = (names, groups_by_face_text(ring, table))
-    key = _digest(ring, named, _computing(settings, media=media), versions())
+    key = _digest(ring, _named(ring, table), _computing(settings, media=media), versions())
     return Task(key=key, ring=ring, media=media)
 
 
-def plan_key(requests: tuple[MoleculeRequest, ...], table: EstimateTable, settings: Settings) -> str:
-    """A checksum of everything a plan depends on."""
+def level_task_of(item: RingAtLevel, topology: Topology, table: EstimateTable, settings: Settings) -> Task:
+    """The task that computes a ring at the level of the study: its protocol is one for all settings of search
+    and surface, and a new version of PySCF computes it anew, not the rest."""
+    level = settings.pairs_by
+    key = _digest(
+        item.ring,
+        _named(item.ring, table),
+        level,
+        settings.temperature_k,
+        [_version(name) for name in LEVEL_LIBRARIES],
+        versions(),
+    )
+    expected_s = part_seconds(topology, item.sites, level)
+    return Task(key=key, ring=item.ring, media=False, level=level, expected_s=expected_s)
+
+
+def _named(ring: Ring, table: EstimateTable) -> tuple[object, ...]:
+    names = tuple((group_name(up, table), group_name(down, table)) for up, down in ring)
+    return names, groups_by_face_text(ring, table)
+
+
+def plan_key(
+    requests: tuple[MoleculeRequest, ...],
+    table: EstimateTable,
+    settings: Settings,
+    pairs: Sequence[PairInteraction] = (),
+) -> str:
+    """A checksum of everything a plan depends on; of the `pairs` only which there are."""
+    at_level: tuple[object, ...] = ()
+    if settings.pairs_by != "none":
+        covered = tuple((row.group_1, row.group_2, row.relation, row.method) for row in pairs)
+        at_level = (settings.pairs_by, covered, [_version(name) for name in LEVEL_LIBRARIES])
     names = tuple((row.group, row.names, row.fragment) for row in table.a_values)
     return _digest(
         requests,
         names,
         _computing(settings, media=bool(settings.medium_series)),
         settings.atom_limit,
+        at_level,
         versions(),
     )
 

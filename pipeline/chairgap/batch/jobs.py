@@ -4,14 +4,18 @@ called in some process."""
 import time
 from dataclasses import replace
 
+from chairgap.abinitio.energies import check_installed
+from chairgap.abinitio.gap import FORCE_FIELD, level_gap
 from chairgap.batch.codec import packed
 from chairgap.batch.content import planned
 from chairgap.batch.results import WriteUp, result_of
-from chairgap.errors import ChairgapError, MoleculeError, defect_words
+from chairgap.errors import ChairgapError, InputError, MoleculeError, defect_words
+from chairgap.model.assessment import shipped_pairs
 from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.molecule.build import build_molecules, build_written
 from chairgap.records import (
     Computed,
+    LevelGap,
     MoleculeRequest,
     NotPlanned,
     Outcome,
@@ -38,7 +42,8 @@ def _plan(shared: Study, request: MoleculeRequest) -> tuple[Planned | NotPlanned
         molecules = build_molecules(
             request, table, force_field=settings.force_field, atom_limit=settings.atom_limit
         )
-        return tuple(planned(molecule, table, settings) for molecule in molecules)
+        pairs = shipped_pairs(shared.tables, settings)
+        return tuple(planned(molecule, table, settings, pairs) for molecule in molecules)
     except MoleculeError as error:
         refusal = Refusal(name=request.name, message=error.message, place=error.place)
         return (NotPlanned(status="refused", refusal=refusal),)
@@ -48,28 +53,48 @@ def _plan(shared: Study, request: MoleculeRequest) -> tuple[Planned | NotPlanned
 
 
 def compute_task(shared: Study, task: Task) -> Record:
-    """The ring of a task through the model."""
-    began, settings, atoms = time.process_time(), shared.settings, 0
+    """The ring of a task through the model, or at its level. The atoms of the latter are not counted: what it
+    costs is another matter (`chairgap.abinitio.levels`)."""
+    began, atoms = time.process_time(), 0
     try:
-        molecule = build_written(task.ring, shared.tables.estimate, force_field=settings.force_field)
-        atoms = len(molecule.topology.symbols)
-        searched = search(molecule, settings)
-        computation = on_surface(searched, settings)
-        media = medium_series(searched, computation, settings) if task.media else ()
-        record = Record(state="done", content=packed(Computed(computation=computation, media=media)))
+        if task.level == "none":
+            found, atoms = _by_model(shared, task)
+            record = Record(state="done", content=packed(found))
+        else:
+            record = Record(state="done", content=packed(_at_level(shared, task)))
     except MemoryError:
         raise
     except Exception as error:  # a defect met by one molecule must not lose the others
         message = error.message if isinstance(error, ChairgapError) else defect_words(error)
-        record = Record(state="failed", message=message)
+        # A library that is missing on this machine may be there in the next run.
+        missing = isinstance(error, InputError)
+        record = Record(state="lost" if missing else "failed", message=message)
     return replace(record, seconds=time.process_time() - began, atoms=atoms)
+
+
+def _by_model(shared: Study, task: Task) -> tuple[Computed, int]:
+    """What the model says, and the number of atoms."""
+    settings = shared.settings
+    molecule = build_written(task.ring, shared.tables.estimate, force_field=settings.force_field)
+    searched = search(molecule, settings)
+    computation = on_surface(searched, settings)
+    media = medium_series(searched, computation, settings) if task.media else ()
+    return Computed(computation=computation, media=media), len(molecule.topology.symbols)
+
+
+def _at_level(shared: Study, task: Task) -> LevelGap:
+    settings = shared.settings
+    check_installed(settings)
+    molecule = build_written(task.ring, shared.tables.estimate, force_field=FORCE_FIELD)
+    return level_gap(molecule, task.level, settings.temperature_k, settings.limits.memory_mb)
 
 
 def write_up(shared: Study, item: tuple[int, WriteUp]) -> Pieces:
     """What the files say of some molecules; the number gives the order and is not used."""
     _, wanted = item
     results = tuple(
-        result_of(planned, content, wanted.parts.__getitem__, shared) for planned, content in wanted.molecules
+        result_of(planned, content, wanted.parts.__getitem__, wanted.levels.__getitem__, shared)
+        for planned, content in wanted.molecules
     )
     part = Outcome(study=shared, results=results, refused=(), failed=())
     return pieces_of(part, wanted.wanted)

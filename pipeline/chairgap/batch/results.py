@@ -3,15 +3,17 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import overload
+from typing import TypeVar, overload
 
 from chairgap.batch.codec import unpacked
 from chairgap.batch.store import STORE, Store, damaged
 from chairgap.model.assessment import assess
+from chairgap.model.parts_at_level import LevelPart
 from chairgap.model.reference_compounds import Part, part_from
-from chairgap.records import Computed, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
+from chairgap.records import Computed, LevelGap, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
 from chairgap.study_output.pieces import OutputOptions
 
+Kind = TypeVar("Kind")
 # Molecules written up by one piece of work.
 _TOGETHER = 25
 # Up to this many results are held in memory, and so many parts: a gap and two chairs each.
@@ -22,21 +24,27 @@ _PARTS_HELD = 4096
 @dataclass(frozen=True, kw_only=True)
 class WriteUp:
     """Molecules to be written up together: each with its packed computation; their parts by checksum (None
-    for a part that could not be computed); and the output options."""
+    for a part that could not be computed), those at the level of the study too; and the output options."""
 
     molecules: tuple[tuple[Planned, bytes], ...]
     parts: dict[str, Part | None]
+    levels: dict[str, LevelPart]
     wanted: OutputOptions
 
 
 def result_of(
-    planned: Planned, content: bytes, part_of: Callable[[str], Part | None], shared: Study
+    planned: Planned,
+    content: bytes,
+    part_of: Callable[[str], Part | None],
+    level_of: Callable[[str], LevelPart],
+    shared: Study,
 ) -> Result:
-    """The result of a molecule from what its task left in the store, and its parts by checksum.
+    """The result of a molecule from what its task left in the store, and its parts by checksum, those at the
+    level of the study too.
 
     Raises ChairgapError when the content is damaged.
     """
-    computed = _computed(content)
+    computed = _kept(content, Computed)
     molecule = replace(
         computed.computation.molecule, name=planned.name, place=planned.place, notes=planned.notes
     )
@@ -47,12 +55,13 @@ def result_of(
         parts.__getitem__,
         shared.tables,
         shared.settings,
+        {task.ring: level_of(task.key) for task in planned.at_level}.__getitem__,
     )
 
 
-def _computed(content: bytes) -> Computed:
+def _kept(content: bytes, kind: type[Kind]) -> Kind:
     try:
-        return unpacked(content, Computed)
+        return unpacked(content, kind)
     except ValueError:
         raise damaged(STORE) from None
 
@@ -65,6 +74,7 @@ class Results(Sequence[Result]):
         self._positions = store.positions_done()
         # Only so many: parts may be more than molecules.
         self._part = lru_cache(_PARTS_HELD)(self._read_part)
+        self._level = lru_cache(_PARTS_HELD)(self._read_level)
 
     def __len__(self) -> int:
         return len(self._positions)
@@ -86,11 +96,17 @@ class Results(Sequence[Result]):
             positions = self._positions[first : first + _TOGETHER]
             molecules = tuple(self._packed(position) for position in positions)
             keys = dict.fromkeys(task.key for planned, _ in molecules for task in planned.parts)
-            yield WriteUp(molecules=molecules, parts={key: self._part(key) for key in keys}, wanted=wanted)
+            at_level = dict.fromkeys(task.key for planned, _ in molecules for task in planned.at_level)
+            yield WriteUp(
+                molecules=molecules,
+                parts={key: self._part(key) for key in keys},
+                levels={key: self._level(key) for key in at_level},
+                wanted=wanted,
+            )
 
     def _read(self, position: int) -> Result:
         planned, content = self._packed(position)
-        return result_of(planned, content, self._part, self.shared)
+        return result_of(planned, content, self._part, self._level, self.shared)
 
     def _packed(self, position: int) -> tuple[Planned, bytes]:
         entry = self._store.entry(position)
@@ -101,8 +117,14 @@ class Results(Sequence[Result]):
         record = self._store.record(key)
         if record is None or record.state != "done":
             return None
-        found = _computed(record.content)
+        found = _kept(record.content, Computed)
         return part_from(found.computation, found.media)
+
+    def _read_level(self, key: str) -> LevelPart:
+        record = self._store.record(key)
+        if record is None or record.state != "done":
+            return record.message if record else "it was not computed; run the study again to go on"
+        return _kept(record.content, LevelGap)
 
 
 def outcome_of(study: Study, store: Store) -> Outcome:

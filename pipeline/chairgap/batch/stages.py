@@ -1,13 +1,16 @@
 """The stages of a run that use an executor: plan the molecules, compute their tasks, write them up."""
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
+from chairgap.abinitio.levels import cost_words
 from chairgap.batch.content import plan_key
 from chairgap.batch.executors import Executor, Job, in_order
 from chairgap.batch.jobs import compute_task, plan_requests, write_up
 from chairgap.batch.results import Results
 from chairgap.batch.store import Store
 from chairgap.errors import EngineError
+from chairgap.model.assessment import shipped_pairs
 from chairgap.records import (
     COMPUTING,
     READING,
@@ -33,7 +36,8 @@ _PLAN = "plan"
 def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> None:
     """Read every molecule of the study into the store, unless the store has just this plan already. A plan of
     which a piece was lost is made again by the next run."""
-    key = plan_key(study.requests, study.tables.estimate, study.settings)
+    pairs = shipped_pairs(study.tables, study.settings)
+    key = plan_key(study.requests, study.tables.estimate, study.settings, pairs)
     if store.noted(_PLAN) == key:
         return
     store.note(_PLAN, "")
@@ -76,7 +80,8 @@ def compute(study: Study, store: Store, executor: Executor, progress: Progress) 
     counts = store.counts()
     kept, failed = counts.done + counts.failed, counts.failed
     done = kept
-    progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
+    begin = RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept)
+    progress(replace(begin, remark=_cost_at_level(study, store)))
     job = Job(work=compute_task, shared=study.shared, time_s=study.settings.limits.time_s)
     for task, found in executor.run(job, store.todo()):
         if isinstance(found, Lost):
@@ -84,6 +89,14 @@ def compute(study: Study, store: Store, executor: Executor, progress: Progress) 
         store.put(task.key, found)
         done, failed = done + 1, failed + (found.state != "done")
         progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
+
+
+def _cost_at_level(study: Study, store: Store) -> str:
+    """What the rings that are still to be computed at the level of the study will cost, in words."""
+    level = study.settings.pairs_by
+    if level == "none":
+        return ""
+    return cost_words([task.expected_s for task in store.todo() if task.level != "none"], level)
 
 
 def written_up(

@@ -27,12 +27,15 @@ def noting(store: Store, title: str, progress: Callable[[RunState], None]) -> Ca
     store.note("began", f"{time.time():.3f}")
     store.note("finished", "")
     store.note("stage", "")
+    store.note("remark", "")
     stage, last = "", 0.0
 
     def note(tick: RunState) -> None:
         nonlocal stage, last
         progress(tick)
         now = time.monotonic()
+        if tick.remark:
+            store.note("remark", tick.remark)
         if tick.stage != stage:
             store.note("stage_began", f"{time.time():.3f}")
             store.note("stage_kept", str(tick.done))
@@ -72,6 +75,8 @@ def _state(store: Store, *, running: bool) -> list[str]:
         f"included: {counts.tasks}; {counts.done} done, {counts.failed} failed, {counts.lost} lost, "
         f"{counts.left} to do."
     )
+    if running and store.noted("remark"):
+        lines.append(store.noted("remark"))
     pace = _per_minute(store, counts) if running else 0.0
     if pace > 0.0:
         left_min = counts.left / pace

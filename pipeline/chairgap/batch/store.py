@@ -92,7 +92,7 @@ class Store:
             for entry in entries:
                 key = entry.task.key if isinstance(entry, Planned) else None
                 database.execute("INSERT INTO entry (content, key) VALUES (?, ?)", (packed(entry), key))
-                for task in (entry.task, *entry.parts) if isinstance(entry, Planned) else ():
+                for task in (entry.task, *entry.parts, *entry.at_level) if isinstance(entry, Planned) else ():
                     database.execute(
                         "INSERT OR IGNORE INTO task (key, content) VALUES (?, ?)", (task.key, packed(task))
                     )

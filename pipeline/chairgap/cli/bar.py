@@ -44,6 +44,8 @@ def _bar(console: Console) -> Iterator[Callable[[RunState], None]]:
         def progress(tick: RunState) -> None:
             if seen.begins(tick):
                 bar.reset(task)
+            if tick.remark:
+                console.print(tick.remark, soft_wrap=True)
             name = one_line(tick.name)
             bar.update(
                 task,
@@ -62,6 +64,8 @@ def _lines(console: Console) -> Callable[[RunState], None]:
     def progress(tick: RunState) -> None:
         nonlocal last
         seen.begins(tick)
+        if tick.remark:
+            console.print(tick.remark, soft_wrap=True)
         if time.monotonic() - last >= _LINE_EVERY_S:
             last = time.monotonic()
             console.print(f"{tick.stage}: {seen.words(tick)}{seen.remaining(tick)}", soft_wrap=True)

@@ -57,6 +57,12 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     quantum_method: Annotated[
         str, typer.Option(help="GFN2-xTB minimises the force field's minima again (needs chairgap[quantum]).")
     ] = Settings.quantum_method,
+    pairs_by: Annotated[
+        str,
+        typer.Option(
+            help="MP2/def2-TZVP computes the pairs of groups that no table has (needs chairgap[abinitio])."
+        ),
+    ] = Settings.pairs_by,
     solvent: Annotated[
         list[str] | None,
         typer.Option(help="A solvent, such as water; repeat it for a series beside the gas phase."),
@@ -80,7 +86,12 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
         stereo=stereo,
         settings={
             "conditions": {"temperature_k": temperature, **_solvents(solvent or [])},
-            "model": {"force_field": force_field, "engine": engine, "quantum_method": quantum_method},
+            "model": {
+                "force_field": force_field,
+                "engine": engine,
+                "quantum_method": quantum_method,
+                "pairs_by": pairs_by,
+            },
             "estimate": {"table": table},
             "search": {"effort": effort, "seed": seed},
         },

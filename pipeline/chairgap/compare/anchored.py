@@ -14,6 +14,10 @@ Where a pair has a value by a better method (`PairInteraction`) that value takes
 while (2) keeps the model's own. With the model's own pairs alone (3) is the computed gap less the model error
 of single groups, sum of s(X) (G1(X) - A(X)). No parameter is fitted. The division is our own.
 
+Where the study has the missing pairs computed at a level, p(X, Y) by (1) with that level's gaps takes its
+place likewise. The rest is then by (2) at that level too, provided that it has the gap of the molecule and
+every pair, computed or by a row of the same method.
+
 The uncertainty takes these as independent:
 
     (4) u^2 = sum of n(X)^2 h(X)^2 + sum of spread(X, Y)^2 + (rest / 2)^2
@@ -65,6 +69,8 @@ _RELATIONS: dict[tuple[bool, str], PairRelation] = {
 }
 _ZERO_KCAL_MOL = 1e-3
 _REST_SHARE = 0.5
+# Follows the level in the origin of what the study had computed.
+COMPUTED_HERE = " (computed here)"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,12 +88,34 @@ class ComputedGaps:
 @dataclass(frozen=True, kw_only=True)
 class Anchors:
     """What the anchored gap rests on besides computed gaps: A-values, pairs by a better method, the spread of
-    pairs, and the mean absolute error of the model for single groups, kcal/mol."""
+    pairs, the mean absolute error of the model for single groups, kcal/mol, and the gaps at the level of the
+    study, as far as they were needed and could be had."""
 
     a_values: Sequence[AValueRow]
     pairs: Sequence[PairInteraction]
     spreads: Sequence[PairSpread]
     model_error_kcal_mol: float
+    at_level: ComputedGaps | None = None
+
+
+_PairKey = tuple[str, str, PairRelation]
+
+
+def tabulated(pairs: Sequence[PairInteraction]) -> dict[_PairKey, PairInteraction]:
+    """The rows by their groups and relation."""
+    return {(row.group_1, row.group_2, row.relation): row for row in pairs}
+
+
+def row_of(
+    one: PlacedLigand, other: PlacedLigand, rows: Mapping[_PairKey, PairInteraction]
+) -> tuple[PlacedLigand, PairInteraction] | None:
+    """The row of a pair, and the one of the two groups whose sense its value has; None without a row."""
+    relation = pair_relation(one, other)
+    for first, second in ((one, other), (other, one)):
+        row = rows.get((first.group, second.group, relation))
+        if row is not None:
+            return first, row
+    return None
 
 
 def pair_relation(one: PlacedLigand, other: PlacedLigand) -> PairRelation:
@@ -196,46 +224,48 @@ class _Case:
         found = (self._pair(sites) for sites in pairs_of(self.chairs[1]))
         return [part for part in found if part is not None]
 
-    def own_pair_kcal_mol(self, sites: tuple[Site, Site]) -> float | None:
-        """p(X, Y) of the model."""
-        together = self.computed.pair_kcal_mol.get(sites)
-        if together is None:
-            return None
+    def pair_kcal_mol(self, sites: tuple[Site, Site], by: ComputedGaps) -> float | None:
+        """p(X, Y) by the model, or at the level."""
         one, other = sites
+        together = by.pair_kcal_mol.get(sites)
+        alone, alone_too = by.single_kcal_mol.get(one), by.single_kcal_mol.get(other)
+        if together is None or alone is None or alone_too is None:
+            return None
         # (1)
-        return together - self.sign(one) * self.single[one] - self.sign(other) * self.single[other]
+        return together - self.sign(one) * alone - self.sign(other) * alone_too
 
     def _pair(self, sites: tuple[Site, Site]) -> AnchoredPart | None:
-        own = self.own_pair_kcal_mol(sites)
+        own, model = self.pair_kcal_mol(sites, self.computed), self.computed.model
         if own is None:
             return None
+        value, method, origin = self.better_pair(sites) or (own, model, model)
         one, other = (self.in_b[site] for site in sites)
-        relation = pair_relation(one, other)
-        better = self._better(one, other, relation)
-        value, method = (own, self.computed.model) if better is None else better
         return AnchoredPart(
             kind="pair",
             carbons=(one.carbon, other.carbon),
             groups=(one.group, other.group),
-            relation=relation,
+            relation=pair_relation(one, other),
             value_kcal_mol=value,
             uncertainty_kcal_mol=self._pair_error_kcal_mol(one, other, method, value, sites),
-            origin=method,
+            origin=origin,
         )
 
-    def _better(
-        self, one: PlacedLigand, other: PlacedLigand, relation: PairRelation
-    ) -> tuple[float, str] | None:
-        """(value in the sense of the chairs, method) from the table of pairs, None when it has none."""
-        for first, second in ((one, other), (other, one)):
-            row = self.better.get((first.group, second.group, relation))
-            if row is not None:
-                return self.sign((first.carbon, first.face)) * row.value_kcal_mol, row.method
-        return None
+    def better_pair(self, sites: tuple[Site, Site]) -> tuple[float, str, str] | None:
+        """(value in the sense of the chairs, method, origin) from the table of pairs, else at the level of
+        the study; None when neither has one."""
+        found = row_of(self.in_b[sites[0]], self.in_b[sites[1]], self.rows_of_pairs)
+        if found is not None:
+            first, row = found
+            return self.sign((first.carbon, first.face)) * row.value_kcal_mol, row.method, row.method
+        level = self.anchors.at_level
+        value = None if level is None else self.pair_kcal_mol(sites, level)
+        if level is None or value is None:
+            return None
+        return value, level.model, f"{level.model}{COMPUTED_HERE}"
 
     @cached_property
-    def better(self) -> dict[tuple[str, str, PairRelation], PairInteraction]:
-        return {(row.group_1, row.group_2, row.relation): row for row in self.anchors.pairs}
+    def rows_of_pairs(self) -> dict[_PairKey, PairInteraction]:
+        return tabulated(self.anchors.pairs)
 
     def _pair_error_kcal_mol(
         self,
@@ -256,13 +286,8 @@ class _Case:
         return max((row.spread_kcal_mol for row in known or rows), default=self.anchors.model_error_kcal_mol)
 
     def rest_part(self) -> AnchoredPart:
-        """What no single group and no pair of the model explains."""
-        own = [self.own_pair_kcal_mol(sites) for sites in pairs_of(self.chairs[1])]
-        signed = [self.sign(site) * gap for site, gap in self.single.items()]
-        # (2)
-        rest = (self.computed.whole_kcal_mol or 0.0) - math.fsum(
-            [*signed, *(pair for pair in own if pair is not None)]
-        )
+        """What no single group and no pair explains: at the level of the study, else by the model."""
+        rest, origin = self._rest_at_level() or (self._rest_of_model(), self.computed.model)
         return AnchoredPart(
             kind="more than two groups",
             carbons=tuple(dict.fromkeys(carbon for carbon, _ in self.in_b)),
@@ -270,5 +295,30 @@ class _Case:
             relation=None,
             value_kcal_mol=rest,
             uncertainty_kcal_mol=_REST_SHARE * abs(rest),
-            origin=self.computed.model,
+            origin=origin,
         )
+
+    def _rest_of_model(self) -> float:
+        own = [self.pair_kcal_mol(sites, self.computed) for sites in pairs_of(self.chairs[1])]
+        signed = [self.sign(site) * gap for site, gap in self.single.items()]
+        # (2)
+        return (self.computed.whole_kcal_mol or 0.0) - math.fsum(
+            [*signed, *(pair for pair in own if pair is not None)]
+        )
+
+    def _rest_at_level(self) -> tuple[float, str] | None:
+        """None where the level lacks the molecule, a group alone or a pair, or the model a pair."""
+        level = self.anchors.at_level
+        if level is None or level.whole_kcal_mol is None:
+            return None
+        gaps = [(site, level.single_kcal_mol.get(site)) for site in self.in_b]
+        signed = [self.sign(site) * gap for site, gap in gaps if gap is not None]
+        pairs = [
+            None if self.pair_kcal_mol(sites, self.computed) is None else self.better_pair(sites)
+            for sites in pairs_of(self.chairs[1])
+        ]
+        values = [pair[0] for pair in pairs if pair is not None and pair[1] == level.model]
+        if len(signed) < len(gaps) or len(values) < len(pairs):
+            return None
+        # (2)
+        return level.whole_kcal_mol - math.fsum([*signed, *values]), f"{level.model}{COMPUTED_HERE}"

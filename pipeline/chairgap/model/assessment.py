@@ -14,8 +14,10 @@ from chairgap.compare.split import Site, split_difference
 from chairgap.compare.uncertainty import group_errors, model_uncertainty_kcal_mol, table_temperature_k
 from chairgap.compare.verdict import compare
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
+from chairgap.model.parts_at_level import LevelLookUp, LevelPart, gaps_at_level
 from chairgap.model.published import published_for
 from chairgap.model.reference_compounds import LookUp, groups_alone, in_medium, pairs_alone
+from chairgap.molecule.numbering import RingFaces
 from chairgap.records import (
     Anchored,
     Computation,
@@ -24,6 +26,7 @@ from chairgap.records import (
     GapKinds,
     MeasuredGap,
     Molecule,
+    PairInteraction,
     Reason,
     Result,
     Settings,
@@ -34,7 +37,10 @@ from chairgap.records import (
 from chairgap.shape.hydrogen_bonds import bonding_pairs
 from chairgap.tables.scorecard import mean_error_kcal_mol
 
-_APOLAR_BELOW = 5.0  # dielectric constant (common practice, no source)
+
+def nothing_at_level(ring: RingFaces) -> LevelPart:
+    """For those who have nothing computed at a level."""
+    return "it was not computed here"
 
 
 def assess(
@@ -43,16 +49,22 @@ def assess(
     look_up: LookUp,
     tables: Tables,
     settings: Settings,
+    level_of: LevelLookUp = nothing_at_level,
 ) -> Result:
-    """The result of a computed molecule; `look_up` gives its parts (`chairgap.model.reference_compounds`)."""
+    """The result of a computed molecule; `look_up` gives its parts (`chairgap.model.reference_compounds`),
+    `level_of` its rings at the level of the study (`chairgap.model.parts_at_level`)."""
     table = tables.estimate
+    at_level, notes = gaps_at_level(computed, shipped_pairs(tables, settings), settings.pairs_by, level_of)
+    computed = replace(
+        computed, molecule=replace(computed.molecule, notes=(*computed.molecule.notes, *notes))
+    )
     estimate = estimate_by_hand(computed, table)
     singles = groups_alone(computed, look_up)
     unequal = not computed.gaps.equal_by_symmetry
     pairs = pairs_alone(computed, look_up) if unequal and len(singles) > 1 else {}
     split = split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
-    anchored = anchor(computed, singles, pairs, tables, settings)
-    in_media = anchor_in_media(computed, media, look_up, tables, settings)
+    anchored = anchor(computed, singles, pairs, tables, settings, at_level)
+    in_media = anchor_in_media(computed, media, look_up, tables, settings, at_level)
     reasons = reasons_of(computed, media, estimate, split, table, settings)
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
     comparison = compare(estimate, computed.gaps, settings, reasons, uncertainty_kcal_mol)
@@ -99,15 +111,21 @@ def estimate_by_hand(computed: Computation, table: EstimateTable) -> Estimate:
     return zero_by_symmetry(estimate) if computed.gaps.equal_by_symmetry else estimate
 
 
+def shipped_pairs(tables: Tables, settings: Settings) -> tuple[PairInteraction, ...]:
+    """The rows of the table of pairs that hold for a study. They are of the gas phase, and stand in for those
+    of the model there and in apolar media, not in polar ones."""
+    return tables.pairs if settings.medium.is_apolar else ()
+
+
 def anchor(
     computed: Computation,
     singles: Mapping[Site, GapKinds | None],
     pairs: Mapping[tuple[Site, Site], GapKinds | None],
     tables: Tables,
     settings: Settings,
+    at_level: ComputedGaps | None = None,
 ) -> Anchored:
-    """The anchored gap. The shipped pairs are of the gas phase: they stand in for those of the model there
-    and in apolar media, not in polar ones."""
+    """The anchored gap; `at_level` are the gaps at the level of the study."""
     method = settings.force_field_or_quantum_method
     return anchored_gap(
         computed.chairs,
@@ -119,9 +137,10 @@ def anchor(
         ),
         Anchors(
             a_values=tables.estimate.a_values,
-            pairs=tables.pairs if settings.medium.dielectric < _APOLAR_BELOW else (),
+            pairs=shipped_pairs(tables, settings),
             spreads=tables.spreads,
             model_error_kcal_mol=mean_error_kcal_mol(tables.scorecard, settings.model, method),
+            at_level=at_level,
         ),
         equal_by_symmetry=computed.gaps.equal_by_symmetry,
         hydrogen_bonding=bonding_pairs(computed.molecule.topology),
@@ -134,9 +153,11 @@ def anchor_in_media(
     look_up: LookUp,
     tables: Tables,
     settings: Settings,
+    at_level: ComputedGaps | None = None,
 ) -> tuple[Anchored, ...]:
     """The anchored gap in each medium of the series, as a study in that medium has it: with the A-values
-    nearest to the medium, and the model's gaps of the molecule and its parts there."""
+    nearest to the medium, and the model's gaps of the molecule and its parts there. Gaps at a level are of
+    the gas phase, and serve in apolar media as the table of pairs does."""
     found = []
     for number, (point, medium) in enumerate(zip(media, settings.medium_series, strict=True)):
         there = replace(computed, gaps=gaps_in(point, computed.gaps))
@@ -144,7 +165,8 @@ def anchor_in_media(
         singles = groups_alone(there, parts)
         pairs = pairs_alone(there, parts) if len(singles) > 1 else {}
         own = replace(tables, estimate=tables.in_media[medium.name])
-        found.append(anchor(there, singles, pairs, own, replace(settings, medium=medium)))
+        at = at_level if medium.is_apolar else None
+        found.append(anchor(there, singles, pairs, own, replace(settings, medium=medium), at))
     return tuple(found)
 
 

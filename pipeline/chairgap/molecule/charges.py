@@ -1,4 +1,4 @@
-"""Partial charges of a molecule, for dipole moments."""
+"""Charges of a molecule: the whole, and partial ones for dipole moments."""
 
 import numpy as np
 from rdkit import Chem
@@ -6,6 +6,11 @@ from rdkit.Chem.rdForceFieldHelpers import MMFFGetMoleculeProperties
 from rdkit.Chem.rdPartialCharges import ComputeGasteigerCharges
 
 from chairgap.records import Floats
+
+
+def formal_charge(mol: Chem.Mol) -> int:
+    """The total charge, in elementary charges."""
+    return int(Chem.GetFormalCharge(mol))
 
 
 def partial_charges(mol: Chem.Mol) -> tuple[Floats | None, str]:

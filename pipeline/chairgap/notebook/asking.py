@@ -20,7 +20,7 @@ _CALL = "compare_chairs()"
 # Where the keywords stand in a study file.
 _KEYWORDS = {
     "conditions": ("temperature_k", "temperature_series_k", "medium", "medium_series"),
-    "model": ("force_field", "engine", "quantum_method"),
+    "model": ("force_field", "engine", "quantum_method", "pairs_by"),
     "estimate": ("table",),
     "verdict": ("undecided_below_kcal_mol", "size_tolerance_kcal_mol"),
     "search": ("effort", "most_starts", "window_kcal_mol", "seed", "atom_limit"),
@@ -31,7 +31,7 @@ _ORIGIN = Origin(
     molecule="molecules",
     fields={
         **{key: key for key in (*_SECTIONS, "stereo")},
-        "model": "force_field, engine, quantum_method, medium",
+        "model": "force_field, engine, quantum_method, pairs_by, medium",
     },
 )
 
@@ -47,6 +47,7 @@ class StudySettings(TypedDict, total=False):
     force_field: str
     engine: str
     quantum_method: str
+    pairs_by: str
     table: str | Path
     undecided_below_kcal_mol: float
     size_tolerance_kcal_mol: float
@@ -85,6 +86,7 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
     force_field: str | None = None,
     engine: str | None = None,
     quantum_method: str | None = None,
+    pairs_by: str | None = None,
     table: str | Path | None = None,
     undecided_below_kcal_mol: float | None = None,
     size_tolerance_kcal_mol: float | None = None,

@@ -89,6 +89,7 @@ from chairgap.records.key import (
     Quantity,
     SynForm,
 )
+from chairgap.records.level import LevelConformer, LevelEnergy, LevelGap
 from chairgap.records.medium import BornRadius, Solvent
 from chairgap.records.molecule import (
     Chair,
@@ -132,6 +133,7 @@ from chairgap.records.types import (
     Integers,
     Known,
     MediumClass,
+    PairLevel,
     Position,
     QuantumMethod,
     RingFamily,
@@ -192,6 +194,9 @@ __all__ = [
     "KeyVerdict",
     "Known",
     "LedgerTerm",
+    "LevelConformer",
+    "LevelEnergy",
+    "LevelGap",
     "Ligand",
     "LigandPosition",
     "Limits",
@@ -209,6 +214,7 @@ __all__ = [
     "NotPlanned",
     "Outcome",
     "PairInteraction",
+    "PairLevel",
     "PairRelation",
     "PairSpread",
     "PartKind",

@@ -7,6 +7,7 @@ from chairgap.errors import Place
 from chairgap.records.request import Refusal
 from chairgap.records.result import Computation
 from chairgap.records.series import SolventPoint
+from chairgap.records.types import PairLevel
 
 # Six pairs (upper, lower fragment), C1 to C6: see chairgap.molecule.numbering.
 Ring = tuple[tuple[str, str], ...]
@@ -16,22 +17,27 @@ READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
 
 @dataclass(frozen=True, kw_only=True)
 class Task:
-    """One ring to compute; with `media` also in every medium of the study's series."""
+    """One ring to compute: with the model of the study, with `media` also in every medium of its series; or
+    at a level, which takes about expected_s seconds of one core."""
 
     key: str
     ring: Ring
     media: bool
+    level: PairLevel = "none"
+    expected_s: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
 class Planned:
-    """One molecule of a study: its own name, place and notes, its task and the tasks of its parts."""
+    """One molecule of a study: its own name, place and notes, its task, the tasks of its parts, and those of
+    the rings it needs at the level of the study."""
 
     name: str
     place: Place
     notes: tuple[str, ...]
     task: Task
     parts: tuple[Task, ...]
+    at_level: tuple[Task, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,9 +58,10 @@ class Computed:
 
 @dataclass(frozen=True, kw_only=True)
 class Record:
-    """What became of a task. done: `content` is the packed `Computed`. failed: the model cannot treat it, now
-    or later; lost: it ran out of time or memory, or its process died, and the next run tries again; both say
-    why in `message`. seconds is CPU time where it was done, else time on the clock."""
+    """What became of a task. done: `content` is the packed `Computed`, of a task at a level the packed
+    `LevelGap`. failed: the model cannot treat it, now or later; lost: it ran out of time or memory, its
+    process died or a library was missing there, and the next run tries again; both say why in `message`.
+    seconds is CPU time where it was done, else time on the clock."""
 
     state: Literal["done", "failed", "lost"]
     content: bytes = b""
@@ -75,7 +82,7 @@ class Lost:
 @dataclass(frozen=True, kw_only=True)
 class RunState:
     """Where a run stands: the words of its stage, pieces of work done of all, those lost or failed, and how
-    many were there from an earlier run."""
+    many were there from an earlier run; remark is something to say once, before the work begins."""
 
     stage: str
     done: int
@@ -83,3 +90,4 @@ class RunState:
     failed: int = 0
     kept: int = 0
     name: str = ""
+    remark: str = ""

@@ -6,7 +6,7 @@ from pathlib import Path
 from chairgap.errors import Place
 from chairgap.records.medium import BornRadius
 from chairgap.records.tables import Tables
-from chairgap.records.types import Effort, Engine, Face, ForceField, QuantumMethod
+from chairgap.records.types import Effort, Engine, Face, ForceField, PairLevel, QuantumMethod
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -53,6 +53,9 @@ class Limits:
     memory_mb: int = 4000
 
 
+_APOLAR_BELOW = 5.0  # dielectric constant (common practice, no source)
+
+
 @dataclass(frozen=True, kw_only=True)
 class Medium:
     """What surrounds the molecule: its name, its dielectric constant, and the radii of elements against it,
@@ -65,6 +68,11 @@ class Medium:
     @property
     def is_gas(self) -> bool:
         return self.dielectric == 1.0
+
+    @property
+    def is_apolar(self) -> bool:
+        """Where pairs of the gas phase may stand for those of the medium."""
+        return self.dielectric < _APOLAR_BELOW
 
 
 GAS_PHASE = Medium(name="gas phase", dielectric=1.0)
@@ -88,6 +96,7 @@ class Settings:
     force_field: ForceField = "MMFF94"
     engine: Engine = "rdkit"
     quantum_method: QuantumMethod = "none"
+    pairs_by: PairLevel = "none"
     a_value_table: str = "chairgap"
     undecided_below_kcal_mol: float = 0.3
     size_tolerance_kcal_mol: float = 0.5
@@ -111,6 +120,11 @@ class Settings:
             found.append(
                 f"{self.quantum_method} is computed in the gas phase only; leave it out, or the solvents "
                 f"({', '.join(media)})."
+            )
+        if self.pairs_by != "none" and not self.medium.is_apolar:
+            found.append(
+                f"{self.pairs_by} is computed in the gas phase, and its pairs do not hold in "
+                f"{self.medium.name}; leave pairs_by out, or choose the gas phase or an apolar medium."
             )
         return tuple(found)
 

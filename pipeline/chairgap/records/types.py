@@ -15,6 +15,8 @@ RingFamily = Literal["chair", "half-chair", "envelope", "boat", "twist-boat", "p
 ForceField = Literal["MMFF94", "MMFF94s", "UFF"]
 Engine = Literal["rdkit", "openmm"]
 QuantumMethod = Literal["none", "GFN2-xTB"]
+# What computes the pairs of groups that the shipped table does not cover.
+PairLevel = Literal["none", "MP2/def2-TZVP", "MP2/def2-SVP"]
 Effort = Literal["quick", "standard", "thorough"]
 Verdict = Literal["agrees", "disagrees", "undecided", "not comparable"]
 CorrectionForm = Literal["replacing", "excess"]

@@ -7,8 +7,9 @@ from dataclasses import asdict
 from datetime import UTC, datetime
 from importlib.metadata import version
 
+from chairgap.abinitio.levels import LEVEL_LIBRARIES
 from chairgap.files import PROGRAM
-from chairgap.records import Outcome
+from chairgap.records import Outcome, Settings
 
 _PACKAGES = (PROGRAM, "numpy", "rdkit", "openmm", "scipy")
 
@@ -42,7 +43,7 @@ def manifest_text(
             "refused": len(outcome.refused),
             "failed": len(outcome.failed),
         },
-        "versions": versions(),
+        "versions": versions() | _level_versions(study.settings),
         "platform": {"system": platform.platform(), "machine": platform.machine()},
         "a_value_table": outcome.table.name,
         "table_sha256": dict(sorted(study.tables.checksums.items())),
@@ -51,6 +52,11 @@ def manifest_text(
     text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"
     # A file name that is no UTF-8 reaches Python with lone surrogates; JSON has an escape for them.
     return text.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def _level_versions(settings: Settings) -> dict[str, str]:
+    """The libraries of the level of the study."""
+    return {} if settings.pairs_by == "none" else {name: version(name) for name in LEVEL_LIBRARIES}
 
 
 def versions() -> dict[str, str]:

@@ -134,6 +134,7 @@ def conditions(outcome: Outcome) -> Part:
         _model_line(settings),
         f"Temperature {settings.temperature_k:.2f} K for ensemble and Gibbs gaps, populations and K. "
         "Tabulated A-values are for the temperature and solvent of their source.",
+        *_level_lines(settings),
         f"A-value table: {outcome.table.name} ({len(outcome.table.a_values)} groups, "
         f"{len(outcome.table.interactions)} interactions).",
         f"Search: effort {search.effort}, at most {search.most_starts} starts for a molecule, conformers "
@@ -146,6 +147,16 @@ def conditions(outcome: Outcome) -> Part:
         title="Conditions",
         blocks=bullets([*items, *(f"Note: {note}" for note in outcome.study.notes)]),
     )
+
+
+def _level_lines(settings: Settings) -> list[str]:
+    """By what the pairs are computed that no table has, where the study says so."""
+    if settings.pairs_by == "none":
+        return []
+    return [
+        f"Pairs that the shipped table does not cover: RI-{settings.pairs_by}, frozen core, gas phase, at "
+        "the lowest conformers of MMFF94 minimised again with GFN2-xTB, with MMFF94's thermal parts."
+    ]
 
 
 def _model_line(settings: Settings) -> str:

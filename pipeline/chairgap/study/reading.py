@@ -113,6 +113,7 @@ def _settings(table: StudyTable, path: Path, reader: TableReader) -> Settings:
         force_field=table.model.force_field,
         engine=table.model.engine,
         quantum_method=table.model.quantum_method,
+        pairs_by=table.model.pairs_by,
         a_value_table=_table_name(table.estimate.table, path),
         undecided_below_kcal_mol=table.verdict.undecided_below_kcal_mol,
         size_tolerance_kcal_mol=table.verdict.size_tolerance_kcal_mol,

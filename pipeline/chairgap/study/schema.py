@@ -28,6 +28,7 @@ from chairgap.records import (
     Engine,
     ForceField,
     Limits,
+    PairLevel,
     QuantumMethod,
     SearchSettings,
     Settings,
@@ -93,6 +94,13 @@ class Model(_Section):
     force_field: ForceField = Field(default=Settings.force_field, description="'MMFF94', 'MMFF94s' or 'UFF'")
     engine: Engine = Field(default=Settings.engine, description="'rdkit' or 'openmm'")
     quantum_method: QuantumMethod = Field(default=Settings.quantum_method, description="'none' or 'GFN2-xTB'")
+    pairs_by: PairLevel = Field(
+        default=Settings.pairs_by,
+        description=(
+            "'MP2/def2-TZVP' (the level of the shipped pairs), 'MP2/def2-SVP' (a quick look) or 'none'; no "
+            "other level is there"
+        ),
+    )
 
     @model_validator(mode="after")
     def _engine_knows_force_field(self) -> "Model":

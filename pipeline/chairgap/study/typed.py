@@ -15,7 +15,7 @@ from chairgap.text import one_line
 _LONGEST_NAME = 60
 # Fields that the command line calls by their own names.
 _OPTIONS = (
-    *("name", "stereo", "table", "force_field", "engine", "quantum_method", "effort", "seed"),
+    *("name", "stereo", "table", "force_field", "engine", "quantum_method", "pairs_by", "effort", "seed"),
     *("dynamics", "free_energy", "only", "paper", "versions", "questions"),
 )
 
@@ -36,7 +36,7 @@ COMMAND_LINE = Origin(
     fields={field: f"--{field.replace('_', '-')}" for field in _OPTIONS}
     | {
         "temperature_k": "--temperature",
-        "model": "--force-field, --engine, --quantum-method, --solvent",
+        "model": "--force-field, --engine, --quantum-method, --pairs-by, --solvent",
         "medium": "--solvent",
         "medium_series": "--solvent",
         "step_deg": "--step",
