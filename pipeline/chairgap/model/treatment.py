@@ -66,7 +66,7 @@ def search(molecule: Molecule, settings: Settings) -> Searched:
     chairs = two_chairs(there.molecule.topology)
     model = search_model(there.molecule, settings)
     lattice = build_lattice(there.molecule, settings.force_field, settings.search.seed)
-    found, report = explore(lattice, model, settings.search)
+    found, report = explore(lattice, model, settings.search, settings.temperature_k)
     return Searched(
         molecule=molecule,
         agreed=there,
