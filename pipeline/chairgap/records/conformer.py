@@ -44,7 +44,6 @@ class SearchReport:
     dropped_stereo_changed: int
     dropped_unconverged: int
     saddles_left: int
-    note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

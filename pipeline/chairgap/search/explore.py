@@ -25,9 +25,16 @@ from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Floats, SearchReport, SearchSettings
 from chairgap.search.lattice import Lattice, Start
 from chairgap.search.recognise import Recogniser, recogniser
-from chairgap.search.rotamers import rotor_angle_deg, turn_by, turns_to_other_states
+from chairgap.search.rotamers import (
+    Rotor,
+    inward_angles_deg,
+    rotor_angle_deg,
+    turn_by,
+    turns_to_other_states,
+)
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
+from chairgap.shape.torsions import turn_deg
 
 # A lattice of at most this share of the budget is searched completely; the rest is for turning rotors.
 _WALK_SHARE = 8
@@ -46,6 +53,7 @@ CHAIRS = ("1C4", "4C1")
 # states, so that a state reached from the left and from the right is tried twice: a crowded one, such as an
 # axial ethyl group turned inward over the ring, has a minimum on either side of it.
 _SAME_ANGLE_DEG = 30.0
+_BESIDE_INWARD_DEG = 25.0
 # Of each ring form at least this many minima are followed up, however high they lie.
 _FOLLOWED_PER_FORM = 2
 
@@ -233,10 +241,14 @@ def _sample(lattice: Lattice, rng: np.random.Generator, count: int) -> Iterator[
 
 def _turned_rotors(catch: _Catch, index: int) -> Iterator[Start]:
     """Each rotor of a minimum turned to its other states in the relaxed geometry."""
-    rotors, found = catch.lattice.rotors, catch.minima[index]
+    lattice, found = catch.lattice, catch.minima[index]
+    rotors = lattice.rotors
     angles = [rotor_angle_deg(rotor, found.positions) for rotor in rotors]
+    none: list[float | None] = [None] * len(rotors)
+    crowded = found.form in CHAIRS
+    inward = inward_angles_deg(lattice.molecule.topology, rotors, found.positions) if crowded else none
     for number, rotor in enumerate(rotors):
-        for by_deg in turns_to_other_states(rotor, angles[number]):
+        for by_deg in _turns(rotor, angles[number], inward[number]):
             after = [*angles[:number], angles[number] + by_deg, *angles[number + 1 :]]
             key = (found.form, found.variants, tuple(int(a % 360.0 // _SAME_ANGLE_DEG) for a in after))
             if key not in catch.turned:
@@ -246,3 +258,12 @@ def _turned_rotors(catch: _Catch, index: int) -> Iterator[Start]:
                     name=f"{found.start} rotor {number + 1} {by_deg:+.0f}",
                     variants=found.variants,
                 )
+
+
+def _turns(rotor: Rotor, angle_deg: float, inward_deg: float | None) -> Iterator[float]:
+    """Turns to the other states of a rotor; to the crowded one over the ring on its other side as well."""
+    for by_deg in turns_to_other_states(rotor, angle_deg):
+        yield by_deg
+        off_deg = None if inward_deg is None else turn_deg(angle_deg + by_deg, inward_deg)
+        if off_deg is not None and abs(off_deg) < _SAME_ANGLE_DEG:
+            yield by_deg + off_deg + math.copysign(_BESIDE_INWARD_DEG, off_deg)
