@@ -70,7 +70,7 @@ def ran_in_folder(
     check_folder(folder, study)
     began = time.perf_counter()
     with store_in(folder, fresh=options.fresh) as store:
-        progress = noting(store, study.settings.title, progress)
+        progress = noting(store, study.settings, progress)
         with closing(_executor(study, options)) as executor:
             outcome = run_study(study, progress=progress, store=store, executor=executor)
             pieces = (

@@ -56,12 +56,28 @@ def test_a_crash_in_native_code_loses_its_own_item_only(pool: Pool, shared: Stud
     assert isinstance(lost, Lost) and lost.why == "crash" and "its process died (exit code" in lost.message
 
 
-def test_a_hanging_item_is_ended_and_told(pool: Pool, shared: Study) -> None:
-    done = dict(pool.run(job(work.hang_at_three, shared, time_s=3.0), range(8)))
+def test_an_item_that_computes_too_long_is_ended_and_told(pool: Pool, shared: Study) -> None:
+    done = dict(pool.run(job(work.compute_on_at_three, shared, time_s=2.0), range(8)))
     lost = done.pop(3)
     assert done == {i: i for i in range(8) if i != 3}
-    assert isinstance(lost, Lost) and lost.why == "time"
-    assert lost.message.startswith("it took longer than 3 s. Raise time_s in [limits]")
+    assert isinstance(lost, Lost) and (lost.why, lost.seconds) == ("time", 2.0)
+    assert lost.message.startswith("it took more than 2 CPU seconds. Raise time_s in [limits]")
+
+
+def test_an_item_that_waits_for_its_share_of_a_busy_machine_is_not_lost(pool: Pool, shared: Study) -> None:
+    """It takes four times its limit on the clock, and next to no CPU time."""
+    done = dict(pool.run(job(work.wait_at_three, shared, time_s=0.5), range(8)))
+    assert done == {i: i for i in range(8)}
+
+
+def test_a_hanging_item_is_ended_and_told(pool: Pool, shared: Study) -> None:
+    done = dict(pool.run(job(work.hang_at_three, shared, time_s=0.3), range(8)))
+    lost = done.pop(3)
+    assert done == {i: i for i in range(8) if i != 3}
+    assert isinstance(lost, Lost) and (lost.why, lost.seconds) == ("time", 3.0)
+    assert lost.message.startswith(
+        "it was not done after 3 s on the clock, though it used less than its 0.3 CPU"
+    )
 
 
 def test_an_item_that_takes_too_much_memory_is_ended_and_told(pool: Pool, shared: Study) -> None:

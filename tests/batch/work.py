@@ -23,6 +23,18 @@ def hang_at_three(shared: Study, item: int) -> int:
     return item
 
 
+def wait_at_three(shared: Study, item: int) -> int:
+    if item == 3:
+        time.sleep(2.0)
+    return item
+
+
+def compute_on_at_three(shared: Study, item: int) -> int:
+    while item == 3:
+        pass
+    return item
+
+
 def grow_at_three(shared: Study, item: int) -> int:
     if item == 3:
         kept = [b"x" * 50_000_000 for _ in range(40)]

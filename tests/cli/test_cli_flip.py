@@ -7,9 +7,12 @@ import numpy as np
 import pytest
 from rdkit import Chem
 
+from chairgap.shape.puckering import puckering
+
 FILES = {
     "flip.md",
     "stationary.csv",
+    "stationary.sdf",
     "path.csv",
     "path.sdf",
     "path.xyz",
@@ -44,6 +47,22 @@ def test_flip_of_one_molecule_writes_what_it_says(chairgap, tmp_path: Path) -> N
     assert {row["flagpole_distance_angstrom"] for row in chairs} == {""}
     assert {row["eclipsed_ring_bonds"] for row in chairs} == {""}
     frames_are_the_same(tmp_path)
+    every_point_has_its_geometry(rows, tmp_path / "new" / "stationary.sdf")
+
+
+def every_point_has_its_geometry(rows: list[dict[str, str]], file: Path) -> None:
+    """Saddles off the path too: energy and puckering of a record's geometry are those of its row."""
+    models = list(Chem.SDMolSupplier(str(file), removeHs=False))
+    assert len(models) == len(rows)
+    for model, row in zip(models, rows, strict=True):
+        for name in ("kind", "number", "ring_form"):
+            assert model.GetProp(name) == row[name]
+        energy = row["potential_energy_above_lowest_minimum_kcal_mol_positive_less_stable"]
+        assert model.GetProp("potential_energy_above_lowest_minimum_kcal_mol") == energy
+        places = model.GetConformer().GetPositions()
+        q, theta, _ = puckering(places[:6])
+        assert q == pytest.approx(float(row["cremer_pople_q_angstrom"]), abs=2e-3)
+        assert theta == pytest.approx(float(row["cremer_pople_theta_deg"]), abs=0.2)
 
 
 def frames_are_the_same(tmp_path: Path) -> None:

@@ -168,7 +168,6 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
             dropped_stereo_changed=0,
             dropped_unconverged=1,
             saddles_left=0,
-            note="",
         ),
         estimate=Estimate(
             terms=(
@@ -341,9 +340,7 @@ def polar_result() -> Result:
             hand_sum="incomplete",
             model="opposite chair",
         ),
-        search=replace(
-            base.search, exhaustive=False, new_in_last_round=2, note="budget of 24 starts was used up"
-        ),
+        search=replace(base.search, exhaustive=False, new_in_last_round=2, late_shift_kcal_mol=0.05),
     )
 
 

@@ -48,7 +48,7 @@ HEADERS = {
         "engine_energy_difference_max_kcal_mol,engine_gradient_difference_max_kcal_mol_per_angstrom,"
         "engines_agree,conformers,search_ring_starts,search_lattice_states,search_starts_minimised,"
         "search_minima_found,search_exhaustive,search_rounds,search_new_minima_in_last_round,"
-        "search_dropped_stereo_changed,search_dropped_unconverged,search_saddles_left,notes"
+        "search_shift_by_last_quarter_kcal_mol,search_dropped_stereo_changed,search_dropped_unconverged,search_saddles_left,notes"
     ),
     "conformers": (
         "name,conformer,chair,chair_groups,model,temperature_k,potential_energy_kcal_mol,"

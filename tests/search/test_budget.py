@@ -1,13 +1,20 @@
 """Flexible groups through the whole pipeline: the search ends within its budget and says what it did."""
 
+import math
 from dataclasses import replace
 from functools import cache
 
 import pytest
 from threadpoolctl import threadpool_limits
 
-from chairgap.records import Result, SearchSettings
+from chairgap.minimise.rdkit_engine import rdkit_model
+from chairgap.model.assessment import assess
+from chairgap.molecule.agreed import agreed
+from chairgap.molecule.build import open_molecule
+from chairgap.records import Computation, Result, SearchSettings
+from chairgap.report.digest import notes, unfinished_search
 from chairgap.run import treat
+from chairgap.search.explore import CHAIRS, explore
 from pipeline_helpers import SETTINGS, TABLES, lattice, molecule, treated
 
 OCTYL = "1 up *CCCCCCCC"
@@ -29,6 +36,48 @@ def test_a_budget_below_the_lattice_is_kept(most_starts: int) -> None:
     assert not report.exhaustive
     # What the last round still found is told, so that nobody takes a sample for a complete walk.
     assert report.new_in_last_round > 0
+
+
+def test_what_the_end_of_the_budget_still_brought_is_said_and_widens_the_uncertainty() -> None:
+    """By the rule of `late_shift_kcal_mol`: octyl has no A-value, so the anchored gap is the computed one,
+    and both uncertainties grow by the shift, as independent errors."""
+    result = sampled(OCTYL, 90)
+    shift = result.search.late_shift_kcal_mol
+    assert shift > 0.0
+    rested = replace(result.search, late_shift_kcal_mol=0.0, new_in_last_round=0)
+    computed = Computation(
+        molecule=result.molecule,
+        chairs=result.chairs,
+        conformers=result.conformers,
+        search=rested,
+        gaps=result.gaps,
+    )
+    at_rest = assess(computed, (), lambda _: None, TABLES, SETTINGS)
+    pairs = [
+        (result.anchored.uncertainty_kcal_mol, at_rest.anchored.uncertainty_kcal_mol),
+        (_half_range(result), _half_range(at_rest)),
+    ]
+    for widened, without in pairs:
+        assert widened == pytest.approx(math.hypot(without, shift))
+    assert "its last round still found" in unfinished_search(result) and unfinished_search(at_rest) == ""
+    assert unfinished_search(result) in notes(result)
+
+
+def _half_range(result: Result) -> float:
+    low, high = result.comparison.computed_low_kcal_mol, result.comparison.computed_high_kcal_mol
+    assert low is not None and high is not None
+    return 0.5 * (high - low)
+
+
+def test_the_rotors_of_the_lowest_minima_are_turned_before_the_budget_is_spent() -> None:
+    """Standard effort missed it by 0.54 kcal/mol: the lowest minima of octyl, 0.226 (equatorial) and 1.674
+    (axial), are those of a scan over all states of its chain, each minimised (MMFF94, RDKit)."""
+    built = agreed(molecule(OCTYL)).molecule
+    search = SearchSettings(effort="quick", most_starts=600)
+    found, report = explore(lattice(OCTYL), rdkit_model(open_molecule(built), "MMFF94"), search, 298.15)
+    lowest = [min(item.energy_kcal_mol for item in found if item.form == chair) for chair in CHAIRS]
+    assert sorted(lowest) == pytest.approx([0.226, 1.674], abs=1e-3)
+    assert not report.exhaustive
 
 
 def test_octyl_prefers_equatorial_and_its_estimate_says_what_is_missing() -> None:

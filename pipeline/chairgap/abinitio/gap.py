@@ -5,6 +5,7 @@ from chairgap.abinitio.conformers import degeneracy, to_compute
 from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.errors import EngineError
 from chairgap.model.treatment import on_surface, search
+from chairgap.molecule.agreed import agreed
 from chairgap.molecule.build import open_molecule
 from chairgap.molecule.charges import formal_charge
 from chairgap.records import (
@@ -17,6 +18,7 @@ from chairgap.records import (
     SearchSettings,
     Settings,
 )
+from chairgap.shape.chairs import two_chairs
 from chairgap.shape.degeneracy import chairs_equal_by_symmetry
 from chairgap.units import HARTREE_KCAL_MOL
 
@@ -37,13 +39,15 @@ def level_gap(molecule: Molecule, level: PairLevel, temperature_k: float, memory
     settings = Settings(
         title="", output="", temperature_k=temperature_k, force_field=FORCE_FIELD, search=_SEARCH
     )
-    searched = search(molecule, settings)
+    # All is done in the agreed writing, whose agreed writing is itself; the result is in the caller's.
+    there = agreed(molecule)
+    searched = search(there.molecule, settings)
     lattice = searched.lattice
     conformers: list[LevelConformer] = []
     gap_kcal_mol = 0.0
     if not chairs_equal_by_symmetry(lattice.operations):
         computed = on_surface(searched, settings)
-        mol = open_molecule(molecule)
+        mol = open_molecule(there.molecule)
         model, charge = xtb_model(mol), formal_charge(mol)
         held = {letter: to_compute(computed, lattice, model, letter) for letter in _LETTERS}
         for letter, chosen in held.items():
@@ -57,11 +61,11 @@ def level_gap(molecule: Molecule, level: PairLevel, temperature_k: float, memory
                 number=item.conformer.number,
                 chair=letter,
                 degeneracy=degeneracy(item, lattice),
-                positions=item.positions,
+                positions=there.back(item.positions),
                 xtb_kcal_mol=item.xtb_kcal_mol,
                 thermal_kcal_mol=item.thermal_kcal_mol,
                 energy=energies.ri_mp2(
-                    molecule.topology.symbols,
+                    there.molecule.topology.symbols,
                     item.positions,
                     charge,
                     level,
@@ -75,7 +79,7 @@ def level_gap(molecule: Molecule, level: PairLevel, temperature_k: float, memory
     return LevelGap(
         level=level,
         temperature_k=temperature_k,
-        chairs=searched.chairs,
+        chairs=two_chairs(molecule.topology),
         gap_kcal_mol=gap_kcal_mol,
         conformers=tuple(conformers),
     )

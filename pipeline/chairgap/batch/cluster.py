@@ -16,7 +16,7 @@ from typing import Any
 from threadpoolctl import threadpool_limits
 
 from chairgap.batch.content import versions
-from chairgap.batch.executors import Item, Job, Value
+from chairgap.batch.executors import Item, Job, Value, cpu_limit
 from chairgap.errors import EngineError, InputError, Place
 from chairgap.records import Lost
 
@@ -88,8 +88,8 @@ def _value(future: Any, seconds: float, time_s: float) -> Any:
         ) from None
     except KilledWorker:
         message = (
-            f"every worker that tried it died: it took longer than {time_s:g} s, or more memory than a "
-            "worker has, or crashed. Raise time_s in [limits], or the memory of the workers."
+            f"every worker that tried it died: it took more than {time_s:g} CPU seconds, or more memory "
+            "than a worker has, or crashed. Raise time_s in [limits], or the memory of the workers."
         )
         return Lost(why="crash", message=message, seconds=seconds)
     if isinstance(found, _OtherVersion):
@@ -105,12 +105,13 @@ class _OtherVersion:
 
 
 def _do(job: Job[Item, Value], item: Item, expected: str) -> Value | _OtherVersion:
-    """In a worker. The watchdog is native: it ends the process also when it hangs inside a library."""
+    """In a worker. Timer and watchdog are native: they end the process inside a library too."""
     if versions() != expected:
         return _OtherVersion()
     with Path(os.devnull).open("w") as nowhere, threadpool_limits(1):
-        faulthandler.dump_traceback_later(job.time_s, exit=True, file=nowhere)
+        faulthandler.dump_traceback_later(job.clock_s, exit=True, file=nowhere)
         try:
-            return job.work(job.shared, item)
+            with cpu_limit(job.time_s):
+                return job.work(job.shared, item)
         finally:
             faulthandler.cancel_dump_traceback_later()

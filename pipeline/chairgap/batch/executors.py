@@ -5,12 +5,17 @@ finished, or (item, Lost) where no value came back. It draws items only a little
 a long stream of them never stands in memory.
 """
 
+import signal
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Generic, Protocol, TypeVar
 
 from chairgap.minimise.threads import one_native_thread
 from chairgap.records import Lost, Study
+
+# A loaded machine gives a process a share of a core, never so little for long (common practice, no source).
+CLOCK_PER_CPU = 10.0
 
 Item = TypeVar("Item")
 Value = TypeVar("Value")
@@ -19,11 +24,16 @@ Value = TypeVar("Value")
 @dataclass(frozen=True, kw_only=True)
 class Job(Generic[Item, Value]):
     """What is done with every item: a module-level function work(shared, item) -> value, which may take
-    time_s on the clock for each; `shared` is the study without its molecules (`Study.shared`)."""
+    time_s of CPU time for each; `shared` is the study without its molecules (`Study.shared`)."""
 
     work: Callable[[Study, Item], Value]
     shared: Study
     time_s: float
+
+    @property
+    def clock_s(self) -> float:
+        """What each may take on the clock: the bound on work that hangs without computing."""
+        return CLOCK_PER_CPU * self.time_s
 
 
 class Executor(Protocol):
@@ -34,6 +44,20 @@ class Executor(Protocol):
 
     def close(self) -> None:
         """Stop what is running and give everything back."""
+
+
+@contextmanager
+def cpu_limit(time_s: float) -> Iterator[None]:
+    """The operating system ends this process when it spends more than time_s of CPU time in the block, in
+    native code too. Where there is no such timer (Windows) only the bound on the clock holds."""
+    if not hasattr(signal, "setitimer"):
+        yield
+        return
+    signal.setitimer(signal.ITIMER_PROF, time_s)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
 
 
 class InProcess:

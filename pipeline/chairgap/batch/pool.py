@@ -1,6 +1,8 @@
 """Worker processes on this machine, one native thread each, with limits on time and memory.
 
-The processes are kept by pebble, which ends a process that takes too long and goes on with another, and says
+The time is CPU time of the process, so that a loaded machine loses no molecule; the operating system counts
+it and ends the process (`executors.cpu_limit`). Work that hangs without computing is ended after ten times as
+long on the clock. The processes are kept by pebble, which goes on with another where one was ended, and says
 which piece of work a process died with. A watcher ends those that hold too much memory.
 """
 
@@ -20,7 +22,7 @@ import psutil
 from pebble import ProcessExpired, ProcessPool
 from threadpoolctl import threadpool_limits
 
-from chairgap.batch.executors import Item, Job, Value
+from chairgap.batch.executors import Item, Job, Value, cpu_limit
 from chairgap.records import Lost, Study
 
 # A worker is replaced after so much work: what native libraries lose in memory does not add up.
@@ -28,6 +30,8 @@ _WORK_PER_PROCESS = 500
 _AHEAD = 3
 _LOOK_EVERY_S = 0.25
 _MEGABYTE = 1_000_000
+# How a process ends whose CPU time is spent.
+_OUT_OF_CPU_TIME = -getattr(signal, "SIGPROF", 0) or None
 
 _shared: dict[str, Study] = {}
 
@@ -50,7 +54,7 @@ class Pool:
         try:
             while True:
                 for item in drawn:
-                    future = pool.schedule(_do, args=(job.work, item), timeout=job.time_s)
+                    future = pool.schedule(_do, args=(job.work, item, job.time_s), timeout=job.clock_s)
                     waiting[future] = (item, time.monotonic())
                     if len(waiting) >= self._workers * _AHEAD:
                         break
@@ -58,7 +62,7 @@ class Pool:
                     return
                 for done in wait(waiting, return_when=FIRST_COMPLETED).done:
                     item, since = waiting.pop(done)
-                    yield item, self._value(done, time.monotonic() - since, job.time_s)
+                    yield item, self._value(done, time.monotonic() - since, job)
         finally:
             for left in waiting:
                 left.cancel()
@@ -80,20 +84,28 @@ class Pool:
             context=_start_method(),
         )
 
-    def _value(self, future: Future[Any], seconds: float, time_s: float) -> Value | Lost:
+    def _value(self, future: Future[Any], seconds: float, job: Job[Any, Any]) -> Value | Lost:
         try:
             found: Value = future.result()
             return found
         except TimeoutError:
             message = (
-                f"it took longer than {time_s:g} s. Raise time_s in [limits], or lower the search effort."
+                f"it was not done after {job.clock_s:g} s on the clock, though it used less than its "
+                f"{job.time_s:g} CPU seconds. Run the study again when the machine is less busy; if it hangs "
+                "again, leave the molecule out and report it."
             )
-            return Lost(why="time", message=message, seconds=time_s)
+            return Lost(why="time", message=message, seconds=job.clock_s)
         except MemoryError:
             return self._out_of_memory(self._memory_mb, seconds)
         except ProcessExpired as error:
             if error.pid in self._too_large:
                 return self._out_of_memory(self._too_large.pop(error.pid), seconds)
+            if error.exitcode == _OUT_OF_CPU_TIME:
+                message = (
+                    f"it took more than {job.time_s:g} CPU seconds. Raise time_s in [limits], or lower the "
+                    "search effort."
+                )
+                return Lost(why="time", message=message, seconds=job.time_s)
             message = (
                 f"its process died (exit code {error.exitcode}). The next run of the study tries it again; "
                 "if it dies again, leave the molecule out and report it."
@@ -172,5 +184,6 @@ def _end_with_program() -> None:
         os._exit(1)
 
 
-def _do(work: Callable[[Study, Item], Value], item: Item) -> Value:
-    return work(_shared["study"], item)
+def _do(work: Callable[[Study, Item], Value], item: Item, time_s: float) -> Value:
+    with cpu_limit(time_s):
+        return work(_shared["study"], item)

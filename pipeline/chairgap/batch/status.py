@@ -12,16 +12,19 @@ from chairgap.batch.cost import fitted_cost, projected_hours
 from chairgap.batch.folder import is_running
 from chairgap.batch.store import STORE, Counts, Store, open_store
 from chairgap.errors import InputError, Place
-from chairgap.records import COMPUTING, RunState
+from chairgap.records import COMPUTING, RunState, Settings
 
 _EVERY_S = 2.0
 _PROJECTED = 100_000
 _PROJECTED_CORES = (1, 16, 256)
 
 
-def noting(store: Store, title: str, progress: Callable[[RunState], None]) -> Callable[[RunState], None]:
+def noting(
+    store: Store, settings: Settings, progress: Callable[[RunState], None]
+) -> Callable[[RunState], None]:
     """The same progress, which also writes down where the run stands, at most every two seconds."""
-    store.note("title", title)
+    store.note("title", settings.title)
+    store.note("limit", f"{settings.limits.time_s:g}")
     store.note("host", platform.node())
     store.note("process", str(os.getpid()))
     store.note("began", f"{time.time():.3f}")
@@ -77,6 +80,8 @@ def _state(store: Store, *, running: bool) -> list[str]:
     )
     if running and store.noted("remark"):
         lines.append(store.noted("remark"))
+    if limit := store.noted("limit"):
+        lines.append(f"Limit: {limit} CPU seconds a task.")
     pace = _per_minute(store, counts) if running else 0.0
     if pace > 0.0:
         left_min = counts.left / pace

@@ -15,7 +15,7 @@ from rich.text import Text
 
 from chairgap.compare.reasons import APOLAR
 from chairgap.records import Outcome, Result, Verdict
-from chairgap.report.digest import by_energy, fractions, notes, untreated
+from chairgap.report.digest import by_energy, fractions, notes, unfinished_search, untreated
 from chairgap.report.headline import (
     PARTS_HEAD,
     anchored_words,
@@ -91,6 +91,8 @@ class OutcomeTable:
             reason = main_reason(self.outcome, result)
             if reason and not wide:
                 yield _text(f"{result.molecule.name}: {reason}")
+            if unfinished := unfinished_search(result):
+                yield _text(f"{result.molecule.name}: {unfinished}.")
         for status, refusal in untreated(self.outcome):
             first, *more = lines_of(refusal.message)
             yield _text(f"! {status}: {refusal.name}: {first}")

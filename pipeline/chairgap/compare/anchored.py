@@ -20,7 +20,7 @@ every pair, computed or by a row of the same method.
 
 The uncertainty takes these as independent:
 
-    (4) u^2 = sum of n(X)^2 h(X)^2 + sum of spread(X, Y)^2 + (rest / 2)^2
+    (4) u^2 = sum of n(X)^2 h(X)^2 + sum of spread(X, Y)^2 + (rest / 2)^2 + late^2
 
 n(X) is how often the group X is axial in chair B less how often in A, so that equal groups which cancel count
 nothing; h(X) is the larger of half the range of its A-value and the median of the half ranges in the table.
@@ -28,7 +28,9 @@ A range is that of a few published values, which may lie close by chance: withou
 near the first would make a group more certain than one of which a single value is known, to which the median
 applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria.
 Half of the rest is a choice of ours: no published equilibrium tests it. A group without an A-value counts
-with its computed gap and the model's mean absolute error.
+with its computed gap and the model's mean absolute error. late is what the search of the molecule was still
+bringing when its budget ended (`SearchReport.late_shift_kcal_mol`), counted where G is in the sum: not where
+A-values and pairs by a better method are all there is. Searches of the parts are not in it.
 """
 
 import math
@@ -77,12 +79,14 @@ COMPUTED_HERE = " (computed here)"
 class ComputedGaps:
     """Computed Gibbs gaps in kcal/mol at one temperature and in one medium, by one model: of the molecule,
     G(B) - G(A); of each group alone, G(axial) - G(equatorial), by (carbon, face); of each two groups alone,
-    in the sense of the molecule's own chairs. None where the model has no gap."""
+    in the sense of the molecule's own chairs. None where the model has no gap. late_shift_kcal_mol: what the
+    search of the molecule was still bringing."""
 
     model: str
     whole_kcal_mol: float | None
     single_kcal_mol: Mapping[Site, float | None]
     pair_kcal_mol: Mapping[tuple[Site, Site], float | None]
+    late_shift_kcal_mol: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,6 +162,9 @@ def anchored_gap(
     gap = math.fsum(part.value_kcal_mol for part in parts)
     # (4)
     squares = [case.singles_squared(), *(part.uncertainty_kcal_mol**2 for part in (*pairs, *rest))]
+    largest = (singles, pairs, rest)[min(len(case.single), 3) - 1]
+    if any(part.origin == computed.model for part in largest):
+        squares.append(computed.late_shift_kcal_mol**2)
     return Anchored(gap_kcal_mol=gap, uncertainty_kcal_mol=math.sqrt(math.fsum(squares)), parts=parts)
 
 

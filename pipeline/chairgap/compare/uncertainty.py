@@ -5,7 +5,10 @@ known within half its range, h(X). In a molecule the error of X counts once for 
 B but not in chair A, less the times the other way round: n(X). Groups that err alike on both sides cancel.
 Errors of different groups are taken as independent:
 
-    (1) u^2 = sum over groups of n(X)^2 (e(X)^2 + h(X)^2)
+    (1) u^2 = sum over groups of n(X)^2 (e(X)^2 + h(X)^2) + late^2
+
+late is what the search was still bringing when its budget ended, 0 for one that came to its end
+(`SearchReport.late_shift_kcal_mol`).
 
 A group without an A-value counts with the mean absolute error of the model over all groups of the scorecard.
 Errors of pairs of groups are not in u: for them there is no reference. For a single group the range gap - u
@@ -50,10 +53,13 @@ def net_axial(chairs: tuple[Chair, Chair]) -> dict[str, int]:
 
 
 def model_uncertainty_kcal_mol(
-    chairs: tuple[Chair, Chair], errors: Mapping[str, GroupError], mean_error_kcal_mol: float
+    chairs: tuple[Chair, Chair],
+    errors: Mapping[str, GroupError],
+    mean_error_kcal_mol: float,
+    late_shift_kcal_mol: float = 0.0,
 ) -> float:
     """u of equation (1), kcal/mol, never negative."""
-    total = 0.0
+    total = late_shift_kcal_mol**2
     for group, count in net_axial(chairs).items():
         known = errors.get(group)
         squared = (

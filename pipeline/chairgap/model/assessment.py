@@ -134,6 +134,7 @@ def anchor(
             whole_kcal_mol=computed.gaps.gibbs_kcal_mol,
             single_kcal_mol={site: _gibbs(kinds) for site, kinds in singles.items()},
             pair_kcal_mol={sites: _gibbs(kinds) for sites, kinds in pairs.items()},
+            late_shift_kcal_mol=computed.search.late_shift_kcal_mol,
         ),
         Anchors(
             a_values=tables.estimate.a_values,
@@ -244,4 +245,9 @@ def uncertainty_of(
     mean_kcal_mol = mean_error_kcal_mol(
         tables.scorecard, settings.model, settings.force_field_or_quantum_method
     )
-    return model_uncertainty_kcal_mol(computed.chairs, group_errors(tables.estimate, gibbs), mean_kcal_mol)
+    return model_uncertainty_kcal_mol(
+        computed.chairs,
+        group_errors(tables.estimate, gibbs),
+        mean_kcal_mol,
+        computed.search.late_shift_kcal_mol,
+    )

@@ -7,7 +7,7 @@ from chairgap.compare.equilibria import published_gap
 from chairgap.compare.split import Site
 from chairgap.molecule.build import writing_of
 from chairgap.molecule.fragments import mirror
-from chairgap.molecule.numbering import ALL_NUMBERINGS, HYDROGEN, RingFaces, mirrored, renumbered
+from chairgap.molecule.numbering import HYDROGEN, RingFaces, every_writing
 from chairgap.molecule.substituents import read_fragment
 from chairgap.records import Equilibrium, Face, PublishedGap, Topology
 from chairgap.shape.chairs import position_in_chair, two_chairs
@@ -40,11 +40,8 @@ def _writings(groups: tuple[tuple[int, Face, str], ...]) -> Mapping[RingFaces, S
         ring[carbon - 1][face == "down"] = read_fragment(fragment)
     plain: RingFaces = tuple((up, down) for up, down in ring)
     first, face, _ = groups[0]
+    sites: list[Site] = [(locant, side) for locant in range(1, 7) for side in ("down", "up")]
     found: dict[RingFaces, Site] = {}
-    for mirror_image in (False, True):
-        faces = mirrored(plain, mirror) if mirror_image else plain
-        for numbering in ALL_NUMBERINGS:
-            locant = next(new for new in range(1, 7) if numbering.source(new) == first - 1)
-            turned = (face == "down") != (numbering.flipped != mirror_image)
-            found.setdefault(renumbered(faces, numbering), (locant, "down" if turned else "up"))
+    for writing in every_writing(plain, mirror):
+        found.setdefault(writing.faces, next(site for site in sites if writing.site(*site) == (first, face)))
     return found

@@ -16,7 +16,7 @@ from chairgap.errors import ChairgapError
 from chairgap.model.treatment import medium_series, on_surface, search
 from chairgap.molecule.build import build_written
 from chairgap.molecule.fragments import mirror
-from chairgap.molecule.numbering import ALL_NUMBERINGS, HYDROGEN, RingFaces, key, mirrored, renumbered
+from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings
 from chairgap.records import (
     Chair,
     Computation,
@@ -60,15 +60,10 @@ def _written(groups: tuple[tuple[int, Face, str], ...]) -> tuple[RingFaces, Site
         ring[locant - 1][face == "down"] = fragment
     first, face, _ = groups[0]
     plain: RingFaces = tuple((up, down) for up, down in ring)
-    found = []
-    for mirror_image in (False, True):
-        faces = mirrored(plain, mirror) if mirror_image else plain
-        for numbering in ALL_NUMBERINGS:
-            locant = next(new for new in range(1, 7) if numbering.source(new) == first - 1)
-            turned = (face == "down") != (numbering.flipped != mirror_image)
-            site: Site = (locant, "down" if turned else "up")
-            found.append((renumbered(faces, numbering), site))
-    return min(found, key=lambda pair: (key(pair[0], str), pair[1]))
+    writings = agreed_writings(plain, mirror)
+    sites: list[Site] = [(locant, side) for locant in range(1, 7) for side in ("down", "up")]
+    found = (site for site in sites for writing in writings if writing.site(*site) == (first, face))
+    return writings[0].faces, next(found)
 
 
 def needed_parts(topology: Topology) -> tuple[RingFaces, ...]:

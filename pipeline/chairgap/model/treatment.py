@@ -6,21 +6,24 @@ from dataclasses import dataclass, replace
 from chairgap.compare.gaps import compute_gaps
 from chairgap.compare.thermochemistry import thermal
 from chairgap.errors import EngineError
-from chairgap.minimise.engines import Engines, open_engines, search_model
+from chairgap.minimise.engines import open_engines, search_model
 from chairgap.minimise.solvated import Solute, open_solute
 from chairgap.minimise.verified import EnergyModel
+from chairgap.molecule.agreed import Agreed, agreed
 from chairgap.molecule.build import open_molecule
 from chairgap.records import (
     BornRadius,
     Chair,
     Computation,
     Conformer,
+    EngineCheck,
     Medium,
     Minimum,
     Molecule,
     SearchReport,
     Settings,
     SolventPoint,
+    Topology,
 )
 from chairgap.search.explore import Found, explore
 from chairgap.search.lattice import Lattice, build_lattice
@@ -28,7 +31,12 @@ from chairgap.search.verify import move_to, verify, worth_reporting
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.chairs import two_chairs
 from chairgap.shape.contacts import find_contacts
-from chairgap.shape.degeneracy import chairs_equal_by_symmetry, count_degeneracy
+from chairgap.shape.degeneracy import (
+    Operations,
+    chairs_equal_by_symmetry,
+    count_degeneracy,
+    feasible_operations,
+)
 from chairgap.shape.dipole import dipole_debye
 from chairgap.shape.hydrogen_bonds import hydrogen_bonds
 from chairgap.shape.positions import ligand_positions, which_chair
@@ -36,10 +44,12 @@ from chairgap.shape.positions import ligand_positions, which_chair
 
 @dataclass(frozen=True, kw_only=True)
 class Searched:
-    """What the search of the force field's gas-phase surface left; owns native objects, no record."""
+    """What the search of the force field's gas-phase surface left, in the agreed writing, and the molecule as
+    the user writes it; owns native objects, no record."""
 
+    molecule: Molecule
+    agreed: Agreed
     lattice: Lattice
-    chairs: tuple[Chair, Chair]
     model: EnergyModel
     minima: tuple[Found, ...]
     report: SearchReport
@@ -52,13 +62,15 @@ def compute(molecule: Molecule, settings: Settings) -> Computation:
 
 def search(molecule: Molecule, settings: Settings) -> Searched:
     """Minima worth reporting, not yet verified. Raises EngineError when the force field cannot be set up."""
-    chairs = two_chairs(molecule.topology)
-    model = search_model(molecule, settings)
-    lattice = build_lattice(molecule, settings.force_field, settings.search.seed)
-    found, report = explore(lattice, model, settings.search)
+    there = agreed(molecule)
+    chairs = two_chairs(there.molecule.topology)
+    model = search_model(there.molecule, settings)
+    lattice = build_lattice(there.molecule, settings.force_field, settings.search.seed)
+    found, report = explore(lattice, model, settings.search, settings.temperature_k)
     return Searched(
+        molecule=molecule,
+        agreed=there,
         lattice=lattice,
-        chairs=chairs,
         model=model,
         minima=worth_reporting(found, lattice, chairs, settings.search.window_kcal_mol),
         report=report,
@@ -78,11 +90,16 @@ def on_surface(searched: Searched, settings: Settings, solute: Solute | None = N
     verified = verify(minima, lattice, engines.surface, searched.report)
     if not verified.minima:
         raise EngineError("no verified minimum was found; raise the search effort or check the molecule.")
-    conformers = describe(verified.minima, lattice, searched.chairs, engines, settings.temperature_k)
-    equal = chairs_equal_by_symmetry(lattice.operations)
+    topology = searched.molecule.topology
+    chairs = two_chairs(topology)
+    checks = [engines.check(minimum) for minimum in verified.minima]
+    own = [replace(minimum, positions=searched.agreed.back(minimum.positions)) for minimum in verified.minima]
+    operations = feasible_operations(topology, own[0].positions)
+    conformers = describe(topology, operations, chairs, own, checks, settings.temperature_k)
+    equal = chairs_equal_by_symmetry(operations)
     return Computation(
-        molecule=lattice.molecule,
-        chairs=searched.chairs,
+        molecule=searched.molecule,
+        chairs=chairs,
         conformers=conformers,
         search=verified.report,
         gaps=compute_gaps(conformers, settings.temperature_k, equal_by_symmetry=equal),
@@ -130,21 +147,21 @@ def _solvent_point(computed: Computation, medium: Medium) -> SolventPoint:
 
 
 def describe(
-    minima: Sequence[Minimum],
-    lattice: Lattice,
+    topology: Topology,
+    operations: Operations,
     chairs: tuple[Chair, Chair],
-    engines: Engines,
+    minima: Sequence[Minimum],
+    checks: Sequence[EngineCheck],
     temperature_k: float,
 ) -> tuple[Conformer, ...]:
     """Verified minima with ring shape, positions, contacts, degeneracies, energies at T and engine check."""
-    topology = lattice.molecule.topology
     conformers = []
-    for number, minimum in enumerate(minima, start=1):
+    for number, (minimum, check) in enumerate(zip(minima, checks, strict=True), start=1):
         positions = minimum.positions
         shape = ring_shape(positions[topology.ring])
         ligands = ligand_positions(topology, positions, shape)
         chair = which_chair(shape, chairs)
-        degeneracy = count_degeneracy(topology, lattice.operations, positions)
+        degeneracy = count_degeneracy(topology, operations, positions)
         state = (
             minimum.energy_kcal_mol,
             minimum.frequencies_cm1,
@@ -174,7 +191,7 @@ def describe(
                     else None
                 ),
                 dipole_debye=dipole_debye(topology.charges_e, positions),
-                check=engines.check(minimum),
+                check=check,
             )
         )
     return tuple(conformers)

@@ -1,5 +1,6 @@
 """The recipe: a request in, finished molecules out."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -10,7 +11,7 @@ from chairgap.molecule import fragments, refuse
 from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
 from chairgap.molecule.isomers import Isomer, isomers_of
-from chairgap.molecule.numbering import HYDROGEN, RingFaces, identity
+from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings, identity
 from chairgap.molecule.reading import (
     Reading,
     library_problem,
@@ -68,6 +69,7 @@ def build_written(faces: RingFaces, table: EstimateTable, *, force_field: ForceF
     mol = glued(faces)
     _check_parameters(mol, faces, table, force_field)
     smiles = fragments.canonical(mol)
+    groups = dict.fromkeys(fragment for pair in faces for fragment in pair)
     with rdBase.BlockLogs():
         inchi = str(Chem.MolToInchi(Chem.MolFromSmiles(smiles)))  # type: ignore[no-untyped-call]
     return Molecule(
@@ -75,7 +77,7 @@ def build_written(faces: RingFaces, table: EstimateTable, *, force_field: ForceF
         smiles=smiles,
         inchi=inchi,
         groups_by_face=groups_by_face_text(faces, table),
-        topology=_topology(mol, faces, table),
+        topology=topology_of(mol, faces, {fragment: group_name(fragment, table) for fragment in groups}),
         rdkit_binary=mol.ToBinary(),
         place=Place(),
     )
@@ -226,7 +228,8 @@ def _check_parameters(mol: Chem.Mol, faces: RingFaces, table: EstimateTable, for
     )
 
 
-def _topology(mol: Chem.Mol, faces: RingFaces, table: EstimateTable) -> Topology:
+def topology_of(mol: Chem.Mol, faces: RingFaces, names: Mapping[str, str]) -> Topology:
+    """The plain arrays of a glued ring; `names` gives each fragment its key of the A-value table."""
     ring: Integers = np.arange(6, dtype=np.int64)
     labelled = labelled_atoms(mol)
     charges, charges_from = partial_charges(mol)
@@ -234,24 +237,44 @@ def _topology(mol: Chem.Mol, faces: RingFaces, table: EstimateTable) -> Topology
         symbols=tuple(atom.GetSymbol() for atom in mol.GetAtoms()),
         masses_u=np.array([atom.GetMass() for atom in mol.GetAtoms()]),
         bonds=np.array([(b.GetBeginAtomIdx(), b.GetEndAtomIdx()) for b in mol.GetBonds()], dtype=np.int64),
-        carbons=tuple(_ring_carbon(mol, index, faces[index], table) for index in range(6)),
+        carbons=tuple(_ring_carbon(mol, index, faces[index], names) for index in range(6)),
         labelled=labelled,
         automorphisms=automorphisms(mol, ring, labelled),
         centres=fixed_centres(mol, ring, labelled),
         stiff_bonds=stiff_bonds(mol, labelled),
         charges_e=charges,
         charges_from=charges_from,
+        leading=_leading(faces),
     )
 
 
-def _ring_carbon(mol: Chem.Mol, index: int, pair: tuple[str, str], table: EstimateTable) -> RingCarbon:
+def _leading(faces: RingFaces) -> tuple[int, Face] | None:
+    """The first group of the agreed writing; of those equal by symmetry the lowest, upper one first."""
+    writings = agreed_writings(faces, fragments.mirror)
+    sides: tuple[Face, Face] = ("up", "down")
+    first = next(
+        (
+            (locant, side)
+            for locant, pair in enumerate(writings[0].faces, start=1)
+            for side, fragment in zip(sides, pair, strict=True)
+            if fragment != HYDROGEN
+        ),
+        None,
+    )
+    if first is None:
+        return None
+    sites = [writing.site(*first) for writing in writings]
+    return min(sites, key=lambda site: (site[0], site[1] == "down"))
+
+
+def _ring_carbon(mol: Chem.Mol, index: int, pair: tuple[str, str], names: Mapping[str, str]) -> RingCarbon:
     faces: tuple[Face, Face] = ("up", "down")
     bonded = (bond.GetOtherAtomIdx(index) for bond in mol.GetAtomWithIdx(index).GetBonds())
     up, down = (
         Ligand(
             atom=atom,
             face=face,
-            group=group_name(fragment, table),
+            group=names[fragment],
             fragment=fragment,
             mass_u=fragments.mass_u(fragment),
         )

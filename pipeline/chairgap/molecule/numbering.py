@@ -15,13 +15,20 @@ What they leave open, or all of it, is decided by the first rule that decides:
 Numberings that are still equal then write the same text, so nothing depends on the order of atoms in the
 input. A mirror image is written with the same locants and either every face exchanged or, where symmetry
 offers it, an equivalent writing.
+
+The *agreed writing* of a ring leaves nothing to the user: the same for all twelve numberings and the mirror
+image. In it a molecule is searched, parts of molecules are kept, and chair A is chosen where the groups do
+not decide.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from chairgap.records import Face
+
 HYDROGEN = "*[H]"
 RingFaces = tuple[tuple[str, str], ...]
+_OTHER: dict[Face, Face] = {"up": "down", "down": "up"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,6 +72,37 @@ def identity(faces: RingFaces) -> RingFaces:
 def mirrored(faces: RingFaces, mirror_fragment: Callable[[str], str]) -> RingFaces:
     """The mirror image in the plane of the ring: same locants, faces exchanged, each fragment mirrored."""
     return tuple((mirror_fragment(down), mirror_fragment(up)) for up, down in faces)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Writing:
+    """A ring in another writing: `mirrored` first, when it is, then by `numbering`."""
+
+    faces: RingFaces
+    numbering: Numbering
+    mirrored: bool
+
+    def site(self, locant: int, face: Face) -> tuple[int, Face]:
+        """The (locant, face) in the old writing of what now stands at (locant, face)."""
+        exchanged = self.numbering.flipped != self.mirrored
+        return self.numbering.source(locant) + 1, _OTHER[face] if exchanged else face
+
+
+def every_writing(faces: RingFaces, mirror_fragment: Callable[[str], str]) -> tuple[Writing, ...]:
+    """The twelve writings of a ring and the twelve of its mirror image, as it is written now first."""
+    return tuple(
+        Writing(faces=renumbered(ring, numbering), numbering=numbering, mirrored=image)
+        for image, ring in ((False, faces), (True, mirrored(faces, mirror_fragment)))
+        for numbering in ALL_NUMBERINGS
+    )
+
+
+def agreed_writings(faces: RingFaces, mirror_fragment: Callable[[str], str]) -> tuple[Writing, ...]:
+    """The agreed writing of a ring, by rules (a) to (d) with the fragments as names; all ways to it that
+    symmetry offers, the present numbering first if it is one."""
+    writings = every_writing(faces, mirror_fragment)
+    best = min(key(writing.faces, str) for writing in writings)
+    return tuple(writing for writing in writings if key(writing.faces, str) == best)
 
 
 def key(faces: RingFaces, sort_name: Callable[[str], str]) -> tuple[object, ...]:

@@ -29,7 +29,9 @@ class EngineCheck:
 @dataclass(frozen=True, kw_only=True)
 class SearchReport:
     """What was looked at: the rotamer lattice, the starts minimised, and what became of them. Starts that
-    were recognised as leading to a known minimum are not among those minimised."""
+    were recognised as leading to a known minimum are not among those minimised. late_shift_kcal_mol is how
+    much a search that its budget ended was still bringing (`chairgap.search.explore`), 0 for one that came to
+    its end."""
 
     ring_starts: int
     lattice_states: int
@@ -38,10 +40,10 @@ class SearchReport:
     exhaustive: bool
     rounds: int
     new_in_last_round: int
+    late_shift_kcal_mol: float = 0.0
     dropped_stereo_changed: int
     dropped_unconverged: int
     saddles_left: int
-    note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

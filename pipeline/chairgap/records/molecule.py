@@ -50,6 +50,8 @@ class Topology:
     stiff_bonds: (s, 4) dihedrals i-j-k-l across double bonds, which rotation does not turn.
     charges_e: (n,) partial charges for dipole moments, None when there are none; charges_from names their
     origin.
+    leading: (locant, face) of the group that stands first in the agreed writing of the ring
+    (`chairgap.molecule.numbering`), None without groups.
     """
 
     symbols: tuple[str, ...]
@@ -62,6 +64,7 @@ class Topology:
     stiff_bonds: Integers
     charges_e: Floats | None
     charges_from: str
+    leading: tuple[int, Face] | None = None
 
     @cached_property
     def ring(self) -> Integers:

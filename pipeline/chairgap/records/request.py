@@ -47,7 +47,7 @@ class SearchSettings:
 
 @dataclass(frozen=True, kw_only=True)
 class Limits:
-    """What one molecule may use of a worker process: time on the clock, and memory of the process."""
+    """What one molecule may use of a worker process: CPU seconds, and memory of the process."""
 
     time_s: float = 1800.0
     memory_mb: int = 4000

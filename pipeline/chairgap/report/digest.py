@@ -7,6 +7,7 @@ from typing import Literal
 
 from chairgap.compare.populations import ensemble_kcal_mol, shares
 from chairgap.records import ChairLetter, Conformer, Outcome, Refusal, Result, RingCarbon
+from chairgap.report.words import fixed
 
 ENGINES_AGREE_KCAL_MOL = 1e-6
 ENGINES_AGREE_KCAL_MOL_ANGSTROM = 1e-5
@@ -85,8 +86,20 @@ def fractions(conformers: tuple[Conformer, ...], temperature_k: float) -> dict[i
 def notes(result: Result) -> tuple[str, ...]:
     """The notes of the earlier stages for the reader."""
     check = engine_agreement(result.conformers)
-    every_note = (*result.molecule.notes, result.search.note, check.note)
+    every_note = (*result.molecule.notes, unfinished_search(result), check.note)
     return tuple(dict.fromkeys(note for note in every_note if note))
+
+
+def unfinished_search(result: Result) -> str:
+    """What a search says whose budget ended while it still found minima; '' for one that came to its end."""
+    search = result.search
+    if not search.new_in_last_round:
+        return ""
+    return (
+        f"the search was not at its end: its last round still found {search.new_in_last_round} new minima, "
+        f"and the last quarter of its starts moved the chairs by {fixed(search.late_shift_kcal_mol, 2)} "
+        "kcal/mol, which is part of the uncertainty; raise the search effort"
+    )
 
 
 def source_keys(outcome: Outcome) -> tuple[str, ...]:

@@ -184,8 +184,9 @@ def how_to_read(outcome: Outcome) -> Part:
                     "negative means that chair B is preferred. Each chair is named by its groups: `1a 2e` "
                     "has the group on ring carbon 1 axial and the one on carbon 2 equatorial. Chair A is the "
                     "one with fewer axial groups (on a tie the one whose axial groups have the smaller mass, "
-                    "then the one whose first group is equatorial), so the gap of a single group has the "
-                    "sign of its A-value, G(axial) - G(equatorial)."
+                    "then the one whose first group is equatorial, in a numbering that does not depend on "
+                    "yours), so the gap of a single group has the sign of its A-value, "
+                    "G(axial) - G(equatorial)."
                 )
             ),
             paragraph(

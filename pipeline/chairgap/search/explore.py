@@ -3,47 +3,72 @@
 A lattice small enough for the budget is searched completely; a larger one is sampled, equally for each ring
 start. Rounds follow in which every low minimum has each of its rotors turned *in its own relaxed geometry*,
 which reaches rotamers and ring shapes that no start had (and, when sampling, fresh random points are added),
-until a round brings nothing new within the energy window. Starts that are recognised as leading to a known
-minimum, or as an earlier start by symmetry, are not minimised, but count as tried.
+until a round brings nothing new within the energy window.
+
+Low means low for its kind: each chair has its own floor, since the gap needs the best of either, and ring
+forms between them are measured from the lowest minimum of all. The lowest of these heights is always turned
+next, so that a new lowest minimum never waits behind the many above it, and the last tenth of the budget is
+kept for minima just above the floors. Starts that are recognised as leading to a known minimum, or as an
+earlier start by symmetry, are not minimised, but count as tried.
 """
 
+import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.minimise.verified import EnergyModel
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Floats, SearchReport, SearchSettings
 from chairgap.search.lattice import Lattice, Start
 from chairgap.search.recognise import Recogniser, recogniser
-from chairgap.search.rotamers import rotor_angle_deg, turn_by, turns_to_other_states
+from chairgap.search.rotamers import (
+    Rotor,
+    inward_angles_deg,
+    rotor_angle_deg,
+    turn_by,
+    turns_to_other_states,
+)
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.duplicates import find_same
+from chairgap.shape.torsions import turn_deg
 
 # A lattice of at most this share of the budget is searched completely; the rest is for turning rotors.
 _WALK_SHARE = 8
 _SAMPLE = 200
 _FRESH_PER_ROUND = 40
 _MOST_ROUNDS = 20
+# The first sample takes at most this share of the budget; the last share of it is kept for the rotors of
+# minima so far above the floor of their kind.
+_SAMPLE_SHARE = 2
+_RESERVE_SHARE = 0.1
+_RESERVED_BELOW_KCAL_MOL = 1.0
+# Minima met in this last share of the starts are late.
+_LATE_SHARE = 0.25
+CHAIRS = ("1C4", "4C1")
 # Starts whose rotors fall into the same cells of this width count as the same start. Cells meet at the rotor
 # states, so that a state reached from the left and from the right is tried twice: a crowded one, such as an
 # axial ethyl group turned inward over the ring, has a minimum on either side of it.
 _SAME_ANGLE_DEG = 30.0
+_BESIDE_INWARD_DEG = 25.0
 # Of each ring form at least this many minima are followed up, however high they lie.
 _FOLLOWED_PER_FORM = 2
 
 
 @dataclass(frozen=True, kw_only=True)
 class Found:
-    """A distinct minimum as the search left it, not yet verified; form is its nearest canonical ring form."""
+    """A distinct minimum as the search left it, not yet verified; form is its nearest canonical ring form,
+    met_after the number of starts after which it was met."""
 
     energy_kcal_mol: float
     positions: Floats
     start: str
     form: str
     variants: tuple[int, ...]
+    met_after: int
 
 
 @dataclass(kw_only=True)
@@ -96,49 +121,54 @@ class _Catch:
                     start=start.name,
                     form=ring_shape(relaxed[molecule.topology.ring]).form,
                     variants=start.variants,
+                    met_after=self.tried,
                 )
             )
 
-    def ceiling(self, window_kcal_mol: float) -> float:
-        """Top of the energy window above the lowest minimum so far."""
-        return min((found.energy_kcal_mol for found in self.minima), default=0.0) + window_kcal_mol
+    def heights(self) -> list[float]:
+        """Of each minimum the energy above the floor of its kind, kcal/mol."""
+        lowest = min((found.energy_kcal_mol for found in self.minima), default=0.0)
+        floors: dict[str, float] = {}
+        for found in self.minima:
+            if found.form in CHAIRS:
+                floors[found.form] = min(floors.get(found.form, math.inf), found.energy_kcal_mol)
+        return [found.energy_kcal_mol - floors.get(found.form, lowest) for found in self.minima]
 
     def worth_following(self, window_kcal_mol: float) -> list[int]:
-        """Minima not yet followed: all in the window, and the lowest of each ring form."""
-        ceiling = self.ceiling(window_kcal_mol)
+        """Minima not yet followed, lowest above their floor first: all in the window, and the lowest of each
+        ring form."""
+        heights = self.heights()
         seen: Counter[str] = Counter()
         chosen = []
-        for index in sorted(range(len(self.minima)), key=lambda i: self.minima[i].energy_kcal_mol):
-            found = self.minima[index]
-            seen[found.form] += 1
-            requested = found.energy_kcal_mol <= ceiling or seen[found.form] <= _FOLLOWED_PER_FORM
+        for index in sorted(range(len(self.minima)), key=heights.__getitem__):
+            form = self.minima[index].form
+            seen[form] += 1
+            requested = heights[index] <= window_kcal_mol or seen[form] <= _FOLLOWED_PER_FORM
             if requested and index not in self.followed:
                 chosen.append(index)
         return chosen
 
 
 def explore(
-    lattice: Lattice, model: EnergyModel, settings: SearchSettings
+    lattice: Lattice, model: EnergyModel, settings: SearchSettings, temperature_k: float
 ) -> tuple[tuple[Found, ...], SearchReport]:
-    """Distinct minima, lowest first, and the account of the search."""
+    """Distinct minima, lowest first, and the account of the search; the temperature is that at which its
+    account weighs what came late."""
     catch = _Catch(lattice=lattice, model=model, recogniser=recogniser(lattice))
     rng = np.random.default_rng(settings.seed)
     exhaustive = lattice.size * _WALK_SHARE <= settings.most_starts
-    sampled = min(_SAMPLE, settings.most_starts)
+    sampled = min(_SAMPLE, math.ceil(settings.most_starts / _SAMPLE_SHARE))
     for point in np.ndindex(*lattice.shape) if exhaustive else _sample(lattice, rng, sampled):
         catch.add_placed(lattice.start(point))
+    unreserved = settings.most_starts * (1.0 - _RESERVE_SHARE)
     rounds, new = 1, len(catch.minima)
     while new and rounds < _MOST_ROUNDS and catch.tried < settings.most_starts:
         rounds, known = rounds + 1, len(catch.minima)
-        fresh = min(_FRESH_PER_ROUND, settings.most_starts - catch.tried)
+        fresh = min(_FRESH_PER_ROUND, max(0, int(unreserved) - catch.tried))
         for point in () if exhaustive else _sample(lattice, rng, fresh):
             catch.add_placed(lattice.start(point))
-        for start in _turned_rotors(catch, settings.window_kcal_mol):
-            if catch.tried >= settings.most_starts:
-                break
-            catch.add(start)
-        ceiling = catch.ceiling(settings.window_kcal_mol)
-        new = sum(found.energy_kcal_mol <= ceiling for found in catch.minima[known:])
+        _follow_lowest_first(catch, settings)
+        new = sum(height <= settings.window_kcal_mol for height in catch.heights()[known:])
     minima = tuple(sorted(catch.minima, key=lambda found: found.energy_kcal_mol))
     return minima, SearchReport(
         ring_starts=len(lattice.rings),
@@ -148,10 +178,54 @@ def explore(
         exhaustive=exhaustive,
         rounds=rounds,
         new_in_last_round=new,
+        late_shift_kcal_mol=late_shift_kcal_mol(minima, catch.tried, settings, temperature_k) if new else 0.0,
         dropped_stereo_changed=catch.stereo_changed,
         dropped_unconverged=catch.unconverged,
         saddles_left=0,
     )
+
+
+def _follow_lowest_first(catch: _Catch, settings: SearchSettings) -> None:
+    """Turn the rotors of as many minima as wait now, the lowest above its floor always next."""
+    for _ in range(len(catch.worth_following(settings.window_kcal_mol))):
+        waiting = catch.worth_following(settings.window_kcal_mol)
+        if not waiting:
+            return
+        low = catch.heights()[waiting[0]] <= _RESERVED_BELOW_KCAL_MOL
+        most = settings.most_starts * (1.0 if low else 1.0 - _RESERVE_SHARE)
+        if catch.tried >= most:
+            return
+        catch.followed.add(waiting[0])
+        for start in _turned_rotors(catch, waiting[0]):
+            if catch.tried >= settings.most_starts:
+                return
+            catch.add(start)
+
+
+def late_shift_kcal_mol(
+    minima: Sequence[Found], tried: int, settings: SearchSettings, temperature_k: float
+) -> float:
+    """How much a search that its budget ended was still bringing, kcal/mol at a temperature.
+
+    (1) E(c) = -RT ln sum exp(-E/RT) over the minima of chair c
+    (2) s^2 = sum over both chairs of (E(c) with all minima - E(c) without those met in the last quarter of
+    the starts)^2
+
+    A chair met only then counts with the energy window. The rule is our own.
+    """
+    early = [found for found in minima if found.met_after <= tried * (1.0 - _LATE_SHARE)]
+    squares = []
+    for chair in CHAIRS:
+        now, before = (_ensemble_kcal_mol(some, chair, temperature_k) for some in (minima, early))
+        if now is not None:
+            earlier = before if before is not None else now + settings.window_kcal_mol
+            squares.append((now - earlier) ** 2)
+    return math.sqrt(math.fsum(squares))
+
+
+def _ensemble_kcal_mol(minima: Sequence[Found], chair: str, temperature_k: float) -> float | None:
+    energies = [found.energy_kcal_mol for found in minima if found.form == chair]
+    return ensemble_kcal_mol(energies, [1] * len(energies), temperature_k)
 
 
 def _sample(lattice: Lattice, rng: np.random.Generator, count: int) -> Iterator[tuple[int, ...]]:
@@ -165,21 +239,31 @@ def _sample(lattice: Lattice, rng: np.random.Generator, count: int) -> Iterator[
         yield (*head, *(int(rng.integers(size)) for size in lattice.shape[split:]))
 
 
-def _turned_rotors(catch: _Catch, window_kcal_mol: float) -> Iterator[Start]:
-    """Each rotor of each minimum worth following, turned to its other states in the relaxed geometry."""
-    rotors = catch.lattice.rotors
-    for index in catch.worth_following(window_kcal_mol):
-        catch.followed.add(index)
-        found = catch.minima[index]
-        angles = [rotor_angle_deg(rotor, found.positions) for rotor in rotors]
-        for number, rotor in enumerate(rotors):
-            for by_deg in turns_to_other_states(rotor, angles[number]):
-                after = [*angles[:number], angles[number] + by_deg, *angles[number + 1 :]]
-                key = (found.form, found.variants, tuple(int(a % 360.0 // _SAME_ANGLE_DEG) for a in after))
-                if key not in catch.turned:
-                    catch.turned.add(key)
-                    yield Start(
-                        positions=turn_by(rotor, found.positions, by_deg),
-                        name=f"{found.start} rotor {number + 1} {by_deg:+.0f}",
-                        variants=found.variants,
-                    )
+def _turned_rotors(catch: _Catch, index: int) -> Iterator[Start]:
+    """Each rotor of a minimum turned to its other states in the relaxed geometry."""
+    lattice, found = catch.lattice, catch.minima[index]
+    rotors = lattice.rotors
+    angles = [rotor_angle_deg(rotor, found.positions) for rotor in rotors]
+    none: list[float | None] = [None] * len(rotors)
+    crowded = found.form in CHAIRS
+    inward = inward_angles_deg(lattice.molecule.topology, rotors, found.positions) if crowded else none
+    for number, rotor in enumerate(rotors):
+        for by_deg in _turns(rotor, angles[number], inward[number]):
+            after = [*angles[:number], angles[number] + by_deg, *angles[number + 1 :]]
+            key = (found.form, found.variants, tuple(int(a % 360.0 // _SAME_ANGLE_DEG) for a in after))
+            if key not in catch.turned:
+                catch.turned.add(key)
+                yield Start(
+                    positions=turn_by(rotor, found.positions, by_deg),
+                    name=f"{found.start} rotor {number + 1} {by_deg:+.0f}",
+                    variants=found.variants,
+                )
+
+
+def _turns(rotor: Rotor, angle_deg: float, inward_deg: float | None) -> Iterator[float]:
+    """Turns to the other states of a rotor; to the crowded one over the ring on its other side as well."""
+    for by_deg in turns_to_other_states(rotor, angle_deg):
+        yield by_deg
+        off_deg = None if inward_deg is None else turn_deg(angle_deg + by_deg, inward_deg)
+        if off_deg is not None and abs(off_deg) < _SAME_ANGLE_DEG:
+            yield by_deg + off_deg + math.copysign(_BESIDE_INWARD_DEG, off_deg)

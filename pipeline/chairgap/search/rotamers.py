@@ -26,6 +26,8 @@ _SIXFOLD = (0.0, 60.0, 120.0, 180.0, 240.0, 300.0)
 _SIXFOLD_HALF = (0.0, 30.0, 60.0, 90.0, 120.0, 150.0)
 _PLANAR = (0.0, 180.0)
 _TWISTED_PLANE = (20.0, 160.0, 200.0, 340.0)
+# A bond nearer than 30 degrees to the normal of the mean plane is axial.
+_AXIAL_COSINE = 0.87
 _SKEW = (45.0, 135.0, 225.0, 315.0)
 
 
@@ -132,6 +134,37 @@ def rotor_angle_deg(rotor: Rotor, positions: Floats) -> float:
     if rotor.reference is None:
         return 0.0
     return dihedral_deg(positions[[rotor.reference, rotor.near, rotor.far, rotor.first]]) % 360.0
+
+
+def inward_angles_deg(topology: Topology, rotors: Sequence[Rotor], positions: Floats) -> list[float | None]:
+    """For each rotor the dihedral at which its first atom stands over the ring, anti to the other ligand.
+
+    Given only where it is crowded there: the group is axial in positions (n, 3), and that atom is no hydrogen
+    or meets a second group on its side. None for all other rotors.
+    """
+    ring = positions[topology.ring]
+    # (1) normal of the mean plane: the sum of the triangles round the ring
+    normal = np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
+    normal /= np.linalg.norm(normal)
+    ligands = {ligand.atom: carbon for carbon in topology.carbons for ligand in carbon.ligands}
+    held = {(locant, ligand.face) for locant, ligand in topology.groups}
+    angles: list[float | None] = []
+    for rotor in rotors:
+        bond = positions[rotor.far] - positions[rotor.near]
+        carbon = ligands.get(rotor.far)
+        axial = abs(bond @ normal) > _AXIAL_COSINE * np.linalg.norm(bond)
+        if carbon is None or rotor.reference is None or len(rotor.states_deg) < 2 or not axial:
+            angles.append(None)
+            continue
+        here, other = carbon.ligands if carbon.up.atom == rotor.far else carbon.ligands[::-1]
+        beside = {((carbon.locant + step - 1) % 6 + 1, here.face) for step in (2, 4)}
+        if topology.symbols[rotor.first] == "H" and not held & beside:
+            angles.append(None)
+            continue
+        own = dihedral_deg(positions[[rotor.reference, rotor.near, rotor.far, rotor.first]])
+        to_other = dihedral_deg(positions[[other.atom, rotor.near, rotor.far, rotor.first]])
+        angles.append((own - to_other + 180.0) % 360.0)
+    return angles
 
 
 def turns_to_other_states(rotor: Rotor, angle_deg: float) -> tuple[float, ...]:

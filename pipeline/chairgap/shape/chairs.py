@@ -42,8 +42,9 @@ def two_chairs(topology: Topology) -> tuple[Chair, Chair]:
     """Chairs A and B.
 
     A is the chair with fewer axial groups; on a tie the one whose axial groups weigh less together; on a tie
-    still the one whose first group (lowest carbon, upper face first) is equatorial. The rule knows nothing of
-    energies, so the sign of E(B) - E(A) for one group is the sign of an A-value.
+    still the one whose leading group (`Topology.leading`) is equatorial, which is the same group however the
+    ring is numbered, turned or mirrored. The rule knows nothing of energies, so the sign of E(B) - E(A) for
+    one group is the sign of an A-value.
     """
     masses = {(locant, ligand.face): ligand.mass_u for locant, ligand in topology.groups}
 
@@ -51,8 +52,8 @@ def two_chairs(topology: Topology) -> tuple[Chair, Chair]:
         groups = _placed(topology, odd_up_axial)
         axial = [group for group in groups if group.position == "axial"]
         weight = round(sum(masses[group.carbon, group.face] for group in axial), 6)
-        first_axial = bool(groups) and groups[0].position == "axial"
-        return len(axial), weight, first_axial, odd_up_axial
+        leads = any((group.carbon, group.face) == topology.leading for group in axial)
+        return len(axial), weight, leads, odd_up_axial
 
     first = min((False, True), key=burden)
     return _chair(topology, "A", first), _chair(topology, "B", not first)

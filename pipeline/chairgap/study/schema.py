@@ -171,7 +171,7 @@ class LimitsTable(_Section):
         default=Limits.time_s,
         ge=1.0,
         le=1_000_000.0,
-        description="seconds from 1 to 1000000 that one molecule may take, such as 1800",
+        description="CPU seconds from 1 to 1000000 that one molecule may take, such as 1800",
     )
     memory_mb: int = Field(
         default=Limits.memory_mb,

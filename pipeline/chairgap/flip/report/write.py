@@ -17,14 +17,25 @@ from chairgap.flip.report.sphere import sphere_figure
 from chairgap.flip.report.tables import MAP, PATH, STATIONARY, FlipTables
 from chairgap.flip.report.text import flip_text
 from chairgap.molecule.sdf import sdf_block
-from chairgap.records import DynamicsReport, Flip, PathFrame, SpherePoint, ThetaProfile
+from chairgap.records import (
+    DynamicsReport,
+    Flip,
+    FlipMinimum,
+    FlipSaddle,
+    Minimum,
+    PathFrame,
+    Saddle,
+    SpherePoint,
+    ThetaProfile,
+)
 from chairgap.report.canvas import figure_bytes
 from chairgap.report.words import fixed
 from chairgap.text import one_line
 
 # Of these, what was computed.
 FILES = (
-    *("flip.md", "stationary.csv", "map.csv", "path.csv", "path.sdf", "path.xyz", "profile.svg"),
+    *("flip.md", "stationary.csv", "stationary.sdf", "map.csv"),
+    *("path.csv", "path.sdf", "path.xyz", "profile.svg"),
     *("dynamics.csv", "theta_profile.csv"),
     *(f"{name}.{form}" for name in ("map", "theta_profile") for form in ("svg", "png")),
 )
@@ -53,6 +64,7 @@ def write_flip(results: FlipResults, model: str, output: OutputFolder) -> tuple[
     contents = {
         "flip.md": flip_text(flip, model, dynamics).encode(),
         "stationary.csv": STATIONARY.csv_text(tables).encode(),
+        "stationary.sdf": _stationary_sdf(flip).encode(),
         "map.csv": MAP.csv_text(tables).encode(),
     }
     figures = {"map": sphere_figure(flip, points, frames, model)}
@@ -70,6 +82,30 @@ def write_flip(results: FlipResults, model: str, output: OutputFolder) -> tuple[
         contents[f"{name}.svg"] = figure_bytes(figure, "svg")
         contents[f"{name}.png"] = figure_bytes(figure, "png")
     return write_files(output, contents)
+
+
+def _stationary_sdf(flip: Flip) -> str:
+    """Every minimum and every saddle, on the path or off it, in the order and with the numbers of
+    stationary.csv."""
+    floor = flip.minima[0].minimum.energy_kcal_mol
+    points: list[tuple[str, FlipMinimum | FlipSaddle, Minimum | Saddle, dict[str, str]]] = [
+        *(("minimum", item, item.minimum, {}) for item in flip.minima),
+        *(("saddle", item, item.saddle, {"joins": " and ".join(item.joins)}) for item in flip.saddles),
+    ]
+    return "".join(
+        sdf_block(
+            flip.molecule,
+            point.positions,
+            {
+                "kind": kind,
+                "number": str(item.number),
+                "ring_form": item.shape.form,
+                **own,
+                "potential_energy_above_lowest_minimum_kcal_mol": fixed(point.energy_kcal_mol - floor, 4),
+            },
+        )
+        for kind, item, point, own in points
+    )
 
 
 def _sdf(flip: Flip, frames: Sequence[PathFrame]) -> str:
