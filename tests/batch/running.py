@@ -28,6 +28,14 @@ groups = ["F", "Cl"]
 carbons = [1, 2]
 mirror_images = "once"
 """
+# Five small molecules, for tests that compare with nothing but themselves.
+FEW = """title = "A few"
+[search]
+effort = "quick"
+""" + "".join(
+    f'[[molecule]]\nname = "{group}"\nsubstituents = ["1 up {group}"]\n'
+    for group in ("F", "Cl", "CN", "SH", "OH")
+)
 
 
 def start(folder: Path, *options: str, study: str = STUDY, output: str = "out") -> subprocess.Popen[str]:

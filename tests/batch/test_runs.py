@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from distributed import LocalCluster
-from running import STUDY, contents, finish, kill_at_random, start, wait_for_records
+from running import FEW, STUDY, contents, finish, kill_at_random, start, wait_for_records
 
 import chairgap.batch.cluster as cluster_module
 from chairgap.batch.folder import store_in
@@ -20,14 +20,6 @@ from chairgap.batch.store import STORE, open_store
 from chairgap.cli.app import main
 
 SEED = 20261128
-# Five small molecules, for tests that compare with nothing but themselves.
-FEW = """title = "A few"
-[search]
-effort = "quick"
-""" + "".join(
-    f'[[molecule]]\nname = "{group}"\nsubstituents = ["1 up {group}"]\n'
-    for group in ("F", "Cl", "CN", "SH", "OH")
-)
 
 
 @pytest.fixture(scope="module")
