@@ -16,7 +16,7 @@ from running import FEW, STUDY, contents, finish, kill_at_random, start, wait_fo
 import chairgap.batch.cluster as cluster_module
 from chairgap.batch.folder import store_in
 from chairgap.batch.status import status_lines
-from chairgap.batch.store import STORE, open_store
+from chairgap.batch.store import STORE, reading_store
 from chairgap.cli.app import main
 
 SEED = 20261128
@@ -64,11 +64,8 @@ def test_a_second_run_computes_nothing_and_fresh_starts_over(tmp_path: Path) -> 
 
 
 def records(folder: Path) -> list[tuple[int, float]]:
-    store = open_store(folder / STORE, read_only=True)
-    try:
+    with reading_store(folder / STORE) as store:
         return store.costs()
-    finally:
-        store.close()
 
 
 def test_ctrl_c_leaves_a_store_says_how_to_go_on_and_stops_the_workers(
