@@ -8,6 +8,7 @@ from contextlib import closing
 from pathlib import Path
 from types import SimpleNamespace
 
+import psutil
 import pytest
 from running import FEW, contents, finish, start, wait_for_records
 
@@ -300,7 +301,7 @@ def test_a_store_on_a_network_file_system_keeps_a_journal(tmp_path: Path, monkey
     places = {"/": "ext4", str(tmp_path): kind, str(tmp_path / "elsewhere"): "nfs"}
     mounts = [SimpleNamespace(mountpoint=place, fstype=name) for place, name in places.items()]
     open_store(tmp_path / STORE).close()  # made in write-ahead mode, on another machine
-    monkeypatch.setattr(store_file.psutil, "disk_partitions", lambda all: mounts)
+    monkeypatch.setattr(psutil, "disk_partitions", lambda all: mounts)
     with store_in(tmp_path, fresh=False) as store:
         store.put("a", Record(state="done", content=b"kept"))
         assert store._all("PRAGMA journal_mode") == [(mode,)]

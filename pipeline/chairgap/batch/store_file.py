@@ -13,8 +13,6 @@ from functools import cache
 from pathlib import Path
 from shutil import copyfile
 
-import psutil
-
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import reason
 
@@ -182,6 +180,8 @@ def _set_journal(connection: sqlite3.Connection, *, network: bool) -> None:
 
 def on_network(path: Path) -> bool:
     """Whether a file stands on a file system that several machines share, as far as the system says so."""
+    import psutil  # when a study runs; its account does without
+
     place = path.absolute().resolve()
     try:
         mounts = [(Path(part.mountpoint), part.fstype) for part in psutil.disk_partitions(all=True)]
