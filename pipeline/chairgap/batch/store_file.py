@@ -86,9 +86,10 @@ def opened_for_reading(path: Path) -> Iterator[sqlite3.Connection]:
     file = str(path)
     _see_that_it_is_a_file(path)
     connection = None
-    # SQLite makes files of its own beside one in write-ahead mode, if it may.
+    # SQLite makes files of its own beside one in write-ahead mode, if it may, and reading leaves them there:
+    # where none are, no run has it open, and it is read as a file that does not change.
     waiting = any(path.with_name(path.name + end).exists() for end in _LOG_ENDS)
-    for mode in ("mode=ro",) if waiting else ("mode=ro", "immutable=1"):
+    for mode in ("mode=ro",) if waiting else ("immutable=1",):
         with suppress(sqlite3.Error):
             connection = _connected(path, mode)
             break
