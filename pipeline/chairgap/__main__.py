@@ -1,6 +1,6 @@
-"""`python -m chairgap`."""
+"""`python -m chairgap`, and the command `chairgap`."""
 
-from chairgap.cli.app import main
+from chairgap.cli.interrupts import run
 
 if __name__ == "__main__":
-    main()
+    run()

@@ -70,6 +70,7 @@ def ran_in_folder(
     check_folder(folder, study)
     began = time.perf_counter()
     with store_in(folder, fresh=options.fresh) as store:
+        altered = store.drop_altered()
         progress = noting(store, study.settings, progress)
         with closing(_executor(study, options)) as executor:
             outcome = run_study(study, progress=progress, store=store, executor=executor)
@@ -83,8 +84,15 @@ def ran_in_folder(
             )
         store.forget_other_versions(versions())
         store.note("finished", f"{time.time():.3f}")
-        note = parquet_note(outcome)
-        yield FinishedRun(outcome=outcome, paths=paths, tally=tally, notes=(note,) if note else ())
+        notes = (_altered_note(altered), parquet_note(outcome))
+        yield FinishedRun(outcome=outcome, paths=paths, tally=tally, notes=tuple(filter(None, notes)))
+
+
+def _altered_note(altered: int) -> str:
+    if not altered:
+        return ""
+    values = "1 value" if altered == 1 else f"{altered} values"
+    return f"The store held {values} that the program had not put there so; computed again."
 
 
 def _executor(study: Study, options: RunOptions) -> Executor:

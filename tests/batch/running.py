@@ -6,7 +6,7 @@ import sys
 import time
 from pathlib import Path
 
-from chairgap.batch.store import STORE, open_store
+from chairgap.batch.store import STORE, reading_store
 from chairgap.errors import ChairgapError
 from study_files import SAME_BYTES
 
@@ -28,6 +28,14 @@ groups = ["F", "Cl"]
 carbons = [1, 2]
 mirror_images = "once"
 """
+# Five small molecules, for tests that compare with nothing but themselves.
+FEW = """title = "A few"
+[search]
+effort = "quick"
+""" + "".join(
+    f'[[molecule]]\nname = "{group}"\nsubstituents = ["1 up {group}"]\n'
+    for group in ("F", "Cl", "CN", "SH", "OH")
+)
 
 
 def start(folder: Path, *options: str, study: str = STUDY, output: str = "out") -> subprocess.Popen[str]:
@@ -53,13 +61,10 @@ def finish(folder: Path, *options: str, study: str = STUDY, output: str = "out")
 def records_in(folder: Path) -> int:
     """Tasks that the store of a folder has done; 0 without a store."""
     try:
-        store = open_store(folder / STORE, read_only=True)
+        with reading_store(folder / STORE) as store:
+            return store.counts().done
     except ChairgapError:  # there is none, or it has only just begun
         return 0
-    try:
-        return store.counts().done
-    finally:
-        store.close()
 
 
 def wait_for_records(folder: Path, count: int, process: subprocess.Popen[str]) -> None:

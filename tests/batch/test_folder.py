@@ -11,7 +11,8 @@ from chairgap.batch.folder import store_in
 from chairgap.batch.results import Results
 from chairgap.batch.stages import compute, plan
 from chairgap.batch.status import noting, status_lines
-from chairgap.batch.store import STORE, Store, is_ours, open_store
+from chairgap.batch.store import STORE, Store, open_store
+from chairgap.batch.store_file import is_ours
 from chairgap.errors import ChairgapError, InputError
 from chairgap.records import Lost, NotPlanned, Record, Study, Task
 from chairgap.study.typed import study_as_typed

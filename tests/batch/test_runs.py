@@ -1,33 +1,28 @@
 """Whole runs as a user starts them: killed and gone on with, with any number of workers, on a cluster."""
 
+import multiprocessing
 import os
 import random
+import re
 import signal
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from distributed import LocalCluster
-from running import STUDY, contents, finish, kill_at_random, start, wait_for_records
+from running import FEW, STUDY, contents, finish, kill_at_random, start, wait_for_records
 
 import chairgap.batch.cluster as cluster_module
 from chairgap.batch.folder import store_in
 from chairgap.batch.status import status_lines
-from chairgap.batch.store import STORE, open_store
+from chairgap.batch.store import STORE, reading_store
 from chairgap.cli.app import main
 
 SEED = 20261128
-# Five small molecules, for tests that compare with nothing but themselves.
-FEW = """title = "A few"
-[search]
-effort = "quick"
-""" + "".join(
-    f'[[molecule]]\nname = "{group}"\nsubstituents = ["1 up {group}"]\n'
-    for group in ("F", "Cl", "CN", "SH", "OH")
-)
 
 
 @pytest.fixture(scope="module")
@@ -72,11 +67,8 @@ def test_a_second_run_computes_nothing_and_fresh_starts_over(tmp_path: Path) -> 
 
 
 def records(folder: Path) -> list[tuple[int, float]]:
-    store = open_store(folder / STORE, read_only=True)
-    try:
+    with reading_store(folder / STORE) as store:
         return store.costs()
-    finally:
-        store.close()
 
 
 def test_ctrl_c_leaves_a_store_says_how_to_go_on_and_stops_the_workers(
@@ -105,6 +97,72 @@ def test_ctrl_c_before_the_workers_are_there_is_reported_in_one_line(tmp_path: P
     out, err = process.communicate(timeout=60)
     assert (process.returncode, out, err) == (130, "", "Stopped from the keyboard.\n")
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    "moment",
+    [
+        pytest.param(
+            "importing",
+            marks=pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="told by Linux's /proc"),
+        ),
+        "beginning",
+        "computing",
+    ],
+)
+def test_six_quick_ctrl_c_are_one_line_and_the_exit_code_of_one(tmp_path: Path, moment: str) -> None:
+    """While it stopped, further ones met it with a traceback, or with exit code 1."""
+    process = start(tmp_path, "--workers", "2")
+    if moment == "importing":
+        until_the_signal_is_handled(process)
+    elif moment == "beginning":
+        while process.poll() is None and not (tmp_path / "out" / ".running").exists():
+            time.sleep(0.02)
+    else:
+        wait_for_records(tmp_path / "out", 2, process)
+    for _ in range(6):
+        os.killpg(process.pid, signal.SIGINT)
+        time.sleep(0.02)
+    out, err = process.communicate(timeout=60)
+    assert (process.returncode, out) == (130, "") and err.endswith("Stopped from the keyboard.\n")
+    assert "Traceback" not in err and err.count("\n") <= 2
+
+
+def until_the_signal_is_handled(process: subprocess.Popen[str]) -> None:
+    """Until the process catches SIGINT and does so in the program, which imports its libraries then: Python
+    itself catches it from its start, a tenth of a second before."""
+    caught = re.compile(r"^SigCgt:\s*([0-9a-f]+)$", re.MULTILINE)
+    while process.poll() is None:
+        found = caught.search(Path(f"/proc/{process.pid}/status").read_text())
+        if found and int(found[1], 16) & 1 << (signal.SIGINT - 1):
+            break
+        time.sleep(0.005)
+    time.sleep(0.3)
+
+
+@pytest.mark.skipif(
+    "forkserver" not in multiprocessing.get_all_start_methods(), reason="only where there is one"
+)
+@pytest.mark.parametrize("after_s", [0.0, 0.5])
+def test_a_fork_server_that_is_killed_at_the_start_is_an_error_and_the_next_run_goes_on(
+    tmp_path: Path, after_s: float
+) -> None:
+    """It was 'Aborted!' with exit code 1, which means that some molecules were refused."""
+    import psutil
+
+    process = start(tmp_path, "--workers", "2", "--quiet", study=FEW)
+    servers: list[psutil.Process] = []
+    while process.poll() is None and not servers:
+        with suppress(psutil.Error):
+            children = psutil.Process(process.pid).children()
+            servers = [child for child in children if any("forkserver" in word for word in child.cmdline())]
+        time.sleep(0.01)
+    time.sleep(after_s)
+    servers[0].kill()
+    out, err = process.communicate(timeout=60)
+    assert (process.returncode, out) == (3, "") and err.count("\n") == 1
+    assert err.startswith("Error: The process that begins the workers has ended, or was killed.")
+    assert finish(tmp_path, "--workers", "2", "--quiet", study=FEW)[0] == 0
 
 
 def test_a_killed_program_takes_its_workers_with_it(tmp_path: Path) -> None:

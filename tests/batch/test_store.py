@@ -8,7 +8,7 @@ import pytest
 from chairgap.batch.codec import packed, unpacked
 from chairgap.batch.content import planned
 from chairgap.batch.folder import store_in
-from chairgap.batch.store import STORE, Store, open_store
+from chairgap.batch.store import STORE, Store, open_store, reading_store
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.model.treatment import compute
 from chairgap.records import Computed, NotPlanned, Planned, Record, Refusal, Task
@@ -101,11 +101,11 @@ def test_records_outlive_a_new_plan_and_unused_ones_a_change_of_version(store: S
 def test_a_store_is_read_while_another_writes(tmp_path: Path) -> None:
     writer = open_store(tmp_path / "s.sqlite")
     writer.add_entries([entry("a")])
-    reader = open_store(tmp_path / "s.sqlite", read_only=True)
-    writer.put("a", Record(state="done"))
-    assert reader.counts().done == 1
-    with pytest.raises(ChairgapError, match="cannot be opened for writing"):
-        reader.note("a", "b")
+    with reading_store(tmp_path / "s.sqlite") as reader:
+        writer.put("a", Record(state="done"))
+        assert reader.counts().done == 1
+        with pytest.raises(ChairgapError, match="cannot be opened for writing"):
+            reader.note("a", "b")
 
 
 def test_a_full_disk_is_reported_and_what_was_there_stays(tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ from running import start
 
 from chairgap.batch.cost import fitted_cost, projected_hours
 from chairgap.batch.status import status_lines
-from chairgap.batch.store import STORE, open_store
+from chairgap.batch.store import STORE, reading_store
 
 STUDY = """title = "Benchmark of a large study"
 [[pattern]]
@@ -77,9 +77,8 @@ def main() -> None:
             time.sleep(LOOK_EVERY_S)
         wall_s = time.perf_counter() - began
         _, err = process.communicate()
-        store = open_store(folder / "out" / STORE, read_only=True)
-        counts, costs = store.counts(), store.costs()
-        store.close()
+        with reading_store(folder / "out" / STORE) as store:
+            counts, costs = store.counts(), store.costs()
         molecules = counts.molecules
         print(f"exit code {process.returncode} {err}")
         print(f"{molecules} molecules, {counts.tasks} tasks with parts, {counts.failed + counts.lost} failed")

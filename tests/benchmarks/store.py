@@ -22,7 +22,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 
 from chairgap.batch.codec import packed
-from chairgap.batch.store import open_store
+from chairgap.batch.store import open_store, reading_store
 from chairgap.errors import Place
 from chairgap.model.treatment import compute
 from chairgap.molecule.build import build_molecules
@@ -123,7 +123,8 @@ def readable_meanwhile(name: str, folder: Path) -> str:
     if name == "DuckDB":
         return "yes" if duckdb_is_readable(folder) else "no"
     try:
-        open_store(folder / "s.sqlite", read_only=True).counts()
+        with reading_store(folder / "s.sqlite") as store:
+            store.counts()
     except Exception:
         return "no"
     return "yes"

@@ -18,6 +18,10 @@ from rdkit.Chem import rdDepictor, rdDistGeom
 # Of a thousand cases so many of each kind; and the share in which one molecule is computed for real.
 KINDS = {"smiles": 350, "toml": 250, "csv": 140, "sdf": 100, "table": 80, "key": 80}
 REAL_SHARE = 0.05
+# Every so many a case is valid as it stands and is computed for real: that chemistry is reached hangs neither
+# on luck nor on the tables, and a program that refuses good input shows.
+VALID_EVERY = 20
+_VALID = ("1 up CH3", "1 up OH", "1 up F", "1 up CH3, 2 down OH", "1 up CH3, 3 up CH3")
 
 
 def make_case(seed: int, number: int) -> Case:
@@ -26,10 +30,21 @@ def make_case(seed: int, number: int) -> Case:
     case = Case(seed=seed, number=number, kind=kind)
     case.real = rng.random() < REAL_SHARE
     case.encoding = rng.choice(("utf-8",) * 18 + ("ascii", "cp1252"))
-    _MAKERS[kind](rng, case)
+    if number % VALID_EVERY == VALID_EVERY // 2:
+        case.kind, case.real = "valid", True
+        _valid(rng, case)
+    else:
+        _MAKERS[kind](rng, case)
     # No operating system hands over a NUL in an argument.
     case.words = [word.replace("\0", "") for word in case.words]
     return case
+
+
+def _valid(rng: Random, case: Case) -> None:
+    groups = ", ".join(f'"{group}"' for group in rng.choice(_VALID).split(", "))
+    text = f'title = "Valid"\n[[molecule]]\nname = "valid"\nsubstituents = [{groups}]\n'
+    case.files = {"study.toml": text.encode()}
+    case.words = list(RUN_STUDY)
 
 
 # --- SMILES on the command line --------------------------------------------------------------------------

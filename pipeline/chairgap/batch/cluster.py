@@ -2,102 +2,146 @@
 
 The same work as everywhere; a worker that dies is replaced by Dask's own nanny, and the work it had is given
 to others a few times before it is called lost. Time is bounded by a watchdog in the worker process; memory by
-what the workers were started with.
+what the workers were started with. Every wait has a bound (`scheduler.py`).
 """
 
 import faulthandler
 import os
+import pickle
 import time
+import warnings
 from collections.abc import Iterable, Iterator
 from concurrent.futures import CancelledError
+from contextlib import suppress
 from pathlib import Path
+from queue import Empty, SimpleQueue
 from typing import Any
 
 from threadpoolctl import threadpool_limits
 
 from chairgap.batch.content import versions
 from chairgap.batch.executors import Item, Job, Value, cpu_limit
-from chairgap.errors import EngineError, InputError, Place
+from chairgap.batch.scheduler import KEPT, OPTION, Scheduler, in_time
+from chairgap.errors import EngineError, InputError
 from chairgap.records import Lost
+from chairgap.text import one_line
 
 _AHEAD = 3
-_OPTION = Place(file="command line", field="--cluster")
-_WAIT_FOR_WORKERS_S = 60
-_WAIT_FOR_ANSWER_S = 10
+_CONNECTS_WITHIN_S = 15.0
+_CLOSES_WITHIN_S = 5.0
+_LOOK_EVERY_S = 1.0
+# Dask gives a work whose worker died to a few others; so much longer than one work may nothing come back.
+_TRIES = 5
+_RESTARTS_S = 60.0
 
 
 class Cluster:
-    """An executor that gives its work to a Dask scheduler. Raises InputError when it cannot be reached."""
+    """An executor that gives its work to a Dask scheduler. Raises InputError when it cannot be reached, and
+    EngineError when it, or its workers, are lost."""
 
     def __init__(self, address: str):
         try:
             from distributed import Client
         except ImportError:
             message = "A cluster needs the extra library: pip install 'chairgap[cluster]'."
-            raise InputError(message, place=_OPTION) from None
+            raise InputError(message, place=OPTION) from None
+
+        class Connection(Client):  # type: ignore[misc]
+            def __del__(self) -> None:
+                """Nothing: it is closed here, with a bound."""
+
+        self._scheduler = Scheduler(address)
         try:
-            self._client = Client(address, timeout=_WAIT_FOR_ANSWER_S, set_as_default=False)
-            self._client.wait_for_workers(1, timeout=_WAIT_FOR_WORKERS_S)
-        except (OSError, ValueError, TimeoutError) as error:
-            message = (
-                f"No Dask scheduler with workers answers at '{address}' ({type(error).__name__}). Start "
-                "one with its workers, and give its address, such as tcp://10.0.0.1:8786."
-            )
-            raise InputError(message, place=_OPTION) from None
+            with warnings.catch_warnings(action="ignore"):  # of versions, which each work compares
+                self._client = in_time(
+                    lambda: Connection(address, timeout=_CONNECTS_WITHIN_S, set_as_default=False),
+                    _CONNECTS_WITHIN_S,
+                )
+        except Exception as error:
+            self._scheduler.close()
+            raise _gone() from error
 
     def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
         """See `chairgap.batch.executors.Executor.run`."""
-        from distributed import as_completed
-
         waiting: dict[str, tuple[Item, float]] = {}
-        finished = as_completed(loop=self._client.loop)
+        finished: SimpleQueue[Any] = SimpleQueue()
         drawn = iter(items)
-        try:
-            while True:
-                window = _AHEAD * max(1, sum(self._client.nthreads().values()))
-                for item in drawn:
-                    # What is shared goes along with each item (95 kB): spread beforehand it would be gone
-                    # when the last worker that had it dies.
-                    future = self._client.submit(_do, job, item, versions(), pure=False)
-                    waiting[future.key] = (item, time.monotonic())
-                    finished.add(future)
-                    if len(waiting) >= window:
-                        break
-                if not waiting:
-                    return
-                future = next(finished)
-                item, since = waiting.pop(future.key)
-                yield item, _value(future, time.monotonic() - since, job.time_s)
-        finally:
-            finished.clear()
+        while True:
+            window = _AHEAD * max(1, self._scheduler.threads)
+            while len(waiting) < window and (item := next(drawn, None)) is not None:
+                # What is shared goes along with each item (95 kB): spread beforehand it would be gone
+                # when the last worker that had it dies.
+                call = pickle.dumps(_Call(job, item, versions()))
+                future = self._client.submit(pickle.loads, call, pure=False)
+                waiting[future.key] = (item, time.monotonic())
+                future.add_done_callback(finished.put)
+            if not waiting:
+                return
+            future = self._next(finished, job.time_s)
+            item, since = waiting.pop(future.key)
+            yield item, _value(future, time.monotonic() - since, job.time_s)
+
+    def _next(self, finished: "SimpleQueue[Any]", time_s: float) -> Any:
+        """The next future that is finished. Raises EngineError when none will be."""
+        began, most_s = time.monotonic(), _TRIES * time_s + _RESTARTS_S
+        while time.monotonic() - began < most_s:
+            try:
+                return finished.get(timeout=_LOOK_EVERY_S)
+            except Empty:
+                self._scheduler.check()
+                if self._client.status != "running":
+                    raise _gone() from None
+        raise EngineError(
+            f"Nothing has come back from the {self._scheduler.threads} threads of the cluster for "
+            f"{most_s:.0f} s: they are busy with other work, or hang. {KEPT}"
+        )
 
     def close(self) -> None:
         """Leave the cluster; its workers go on living."""
-        self._client.close()
+        self._scheduler.close()
+        with suppress(Exception):  # a scheduler that is gone is left all the same
+            in_time(self._client.close, _CLOSES_WITHIN_S)
+
+
+def _gone() -> EngineError:
+    return EngineError(f"The scheduler of the cluster is gone, or has given the work up. {KEPT}")
 
 
 def _value(future: Any, seconds: float, time_s: float) -> Any:
     from distributed import KilledWorker
 
     try:
-        found = future.result()
-    except CancelledError:
-        raise EngineError(
-            "The scheduler of the cluster is gone, or has given the work up. What was computed before is "
-            "kept: see to the cluster, then run the same command again."
-        ) from None
+        found = future.result(timeout=_CONNECTS_WITHIN_S)
+    except (CancelledError, TimeoutError):
+        raise _gone() from None
     except KilledWorker:
         message = (
             f"every worker that tried it died: it took more than {time_s:g} CPU seconds, or more memory "
             "than a worker has, or crashed. Raise time_s in [limits], or the memory of the workers."
         )
         return Lost(why="crash", message=message, seconds=seconds)
+    except Exception as error:
+        raise EngineError(
+            f"A worker of the cluster cannot do its work ({type(error).__name__}: {one_line(str(error))}). "
+            f"Install the same chairgap, and the same libraries, on all of them. {KEPT}"
+        ) from error
     if isinstance(found, _OtherVersion):
         raise EngineError(
             "The workers of the cluster run another chairgap, or other versions of rdkit, openmm or numpy, "
             "than this program. Install the same everywhere, and run the same command again."
         )
     return found
+
+
+class _Call:
+    """Reading it calls `_do`. A worker without chairgap, which would die of reading our function as a part of
+    Dask's message, thus says what it lacks."""
+
+    def __init__(self, *values: object):
+        self._values = values
+
+    def __reduce__(self) -> tuple[object, tuple[object, ...]]:
+        return _do, self._values
 
 
 class _OtherVersion:

@@ -11,6 +11,7 @@ import msgspec
 import numpy as np
 
 _LEVEL = 6
+_MOST_BYTES = 64_000_000  # unpacked; the largest molecules take some 2 MB
 Kind = TypeVar("Kind")
 
 
@@ -20,10 +21,15 @@ def packed(record: object) -> bytes:
 
 
 def unpacked(content: bytes, kind: type[Kind]) -> Kind:
-    """The record of that kind in the bytes. Raises ValueError when they hold something else."""
+    """The record of that kind in the bytes. Raises ValueError when they hold something else, or more than a
+    record may take."""
+    opening = zlib.decompressobj()
     try:
-        found: Kind = _decoder(cast(Any, kind)).decode(zlib.decompress(content))
-    except zlib.error as error:
+        whole = opening.decompress(content, _MOST_BYTES)
+        if not opening.eof:
+            raise ValueError("it is cut short, or larger than any record")
+        found: Kind = _decoder(cast(Any, kind)).decode(whole)
+    except (zlib.error, TypeError, RecursionError) as error:
         raise ValueError(str(error)) from None
     return found
 

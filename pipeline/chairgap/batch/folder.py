@@ -1,12 +1,13 @@
 """The store of a study in its output folder, and the lock that lets one run at a time work there."""
 
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from chairgap.batch.store import NOTHING, STORE, Counts, Store, is_ours, open_store
+from chairgap.batch.store import NOTHING, STORE, Counts, Store, open_store, reading_store
+from chairgap.batch.store_file import remove_store
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import reason
 
@@ -24,7 +25,7 @@ def store_in(folder: Path, *, fresh: bool) -> Iterator[Store]:
     """
     with _locked(folder):
         if fresh:
-            _remove_store(folder)
+            remove_store(folder / STORE)
         store, empty = open_store(folder / STORE), False
         try:
             yield store
@@ -33,7 +34,7 @@ def store_in(folder: Path, *, fresh: bool) -> Iterator[Store]:
                 empty = store.is_empty()
             store.close()
             if empty:
-                _remove_store(folder)
+                remove_store(folder / STORE)
 
 
 @contextmanager
@@ -66,7 +67,7 @@ def _locked(folder: Path) -> Iterator[None]:
 def counts_in(folder: Path) -> Counts:
     """How far the store of a folder is; nothing where none can be read."""
     try:
-        with closing(open_store(folder / STORE, read_only=True)) as store:
+        with reading_store(folder / STORE) as store:
             return store.counts()
     except ChairgapError:
         return NOTHING
@@ -82,17 +83,22 @@ def is_running(folder: Path) -> bool:
     except Timeout:
         return True
     except OSError:
-        return False  # a folder we may not write to: nobody of us runs there
+        return _is_locked(folder / _LOCK)  # a folder we may not write to; another user may run there
     lock.release()
     return False
 
 
-def _remove_store(folder: Path) -> None:
-    path = folder / STORE
-    if path.exists() and not is_ours(path):
-        message = (
-            f"{STORE} is no store of chairgap, and is not removed. Move it away, or name another folder."
-        )
-        raise InputError(message, place=Place(file=str(path)))
-    for end in ("", "-wal", "-shm"):
-        (folder / f"{STORE}{end}").unlink(missing_ok=True)
+def _is_locked(path: Path) -> bool:
+    """Whether a file that may only be read is locked."""
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        return False
+    try:
+        with path.open("rb") as file:
+            fcntl.flock(file, fcntl.LOCK_SH | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return True
+    except OSError:
+        return False
+    return False

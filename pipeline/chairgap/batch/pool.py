@@ -13,6 +13,7 @@ import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
+from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from multiprocessing import forkserver
 from multiprocessing.context import BaseContext
@@ -23,12 +24,14 @@ from pebble import ProcessExpired, ProcessPool
 from threadpoolctl import threadpool_limits
 
 from chairgap.batch.executors import Item, Job, Value, cpu_limit
+from chairgap.errors import EngineError
 from chairgap.records import Lost, Study
 
 # A worker is replaced after so much work: what native libraries lose in memory does not add up.
 _WORK_PER_PROCESS = 500
 _AHEAD = 3
 _LOOK_EVERY_S = 0.25
+_ALIVE_EVERY_S = 1.0
 _MEGABYTE = 1_000_000
 # How a process ends whose CPU time is spent.
 _OUT_OF_CPU_TIME = -getattr(signal, "SIGPROF", 0) or None
@@ -44,15 +47,21 @@ class Pool:
         self._too_large: dict[int, int] = {}
         self._closing = threading.Event()
         self._pool: ProcessPool | None = None
+        self._server = 0
 
     def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
         """See `chairgap.batch.executors.Executor.run`. The processes are begun with what is shared in the
         first job, which is the same in all."""
-        pool = self._pool = self._pool or self._begun(job.shared)
+        try:
+            pool = self._pool = self._pool or self._begun(job.shared)
+            self._see_to(pool)
+        except (EOFError, OSError, BrokenProcessPool):  # of a server that ends while it begins
+            raise _no_server() from None
         waiting: dict[Future[Value], tuple[Item, float]] = {}
         drawn = iter(items)
         try:
             while True:
+                self._see_to(pool)
                 for item in drawn:
                     future = pool.schedule(_do, args=(job.work, item, job.time_s), timeout=job.clock_s)
                     waiting[future] = (item, time.monotonic())
@@ -60,7 +69,7 @@ class Pool:
                         break
                 if not waiting:
                     return
-                for done in wait(waiting, return_when=FIRST_COMPLETED).done:
+                for done in wait(waiting, timeout=_ALIVE_EVERY_S, return_when=FIRST_COMPLETED).done:
                     item, since = waiting.pop(done)
                     yield item, self._value(done, time.monotonic() - since, job)
         finally:
@@ -74,14 +83,21 @@ class Pool:
             self._pool.stop()  # type: ignore[no-untyped-call]
             self._pool.join()
 
+    def _see_to(self, pool: ProcessPool) -> None:
+        """Raises EngineError when no more workers can be begun."""
+        if not pool.active or not _is_alive(self._server):
+            raise _no_server()
+
     def _begun(self, shared: Study) -> ProcessPool:
         threading.Thread(target=self._watch, daemon=True).start()
+        context = _start_method()
+        self._server = _server_pid()
         return ProcessPool(
             max_workers=self._workers,
             max_tasks=_WORK_PER_PROCESS,
             initializer=_begin,
             initargs=(shared,),
-            context=_start_method(),
+            context=context,
         )
 
     def _value(self, future: Future[Any], seconds: float, job: Job[Any, Any]) -> Value | Lost:
@@ -97,7 +113,11 @@ class Pool:
             return Lost(why="time", message=message, seconds=job.clock_s)
         except MemoryError:
             return self._out_of_memory(self._memory_mb, seconds)
+        except BrokenProcessPool:
+            raise _no_server() from None
         except ProcessExpired as error:
+            if not _is_alive(self._server):
+                raise _no_server() from None
             if error.pid in self._too_large:
                 return self._out_of_memory(self._too_large.pop(error.pid), seconds)
             if error.exitcode == _OUT_OF_CPU_TIME:
@@ -131,6 +151,26 @@ class Pool:
                         process.kill()
             except psutil.Error:
                 continue  # it has ended by itself meanwhile
+
+
+def _no_server() -> EngineError:
+    return EngineError(
+        "The process that begins the workers has ended, or was killed. What was computed before is kept: run "
+        "the same command again to go on, or with --workers 0 if it happens again."
+    )
+
+
+def _server_pid() -> int:
+    """The process that begins workers; 0 where there is none."""
+    server: Any = getattr(forkserver, "_forkserver", None)
+    return getattr(server, "_forkserver_pid", None) or 0
+
+
+def _is_alive(pid: int) -> bool:
+    try:
+        return not pid or psutil.Process(pid).status() != psutil.STATUS_ZOMBIE
+    except psutil.NoSuchProcess:
+        return False
 
 
 def default_workers() -> int:

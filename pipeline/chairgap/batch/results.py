@@ -6,7 +6,8 @@ from functools import lru_cache
 from typing import TypeVar, overload
 
 from chairgap.batch.codec import unpacked
-from chairgap.batch.store import STORE, Store, damaged
+from chairgap.batch.store import STORE, Store
+from chairgap.batch.store_file import damaged
 from chairgap.model.assessment import assess
 from chairgap.model.parts_at_level import LevelPart
 from chairgap.model.reference_compounds import Part, part_from

@@ -8,7 +8,7 @@ from chairgap.batch.content import plan_key
 from chairgap.batch.executors import Executor, Job, in_order
 from chairgap.batch.jobs import compute_task, plan_requests, write_up
 from chairgap.batch.results import Results
-from chairgap.batch.store import Store
+from chairgap.batch.store import PLAN, Store
 from chairgap.errors import EngineError
 from chairgap.model.assessment import shipped_pairs
 from chairgap.records import (
@@ -30,7 +30,6 @@ Progress = Callable[[RunState], None]
 Requests = tuple[int, tuple[MoleculeRequest, ...]]
 
 _TOGETHER = 25
-_PLAN = "plan"
 
 
 def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> None:
@@ -38,9 +37,9 @@ def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> 
     which a piece was lost is made again by the next run."""
     pairs = shipped_pairs(study.tables, study.settings)
     key = plan_key(study.requests, study.tables.estimate, study.settings, pairs)
-    if store.noted(_PLAN) == key:
+    if store.noted(PLAN) == store.plan_mark(key):
         return
-    store.note(_PLAN, "")
+    store.note(PLAN, "")
     store.begin_plan()
     done, total, whole = 0, len(study.requests), True
     job = Job(work=plan_requests, shared=study.shared, time_s=study.settings.limits.time_s)
@@ -56,7 +55,7 @@ def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> 
         done += len(requests)
         progress(RunState(stage=READING, done=done, total=total))
     if whole:
-        store.note(_PLAN, key)
+        store.note(PLAN, store.plan_mark(key))
 
 
 def _one_by_one(

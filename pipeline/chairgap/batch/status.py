@@ -1,16 +1,16 @@
 """The account of a run: written down while it goes, read by `chairgap status`."""
 
+import math
 import os
 import platform
 import time
 from collections.abc import Callable
-from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
 from chairgap.batch.cost import fitted_cost, projected_hours
 from chairgap.batch.folder import is_running
-from chairgap.batch.store import STORE, Counts, Store, open_store
+from chairgap.batch.store import STORE, Counts, Store, reading_store
 from chairgap.errors import InputError, Place
 from chairgap.records import COMPUTING, RunState, Settings
 
@@ -55,7 +55,7 @@ def status_lines(folder: Path) -> list[str]:
     if not (folder / STORE).is_file():
         message = "No study was run in this folder: it has no store. Name the output folder of a study."
         raise InputError(message, place=Place(file=str(folder)))
-    with closing(open_store(folder / STORE, read_only=True)) as store:
+    with reading_store(folder / STORE) as store:
         return [*_state(store, running=is_running(folder)), *_cost(store), _size(folder)]
 
 
@@ -92,8 +92,8 @@ def _state(store: Store, *, running: bool) -> list[str]:
 def _per_minute(store: Store, counts: Counts) -> float:
     if store.noted("stage") != COMPUTING:
         return 0.0
-    spent_s = time.time() - float(store.noted("stage_began"))
-    fresh = counts.done + counts.failed - int(store.noted("stage_kept"))
+    spent_s = time.time() - _number(store.noted("stage_began"))
+    fresh = counts.done + counts.failed - _number(store.noted("stage_kept"))
     return 60.0 * fresh / spent_s if spent_s > 0.0 else 0.0
 
 
@@ -124,4 +124,15 @@ def _size(folder: Path) -> str:
 
 
 def _clock(seconds: str) -> str:
-    return datetime.fromtimestamp(float(seconds)).strftime("%Y-%m-%d %H:%M:%S")
+    try:
+        return datetime.fromtimestamp(_number(seconds)).strftime("%Y-%m-%d %H:%M:%S")
+    except (ValueError, OverflowError, OSError):
+        return "at an unknown time"
+
+
+def _number(noted: str) -> float:
+    """A number that was written down; not a number where something else stands there."""
+    try:
+        return float(noted)
+    except ValueError:
+        return math.nan

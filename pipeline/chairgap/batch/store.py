@@ -5,35 +5,28 @@ tasks, by their checksum. note: the account of the run, for `chairgap status`. E
 itself in write-ahead mode, so a process that is killed loses what it was computing and nothing else.
 """
 
+import hashlib
+import math
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
+import msgspec
+
 from chairgap.batch.codec import packed, unpacked
-from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.batch.store_file import damaged, opened, opened_for_reading, removed, said
 from chairgap.records import NotPlanned, Planned, Record, Task
+from chairgap.text import one_line
 
 STORE = "computed.sqlite"
-_APPLICATION = 0x63686772  # marks the file as ours, in the place that SQLite keeps for it
-_FORM = 1  # of the tables below
-_HEAD = 100  # bytes of SQLite's header
 _PAGE = 200
 _VERSIONS = "versions"
-_TABLES = """
-CREATE TABLE note (name TEXT PRIMARY KEY, value TEXT NOT NULL);
-CREATE TABLE entry (position INTEGER PRIMARY KEY, content BLOB NOT NULL, key TEXT);
-CREATE INDEX entry_key ON entry (key);
-CREATE TABLE task (number INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE, content BLOB NOT NULL);
-CREATE TABLE record (
-    key TEXT PRIMARY KEY, state TEXT NOT NULL, content BLOB NOT NULL, message TEXT NOT NULL,
-    seconds REAL NOT NULL, atoms INTEGER NOT NULL
-);
-"""
-
-
+PLAN = "plan"  # the note of what the plan was made for
+_RECORDS = "SELECT rowid, key, state, content, message, seconds, atoms, checksum FROM record"
 _ENTRY = (
     "SELECT position, entry.key, entry.content, state, record.content, message, seconds, atoms "
     "FROM entry LEFT JOIN record ON record.key = entry.key"
@@ -72,8 +65,9 @@ NOTHING = Counts(tasks=0, done=0, failed=0, lost=0, molecules=0, finished=0)
 class Store:
     """An open store; made by `open_store`. Methods raise ChairgapError when the file does not let them."""
 
-    def __init__(self, connection: sqlite3.Connection, file: str):
-        self._connection, self._file = connection, file
+    def __init__(self, connection: sqlite3.Connection, path: Path | None, file: str = "memory"):
+        self._connection, self._path, self._file = connection, path, str(path) if path else file
+        self._identity = _identity(path)
 
     def close(self) -> None:
         self._connection.close()
@@ -91,10 +85,16 @@ class Store:
         with self._writing() as database:
             for entry in entries:
                 key = entry.task.key if isinstance(entry, Planned) else None
-                database.execute("INSERT INTO entry (content, key) VALUES (?, ?)", (packed(entry), key))
+                content = packed(entry)
+                database.execute(
+                    "INSERT INTO entry (content, key, checksum) VALUES (?, ?, ?)",
+                    (content, key, _checksum(content, key)),
+                )
                 for task in (entry.task, *entry.parts, *entry.at_level) if isinstance(entry, Planned) else ():
+                    content = packed(task)
                     database.execute(
-                        "INSERT OR IGNORE INTO task (key, content) VALUES (?, ?)", (task.key, packed(task))
+                        "INSERT OR IGNORE INTO task (key, content, checksum) VALUES (?, ?, ?)",
+                        (task.key, content, _checksum(task.key, content)),
                     )
 
     def entries(self, after: int = 0) -> Iterator[Entry]:
@@ -133,12 +133,40 @@ class Store:
         """Keep what became of a task."""
         row = (key, record.state, record.content, record.message, record.seconds, record.atoms)
         with self._writing() as database:
-            database.execute("INSERT OR REPLACE INTO record VALUES (?, ?, ?, ?, ?, ?)", row)
+            database.execute(
+                "INSERT OR REPLACE INTO record VALUES (?, ?, ?, ?, ?, ?, ?)", (*row, _checksum(*row))
+            )
 
     def record(self, key: str) -> Record | None:
         """What became of a task."""
         question = "SELECT state, content, message, seconds, atoms FROM record WHERE key = ?"
-        return next((_record(*row) for row in self._all(question, (key,))), None)
+        return next((self._record(row) for row in self._all(question, (key,))), None)
+
+    def plan_mark(self, key: str) -> str:
+        """What is noted of a whole plan: its checksum, and how much of it stands here."""
+        ((entries, tasks),) = self._all("SELECT (SELECT COUNT(*) FROM entry), (SELECT COUNT(*) FROM task)")
+        return f"{key} {entries} {tasks}"
+
+    def drop_altered(self) -> int:
+        """Take away the records that are not as they were put here, so that they are computed again; where
+        an entry or task is not, the mark of the plan, so that it is made again. Gives how many these were."""
+        altered = [
+            number
+            for number, *row, checksum in self._pages(f"{_RECORDS} WHERE rowid > ? ORDER BY rowid LIMIT ?")
+            if not _is_record(*row) or checksum != _checksum(*row)
+        ]
+        with self._writing() as database:
+            database.executemany("DELETE FROM record WHERE rowid = ?", ((number,) for number in altered))
+        entries = self._pages(
+            "SELECT position, content, key, checksum FROM entry WHERE position > ? ORDER BY position LIMIT ?"
+        )
+        tasks = self._pages(
+            "SELECT number, key, content, checksum FROM task WHERE number > ? ORDER BY number LIMIT ?"
+        )
+        planned: int = sum(checksum != _checksum(*row) for _, *row, checksum in chain(entries, tasks))
+        if planned:
+            self.note(PLAN, "")
+        return len(altered) + planned
 
     def counts(self) -> Counts:
         """How far the plan is done."""
@@ -154,14 +182,18 @@ class Store:
         return Counts(tasks=tasks, **by_state, molecules=molecules, finished=finished)
 
     def is_empty(self) -> bool:
-        """Whether there is nothing in it: no task, and no record of one."""
-        return not self._all("SELECT 1 FROM record UNION SELECT 1 FROM task LIMIT 1")
+        """Whether it stands where it was made with nothing in it: no task, and no record of one."""
+        there = self._identity == _identity(self._path)
+        return there and not self._all("SELECT 1 FROM record UNION SELECT 1 FROM task LIMIT 1")
 
     def costs(self) -> list[tuple[int, float]]:
         """Atoms and CPU seconds of every task of the plan that is done."""
-        return self._all(
+        found = self._all(
             "SELECT atoms, seconds FROM task JOIN record ON record.key = task.key WHERE state = 'done'"
         )
+        if not all(_is_cost(atoms, seconds) for atoms, seconds in found):
+            raise damaged(self._file)
+        return found
 
     def forget_other_versions(self, current: str) -> None:
         """After a change of version, drop the records that the plan does not need: nothing asks for them any
@@ -180,12 +212,16 @@ class Store:
 
     def noted(self, name: str) -> str:
         """A fact of the run, or ''."""
-        return next((value for (value,) in self._all("SELECT value FROM note WHERE name = ?", (name,))), "")
+        question = "SELECT value FROM note WHERE name = ?"
+        found = next((value for (value,) in self._all(question, (name,))), "")
+        if not isinstance(found, str):
+            raise damaged(self._file)
+        return one_line(found)
 
     # --- below -------------------------------------------------------------------------------------------
 
     def _all(self, question: str, values: tuple[Any, ...] = ()) -> list[Any]:
-        with _told(self._file), closing(self._connection.execute(question, values)) as rows:
+        with said(self._file), closing(self._connection.execute(question, values)) as rows:
             return rows.fetchall()
 
     def _pages(self, question: str, last: int = 0) -> Iterator[tuple[Any, ...]]:
@@ -196,14 +232,21 @@ class Store:
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
-        with _told(self._file), self._connection:
+        if self._identity != _identity(self._path):
+            raise removed(self._file)
+        with said(self._file), self._connection:
             yield self._connection
 
     def _entry(self, row: tuple[Any, ...]) -> Entry:
         position, key, content, *record = row
         molecule = self._unpacked(content, NotPlanned if key is None else Planned)
-        kept = _record(*record) if record[0] is not None else None
+        kept = self._record(record) if record[0] is not None else None
         return Entry(position=position, molecule=molecule, record=kept)
+
+    def _record(self, row: Sequence[Any]) -> Record:
+        if not _is_record("", *row):
+            raise damaged(self._file)
+        return _record(*row)
 
     def _unpacked(self, content: bytes, kind: Any) -> Any:
         try:
@@ -212,94 +255,45 @@ class Store:
             raise damaged(self._file) from None
 
 
-def _record(state: Any, content: bytes, message: str, seconds: float, atoms: int) -> Record:
+def _identity(path: Path | None) -> tuple[int, int] | None:
+    """Which file stands there; None for memory, or when none does."""
+    try:
+        found = path.stat() if path else None
+    except OSError:
+        return None
+    return (found.st_dev, found.st_ino) if found else None
+
+
+def _is_record(key: Any, state: Any, content: Any, message: Any, seconds: Any, atoms: Any) -> bool:
+    """Whether values are of the kinds that SQLite was given; it keeps any kind in any column."""
+    texts = all(isinstance(text, str) for text in (key, state, message))
+    known = state in ("done", "failed", "lost")
+    return texts and known and isinstance(content, bytes) and _is_cost(atoms, seconds)
+
+
+def _is_cost(atoms: Any, seconds: Any) -> bool:
+    return isinstance(atoms, int) and isinstance(seconds, float) and atoms >= 0 <= seconds < math.inf
+
+
+def _record(state: Any, content: Any, message: Any, seconds: Any, atoms: Any) -> Record:
     return Record(state=state, content=content, message=message, seconds=seconds, atoms=atoms)
 
 
-def open_store(path: Path | None, *, read_only: bool = False) -> Store:
+def _checksum(*values: object) -> bytes:
+    return hashlib.blake2b(msgspec.msgpack.encode(values), digest_size=16).digest()
+
+
+def open_store(path: Path | None) -> Store:
     """The store in a file, made when it is not there; in memory without a path.
 
     Raises InputError when the file is none of ours or of another form, ChairgapError when it cannot be read
     or written.
     """
-    file = str(path) if path else "memory"
-    mode = "ro" if read_only else "rwc"
-    where = ":memory:" if path is None else f"{path.absolute().as_uri()}?mode={mode}"
-    with _told(file):
-        connection = sqlite3.connect(where, uri=path is not None, timeout=30.0)
-        try:
-            ((mark,),) = connection.execute("PRAGMA application_id").fetchall()
-            ((form,),) = connection.execute("PRAGMA user_version").fetchall()
-            ((tables,),) = connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchall()
-            if not tables and read_only:
-                message = "The run there has only just begun. Ask again in a moment."
-                raise InputError(message, place=Place(file=file))
-            if not tables:
-                _make(connection)
-            elif (mark, form) != (_APPLICATION, _FORM):
-                raise _foreign(file)
-            # A power cut may then take the last records, but never leaves a damaged file.
-            connection.execute("PRAGMA synchronous = NORMAL")
-        except BaseException:
-            connection.close()
-            raise
-    return Store(connection, file)
-
-
-def _make(connection: sqlite3.Connection) -> None:
-    # The mark first: in write-ahead mode the file itself may not show it for long (see `is_ours`).
-    connection.execute(f"PRAGMA application_id = {_APPLICATION}")
-    connection.execute("PRAGMA journal_mode = WAL")
-    connection.executescript(f"BEGIN; {_TABLES} PRAGMA user_version = {_FORM}; COMMIT;")
-
-
-def is_ours(path: Path) -> bool:
-    """Whether a file is a store, of whatever version and state, or has nothing in it yet."""
-    try:
-        with path.open("rb") as file:
-            head = file.read(_HEAD)
-    except OSError:
-        return False
-    # https://www.sqlite.org/fileformat.html, section 1.3
-    marked = head[68:72] == _APPLICATION.to_bytes(4, "big")
-    return not head or (head.startswith(b"SQLite format 3\0") and marked)
-
-
-def _foreign(file: str) -> InputError:
-    return InputError(
-        "The file is no store of this version of chairgap. Move it away, or name another folder with "
-        "--output; if an older version made it, start over with --fresh.",
-        place=Place(file=file),
-    )
-
-
-def damaged(file: str) -> ChairgapError:
-    """What to say of a store that holds what was never put into it."""
-    return ChairgapError(
-        "The store of the study is damaged. Start over with --fresh.", place=Place(file=file)
-    )
+    return Store(opened(path), path)
 
 
 @contextmanager
-def _told(file: str) -> Iterator[None]:
-    """SQLite's errors in our words."""
-    try:
-        yield
-    except sqlite3.Error as error:
-        code, place = getattr(error, "sqlite_errorcode", 0) & 0xFF, Place(file=file)
-        if code == sqlite3.SQLITE_NOTADB:
-            raise _foreign(file) from None
-        if code == sqlite3.SQLITE_CORRUPT:
-            raise damaged(file) from None
-        if code == sqlite3.SQLITE_BUSY:
-            message = (
-                "Another program has the store of the study open. Close it, and run the same command again."
-            )
-        elif code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM):
-            message = f"The store cannot be opened for writing ({error}). Name another folder with --output."
-        else:
-            message = (
-                f"The store cannot be written ({error}). What was computed before is kept: make room, then "
-                "run the same command again."
-            )
-        raise ChairgapError(message, place=place) from None
+def reading_store(path: Path) -> Iterator[Store]:
+    """The store in a file, which is not written to. Raises as `open_store` does, and when it is empty."""
+    with opened_for_reading(path) as connection:
+        yield Store(connection, None, file=str(path))

@@ -13,6 +13,7 @@ from typing import Annotated, Any, NoReturn
 import typer
 from typer.core import TyperCommand, TyperGroup
 
+from chairgap.cli.interrupts import STOPPED
 from chairgap.errors import ChairgapError, StudyError
 from chairgap.text import one_line
 
@@ -63,11 +64,19 @@ class _Commands(TyperGroup):
         name, _, rest = super().resolve_command(ctx, args)
         return name, command_of(str(name)), rest
 
+    def make_context(self, *values: Any, **named: Any) -> Any:
+        try:
+            return super().make_context(*values, **named)
+        except KeyboardInterrupt:
+            raise _Stopped from None
+
     def invoke(self, ctx: Any) -> Any:
         try:
             return super().invoke(ctx)
         except KeyboardInterrupt:
             raise _Stopped from None
+        except EOFError as error:  # which the library below would call 'Aborted!', with exit code 1
+            raise RuntimeError("a connection to another process ended") from error
 
 
 app = typer.Typer(
@@ -90,7 +99,7 @@ def main() -> NoReturn:
         app(prog_name="chairgap")
     except _Stopped:
         typer.echo("Stopped from the keyboard.", err=True)
-        sys.exit(130)
+        sys.exit(STOPPED)
     except ChairgapError as error:
         _show_problems(error.problems if isinstance(error, StudyError) else (error,))
         _show_traceback()

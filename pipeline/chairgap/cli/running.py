@@ -12,6 +12,7 @@ from rich.console import RenderableType
 
 from chairgap.batch.folder import counts_in
 from chairgap.cli.bar import progress_bar
+from chairgap.cli.interrupts import Once
 from chairgap.cli.showing import show
 from chairgap.cli.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables, headlines
 from chairgap.records import Outcome, Study
@@ -68,10 +69,7 @@ def stopped_with_words(folder: Path) -> Iterator[None]:
     """For a run in a folder: a request to end, which queues send, stops it as Ctrl-C does, and either way it
     is said what is kept, and how to go on."""
 
-    def stop(number: int, frame: object) -> NoReturn:
-        raise KeyboardInterrupt
-
-    before = signal.signal(signal.SIGTERM, stop)
+    before = signal.signal(signal.SIGTERM, Once())
     try:
         yield
     except KeyboardInterrupt:
