@@ -7,6 +7,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from chairgap.batch.store import NOTHING, STORE, Counts, Store, is_ours, open_store
+from chairgap.batch.store_files import ENDS
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import reason
 
@@ -94,5 +95,5 @@ def _remove_store(folder: Path) -> None:
             f"{STORE} is no store of chairgap, and is not removed. Move it away, or name another folder."
         )
         raise InputError(message, place=Place(file=str(path)))
-    for end in ("", "-wal", "-shm"):
+    for end in ENDS:
         (folder / f"{STORE}{end}").unlink(missing_ok=True)

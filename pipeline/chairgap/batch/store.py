@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.batch.codec import packed, unpacked
+from chairgap.batch.store_files import check_files
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.records import NotPlanned, Planned, Record, Task
 
@@ -225,6 +226,8 @@ def open_store(path: Path | None, *, read_only: bool = False) -> Store:
     file = str(path) if path else "memory"
     mode = "ro" if read_only else "rwc"
     where = ":memory:" if path is None else f"{path.absolute().as_uri()}?mode={mode}"
+    if path is not None:
+        check_files(path)
     with _told(file):
         connection = sqlite3.connect(where, uri=path is not None, timeout=30.0)
         try:
@@ -255,6 +258,8 @@ def _make(connection: sqlite3.Connection) -> None:
 
 def is_ours(path: Path) -> bool:
     """Whether a file is a store, of whatever version and state, or has nothing in it yet."""
+    if not path.is_file():
+        return False  # a pipe would keep us waiting
     try:
         with path.open("rb") as file:
             head = file.read(_HEAD)

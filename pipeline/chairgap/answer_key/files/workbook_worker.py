@@ -1,8 +1,8 @@
 """The process that reads workbooks: run as a file by `workbooks.py`, and free to be killed.
 
 It imports nothing of chairgap. A workbook comes in as its length (8 bytes) and its bytes; back goes the
-length of a JSON text and the text: `{"sheets": [[name, [[row, [cell, ...]], ...]], ...]}`, or `{"problem": ...}`. A
-cell is a text, a number, or a list with a date in it. Only visible worksheets are read.
+length of a JSON text and the text: `{"sheets": [[name, [[row, [cell, ...]], ...]], ...]}`, or
+`{"problem": ...}`. A cell is a text, a number, or a list with a date in it. Only visible worksheets are read.
 
 python-calamine (MIT) was chosen over openpyxl: it reads values and merged blocks and nothing else (no styles,
 comments, links or formulas, whose objects a small file can ask for by the million). It has no bounds of its
@@ -51,8 +51,8 @@ class _Left:
 
 
 def sheets_of(raw: bytes) -> list[tuple[str, list[tuple[int, list[Cell]]]]]:
-    """Name and rows, those with content, of each visible worksheet. Raises RefusedError for a workbook beyond the
-    bounds, and whatever the libraries raise for what is none."""
+    """Name and rows, those with content, of each visible worksheet. Raises RefusedError for a workbook beyond
+    the bounds, and whatever the libraries raise for what is none."""
     with zipfile.ZipFile(io.BytesIO(raw)) as archive:
         parts = archive.infolist()
     if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED_BYTES:
