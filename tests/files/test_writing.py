@@ -16,6 +16,7 @@ from filelock import FileLock
 
 from chairgap.errors import ChairgapError, InputError
 from chairgap.files import MANIFEST, RECORD, OutputFolder, check_output, staging, write_files, writing
+from chairgap.files.record import AFTER, BEFORE, WAITING
 
 OLD = {"a.csv": b"old a", "b.md": b"old b", "drawings/1.svg": b"old 1", "drawings/2.svg": b"old 2"}
 NEW = {"a.csv": b"new a", "b.md": b"new b", "drawings/1.svg": b"new 1", "pages/p.html": b"new p"}
@@ -289,9 +290,7 @@ def record(files: Any, **more: Any) -> str:
     return json.dumps({"program": "chairgap", "file_sha256": files, "command": commands} | more)
 
 
-@pytest.mark.parametrize(
-    "place", [RECORD, MANIFEST, ".chairgap.unfinished/before.json", ".chairgap.unfinished/after.json"]
-)
+@pytest.mark.parametrize("place", [RECORD, MANIFEST, BEFORE, AFTER])
 @pytest.mark.parametrize(
     "name", ["../mine.txt", "{outside}/mine.txt", "link/mine.txt", "a/../../mine.txt", ".."]
 )
@@ -376,9 +375,7 @@ def test_a_record_that_is_none_of_ours_is_not_written_over(tmp_path: Path, text)
     assert (tmp_path / RECORD).read_text() == text
 
 
-@pytest.mark.parametrize(
-    "name", ["", ".", "a\0b", "\ud800", "x" * 5000, ".chairgap.unfinished/new", "a/b/c", RECORD]
-)
+@pytest.mark.parametrize("name", ["", ".", "a\0b", "\ud800", "x" * 5000, f"{WAITING}/new", "a/b/c", RECORD])
 @pytest.mark.parametrize("value", [digest(b""), "", 5, None, ["x"]])
 def test_odd_entries_of_a_record_are_passed_over(tmp_path: Path, name, value) -> None:
     (tmp_path / RECORD).write_text(record({name: value}))

@@ -29,8 +29,9 @@ def is_file(path: Path) -> bool:
 def is_plain(file: int | Path, path: Path) -> bool:
     """Whether an open file, or one of this path, is a plain one, and none that the system makes when it is
     read. Raises OSError when it cannot be looked at."""
-    made_by_the_system = path.resolve().parts[1:2] in (("proc",), ("sys",), ("dev",))
-    return stat.S_ISREG(os.stat(file).st_mode) and not made_by_the_system
+    made_by_the_system = path.resolve().parts[1:2] in (("proc",), ("sys",))
+    plain = stat.S_ISREG(os.stat(file).st_mode)  # noqa: PTH116 - a descriptor has no path
+    return plain and not made_by_the_system
 
 
 def _at_once(path: str, flags: int) -> int:

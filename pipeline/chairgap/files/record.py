@@ -122,8 +122,8 @@ def _is_plain(name: str) -> bool:
 
 
 def checksum_in(folder: Path, name: str) -> str | None:
-    """The SHA-256 of a file; None when there is none, '' for what is no plain file in a plain folder or longer
-    than any of ours."""
+    """The SHA-256 of a file; None when there is none, '' for what is no plain file in a plain folder, or is
+    longer than any of ours."""
     parent = (folder / name).parent
     if parent != folder and os.path.lexists(parent) and not stat.S_ISDIR(parent.lstat().st_mode):
         return ""

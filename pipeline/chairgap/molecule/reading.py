@@ -265,16 +265,16 @@ def read_molblock(text: str) -> Reading:
 
 
 def _no_overflow(text: str) -> None:
-    """Refuses charges and isotopes of a molblock that RDKit would cut to their last bits, and counts for which
-    it would ask for gigabytes."""
+    """Refuses charges and isotopes of a molblock that RDKit would cut to their last bits, and counts for
+    which it would ask for gigabytes."""
     numbers = [(_MOST_CHARGE, word) for word in re.findall(r"\bCHG=([-+]?\d+)", text)]
     numbers += [(_MOST_ISOTOPE, word) for word in re.findall(r"\bMASS=([-+]?\d+)", text)]
     for line in re.findall(r"^M  CHG...(.*)$", text, re.MULTILINE):
         numbers += [(_MOST_CHARGE, word) for word in re.findall(r"[-+]?\d+", line)[1::2]]
     if found := _TOO_MANY.search(re.sub(r"-[ \t]*\r?\n(?:M  V30 ?)?", "", text)):
         raise MoleculeError(
-            f"A V3000 line counts to {excerpt(found[1] or found[2])}, and a molecule that can be treated has at most "
-            f"{MOST_ATOMS} atoms; take a smaller one, or correct the line."
+            f"A V3000 line counts to {excerpt(found[1] or found[2])}, and a molecule that can be treated has "
+            f"at most {MOST_ATOMS} atoms; take a smaller one, or correct the line."
         )
     for most, word in numbers:
         if len(word) > 6 or abs(int(word)) > most:

@@ -195,7 +195,11 @@ _NUMBERS: tuple[Column[Treated], ...] = (
     number(
         "estimate_low_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.shown_kcal_mol[1])
     ),
-    number("estimate_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.shown_kcal_mol[0])),
+    number(
+        "estimate_chair_A_of_both",
+        "percent",
+        lambda row: row.percent_a(row.estimate.shown_kcal_mol[0]),
+    ),
     number(
         "estimate_high_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.shown_kcal_mol[2])
     ),
