@@ -126,11 +126,17 @@ def _reply(raw: bytes) -> dict[str, object]:
         return {"problem": _CANNOT_BE_OPENED}
 
 
+def _limit(what: int, most: int, *, keep_open: bool = False) -> None:
+    """A bound that ends the process, never above what the system allows; with keep_open it may be raised
+    again."""
+    allowed = resource.getrlimit(what)[1]
+    most = most if allowed == resource.RLIM_INFINITY else min(most, allowed)
+    resource.setrlimit(what, (most, allowed if keep_open else most))
+
+
 def main() -> None:
     """Answer until nobody asks. What the bounds forbid ends the process without an answer."""
-    allowed = resource.getrlimit(resource.RLIMIT_AS)[1]
-    most = MOST_MEMORY_BYTES if allowed == resource.RLIM_INFINITY else min(MOST_MEMORY_BYTES, allowed)
-    resource.setrlimit(resource.RLIMIT_AS, (most, most))
+    _limit(resource.RLIMIT_AS, MOST_MEMORY_BYTES)
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     asked, answers = sys.stdin.buffer, sys.stdout.buffer
     while True:
@@ -141,7 +147,7 @@ def main() -> None:
             return
         usage = resource.getrusage(resource.RUSAGE_SELF)
         most_s = int(usage.ru_utime + usage.ru_stime) + 1 + MOST_CPU_S
-        resource.setrlimit(resource.RLIMIT_CPU, (most_s, resource.getrlimit(resource.RLIMIT_CPU)[1]))
+        _limit(resource.RLIMIT_CPU, most_s, keep_open=True)
         answer = json.dumps(_reply(asked.read(int.from_bytes(length)))).encode()
         answers.write(len(answer).to_bytes(8) + answer)
         answers.flush()
