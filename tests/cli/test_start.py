@@ -28,6 +28,7 @@ LIBRARIES = {
     "pyarrow",
     "pydantic",
     "pyscf",
+    "python_calamine",
     "rdkit",
     "rich",
     "scipy",

@@ -16,6 +16,7 @@ from filelock import FileLock
 
 from chairgap.errors import ChairgapError, InputError
 from chairgap.files import MANIFEST, RECORD, OutputFolder, check_output, staging, write_files, writing
+from chairgap.files.record import AFTER, BEFORE, WAITING
 
 OLD = {"a.csv": b"old a", "b.md": b"old b", "drawings/1.svg": b"old 1", "drawings/2.svg": b"old 2"}
 NEW = {"a.csv": b"new a", "b.md": b"new b", "drawings/1.svg": b"new 1", "pages/p.html": b"new p"}
@@ -289,14 +290,14 @@ def record(files: Any, **more: Any) -> str:
     return json.dumps({"program": "chairgap", "file_sha256": files, "command": commands} | more)
 
 
-@pytest.mark.parametrize("place", [RECORD, MANIFEST, ".unfinished/before.json", ".unfinished/after.json"])
+@pytest.mark.parametrize("place", [RECORD, MANIFEST, BEFORE, AFTER])
 @pytest.mark.parametrize(
     "name", ["../mine.txt", "{outside}/mine.txt", "link/mine.txt", "a/../../mine.txt", ".."]
 )
 def test_a_record_opens_nothing_outside_its_folder(tmp_path: Path, place, name) -> None:
     """It names the file with its true checksum, as one of this command that the new run does not make."""
     folder = tmp_path / "out"
-    (folder / ".unfinished").mkdir(parents=True)
+    (folder / ".chairgap.unfinished").mkdir(parents=True)
     mine = tmp_path / "mine.txt"
     mine.write_bytes(b"mine")
     (folder / "link").symlink_to(tmp_path)
@@ -309,11 +310,30 @@ def test_a_record_opens_nothing_outside_its_folder(tmp_path: Path, place, name) 
         assert mine.read_bytes() == b"mine"
 
 
+def test_a_folder_of_the_user_called_unfinished_is_not_ours(tmp_path: Path) -> None:
+    """Its folders 'new' and 'old' were taken for those of a run that was killed."""
+    mine = {f"{folder}/thesis.txt": b"mine" for folder in (".unfinished/new", ".unfinished/old")}
+    for name, content in mine.items():
+        (tmp_path / name).parent.mkdir(parents=True)
+        (tmp_path / name).write_bytes(content)
+    write_files(output(tmp_path), NEW)
+    assert mine.items() <= state(tmp_path).items()
+
+
+def test_a_file_far_longer_than_any_of_ours_is_not_read_through(tmp_path: Path) -> None:
+    """A hole of 8 TB takes no room in a folder handed on, and hours to add up."""
+    tmp_path.joinpath(RECORD).write_text(record({"a.csv": digest(b"")}))
+    with (tmp_path / "a.csv").open("wb") as file:
+        file.truncate(8_000_000_000_000)
+    with pytest.raises(InputError, match="not as chairgap left it"):
+        write_files(output(tmp_path), {"a.csv": b"new"})
+
+
 def test_files_are_not_written_through_a_link_to_another_folder(tmp_path: Path) -> None:
     elsewhere = tmp_path / "elsewhere"
     (elsewhere / "new").mkdir(parents=True)
     (elsewhere / "new" / "mine.txt").write_bytes(b"mine")
-    for link in ("drawings", ".unfinished"):
+    for link in ("drawings", ".chairgap.unfinished"):
         folder = tmp_path / f"out{link}"
         folder.mkdir()
         (folder / link).symlink_to(elsewhere)
@@ -355,7 +375,7 @@ def test_a_record_that_is_none_of_ours_is_not_written_over(tmp_path: Path, text)
     assert (tmp_path / RECORD).read_text() == text
 
 
-@pytest.mark.parametrize("name", ["", ".", "a\0b", "\ud800", "x" * 5000, ".unfinished/new", "a/b/c", RECORD])
+@pytest.mark.parametrize("name", ["", ".", "a\0b", "\ud800", "x" * 5000, f"{WAITING}/new", "a/b/c", RECORD])
 @pytest.mark.parametrize("value", [digest(b""), "", 5, None, ["x"]])
 def test_odd_entries_of_a_record_are_passed_over(tmp_path: Path, name, value) -> None:
     (tmp_path / RECORD).write_text(record({name: value}))

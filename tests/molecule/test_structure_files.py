@@ -7,6 +7,7 @@ from rdkit.Chem import rdDepictor, rdDistGeom
 
 from chairgap.errors import MoleculeError
 from chairgap.molecule.build import open_molecule
+from chairgap.molecule.reading import read_molblock
 from chairgap.molecule.sdf import read_sdf_blocks, sdf_block
 from molecule.making import build
 
@@ -141,3 +142,29 @@ def test_written_record_reads_back_with_coordinates_and_tags() -> None:
     assert np.allclose(back.GetConformer().GetPositions(), positions, atol=1e-4)
     assert [atom.GetSymbol() for atom in back.GetAtoms()] == list(molecule.topology.symbols)
     assert text == sdf_block(molecule, positions, {"energy_kcal_mol": "-1.25", "chair": "A"})
+
+
+HUGE = 900_000_000
+V3000 = "x\n\n\n  0  0  0     0  0            999 V3000\nM  V30 BEGIN CTAB\n"
+ONE_ATOM = "M  V30 BEGIN ATOM\nM  V30 1 C 0 0 0 0\nM  V30 END ATOM\n"
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        f"M  V30 COUNTS {HUGE} 1 0 0 0\n{ONE_ATOM}",
+        f"M  V30 COUNTS 1 {HUGE} 0 0 0\n{ONE_ATOM}",
+        f"M  V30 COUNTS 1 0 {HUGE} 0 0\n{ONE_ATOM}",
+        f"M  V30 COUNTS 1 0 0 {HUGE} 0\n{ONE_ATOM}",
+        f"M  V30 COUNTS 00{HUGE} 1 0 0 0\n{ONE_ATOM}",
+        f"M  V30   COUNTS\t{HUGE} 1 0 0 0\n{ONE_ATOM}",
+        f"M  V30 COUNTS 9000-\nM  V30 00000 1 0 0 0\n{ONE_ATOM}",
+        f"M  V30 COUNTS 1 0 0 0 0\n{ONE_ATOM}M  V30 BEGIN COLLECTION\n"
+        f"M  V30 MDLV30/STEABS ATOMS=({HUGE} 1)\nM  V30 END COLLECTION\n",
+        f"M  V30 COUNTS 1 0 1 0 0\n{ONE_ATOM}M  V30 BEGIN SGROUP\n"
+        f"M  V30 1 SUP 0 ATOMS=({HUGE} 1) LABEL=Me\nM  V30 END SGROUP\n",
+    ],
+)
+def test_a_line_of_a_v3000_record_asks_for_no_gigabytes(lines: str) -> None:
+    with pytest.raises(MoleculeError, match=r"A V3000 line counts to 900000000, and a molecule"):
+        read_molblock(f"{V3000}{lines}M  V30 END CTAB\nM  END\n")

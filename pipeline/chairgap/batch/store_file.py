@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 from shutil import copyfile
 
+from chairgap.batch.store_files import LOG_ENDS, check_files
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import reason
 
@@ -22,7 +23,6 @@ _HEAD = 100  # bytes of SQLite's header
 _FIRST_PAGE = 4096
 _MAGIC = b"SQLite format 3\0"
 _LARGEST_VALUE = 100_000_000  # bytes
-_LOG_ENDS = ("-wal", "-shm", "-journal")
 # Write-ahead mode shares memory between processes, which these cannot (https://www.sqlite.org/wal.html).
 _NETWORK = (
     "nfs",
@@ -64,7 +64,7 @@ def opened(path: Path | None) -> sqlite3.Connection:
             connection = sqlite3.connect(":memory:")
             _make(connection, network=False)
             return connection
-        _see_that_it_is_a_file(path)
+        check_files(path)
         if not path.exists():
             _remove_logs(path)  # of a store that was removed: SQLite would read them into the new one
         connection = sqlite3.connect(_uri(path, "mode=rwc"), uri=True, timeout=30.0)
@@ -84,11 +84,11 @@ def opened(path: Path | None) -> sqlite3.Connection:
 def opened_for_reading(path: Path) -> Iterator[sqlite3.Connection]:
     """The file open for reading, also where nothing may be written. Raises as `opened` does."""
     file = str(path)
-    _see_that_it_is_a_file(path)
+    check_files(path)
     connection = None
     # SQLite makes files of its own beside one in write-ahead mode, if it may, and reading leaves them there:
     # where none are, no run has it open, and it is read as a file that does not change.
-    waiting = any(path.with_name(path.name + end).exists() for end in _LOG_ENDS)
+    waiting = any(path.with_name(path.name + end).exists() for end in LOG_ENDS)
     for mode in ("mode=ro",) if waiting else ("immutable=1",):
         with suppress(sqlite3.Error):
             connection = _connected(path, mode)
@@ -222,13 +222,8 @@ def remove_store(path: Path) -> None:
 
 
 def _remove_logs(path: Path) -> None:
-    for end in _LOG_ENDS:
+    for end in LOG_ENDS:
         path.with_name(path.name + end).unlink(missing_ok=True)
-
-
-def _see_that_it_is_a_file(path: Path) -> None:
-    if path.exists() and not path.is_file():
-        raise _foreign(str(path))
 
 
 def _foreign(file: str) -> InputError:

@@ -164,7 +164,7 @@ def _overview(outcome: Outcome, *, width: int) -> Table:
 
 def _hand_sum(result: Result, *, wide: bool) -> str:
     """The sum without its range, which stands with the ledger; an incomplete one is marked."""
-    gap = signed(result.estimate.gap_kcal_mol)
+    gap = signed(result.estimate.shown_kcal_mol[0])
     return gap if result.estimate.complete else f"{gap}\nincomplete" if wide else f"{gap}*"
 
 

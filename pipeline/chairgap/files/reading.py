@@ -2,6 +2,8 @@
 
 import csv
 import io
+import os
+import stat
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
@@ -24,6 +26,19 @@ def is_file(path: Path) -> bool:
         return False
 
 
+def is_plain(file: int | Path, path: Path) -> bool:
+    """Whether an open file, or one of this path, is a plain one, and none that the system makes when it is
+    read. Raises OSError when it cannot be looked at."""
+    made_by_the_system = path.resolve().parts[1:2] in (("proc",), ("sys",))
+    plain = stat.S_ISREG(os.stat(file).st_mode)  # noqa: PTH116 - a descriptor has no path
+    return plain and not made_by_the_system
+
+
+def _at_once(path: str, flags: int) -> int:
+    """Open without waiting for whoever writes into a pipe."""
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+
+
 def read_bytes(
     path: Path,
     *,
@@ -35,12 +50,13 @@ def read_bytes(
     """The bytes of a file, called `shown` in messages.
 
     `instead_of_folder` and `if_too_large` end those messages. Raises InputError for a file that is missing, a
-    folder, unreadable or larger than `at_most_mb` (10^6 bytes).
+    folder, no plain file (a pipe, a device, what the system itself shows as a file), unreadable or larger
+    than `at_most_mb` (10^6 bytes).
     """
     place = Place(file=shown or str(path))
     try:
-        with path.open("rb") as file:  # no question for its size first: a device has none
-            raw = file.read(at_most_mb * 1_000_000 + 1)
+        with open(path, "rb", opener=_at_once) as file:
+            raw = file.read(at_most_mb * 1_000_000 + 1) if is_plain(file.fileno(), path) else None
     except FileNotFoundError:
         message = f"There is no such file.{_near_files(path)} Check the name and the folder."
         raise InputError(message, place=place) from None
@@ -49,6 +65,11 @@ def read_bytes(
     except (OSError, ValueError):
         message = "The file cannot be opened. Check the path and that you may read the file."
         raise InputError(message, place=place) from None
+    if raw is None:
+        message = (
+            "This is no plain file, but a pipe, a device or a part of the system. Save it as a file first."
+        )
+        raise InputError(message, place=place)
     if len(raw) > at_most_mb * 1_000_000:
         raise InputError(f"The file is larger than {at_most_mb} MB. {if_too_large}", place=place)
     return raw

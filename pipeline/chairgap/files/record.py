@@ -20,9 +20,10 @@ MANIFEST = "manifest.json"
 RECORD = ".chairgap.json"
 # Beside the places of the files: the new ones, the old ones while the new are put in place, and the records
 # of both, by which a run that was killed in between is known.
-WAITING, LOCK = ".unfinished", ".chairgap.lock"
+WAITING, LOCK = ".chairgap.unfinished", ".chairgap.lock"
 BEFORE, AFTER = f"{WAITING}/before.json", f"{WAITING}/after.json"
 _MOST_BYTES = 16_000_000
+_MOST_HASHED_BYTES = 10_000_000_000  # of a file; a longer one, which may be all hole, is none of ours
 
 Entries = Mapping[str, tuple[str, str]]  # by name: SHA-256 and command
 
@@ -121,15 +122,17 @@ def _is_plain(name: str) -> bool:
 
 
 def checksum_in(folder: Path, name: str) -> str | None:
-    """The SHA-256 of a file; None when there is none, '' for what is no plain file in a plain folder."""
+    """The SHA-256 of a file; None when there is none, '' for what is no plain file in a plain folder, or is
+    longer than any of ours."""
     parent = (folder / name).parent
     if parent != folder and os.path.lexists(parent) and not stat.S_ISDIR(parent.lstat().st_mode):
         return ""
     try:
-        mode = (folder / name).lstat().st_mode
+        about = (folder / name).lstat()
     except FileNotFoundError:
         return None
-    return checksum(folder / name) if stat.S_ISREG(mode) else ""
+    ours = stat.S_ISREG(about.st_mode) and about.st_size <= _MOST_HASHED_BYTES
+    return checksum(folder / name) if ours else ""
 
 
 def checksum(path: Path) -> str:

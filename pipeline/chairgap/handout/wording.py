@@ -14,7 +14,7 @@ questions of a match have the same sign, so that none of them is harder for it.
 import re
 from dataclasses import dataclass
 
-from chairgap.answer_key.rules.answers.equilibrium import equilibrium_constant
+from chairgap.answer_key.rules.answers.equilibrium import constant_words, equilibrium_constant
 from chairgap.compare.verdict import percent_a
 from chairgap.estimate.ledger import energy_words
 from chairgap.handout.posed import Posed
@@ -160,8 +160,10 @@ def preferred_words(posed: Posed, gap_kcal_mol: float, settings: Settings) -> st
 
 def equilibrium_words(gap_kcal_mol: float, temperature_k: float) -> str:
     """'K = 18.9, 95.0 %' for a dG in the direction of the sheet."""
-    constant = equilibrium_constant(gap_kcal_mol, temperature_k)
-    return f"K = {_three_digits(constant)}, {_percent(percent_a(gap_kcal_mol, temperature_k))}"
+    shown = constant_words(gap_kcal_mol, temperature_k)
+    if not shown.startswith("10^"):
+        shown = _three_digits(equilibrium_constant(gap_kcal_mol, temperature_k))
+    return f"K = {shown}, {_percent(percent_a(gap_kcal_mol, temperature_k))}"
 
 
 def _three_digits(value: float) -> str:

@@ -28,6 +28,11 @@ _MOST_CHARGE, _MOST_ISOTOPE = 15, 999
 _TOO_LARGE = re.compile(
     r"\[(?:\d{4,}|[^\[\]:]*?(?:[H+-]\d{3,}|#(?:\d{4,}|119|1[2-9]\d|[2-9]\d\d)))[^\[\]]*\]?"
 )
+# Of a V3000 line: a whole number for which the library would make room before it reads on.
+_TOO_MANY = re.compile(
+    r"^M  V30 (?:(?=\s*COUNTS\b).*?[\s(]0*([1-9]\d{4,})|.*?[\s(=]0*([1-9]\d{6,})(?![\d.]))",
+    re.MULTILINE | re.IGNORECASE,
+)
 _FRAME = re.compile(r"\*+|(?:Pre-condition|Post-condition|Invariant) Violation|Range Error")
 _NO_SUCH_ATOM = "a line names an atom that is not there"
 _PLAIN_REASONS = {
@@ -260,11 +265,17 @@ def read_molblock(text: str) -> Reading:
 
 
 def _no_overflow(text: str) -> None:
-    """Refuses charges and isotopes of a molblock that RDKit would cut to their last bits."""
+    """Refuses charges and isotopes of a molblock that RDKit would cut to their last bits, and counts for
+    which it would ask for gigabytes."""
     numbers = [(_MOST_CHARGE, word) for word in re.findall(r"\bCHG=([-+]?\d+)", text)]
     numbers += [(_MOST_ISOTOPE, word) for word in re.findall(r"\bMASS=([-+]?\d+)", text)]
     for line in re.findall(r"^M  CHG...(.*)$", text, re.MULTILINE):
         numbers += [(_MOST_CHARGE, word) for word in re.findall(r"[-+]?\d+", line)[1::2]]
+    if found := _TOO_MANY.search(re.sub(r"-[ \t]*\r?\n(?:M  V30 ?)?", "", text)):
+        raise MoleculeError(
+            f"A V3000 line counts to {excerpt(found[1] or found[2])}, and a molecule that can be treated has "
+            f"at most {MOST_ATOMS} atoms; take a smaller one, or correct the line."
+        )
     for most, word in numbers:
         if len(word) > 6 or abs(int(word)) > most:
             raise MoleculeError(

@@ -111,6 +111,14 @@ class Estimate:
     def complete(self) -> bool:
         return not self.missing
 
+    @property
+    def shown_kcal_mol(self) -> tuple[float | None, float | None, float | None]:
+        """Gap, low and high as a person may see them: none where an A-value is missing, since what remains is
+        the other groups' sum and no gap of this molecule."""
+        if any(name.startswith("A-value of ") for name in self.missing):
+            return None, None, None
+        return self.gap_kcal_mol, self.low_kcal_mol, self.high_kcal_mol
+
 
 @dataclass(frozen=True, kw_only=True)
 class Source:

@@ -121,12 +121,11 @@ def _svg(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
 
 
 def _point(result: Result) -> Point | None:
-    estimate, computed, comparison = result.estimate, result.gaps.gibbs_kcal_mol, result.comparison
-    if estimate.gap_kcal_mol is None or computed is None:
+    computed, comparison = result.gaps.gibbs_kcal_mol, result.comparison
+    middle, low, high = result.estimate.shown_kcal_mol
+    if middle is None or computed is None:
         return None
-    low, high = estimate.low_kcal_mol, estimate.high_kcal_mol
     below, above = comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol
-    middle = estimate.gap_kcal_mol
     return Point(
         name=result.molecule.name,
         verdict=deciding_verdict(comparison),

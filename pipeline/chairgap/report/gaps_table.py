@@ -134,14 +134,14 @@ _NUMBERS: tuple[Column[Treated], ...] = (
     number("headline_high_favoured_chair_of_both", "percent", lambda row: row.result.headline.high_percent),
     text("hand_sum_stands", lambda row: row.result.headline.hand_sum),
     text("model_stands", lambda row: row.result.headline.model),
-    gap("estimate_low", lambda row: row.estimate.low_kcal_mol),
+    gap("estimate_low", lambda row: row.estimate.shown_kcal_mol[1]),
     gap(
         "estimate",
-        lambda row: row.estimate.gap_kcal_mol,
+        lambda row: row.estimate.shown_kcal_mol[0],
         label="Estimate, kcal/mol",
         words=lambda row: estimate_words(row.result),
     ),
-    gap("estimate_high", lambda row: row.estimate.high_kcal_mol),
+    gap("estimate_high", lambda row: row.estimate.shown_kcal_mol[2]),
     yes_or_no("estimate_complete", lambda row: row.estimate.complete),
     text("estimate_missing_terms", lambda row: "; ".join(row.estimate.missing)),
     text("estimate_flags", lambda row: "; ".join(row.estimate.flags)),
@@ -192,9 +192,17 @@ _NUMBERS: tuple[Column[Treated], ...] = (
     number("population_chair_A", "percent", lambda row: 100.0 * row.gaps.population_a),
     number("population_chair_B", "percent", lambda row: 100.0 * row.gaps.population_b),
     number("population_non_chair", "percent", lambda row: 100.0 * row.gaps.population_non_chair),
-    number("estimate_low_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.low_kcal_mol)),
-    number("estimate_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.gap_kcal_mol)),
-    number("estimate_high_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.high_kcal_mol)),
+    number(
+        "estimate_low_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.shown_kcal_mol[1])
+    ),
+    number(
+        "estimate_chair_A_of_both",
+        "percent",
+        lambda row: row.percent_a(row.estimate.shown_kcal_mol[0]),
+    ),
+    number(
+        "estimate_high_chair_A_of_both", "percent", lambda row: row.percent_a(row.estimate.shown_kcal_mol[2])
+    ),
     number(
         "gibbs_low_chair_A_of_both",
         "percent",

@@ -71,9 +71,10 @@ def preferred_words(result: Result) -> str:
 
 
 def estimate_words(result: Result) -> str:
-    """'+1.74 (1.70 to 1.82)', or 'none'; with 'incomplete' when a term has no published value."""
+    """'+1.74 (1.70 to 1.82)', or 'none'; with 'incomplete' when a term has no published value. Without an
+    A-value there is no number."""
     estimate = result.estimate
-    text = with_range(estimate.gap_kcal_mol, estimate.low_kcal_mol, estimate.high_kcal_mol) or "none"
+    text = with_range(*estimate.shown_kcal_mol) or "none"
     return text if estimate.complete else f"{text}, incomplete"
 
 

@@ -1,28 +1,30 @@
 """Workbooks and keys written back: the annotated copy, the corrected key, the empty template.
 
-The original is only read. Text that a spreadsheet would run as a formula is stored as text with its quote
-prefix set, also where it was a formula in the original.
+The original is only read, and the annotated copy is made of the values that were read of it: nowhere is a
+workbook opened with all that it may hold. Text that a spreadsheet would run as a formula is stored as text
+with its quote prefix set.
 """
 
 import csv
 import io
+import re
 from collections.abc import Sequence
 from itertools import combinations
 from pathlib import Path
 
-import openpyxl
 from openpyxl.cell.cell import Cell as BookCell
-from openpyxl.cell.cell import MergedCell
 from openpyxl.comments import Comment
 from openpyxl.styles import PatternFill
 from openpyxl.utils import column_index_from_string
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 from chairgap.answer_key.files.checking import CheckedKey, why
 from chairgap.answer_key.files.sheets import HINTS, read_rows, xml_text
 from chairgap.records import Facts, KeyVerdict
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
+_NOT_IN_A_TITLE, _LONGEST_TITLE = re.compile(r"[\\*?:/\[\]]"), 31
 # Colour-blind-safe tints; the verdict also stands in a column of its own.
 _TINTS: dict[KeyVerdict, str] = {
     "ERROR": "F4C7A1",
@@ -32,48 +34,51 @@ _TINTS: dict[KeyVerdict, str] = {
 }
 
 
-def _put(cell: BookCell | MergedCell, text: str) -> None:
-    """Write text so that it stays text; of a merged block only the first cell takes any."""
-    if isinstance(cell, MergedCell):
-        return
+def _put(cell: BookCell, text: str) -> None:
+    """Write text so that it stays text."""
     cell.value = text = xml_text(text)
     cell.data_type = "s"
     if text.startswith(_FORMULA_STARTS):
         cell.quotePrefix = True
 
 
-def _as_book(path: Path) -> Workbook:
-    """The original as a workbook in memory, formulas made text; a CSV becomes its one sheet."""
-    if path.suffix.lower() == ".xlsx":
-        book = openpyxl.load_workbook(path)
-        for sheet in book.worksheets:
-            for row in sheet.iter_rows():
-                for cell in row:
-                    if isinstance(cell.value, str):
-                        _put(cell, cell.value)
-        return book
+def _as_book(path: Path) -> tuple[Workbook, dict[str, Worksheet]]:
+    """The values of a key as a workbook in memory, with its sheets by the names that they have in the key;
+    numbers and dates of a workbook stay what they are."""
     book = Workbook()
-    sheet = book.worksheets[0]
+    book.remove(book.worksheets[0])
+    sheets: dict[str, Worksheet] = {}
     for read in read_rows(path):
+        if read.sheet not in sheets:
+            title = _NOT_IN_A_TITLE.sub(" ", xml_text(read.sheet))[:_LONGEST_TITLE]
+            sheets[read.sheet] = book.create_sheet(title or "key")
         for column, value in enumerate(read.values, start=1):
-            _put(sheet.cell(read.number, column), str(value))
-    return book
+            target = _cell(sheets[read.sheet], read.number, column)
+            if isinstance(value, str):
+                _put(target, value)
+            else:
+                target.value = value
+    return book, sheets
+
+
+def _cell(sheet: Worksheet, row: int, column: int) -> BookCell:
+    cell = sheet.cell(row, column)
+    assert isinstance(cell, BookCell)  # nothing is merged in a workbook that we made
+    return cell
 
 
 def annotated(checked: CheckedKey, path: Path) -> Workbook:
-    """A copy of the key with a comment and a tint on each claimed cell and a column 'verdict'."""
-    book = _as_book(path)
-    ends = {sheet.title: (sheet.max_column or 0) + 1 for sheet in book.worksheets}
+    """The values of the key with a comment and a tint on each claimed cell and a column 'verdict'."""
+    book, sheets = _as_book(path)
+    ends = {name: sheet.max_column + 1 for name, sheet in sheets.items()}
     for finding in checked.report.findings:
-        cell = finding.claim.cell
-        sheet = book[cell.sheet] if cell.sheet in book.sheetnames else book.worksheets[0]
-        target = sheet.cell(cell.row, column_index_from_string(cell.column))
+        place = finding.claim.cell
+        target = _cell(sheets[place.sheet], place.row, column_index_from_string(place.column))
         target.fill = PatternFill("solid", fgColor=_TINTS[finding.verdict])
-        # Only the first cell of a merged block takes a comment.
-        if finding.verdict != "RIGHT" and isinstance(target, BookCell):
+        if finding.verdict != "RIGHT":
             words = xml_text(f"{finding.verdict}: {why(finding)}")
             target.comment = Comment(words, "chairgap")
-        _put(sheet.cell(cell.row, ends[sheet.title]), finding.verdict)
+        _put(_cell(sheets[place.sheet], place.row, ends[place.sheet]), finding.verdict)
     return book
 
 
@@ -123,7 +128,7 @@ def template(molecules: Sequence[tuple[str, Facts]]) -> Workbook:
         for quantity, carbon, chair, unit in _usual_rows(facts):
             cells = (str(number), text, quantity, carbon, chair, "", unit)
             for column, value in enumerate(cells, start=1):
-                target = sheet.cell(row, column)
+                target = _cell(sheet, row, column)
                 target.number_format = "@"
                 _put(target, value)
             row += 1

@@ -14,7 +14,7 @@ from chairgap.files.reading import is_file
 from chairgap.records import Claim, EstimateTable, Finding, KeyVerdict, Molecule, Result, Settings
 from chairgap.report.columns import Cell, Column, Table, number, text
 from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, read_tables, table_files
-from chairgap.text import one_line
+from chairgap.text import escaped
 
 SEVERITY: tuple[KeyVerdict, ...] = ("ERROR", "REVIEW", "CONVENTION", "RIGHT")
 
@@ -131,5 +131,5 @@ KEY_CHECK: Table[CheckedKey, Any] = Table(
 def solutions_text(checked: CheckedKey, title: str) -> str:
     """solutions.md: the worked solution of every claim that has an answer."""
     sign = "Gaps are Gibbs energies, G(chair B) - G(chair A) unless stated otherwise."
-    head = f"# Worked solutions: {one_line(title)}\n\n{sign}\n\n"
+    head = f"# Worked solutions: {escaped(title)}\n\n{sign}\n\n"
     return head + "\n".join(finding.solution for finding in checked.report.findings)

@@ -16,6 +16,7 @@ from chairgap.records import Cell, Claim, Conventions, Quantity
 from chairgap.text import did_you_mean
 
 EMPTY_CELL = "The cell is empty; fill it in."
+_MOST = 1000.0  # points, or how far a number may be off in its own unit
 _NEEDED = {
     "item": "the number of the question",
     "molecule": "a SMILES, or groups such as 1 up CH3, 2 down OH",
@@ -159,6 +160,12 @@ def _number(text: str, column: str, row: SheetRow, reading: _Reading) -> float |
     if not text:
         return None
     found = number(text)
+    if found is not None and found[0] > _MOST:
+        raise InputError(
+            f"'{text}' is more than {_MOST:,.0f}, which no {column} of a key is; correct it.",
+            place=_place(row, reading, column),
+            value=text,
+        )
     if found is None or found[0] < 0.0:
         raise InputError(
             f"'{text}' is not a number of 0 or more; correct it or leave it empty.",

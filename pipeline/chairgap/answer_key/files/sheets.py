@@ -1,21 +1,16 @@
 """A key file as plain rows of cells: CSV (comma, semicolon or tab) or the sheets of an .xlsx workbook."""
 
 import datetime
-import io
 import re
-import zipfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, get_args
+from typing import get_args
 
 from chairgap.errors import InputError, Place
 from chairgap.files.reading import read_bytes, split_table
 from chairgap.records import Quantity
-
-if TYPE_CHECKING:
-    from openpyxl.worksheet.worksheet import Worksheet
 
 Value = str | float | datetime.datetime
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
@@ -34,11 +29,9 @@ HINTS = {
 }
 COLUMNS = tuple(HINTS)
 MOST_MB = 20
-MOST_UNPACKED_BYTES = 60_000_000
 MOST_ROWS = 50_000
 MOST_COLUMNS = 1_000
-MOST_CELLS = 1_000_000
-_LARGEST = 1e300
+MOST_CHARACTERS = 32_767  # of a cell: more no spreadsheet program holds
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,6 +55,8 @@ def read_rows(path: Path) -> tuple[SheetRow, ...]:
         raise InputError(f"'{kind}' is not a file type of a key; save it as .xlsx or .csv.", place=place)
     raw = read_bytes(path, at_most_mb=MOST_MB)
     rows = tuple(_workbook_rows(raw, place) if kind == ".xlsx" else _text_rows(raw, path, place))
+    for row in rows:
+        _check_cells(row, place)
     if not rows:
         raise InputError("The file has no rows; fill in at least a header and one claim.", place=place)
     return rows
@@ -76,7 +71,6 @@ def _text_rows(raw: bytes, path: Path, place: Place) -> Iterator[SheetRow]:
     text = _decoded(raw, place)
     table = split_table(text, str(path), columns=COLUMNS, most_rows=MOST_ROWS)
     for number, values in enumerate(table.rows, start=1):
-        _check_width(values, number, place)
         yield SheetRow(sheet=path.name, number=number, values=tuple(values))
 
 
@@ -89,79 +83,19 @@ def _decoded(raw: bytes, place: Place) -> str:
     raise InputError("The file is not text; save it as CSV in UTF-8.", place=place)
 
 
-def _check_width(values: Sequence[object], number: int, place: Place) -> None:
-    if len(values) > MOST_COLUMNS:
+def _check_cells(row: SheetRow, place: Place) -> None:
+    message = ""
+    if len(row.values) > MOST_COLUMNS:
         message = f"The row has more than {MOST_COLUMNS} cells; leave the columns of the key."
-        raise InputError(message, place=replace(place, row=number))
+    elif any(isinstance(value, str) and len(value) > MOST_CHARACTERS for value in row.values):
+        message = f"A cell of the row has more than {MOST_CHARACTERS:,} characters; shorten it."
+    if message:
+        raise InputError(message, place=replace(place, row=row.number))
 
 
 def _workbook_rows(raw: bytes, place: Place) -> Iterator[SheetRow]:
-    from openpyxl import load_workbook  # not at every start: most keys are CSV
+    # Here and not above: most keys are CSV.
+    from chairgap.answer_key.files.workbooks import READER
 
-    try:
-        with zipfile.ZipFile(io.BytesIO(raw)) as archive:
-            unpacked = sum(member.file_size for member in archive.infolist())
-            if unpacked > MOST_UNPACKED_BYTES or _merged_cells(archive) > MOST_CELLS:
-                raise InputError("The workbook unpacks to too much; save only the key's sheet.", place=place)
-        book = load_workbook(io.BytesIO(raw), data_only=True)
-    except InputError:
-        raise
-    except Exception:  # openpyxl raises what its parsers raise: any of them means a broken workbook
-        raise InputError(
-            "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew, without a password.",
-            place=place,
-        ) from None
-    for sheet in book.worksheets:
-        if sheet.sheet_state == "visible":
-            yield from _sheet_rows(sheet, place)
-
-
-def _merged_cells(archive: zipfile.ZipFile) -> int:
-    """Cells in merged blocks, counted before openpyxl makes an object of each."""
-    from openpyxl.utils import range_boundaries
-
-    count = 0
-    for member in archive.namelist():
-        if member.startswith("xl/worksheets/"):
-            for block in re.findall(rb'mergeCell\s[^>]*?ref="([A-Z]+\d+:[A-Z]+\d+)"', archive.read(member)):
-                left, top, right, bottom = range_boundaries(block.decode())
-                count += ((right or 0) - (left or 0) + 1) * ((bottom or 0) - (top or 0) + 1)
-    return count
-
-
-def _check_extent(sheet: "Worksheet", place: Place) -> None:
-    """One filled cell far away makes a sheet of millions of empty ones."""
-    rows, columns = sheet.max_row or 0, sheet.max_column or 0
-    if rows > MOST_ROWS:
-        raise InputError(f"Sheet '{sheet.title}' has more than {MOST_ROWS} rows; split it.", place=place)
-    if columns > MOST_COLUMNS or rows * columns > MOST_CELLS:
-        message = f"Sheet '{sheet.title}' reaches far beyond a key; clear the cells right of and below it."
-        raise InputError(message, place=place)
-
-
-def _sheet_rows(sheet: "Worksheet", place: Place) -> Iterator[SheetRow]:
-    _check_extent(sheet, place)
-    merged: dict[tuple[int | None, int | None], object] = {
-        (row, column): sheet.cell(block.min_row, block.min_col).value
-        for block in sheet.merged_cells.ranges
-        for row in range(block.min_row, block.max_row + 1)
-        for column in range(block.min_col, block.max_col + 1)
-    }
-    for cells in sheet.iter_rows():
-        values = tuple(_value(merged.get((cell.row, cell.column), cell.value)) for cell in cells)
-        if any(value != "" for value in values):
-            yield SheetRow(sheet=sheet.title, number=cells[0].row or 0, values=values)
-
-
-def _value(value: object) -> Value:
-    if value is None:
-        return ""
-    if isinstance(value, datetime.datetime):
-        return value
-    if isinstance(value, datetime.date):
-        return datetime.datetime(value.year, value.month, value.day)
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, int | float):
-        return float(value) if abs(value) < _LARGEST else str(value)
-    return str(value)
+    for sheet, rows in READER.read(raw, place):
+        yield from (SheetRow(sheet=sheet, number=number, values=values) for number, values in rows)

@@ -22,12 +22,17 @@ NAMES = ("table", *_NUMBERS, *_WORDS)
 def parse_conventions(text: str, base: Conventions, place: Place) -> Conventions:
     """The base with the declared conventions put in. Raises InputError naming the piece that is wrong."""
     changes: dict[str, object] = {}
+    given: set[str] = set()
     for piece in filter(None, (part.strip() for part in text.replace("\n", ";").split(";"))):
         name, sign, value = (part.strip() for part in piece.partition("="))
         if not sign or not value:
             raise InputError(
                 f"'{piece}' does not read as name=value; write for example gauche=0.9.", place=place
             )
+        if name in given:
+            message = f"Convention '{name}' is given twice; keep one of them."
+            raise InputError(message, place=place, value=text)
+        given.add(name)
         changes |= _change(name, value, place)
     return replace(base, **changes)  # type: ignore[arg-type]
 

@@ -1,5 +1,6 @@
 """Is a claim the answer? Each quantity reads the claimed text in its own way."""
 
+import math
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -41,7 +42,7 @@ def tolerance_of(claim: Claim, answer: Answer) -> float:
     if claim.tolerance is not None:
         return claim.tolerance
     rounding = 0.5 * 10.0 ** -decimals(claim.claimed)
-    if claim.quantity == "K" and answer.value is not None:
+    if claim.quantity == "K" and answer.value is not None and math.isfinite(answer.value):
         return max(rounding, 0.005 * abs(answer.value))
     return rounding
 

@@ -11,7 +11,7 @@ def worked_solution(case: Case, right: Answer) -> str:
     claim = case.claim
     where = f", carbon {'-'.join(map(str, claim.carbons))}" if claim.carbons else ""
     chair = f", chair {claim.chair}" if claim.chair else ""
-    lines = [f"### {claim.item}: {claim.quantity}{where}{chair}", ""]
+    lines = [f"### {escaped(f'{claim.item}: {claim.quantity}{where}{chair}')}", ""]
     for molecule in case.molecules if claim.quantity != "flip stages" else ():
         head = escaped(f"{molecule.groups_by_face}; SMILES {molecule.smiles}")
         lines += [head, "", *_table(molecule), ""]

@@ -8,17 +8,17 @@ from chairgap.answer_key.rules.words import problem
 from chairgap.records import Answer, Claim
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
-# Own tables of many large values reach gaps whose K no float holds.
-_LARGEST_EXPONENT = 600.0
+# Own tables of many large values reach gaps whose K no float holds: exp(709.8) is the last that one does.
+_LARGEST_EXPONENT = 700.0
 
 
 def exponential(exponent: float) -> float:
-    """exp(exponent), cut at exp(+-600)."""
+    """exp(exponent), cut at exp(+-700)."""
     return math.exp(max(-_LARGEST_EXPONENT, min(exponent, _LARGEST_EXPONENT)))
 
 
 def equilibrium_constant(gap_kcal_mol: float, temperature_k: float) -> float:
-    """K = [A]/[B] = exp((G(B) - G(A)) / RT), cut at exp(+-600)."""
+    """K = [A]/[B] = exp((G(B) - G(A)) / RT), cut at exp(+-700)."""
     return exponential(gap_kcal_mol / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k))
 
 
@@ -27,23 +27,27 @@ def _gap(case: Case) -> tuple[float, tuple[str, ...]]:
     return gap, (*ledger_steps(case), f"G(B) - G(A) = {gap:.2f} kcal/mol.")
 
 
+def constant_words(gap_kcal_mol: float, temperature_k: float) -> str:
+    """K with four digits, or as its logarithm, '10^312.4', where no number of the machine holds it."""
+    exponent = gap_kcal_mol / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k)
+    if abs(exponent) > _LARGEST_EXPONENT:
+        return f"10^{exponent / math.log(10.0):.1f}"
+    return f"{exponential(exponent):.4g}"
+
+
 def k(case: Case) -> Answer:
-    """K = [stable chair]/[other chair] at the declared temperature."""
+    """K = [stable chair]/[other chair] at the declared temperature. A claim is a number, and so never beyond
+    what a number holds: there the value is infinite."""
     gap, steps = _gap(case)
     temperature = case.conventions.temperature_k
-    if abs(gap) / (GAS_CONSTANT_KCAL_PER_MOL_K * temperature) > _LARGEST_EXPONENT:
-        raise problem(
-            case.claim,
-            f"A gap of {gap:.4g} kcal/mol at {temperature:g} K gives a K too large to be a number; "
-            "check the table and the temperature.",
-        )
-    value = equilibrium_constant(abs(gap), temperature)
+    text = constant_words(abs(gap), temperature)
+    value = math.inf if text.startswith("10^") else equilibrium_constant(abs(gap), temperature)
     words = (
         f"K = [stable]/[other] = exp(gap / RT), R = {1000.0 * GAS_CONSTANT_KCAL_PER_MOL_K:.4f} cal/(mol K), "
         f"T = {temperature:g} K: exp({abs(gap):.2f} / {GAS_CONSTANT_KCAL_PER_MOL_K * temperature:.4f}) = "
-        f"{value:.4g}."
+        f"{text}."
     )
-    return Answer(text=f"{value:.4g}", value=value, unit="", steps=(*steps, words))
+    return Answer(text=text, value=value, unit="", steps=(*steps, words))
 
 
 def percent(case: Case) -> Answer:
@@ -60,9 +64,9 @@ def percent(case: Case) -> Answer:
         )
     share = max(share_a, 1.0 - share_a) if of == "stable" else share_a if _is_a(of) else 1.0 - share_a
     value = 100.0 * share
-    larger = max(ratio, 1.0 / ratio)
+    larger, shown = max(ratio, 1.0 / ratio), constant_words(abs(gap), temperature)
     words = (
-        f"K = [stable]/[other] = {larger:.4g} at {temperature:g} K; percent of the stable chair = "
+        f"K = [stable]/[other] = {shown} at {temperature:g} K; percent of the stable chair = "
         f"100 K / (1 + K) = {100.0 * larger / (1.0 + larger):.2f}.",
         f"Asked for: {of}, {value:.2f} %.",
     )

@@ -1,0 +1,27 @@
+"""An estimate that lacks an A-value shows no number: what remains is the sum of the other groups."""
+
+import io
+
+from rich.console import Console
+
+from chairgap.cli.terminal import _hand_sum
+from chairgap.report.words import estimate_words
+from pipeline_helpers import treated
+
+
+def test_no_number_looks_like_a_gap_where_an_a_value_is_missing() -> None:
+    """The A-value of *CF is in no table; CH3 alone is worth 1.74."""
+    result = treated("1 up *CF, 3 up CH3")
+    assert result.estimate.gap_kcal_mol is not None  # what reasons and the split still need
+    assert estimate_words(result) == "none, incomplete"
+    assert result.estimate.shown_kcal_mol == (None, None, None)
+    for wide in (True, False):
+        out = Console(file=io.StringIO())
+        out.print(_hand_sum(result, wide=wide))
+        assert "1.74" not in out.file.getvalue()  # type: ignore[attr-defined]
+
+
+def test_a_sum_that_lacks_a_pair_alone_is_shown_and_marked() -> None:
+    result = treated("1 up CN, 3 up C#CH")
+    assert not result.estimate.complete and result.estimate.gap_kcal_mol is not None
+    assert estimate_words(result).endswith("), incomplete") and result.estimate.shown_kcal_mol[0] is not None
