@@ -3,8 +3,8 @@
     python data/mp2/make_pair_table.py FOLDER
 
 Read beside this file: molecules.jsonl.gz and conformers.jsonl.gz of prepare_conformers.py, results.jsonl.gz
-with the lines of run_energies.py. Written into FOLDER: pair_interactions.csv (shipped in data/),
-single_groups.csv and method_spread.csv. Needs NumPy only.
+with the lines of run_energies.py. Written into FOLDER: pair_interactions.csv (shipped in
+data/), single_groups.csv, method_spread.csv and method_spread_by_relation.csv. Needs NumPy only.
 
 Gap of a molecule: G(B) - G(A), kcal/mol, 298.15 K, gas phase, with
 
@@ -28,14 +28,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
+from spread_by_relation import BASIS, Row, add_method_spread, by_relation, kcal
 
 TEMPERATURE_K = 298.15
 HARTREE_KCAL_MOL = 627.5094740631  # CODATA 2018
 RT_KCAL_MOL = 1.987204258640832e-3 * TEMPERATURE_K
 GEOMETRY = "GFN2-xTB minimum from MMFF94's"
-BASIS = "def2-TZVP"
 
-Row = dict
 Energy = Callable[[Row], float]
 
 
@@ -153,12 +152,6 @@ def finished(conformers: list[Row], results: dict[str, Row]) -> dict[str, list[R
 # Tables
 
 
-def kcal(value: float) -> str:
-    """Three decimals, no minus zero."""
-    text = f"{value:.3f}"
-    return text.removeprefix("-") if float(text) == 0.0 else text
-
-
 def counts(rows: list[Row]) -> tuple[int, int]:
     return sum(row["chair"] == "A" for row in rows), sum(row["chair"] == "B" for row in rows)
 
@@ -207,6 +200,7 @@ def pair_row(molecule: Row, rows: list[Row], gaps: dict[str, Row]) -> Row:
         "value_kcal_mol": kcal(part["mp2"]),
         "temperature_k": TEMPERATURE_K,
         "method": f"MP2/{BASIS}",
+        "method_spread_kcal_mol": "",
         "scs_mp2_kcal_mol": kcal(part["scs_mp2"]),
         "mmff94_kcal_mol": kcal(part["mmff94"]),
         "gfn2_xtb_kcal_mol": kcal(part["gfn2_xtb"]),
@@ -355,8 +349,12 @@ def main() -> None:
     singles = [single_row(molecules[name], done[name], gaps[name]) for name in single]
     write_table(folder / "single_groups.csv", singles)
     rows = [pair_row(molecules[name], done[name], gaps) for name in pairs]
+    spreads = spread_rows(results, molecules)
+    write_table(folder / "method_spread.csv", spreads)
+    relations = by_relation(rows, spreads)
+    write_table(folder / "method_spread_by_relation.csv", relations)
+    add_method_spread(rows, relations)
     write_table(folder / "pair_interactions.csv", rows)
-    write_table(folder / "method_spread.csv", spread_rows(results, molecules))
 
 
 if __name__ == "__main__":

@@ -12,9 +12,9 @@ RI-HF: density fitting of Coulomb and exchange with def2-universal-jkfit (F. Wei
 basis's own (def2-TZVP-RI and so on). Basis sets: F. Weigend, R. Ahlrichs, Phys. Chem. Chem. Phys. 2005, 7,
 3297; iodine with their effective core potential. (Citations from memory.)
 
-The integrals and the self-consistent cycle are PySCF's. Exchange and the pair energies are contracted here by
-large matrix products in NumPy, faster on one thread than PySCF's own loops; a job whose "method" is "check"
-compares the two.
+The integrals and the self-consistent cycle are PySCF's. Exchange, the pair energies and (T) are contracted
+here by large matrix products in NumPy, or with --gpu in CuPy, faster than PySCF's own loops; a job whose
+"method" is "check" or "check triples" compares them with those.
 """
 
 import argparse
@@ -33,6 +33,8 @@ SHELL_SIZES = {  # spherical functions of the def2 basis sets by element, for th
 }
 START_SECONDS, START_FUNCTIONS, START_POWER = 14.0, 320, 2.8
 AUX_BLOCK = 64
+ON_GPU = "PAIRS_ON_GPU"
+GPU = ON_GPU in os.environ
 
 
 def functions(job: dict) -> int:
@@ -56,10 +58,54 @@ def molecule_of(job: dict):
     return gto.M(atom=atoms, unit="Angstrom", basis=basis, ecp=ecp, verbose=0, max_memory=9_000)
 
 
+def arrays():
+    """CuPy where the run was given a GPU, else NumPy: the same calls, float64 on both."""
+    return __import__("cupy" if GPU else "numpy")
+
+
+def on_host(values):
+    """As a NumPy array."""
+    return values.get() if GPU else values
+
+
+def free_gpu() -> None:
+    """Give the memory of finished products back to the GPU's other processes."""
+    if GPU:
+        arrays().get_default_memory_pool().free_all_blocks()
+
+
+def raw_integrals(mol, auxbasis):
+    """(mn|P) with m >= n, shape (n (n + 1) / 2, aux), and the lower Cholesky factor of (P|Q)."""
+    import numpy as np
+    from pyscf import df
+
+    auxmol = df.addons.make_auxmol(mol, auxbasis)
+    integrals = df.incore.aux_e2(mol, auxmol, intor="int3c2e", aosym="s2ij")
+    return integrals, np.linalg.cholesky(auxmol.intor("int2c2e"))
+
+
+def solved(factor, values):
+    """L^-1 v: the fitted integrals from the raw ones."""
+    if GPU:
+        from cupyx.scipy.linalg import solve_triangular
+    else:
+        from scipy.linalg import solve_triangular
+    return solve_triangular(arrays().asarray(factor), values, lower=True)
+
+
+def square(packed, size: int):
+    """(P, n, n) from the packed lower triangles (P, n (n + 1) / 2)."""
+    xp = arrays()
+    rows, columns = xp.tril_indices(size)
+    whole = xp.empty((len(packed), size, size))
+    whole[:, rows, columns] = packed
+    whole[:, columns, rows] = packed
+    return whole
+
+
 def fitting_of(mol, auxbasis: str):
     """Density fitting whose Coulomb and exchange matrices come from the whole tensor by matrix products."""
-    import numpy as np
-    from pyscf import df, lib
+    from pyscf import df
 
     class WholeTensor(df.DF):
         """(P|mn) unpacked once, shape (aux, n, n)."""
@@ -67,12 +113,13 @@ def fitting_of(mol, auxbasis: str):
         whole = None
 
         def get_jk(self, dm, hermi=1, with_j=True, with_k=True, direct_scf_tol=1e-13, omega=None):
+            xp = arrays()
             if self.whole is None:
-                self.build()
-                self.whole, self._cderi = lib.unpack_tril(self._cderi), None
-            orbitals = scaled_orbitals(dm)
+                integrals, factor = raw_integrals(self.mol, self.auxbasis)
+                self.whole = square(solved(factor, xp.asarray(integrals).T), self.mol.nao)
+            orbitals = xp.asarray(scaled_orbitals(dm))
             size = len(orbitals)
-            coulomb, exchange = np.zeros(size * size), np.zeros((size, size))
+            coulomb, exchange = xp.zeros(size * size), xp.zeros((size, size))
             for start in range(0, len(self.whole), AUX_BLOCK):
                 block = self.whole[start : start + AUX_BLOCK]
                 # (1) X_Pmi = sum_n (P|mn) C_ni; (2) K_mn = sum_Pi X_Pmi X_Pni;
@@ -81,7 +128,7 @@ def fitting_of(mol, auxbasis: str):
                 flat = half.transpose(1, 0, 2).reshape(size, -1)
                 exchange += flat @ flat.T
                 coulomb += (half.reshape(len(block), -1) @ orbitals.ravel()) @ block.reshape(len(block), -1)
-            return coulomb.reshape(size, size), exchange
+            return on_host(coulomb.reshape(size, size)), on_host(exchange)
 
     return WholeTensor(mol, auxbasis)
 
@@ -108,22 +155,23 @@ def hartree_fock(mol):
     if not mf.converged:
         raise RuntimeError("RI-HF did not converge")
     mf.with_df.whole = None
+    free_gpu()
     return mf
 
 
 def fitted_pairs(mol, occupied, virtual, auxbasis):
     """(P|ia) as an array (i, a, P)."""
-    import numpy as np
-    from pyscf import df, lib
-
-    fitting = df.DF(mol, auxbasis).build()
-    packed = fitting._cderi
+    xp = arrays()
+    integrals, factor = raw_integrals(mol, auxbasis)
     size, found = len(occupied), []
-    for start in range(0, len(packed), AUX_BLOCK):
-        block = lib.unpack_tril(packed[start : start + AUX_BLOCK])
+    occupied, virtual = xp.asarray(occupied), xp.asarray(virtual)
+    for start in range(0, len(factor), AUX_BLOCK):
+        block = square(xp.asarray(integrals[:, start : start + AUX_BLOCK]).T, size)
         half = (block.reshape(-1, size) @ occupied).reshape(len(block), size, -1)
-        found.append(np.einsum("pmi,ma->iap", half, virtual, optimize=True))
-    return np.concatenate(found, axis=2), len(packed)
+        found.append(half.transpose(0, 2, 1) @ virtual)
+    raw = xp.concatenate(found)
+    fitted = solved(factor, raw.reshape(len(raw), -1)).reshape(raw.shape)
+    return xp.ascontiguousarray(fitted.transpose(1, 2, 0)), len(factor)
 
 
 def pair_energies(pairs, occupied_energies, virtual_energies) -> tuple[float, float]:
@@ -132,18 +180,18 @@ def pair_energies(pairs, occupied_energies, virtual_energies) -> tuple[float, fl
     With V = (ia|jb), D = e_i + e_j - e_a - e_b: opposite spins sum V V / D, same spins sum V (V - V^T) / D
     (S. Grimme, J. Chem. Phys. 2003, 118, 9095).
     """
-    import numpy as np
-
+    xp = arrays()
     same = opposite = 0.0
-    sums = virtual_energies[:, None] + virtual_energies
+    occupied, virtual = [float(energy) for energy in occupied_energies], xp.asarray(virtual_energies)
+    sums = virtual[:, None] + virtual
     for i, own in enumerate(pairs):
         for j, other in enumerate(pairs[: i + 1]):
             values = own @ other.T
-            scaled = values / (occupied_energies[i] + occupied_energies[j] - sums)
+            scaled = values / (occupied[i] + occupied[j] - sums)
             twice = 1.0 if i == j else 2.0
-            direct = float(np.vdot(values, scaled))
+            direct = float((values * scaled).sum())
             opposite += twice * direct
-            same += twice * (direct - float(np.vdot(values.T, scaled)))
+            same += twice * (direct - float((values.T * scaled).sum()))
     return same, opposite
 
 
@@ -168,6 +216,8 @@ def mp2_energies(job: dict) -> dict:
     orbitals, energies = mf.mo_coeff, mf.mo_energy
     pairs, aux_functions = fitted_pairs(mol, orbitals[:, frozen:occupied], orbitals[:, occupied:], auxbasis)
     same, opposite = pair_energies(pairs, energies[frozen:occupied], energies[occupied:])
+    del pairs
+    free_gpu()
     return {
         "hf_hartree": float(mf.e_tot),
         "same_spin_hartree": same,
@@ -182,9 +232,50 @@ def mp2_energies(job: dict) -> dict:
     }
 
 
-def coupled_cluster_energies(job: dict) -> dict:
-    """E(HF) and correlation energies of MP2, CCSD and (T), exact integrals, frozen core, hartree."""
-    import pyscf
+def triples(t1, t2, energies, ovvv, ovoo, ovov) -> float:
+    """(T) of closed-shell CCSD, hartree, from (ia|be), (ia|jm) and (ia|jb), arrays with the indices in that
+    order, amplitudes t1 (i, a), t2 (i, j, a, b) and orbital energies.
+
+        (4) W_ijk^abc = P [sum_e (ia|be) t_kj^ce - sum_m (ia|jm) t_mk^bc],  P the six orders of (ia) (jb) (kc)
+        (5) V = W + t_i^a (jb|kc) + t_j^b (ia|kc) + t_k^c (ia|jb)
+        (6) E = 1/3 sum over all i, j, k, a, b, c of V R / D,
+            R = 4 W^abc + W^bca + W^cab - 2 (W^cba + W^acb + W^bac),  D = e_i + e_j + e_k - e_a - e_b - e_c
+
+    (K. Raghavachari et al., Chem. Phys. Lett. 1989, 157, 479, in a spin-summed form; from memory, and checked
+    against PySCF's own: job "check triples".)
+    """
+    xp = arrays()
+    t1, t2, ovvv, ovoo, ovov = (xp.asarray(values) for values in (t1, t2, ovvv, ovoo, ovov))
+    count, virtual = t1.shape
+    low, high = [float(energy) for energy in energies[:count]], xp.asarray(energies[count:])
+    sums = high[:, None, None] + high[:, None] + high
+    total = 0.0
+
+    def part(i: int, j: int, k: int):
+        flat = ovvv[i].reshape(-1, virtual) @ t2[k, j].T  # (a b, e) (e, c)
+        gone = ovoo[i, :, j].reshape(virtual, -1) @ t2[:, k].reshape(count, -1)  # (a, m) (m, b c)
+        return flat.reshape(sums.shape) - gone.reshape(sums.shape)
+
+    for i in range(count):
+        for j in range(i + 1):
+            for k in range(j + 1):
+                if i == k:
+                    continue
+                w = part(i, j, k) + part(j, i, k).transpose(1, 0, 2) + part(k, j, i).transpose(2, 1, 0)
+                w += part(i, k, j).transpose(0, 2, 1) + part(j, k, i).transpose(2, 0, 1)
+                w += part(k, i, j).transpose(1, 2, 0)
+                v = w + t1[i][:, None, None] * ovov[j, :, k] + t1[j][:, None] * ovov[i, :, k][:, None]
+                v += t1[k] * ovov[i, :, j][:, :, None]
+                r = 4.0 * w + w.transpose(2, 0, 1) + w.transpose(1, 2, 0)
+                r -= 2.0 * (w.transpose(2, 1, 0) + w.transpose(0, 2, 1) + w.transpose(1, 0, 2))
+                v *= r
+                v /= low[i] + low[j] + low[k] - sums
+                total += (6.0 if i != j and j != k else 3.0) / 3.0 * float(v.sum())
+    return total
+
+
+def coupled_cluster(job: dict):
+    """Converged CCSD by PySCF with exact integrals and frozen core, and its integrals."""
     from pyscf import cc, scf
     from pyscf.data import elements
 
@@ -192,22 +283,52 @@ def coupled_cluster_energies(job: dict) -> dict:
     mf = scf.RHF(mol)
     mf.conv_tol = 1e-9
     mf.kernel()
-    frozen = elements.chemcore(mol)
-    solver = cc.CCSD(mf, frozen=frozen)
-    solver.conv_tol = 1e-7
-    solver.kernel()
+    solver = cc.CCSD(mf, frozen=elements.chemcore(mol))
+    solver.conv_tol, solver.max_memory = 1e-7, 30_000
+    integrals = solver.ao2mo()
+    solver.kernel(eris=integrals)
     if not (mf.converged and solver.converged):
         raise RuntimeError("HF or CCSD did not converge")
+    return mf, solver, integrals
+
+
+def own_triples(solver, integrals) -> float:
+    """(T) by `triples`."""
+    import numpy as np
+
+    found = triples(
+        solver.t1,
+        solver.t2,
+        integrals.mo_energy,
+        np.asarray(integrals.get_ovvv()),
+        np.asarray(integrals.ovoo),
+        np.asarray(integrals.ovov),
+    )
+    free_gpu()
+    return found
+
+
+def coupled_cluster_energies(job: dict) -> dict:
+    """E(HF) and correlation energies of MP2, CCSD and (T), exact integrals, frozen core, hartree."""
+    import pyscf
+
+    mf, solver, integrals = coupled_cluster(job)
     return {
         "hf_hartree": float(mf.e_tot),
         "mp2_correlation_hartree": float(solver.emp2),
         "ccsd_correlation_hartree": float(solver.e_corr),
-        "triples_hartree": float(solver.ccsd_t()),
+        "triples_hartree": own_triples(solver, integrals),
         "basis": job["basis"],
-        "basis_functions": int(mol.nao),
-        "frozen_core_orbitals": int(frozen),
+        "basis_functions": int(mf.mol.nao),
+        "frozen_core_orbitals": int(solver.frozen),
         "pyscf_version": pyscf.__version__,
     }
+
+
+def check_triples(job: dict) -> dict:
+    """(T) here less PySCF's own, hartree; should be below 1e-8."""
+    _, solver, integrals = coupled_cluster(job)
+    return {"triples_difference_hartree": own_triples(solver, integrals) - float(solver.ccsd_t())}
 
 
 def check_energies(job: dict) -> dict:
@@ -231,7 +352,12 @@ def check_energies(job: dict) -> dict:
     }
 
 
-METHODS = {"mp2": mp2_energies, "ccsd(t)": coupled_cluster_energies, "check": check_energies}
+METHODS = {
+    "mp2": mp2_energies,
+    "ccsd(t)": coupled_cluster_energies,
+    "check": check_energies,
+    "check triples": check_triples,
+}
 
 
 def work(jobs: mp.Queue, results: mp.Queue, threads: int) -> None:
@@ -245,6 +371,7 @@ def work(jobs: mp.Queue, results: mp.Queue, threads: int) -> None:
             line = METHODS[job.get("method", "mp2")](job)
         except Exception as error:  # one job must not end the rest; the line says what happened
             line = {"failed": f"{type(error).__name__}: {error}"}
+            free_gpu()
         seconds = round(time.monotonic() - start, 2)
         results.put({"id": job["id"], **line, "seconds": seconds, "threads": threads})
 
@@ -311,7 +438,10 @@ def main() -> None:
     parser.add_argument("--done", type=Path, nargs="*", default=[], help="files whose ids are left out")
     parser.add_argument("--workers", type=int, default=16)
     parser.add_argument("--threads", type=int, default=1)
+    parser.add_argument("--gpu", action="store_true", help="matrix products by CuPy")
     asked = parser.parse_args()
+    if asked.gpu:
+        os.environ[ON_GPU] = "yes"
     for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
         os.environ[name] = str(asked.threads)
     waiting = unfinished(asked.jobs, [*asked.done, *asked.results])

@@ -65,6 +65,7 @@ def test_three_groups_need_every_group_the_missing_pairs_and_the_molecule() -> N
             value_kcal_mol=0.0,
             temperature_k=298.15,
             method=TZVP,
+            method_spread_kcal_mol=0.0,
         )
         for one, relation in (("F", "cis-1,4"), ("CN", "trans-1,3"))
     )

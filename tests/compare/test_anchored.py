@@ -90,6 +90,7 @@ def test_a_better_pair_takes_the_place_of_the_models_in_the_sense_of_the_chairs(
         value_kcal_mol=0.3,
         temperature_k=298.15,
         method="MP2",
+        method_spread_kcal_mol=0.15,
     )
     better = replace(ANCHORS, pairs=(row,))
     assert gap(chairs, made(chairs, 5.0, [1.0, 2.0]), better) == pytest.approx(-1.74 + 0.70 + 0.3)
@@ -101,6 +102,26 @@ def test_a_better_pair_takes_the_place_of_the_models_in_the_sense_of_the_chairs(
     assert gap(chairs, made(chairs, -1.0, [1.7, 0.6]), replace(ANCHORS, pairs=(elsewhere,))) == pytest.approx(
         -1.74 + 0.70 + (-1.0 + 1.7 - 0.6)
     )
+
+
+def test_the_spread_of_the_method_widens_a_shipped_pair_and_no_other() -> None:
+    """MP2 has 0.2 against published 1,2 pairs; with 0.15 of the method itself 0.25. The model's own: 0.6."""
+    chairs = chairs_of("1 up Cl, 2 down Cl")
+    computed = made(chairs, -1.5, [0.1, 0.1])
+    row = PairInteraction(
+        group_1="Cl",
+        group_2="Cl",
+        relation="trans-1,2",
+        value_kcal_mol=-1.6,
+        temperature_k=298.15,
+        method="MP2",
+        method_spread_kcal_mol=0.15,
+    )
+    shipped = anchored_gap(chairs, computed, replace(ANCHORS, pairs=(row,)), equal_by_symmetry=False)
+    assert shipped.parts[-1].uncertainty_kcal_mol == pytest.approx(0.25)
+    assert shipped.uncertainty_kcal_mol == pytest.approx(math.hypot(0.21, 0.25))
+    own = anchored_gap(chairs, computed, ANCHORS, equal_by_symmetry=False)
+    assert own.parts[-1].uncertainty_kcal_mol == pytest.approx(0.6)
 
 
 def test_three_groups_by_hand() -> None:
@@ -253,6 +274,7 @@ def test_exchanging_the_letters_of_the_chairs_turns_the_sign_and_nothing_else(
         value_kcal_mol=data.draw(ENERGY),
         temperature_k=298.15,
         method="MP2",
+        method_spread_kcal_mol=0.15,
     )
     anchors = replace(ANCHORS, pairs=(row,))
     one = anchored_gap(chairs, made(chairs, whole, single, pair), anchors, equal_by_symmetry=False)

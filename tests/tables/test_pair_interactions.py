@@ -19,6 +19,13 @@ HARTREE_KCAL_MOL = 627.509474  # CODATA 2018
 RT_KCAL_MOL = 0.0019872043 * 298.15
 
 
+SHIPPED = (
+    ("pair_interactions.csv", DATA),
+    ("method_spread.csv", DATA / "mp2"),
+    ("method_spread_by_relation.csv", DATA / "mp2"),
+)
+
+
 def lines(name: str) -> list[dict[str, Any]]:
     with gzip.open(DATA / "mp2" / f"{name}.jsonl.gz", "rt", encoding="utf-8") as file:
         return [json.loads(line) for line in file]
@@ -58,7 +65,7 @@ def shipped(group_1: str, group_2: str, relation: str) -> float:
 def test_the_table_is_made_from_the_raw_energies(tmp_path: Path) -> None:
     script = DATA / "mp2" / "make_pair_table.py"
     subprocess.run([sys.executable, script, tmp_path], check=True)
-    for made, kept in (("pair_interactions.csv", DATA), ("method_spread.csv", DATA / "mp2")):
+    for made, kept in SHIPPED:
         assert (tmp_path / made).read_bytes() == (kept / made).read_bytes()
 
 
@@ -81,8 +88,10 @@ def test_no_pair_stands_twice_and_every_group_has_an_a_value() -> None:
     tables = read_tables()
     groups = {row.group for row in tables.estimate.a_values}
     keys = [(frozenset((row.group_1, row.group_2)), row.relation) for row in tables.pairs]
-    assert len(keys) == len(set(keys)) == 188
-    assert {group for pair, _ in keys for group in pair} <= groups
+    assert len(keys) == len(set(keys)) == 432
+    named = {group for pair, _ in keys for group in pair}
+    # The propoxides of a published equilibrium have no A-value and go by their fragment.
+    assert named - groups == {"*OCCC", "*OC(C)C"}
 
 
 def test_columns_for_people_agree_with_the_value() -> None:

@@ -20,14 +20,19 @@ every pair, computed or by a row of the same method.
 
 The uncertainty takes these as independent:
 
-    (4) u^2 = sum of n(X)^2 h(X)^2 + sum of spread(X, Y)^2 + (rest / 2)^2 + late^2
+    (4) u^2 = sum of n(X)^2 h(X)^2 + sum of u(X, Y)^2 + (rest / 2)^2 + late^2
+    (5) u(X, Y)^2 = spread(X, Y)^2 + method(X, Y)^2
 
 n(X) is how often the group X is axial in chair B less how often in A, so that equal groups which cancel count
 nothing; h(X) is the larger of half the range of its A-value and the median of the half ranges in the table.
 A range is that of a few published values, which may lie close by chance: without this floor a second value
 near the first would make a group more certain than one of which a single value is known, to which the median
-applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria.
-Half of the rest is a choice of ours: no published equilibrium tests it. A group without an A-value counts
+applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria;
+method is how far larger basis sets, better methods and conformers left out move a shipped pair
+(data/mp2/README.md), for a pair that the study has computed at that level the root mean square of the shipped
+ones of the relation, and 0 for the model's own, of which it is not known. Published equilibria test few kinds
+of pairs and hold part of the error of the method already, so (5) is rather too wide; it is never narrower
+than spread. Half of the rest is a choice of ours: no published equilibrium tests it. A group without an A-value counts
 with its computed gap and the model's mean absolute error. late is what the search of the molecule was still
 bringing when its budget ended (`SearchReport.late_shift_kcal_mol`), counted where G is in the sum: not where
 A-values and pairs by a better method are all there is. Searches of the parts are not in it.
@@ -37,7 +42,7 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from statistics import median
+from statistics import fmean, median
 
 from chairgap.compare.split import Site, pairs_of
 from chairgap.compare.uncertainty import net_axial
@@ -253,7 +258,11 @@ class _Case:
             groups=(one.group, other.group),
             relation=pair_relation(one, other),
             value_kcal_mol=value,
-            uncertainty_kcal_mol=self._pair_error_kcal_mol(one, other, method, value, sites),
+            # (5)
+            uncertainty_kcal_mol=math.hypot(
+                self._pair_error_kcal_mol(one, other, method, value, sites),
+                self._method_error_kcal_mol(one, other, method),
+            ),
             origin=origin,
         )
 
@@ -291,6 +300,19 @@ class _Case:
         rows = [row for row in self.anchors.spreads if row.method == method] or self.anchors.spreads
         known = [row for row in rows if row.relation == across and row.hydrogen_bond == bonding]
         return max((row.spread_kcal_mol for row in known or rows), default=self.anchors.model_error_kcal_mol)
+
+    def _method_error_kcal_mol(self, one: PlacedLigand, other: PlacedLigand, method: str) -> float:
+        """method(X, Y)."""
+        found = row_of(one, other, self.rows_of_pairs)
+        if found is not None:
+            return found[1].method_spread_kcal_mol
+        relation = pair_relation(one, other)
+        alike = [
+            row.method_spread_kcal_mol
+            for row in self.anchors.pairs
+            if (row.method, row.relation) == (method, relation)
+        ]
+        return math.sqrt(fmean(spread**2 for spread in alike)) if alike else 0.0
 
     def rest_part(self) -> AnchoredPart:
         """What no single group and no pair explains: at the level of the study, else by the model."""

@@ -16,8 +16,9 @@ class PairInteraction:
     `data/pair_interactions.csv`.
 
     value is the part of G(group_1 axial) - G(group_1 equatorial) of the ring with both groups that the two
-    single groups do not explain, kcal/mol, at temperature_k in the gas phase. group_1 and group_2 are keys of
-    the A-value table.
+    single groups do not explain, kcal/mol, at temperature_k in the gas phase. method_spread is how far the
+    basis set, the method and conformers left out may move it. group_1 and group_2 are keys of the A-value
+    table, or fragments ('*OCCC') that have no A-value.
     """
 
     group_1: str
@@ -26,6 +27,7 @@ class PairInteraction:
     value_kcal_mol: float
     temperature_k: float
     method: str
+    method_spread_kcal_mol: float
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -28,6 +28,9 @@ class _Pair(Row):
     )
     temperature_k: Kelvin = Field(description="the temperature in kelvin")
     method: Filled = Field(description="the method, for example MP2/def2-TZVP")
+    method_spread_kcal_mol: Number = Field(
+        description="how far the basis set, the method and conformers left out may move it, kcal/mol"
+    )
     scs_mp2_kcal_mol: str = _beside("the same by SCS-MP2")
     mmff94_kcal_mol: str = _beside("the same by MMFF94, for these conformers")
     gfn2_xtb_kcal_mol: str = _beside("the same by GFN2-xTB, for these conformers")
