@@ -19,7 +19,7 @@ SPREADS = (
     PairSpread(method="MMFF94", relation="1,2", hydrogen_bond=False, spread_kcal_mol=0.6, values=4),
     PairSpread(method=TZVP, relation="1,2", hydrogen_bond=False, spread_kcal_mol=0.2, values=3),
 )
-ANCHORS = Anchors(a_values=TABLE.a_values, pairs=(), spreads=SPREADS, model_error_kcal_mol=0.7)
+ANCHORS = Anchors(a_values=TABLE.a_values, pairs=(), declared=(), spreads=SPREADS, model_error_kcal_mol=0.7)
 
 
 def needed(groups_by_face: str, pairs: tuple[PairInteraction, ...] = TABLES.pairs, level: str = TZVP) -> list:
@@ -79,6 +79,8 @@ def test_three_groups_need_every_group_the_missing_pairs_and_the_molecule() -> N
 def gaps(model: str, chairs, whole: float | None, single: list[float], pair: list[float]) -> ComputedGaps:  # type: ignore[no-untyped-def]
     return ComputedGaps(
         model=model,
+        medium="gas phase",
+        temperature_k=298.15,
         whole_kcal_mol=whole,
         single_kcal_mol=dict(zip(sites_of(chairs[0]), single, strict=False)),
         pair_kcal_mol=dict(zip(pairs_of(chairs[0]), pair, strict=False)),

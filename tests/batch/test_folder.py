@@ -14,7 +14,7 @@ from chairgap.batch.status import noting, status_lines
 from chairgap.batch.store import STORE, Store, open_store
 from chairgap.batch.store_file import is_ours
 from chairgap.errors import ChairgapError, InputError
-from chairgap.records import Lost, NotPlanned, Record, Study, Task
+from chairgap.records import Lost, NotPlanned, Record, Settings, Study, Task
 from chairgap.study.typed import study_as_typed
 from chairgap.study_output.pieces import OutputOptions
 
@@ -76,7 +76,7 @@ def test_fresh_starts_over_also_from_a_store_whose_run_was_killed(tmp_path: Path
 def test_status_of_a_run_that_has_only_just_begun(tmp_path: Path) -> None:
     with store_in(tmp_path, fresh=False) as store:
         assert status_lines(tmp_path)[1] == "Running; it has only just begun."
-        noting(store, "Anew", lambda tick: None)
+        noting(store, Settings(title="Anew", output=""), lambda tick: None)
         assert status_lines(tmp_path)[:2] == ["Study: Anew", "Running; it has only just begun."]
 
 

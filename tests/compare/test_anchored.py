@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap, pair_relation
+from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
+from chairgap.compare.pair_rows import pair_relation
 from chairgap.compare.split import Site, pairs_of, sites_of
-from chairgap.records import Chair, PairInteraction, PairSpread
+from chairgap.records import Chair, DeclaredPair, PairInteraction, PairSpread
 from chairgap.shape.chairs import two_chairs
 from pipeline_helpers import TABLE, molecule
 
@@ -20,7 +21,7 @@ SPREADS = (
     PairSpread(method="MP2", relation="1,2", hydrogen_bond=False, spread_kcal_mol=0.2, values=3),
     PairSpread(method="MP2", relation="1,3", hydrogen_bond=True, spread_kcal_mol=0.4, values=3),
 )
-ANCHORS = Anchors(a_values=TABLE.a_values, pairs=(), spreads=SPREADS, model_error_kcal_mol=0.7)
+ANCHORS = Anchors(a_values=TABLE.a_values, pairs=(), declared=(), spreads=SPREADS, model_error_kcal_mol=0.7)
 
 
 def chairs_of(groups_by_face: str) -> tuple[Chair, Chair]:
@@ -33,6 +34,8 @@ def made(
     sites, pairs = sites_of(chairs[0]), pairs_of(chairs[0])
     return ComputedGaps(
         model="MMFF94",
+        medium="gas phase",
+        temperature_k=298.15,
         whole_kcal_mol=whole,
         single_kcal_mol=dict(zip(sites, single, strict=True)),
         pair_kcal_mol=dict(zip(pairs, [whole] if pair is None else pair, strict=False)),
@@ -284,3 +287,30 @@ def test_exchanging_the_letters_of_the_chairs_turns_the_sign_and_nothing_else(
     )
     assert one.gap_kcal_mol == pytest.approx(-(other.gap_kcal_mol or 0.0), abs=1e-9)
     assert one.uncertainty_kcal_mol == pytest.approx(other.uncertainty_kcal_mol, abs=1e-9)
+
+
+def test_a_declared_pair_takes_the_place_of_every_other_with_its_own_uncertainty() -> None:
+    """trans-1,2-dichloride: 0.53 + 0.53 - 0.9, whatever the model and the table of pairs say."""
+    chairs = chairs_of("1 up Cl, 2 down Cl")
+    mine = DeclaredPair(
+        group_1="Cl",
+        group_2="Cl",
+        relation="trans-1,2",
+        value_kcal_mol=-0.9,
+        uncertainty_kcal_mol=0.3,
+        source="lecture 4",
+        medium="",
+    )
+    row = PairInteraction(
+        group_1="Cl",
+        group_2="Cl",
+        relation="trans-1,2",
+        value_kcal_mol=-1.8,
+        temperature_k=298.15,
+        method="MP2",
+    )
+    anchors = replace(ANCHORS, pairs=(row,), declared=(mine,))
+    found = anchored_gap(chairs, made(chairs, -1.5, [0.1, 0.1]), anchors, equal_by_symmetry=False)
+    assert found.gap_kcal_mol == pytest.approx(0.16)
+    assert found.uncertainty_kcal_mol == pytest.approx(math.hypot(0.21, 0.3))
+    assert (found.parts[-1].kind, found.parts[-1].origin) == ("declared pair", "lecture 4")

@@ -17,6 +17,7 @@ SETTINGS = [
         "quantum_method",
         "pairs_by",
         "table",
+        "pairs",
         "undecided_below_kcal_mol",
         "size_tolerance_kcal_mol",
         "effort",
@@ -51,8 +52,8 @@ CLASSES = {
     "HandoutFiles": "failed paths refused remarks study_paths",
     "KeyCheck": "counts notes paths problems solutions to_frame()",
     "MoleculeResult": (
-        "anchored anchored_parts chairs comparison conformers draw(what='chairs') estimate gaps groups "
-        "headline ledger name published reasons settings smiles split temperatures to_frame()"
+        "anchored anchored_parts chairs comparison completed conformers draw(what='chairs') estimate gaps "
+        "groups headline ledger name published reasons settings smiles split temperatures to_frame()"
     ),
     "StudentMarks": "claims paths per_claim problems summary",
     "StudyResult": (

@@ -231,3 +231,17 @@ def test_the_example_runs(tmp_path: Path, monkeypatch, capsys) -> None:
     assert "estimate +2.61 (2.50 to 2.90)" in told
     assert "Did you mean 'MMFF94'?" in told
     assert (tmp_path / "trans.svg").is_file()
+
+
+def test_the_completed_sum_stands_beside_the_hand_sum() -> None:
+    """trans-1,4-dichloride: 2 x 0.53 as taught, and -1.327 for the pair (MP2, gas phase)."""
+    found = compare_chairs("1 up Cl, 4 down Cl", pairs="completed", effort="quick", temperature_series_k=[])
+    assert found.completed is not None
+    assert (found.estimate.gap_kcal_mol, found.completed.gap_kcal_mol) == (
+        pytest.approx(1.06),
+        pytest.approx(1.06 - 1.327),
+    )
+    assert found.ledger["origin"].tolist() == ["published", "published", "computed, MP2/def2-TZVP"]
+    shown = found._repr_html_()
+    assert "+1.06 (0.86 to 1.28); completed -0.27" in shown
+    assert "subtotal: pairs, computed, MP2/def2-TZVP" in shown

@@ -169,6 +169,7 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
             dropped_unconverged=1,
             saddles_left=0,
         ),
+        completed=None,
         estimate=Estimate(
             terms=(
                 LedgerTerm(

@@ -27,7 +27,8 @@ HEADERS = {
         "estimate_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "estimate_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "estimate_high_gap_B_minus_A_kcal_mol_positive_favours_A,estimate_complete,estimate_missing_terms,"
-        "estimate_flags,potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "estimate_flags,completed_sum_gap_B_minus_A_kcal_mol_positive_favours_A,"
+        "completed_sum_missing_terms,potential_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "ensemble_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "gibbs_gap_B_minus_A_kcal_mol_positive_favours_A,"
         "gibbs_low_gap_B_minus_A_kcal_mol_positive_favours_A,"
@@ -65,7 +66,8 @@ HEADERS = {
         "energy_in_this_chair_low_kcal_mol_positive_unfavourable,"
         "energy_in_this_chair_kcal_mol_positive_unfavourable,"
         "energy_in_this_chair_high_kcal_mol_positive_unfavourable,"
-        "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,published_value,source,medium,words"
+        "contribution_to_gap_B_minus_A_kcal_mol_positive_favours_A,contribution_uncertainty_kcal_mol,"
+        "origin,counts_in,published_value,source,medium,temperature_k,words"
     ),
     "anchored": (
         "name,model,temperature_k,part,relation,carbons,groups,"

@@ -70,6 +70,9 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     table: Annotated[
         str, typer.Option(help="A-values: chairgap, textbook or a file.")
     ] = Settings.a_value_table,
+    pairs: Annotated[
+        str, typer.Option(help="published, or completed: computed terms for pairs without a published one.")
+    ] = Settings.pairs,
     effort: Annotated[str, typer.Option(help="quick, standard or thorough.")] = SearchSettings.effort,
     seed: Annotated[int, typer.Option(help="Seed of the search.")] = SearchSettings.seed,
     stereo: Annotated[str, typer.Option(help="'all' takes every stereoisomer the SMILES leaves open.")] = "",
@@ -92,7 +95,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
                 "quantum_method": quantum_method,
                 "pairs_by": pairs_by,
             },
-            "estimate": {"table": table},
+            "estimate": {"table": table, "pairs": pairs},
             "search": {"effort": effort, "seed": seed},
         },
     )

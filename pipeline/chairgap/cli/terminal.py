@@ -15,6 +15,12 @@ from rich.text import Text
 
 from chairgap.compare.reasons import APOLAR
 from chairgap.records import Outcome, Result, Verdict
+from chairgap.report.completed import (
+    COMPLETED_HEAD,
+    COMPLETED_TITLE,
+    completed_rows,
+    completed_sentences,
+)
 from chairgap.report.digest import by_energy, fractions, notes, unfinished_search, untreated
 from chairgap.report.headline import (
     PARTS_HEAD,
@@ -143,6 +149,9 @@ def _overview(outcome: Outcome, *, width: int) -> Table:
     table.add_column("Gap", justify="right", no_wrap=True)
     table.add_column("Percent", justify="right", no_wrap=True)
     table.add_column("Hand sum", justify="right", min_width=6)
+    completed = any(result.completed for result in outcome.results)
+    if completed:
+        table.add_column("Completed", justify="right", min_width=6)
     table.add_column(settings.force_field_or_quantum_method, justify="right", min_width=6)
     table.add_column("Verdict", max_width=20 if wide else 12, overflow="fold")
     if wide:
@@ -155,6 +164,7 @@ def _overview(outcome: Outcome, *, width: int) -> Table:
             Text(gap if wide else gap.replace(" +- ", "\n+- ")),
             Text(percent if wide else percent.replace(" (", "\n").rstrip(")")),
             Text(_hand_sum(result, wide=wide)),
+            *([Text(_completed_sum(result, wide=wide))] if completed else []),
             Text(signed(result.gaps.gibbs_kcal_mol)),
             Text(short_standing(result, settings), _COLOURS[headline_verdict(result)]),
         ]
@@ -164,14 +174,25 @@ def _overview(outcome: Outcome, *, width: int) -> Table:
 
 def _hand_sum(result: Result, *, wide: bool) -> str:
     """The sum without its range, which stands with the ledger; an incomplete one is marked."""
-    gap = signed(result.estimate.shown_kcal_mol[0])
-    return gap if result.estimate.complete else f"{gap}\nincomplete" if wide else f"{gap}*"
+    return _marked(result.estimate.shown_kcal_mol[0], complete=result.estimate.complete, wide=wide)
+
+
+def _completed_sum(result: Result, *, wide: bool) -> str:
+    """The sum completed by pair terms, marked as the hand sum is."""
+    found = result.completed
+    return _marked(found.gap_kcal_mol, complete=found.complete, wide=wide) if found else ""
+
+
+def _marked(gap_kcal_mol: float | None, *, complete: bool, wide: bool) -> str:
+    gap = signed(gap_kcal_mol)
+    return gap if complete else f"{gap}\nincomplete" if wide else f"{gap}*"
 
 
 def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
     """Ledger, parts, computed gaps and conformers of one molecule, with what was searched and checked."""
     return Group(
         _ledger(outcome, result),
+        *_completed(outcome, result),
         *_parts(outcome, result),
         Text(),
         _gaps(outcome, result),
@@ -234,11 +255,22 @@ def headlines(outcome: Outcome) -> RenderableType:
 
 def _parts(outcome: Outcome, result: Result) -> list[RenderableType]:
     """The parts of the anchored gap with their sum; nothing without parts."""
-    rows = parts_rows(outcome, result)
+    title = "Anchored gap G(B) - G(A) in parts, kcal/mol (positive: towards chair A)"
+    return _with_total(title, PARTS_HEAD, parts_rows(outcome, result))
+
+
+def _completed(outcome: Outcome, result: Result) -> list[RenderableType]:
+    """The completed sum with its subtotals; nothing without one."""
+    shown = _with_total(COMPLETED_TITLE, COMPLETED_HEAD, completed_rows(outcome, result))
+    return [*shown, *map(_text, completed_sentences(result))]
+
+
+def _with_total(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> list[RenderableType]:
+    """Rows under a title, the last of them their sum; nothing without rows."""
     if not rows:
         return []
-    table = _table("Anchored gap G(B) - G(A) in parts, kcal/mol (positive: towards chair A)")
-    for head in PARTS_HEAD:
+    table = _table(title)
+    for head in heads:
         number = head in ("kcal/mol", "+-")
         table.add_column(head, justify="right" if number else "left", no_wrap=number, overflow="fold")
     for row in rows[:-1]:

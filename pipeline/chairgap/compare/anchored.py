@@ -10,9 +10,10 @@ G(B) - G(A) of the molecule's own chairs:
     (2) rest = G - sum of s(X) G1(X) - sum of p(X, Y)             three groups and more
     (3) anchored gap = sum of s(X) A(X) + sum of p(X, Y) + rest
 
-Where a pair has a value by a better method (`PairInteraction`) that value takes the place of p(X, Y) in (3),
-while (2) keeps the model's own. With the model's own pairs alone (3) is the computed gap less the model error
-of single groups, sum of s(X) (G1(X) - A(X)). No parameter is fitted. The division is our own.
+Where a pair has a value that the user declares (`DeclaredPair`), else one by a better method
+(`PairInteraction`), that value takes the place of p(X, Y) in (3), while (2) keeps the model's own. With the
+model's own pairs alone (3) is the computed gap less the model error of single groups, sum of
+s(X) (G1(X) - A(X)). No parameter is fitted. The division is our own.
 
 Where the study has the missing pairs computed at a level, p(X, Y) by (1) with that level's gaps takes its
 place likewise. The rest is then by (2) at that level too, provided that it has the gap of the molecule and
@@ -27,14 +28,15 @@ n(X) is how often the group X is axial in chair B less how often in A, so that e
 nothing; h(X) is the larger of half the range of its A-value and the median of the half ranges in the table.
 A range is that of a few published values, which may lie close by chance: without this floor a second value
 near the first would make a group more certain than one of which a single value is known, to which the median
-applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria;
-method is how far larger basis sets, better methods and conformers left out move a shipped pair
-(data/mp2/README.md), for a pair that the study has computed at that level the root mean square of the shipped
-ones of the relation, and 0 for the model's own, of which it is not known. Published equilibria test few kinds
-of pairs and hold part of the error of the method already, so (5) is rather too wide; it is never narrower
-than spread. Half of the rest is a choice of ours: no published equilibrium tests it. A group without an A-value counts
-with its computed gap and the model's mean absolute error. late is what the search of the molecule was still
-bringing when its budget ended (`SearchReport.late_shift_kcal_mol`), counted where G is in the sum: not where
+applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria, or
+the uncertainty that the user declares; method is how far larger basis sets, better methods and conformers left
+out move a shipped pair (data/mp2/README.md), for a pair that the study has computed at that level the root mean
+square of the shipped ones of the relation, and 0 for the model's own, of which it is not known, and for
+declared ones. Published equilibria test few kinds of pairs and hold part of the error of the method already,
+so (5) is rather too wide; it is never narrower than spread. Half of the rest is a choice of ours: no published
+equilibrium tests it. A group without an A-value counts with its computed gap and the model's mean absolute
+error. late is what the search of the molecule was still bringing when its budget ended
+(`SearchReport.late_shift_kcal_mol`), counted where G is in the sum: not where
 A-values and pairs by a better method are all there is. Searches of the parts are not in it.
 """
 
@@ -43,37 +45,24 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from statistics import fmean, median
+from typing import Literal
 
+from chairgap.compare.pair_rows import PairKey, changes_places, pair_relation, row_of, separation, tabulated
 from chairgap.compare.split import Site, pairs_of
 from chairgap.compare.uncertainty import net_axial
 from chairgap.records import (
+    GAS_PHASE,
     Anchored,
     AnchoredPart,
     AValueRow,
     Chair,
+    DeclaredPair,
     PairInteraction,
-    PairRelation,
     PairSpread,
+    PairTerm,
     PlacedLigand,
-    Separation,
 )
 
-_AROUND: dict[int, Separation] = {
-    0: "geminal",
-    1: "1,2",
-    2: "1,3",
-    3: "1,4",
-    4: "1,3",
-    5: "1,2",
-}
-_RELATIONS: dict[tuple[bool, str], PairRelation] = {
-    (True, "1,2"): "cis-1,2",
-    (False, "1,2"): "trans-1,2",
-    (True, "1,3"): "cis-1,3",
-    (False, "1,3"): "trans-1,3",
-    (True, "1,4"): "cis-1,4",
-    (False, "1,4"): "trans-1,4",
-}
 _ZERO_KCAL_MOL = 1e-3
 _REST_SHARE = 0.5
 # Follows the level in the origin of what the study had computed.
@@ -88,6 +77,8 @@ class ComputedGaps:
     search of the molecule was still bringing."""
 
     model: str
+    medium: str
+    temperature_k: float
     whole_kcal_mol: float | None
     single_kcal_mol: Mapping[Site, float | None]
     pair_kcal_mol: Mapping[tuple[Site, Site], float | None]
@@ -96,41 +87,16 @@ class ComputedGaps:
 
 @dataclass(frozen=True, kw_only=True)
 class Anchors:
-    """What the anchored gap rests on besides computed gaps: A-values, pairs by a better method, the spread of
-    pairs, the mean absolute error of the model for single groups, kcal/mol, and the gaps at the level of the
-    study, as far as they were needed and could be had."""
+    """What the anchored gap rests on besides computed gaps: A-values, pairs by a better method and declared
+    ones, the spread of pairs, the mean absolute error of the model for single groups, kcal/mol, and the gaps
+    at the level of the study, as far as they were needed and could be had."""
 
     a_values: Sequence[AValueRow]
     pairs: Sequence[PairInteraction]
+    declared: Sequence[DeclaredPair]
     spreads: Sequence[PairSpread]
     model_error_kcal_mol: float
     at_level: ComputedGaps | None = None
-
-
-_PairKey = tuple[str, str, PairRelation]
-
-
-def tabulated(pairs: Sequence[PairInteraction]) -> dict[_PairKey, PairInteraction]:
-    """The rows by their groups and relation."""
-    return {(row.group_1, row.group_2, row.relation): row for row in pairs}
-
-
-def row_of(
-    one: PlacedLigand, other: PlacedLigand, rows: Mapping[_PairKey, PairInteraction]
-) -> tuple[PlacedLigand, PairInteraction] | None:
-    """The row of a pair, and the one of the two groups whose sense its value has; None without a row."""
-    relation = pair_relation(one, other)
-    for first, second in ((one, other), (other, one)):
-        row = rows.get((first.group, second.group, relation))
-        if row is not None:
-            return first, row
-    return None
-
-
-def pair_relation(one: PlacedLigand, other: PlacedLigand) -> PairRelation:
-    """How two groups stand to each other on the ring."""
-    across = _AROUND[abs(one.carbon - other.carbon)]
-    return "geminal" if across == "geminal" else _RELATIONS[one.face == other.face, across]
 
 
 def anchored_gap(
@@ -152,13 +118,7 @@ def anchored_gap(
     lost = [site for site, gap in computed.single_kcal_mol.items() if gap is None]
     if lost:
         return _none(f"the model has no gap for the group on C{lost[0][0]} alone")
-    case = _Case(
-        chairs=chairs,
-        computed=computed,
-        anchors=anchors,
-        bonding=frozenset(hydrogen_bonding),
-        single={site: gap for site, gap in computed.single_kcal_mol.items() if gap is not None},
-    )
+    case = _case(chairs, computed, anchors, hydrogen_bonding)
     singles = case.single_parts()
     pairs = [] if len(case.single) < 2 else case.pair_parts()
     rest = [] if len(case.single) < 3 else [case.rest_part()]
@@ -171,6 +131,34 @@ def anchored_gap(
     if any(part.origin == computed.model for part in largest):
         squares.append(computed.late_shift_kcal_mol**2)
     return Anchored(gap_kcal_mol=gap, uncertainty_kcal_mol=math.sqrt(math.fsum(squares)), parts=parts)
+
+
+def pair_terms(
+    chairs: tuple[Chair, Chair],
+    computed: ComputedGaps,
+    anchors: Anchors,
+    *,
+    hydrogen_bonding: Collection[tuple[Site, Site]] = (),
+) -> dict[tuple[Site, Site], PairTerm | None]:
+    """What each two groups add to G(B) - G(A), kcal/mol: the declared value, else that of a better method,
+    else p(X, Y) of the model, None where it has none."""
+    case = _case(chairs, computed, anchors, hydrogen_bonding)
+    return {sites: case.pair_term(sites) for sites in pairs_of(chairs[1])}
+
+
+def _case(
+    chairs: tuple[Chair, Chair],
+    computed: ComputedGaps,
+    anchors: Anchors,
+    hydrogen_bonding: Collection[tuple[Site, Site]],
+) -> "_Case":
+    return _Case(
+        chairs=chairs,
+        computed=computed,
+        anchors=anchors,
+        bonding=frozenset(hydrogen_bonding),
+        single={site: gap for site, gap in computed.single_kcal_mol.items() if gap is not None},
+    )
 
 
 def _none(note: str) -> Anchored:
@@ -247,40 +235,63 @@ class _Case:
         return together - self.sign(one) * alone - self.sign(other) * alone_too
 
     def _pair(self, sites: tuple[Site, Site]) -> AnchoredPart | None:
-        own, model = self.pair_kcal_mol(sites, self.computed), self.computed.model
-        if own is None:
+        term = self.pair_term(sites)
+        if term is None or self.pair_kcal_mol(sites, self.computed) is None:
             return None
-        value, method, origin = self.better_pair(sites) or (own, model, model)
-        one, other = (self.in_b[site] for site in sites)
         return AnchoredPart(
-            kind="pair",
-            carbons=(one.carbon, other.carbon),
-            groups=(one.group, other.group),
-            relation=pair_relation(one, other),
-            value_kcal_mol=value,
-            # (5)
-            uncertainty_kcal_mol=math.hypot(
-                self._pair_error_kcal_mol(one, other, method, value, sites),
-                self._method_error_kcal_mol(one, other, method),
-            ),
-            origin=origin,
+            kind="declared pair" if term.origin == "declared" else "pair",
+            carbons=term.carbons,
+            groups=term.groups,
+            relation=term.relation,
+            value_kcal_mol=term.value_kcal_mol,
+            uncertainty_kcal_mol=term.uncertainty_kcal_mol,
+            origin=term.source,
         )
 
-    def better_pair(self, sites: tuple[Site, Site]) -> tuple[float, str, str] | None:
-        """(value in the sense of the chairs, method, origin) from the table of pairs, else at the level of
-        the study; None when neither has one."""
+    def pair_term(self, sites: tuple[Site, Site]) -> PairTerm | None:
+        """The declared value, else that of a better method, else the model's."""
+        one, other = (self.in_b[site] for site in sites)
+        said = row_of(one, other, self.rows_declared)
+        if said is not None:
+            first, row = said
+            value = self.sign((first.carbon, first.face)) * row.value_kcal_mol
+            by = (row.source, row.medium, None)
+            return _term(one, other, "declared", (value, row.uncertainty_kcal_mol), by)
+        better, model = self.better_pair(sites), self.computed
+        if better is not None:
+            value, method, origin, at_k = better
+            # (5)
+            error = math.hypot(
+                self._pair_error_kcal_mol(one, other, method, value, sites),
+                self._method_error_kcal_mol(one, other, method),
+            )
+            return _term(one, other, "computed", (value, error), (origin, GAS_PHASE.name, at_k))
+        own = self.pair_kcal_mol(sites, model)
+        if own is None:
+            return None
+        error = self._pair_error_kcal_mol(one, other, model.model, own, sites)
+        return _term(one, other, "computed", (own, error), (model.model, model.medium, model.temperature_k))
+
+    def better_pair(self, sites: tuple[Site, Site]) -> tuple[float, str, str, float] | None:
+        """(value in the sense of the chairs, method, origin, temperature) from the table of pairs, else at
+        the level of the study, both of the gas phase; None when neither has one."""
         found = row_of(self.in_b[sites[0]], self.in_b[sites[1]], self.rows_of_pairs)
         if found is not None:
             first, row = found
-            return self.sign((first.carbon, first.face)) * row.value_kcal_mol, row.method, row.method
+            value = self.sign((first.carbon, first.face)) * row.value_kcal_mol
+            return value, row.method, row.method, row.temperature_k
         level = self.anchors.at_level
-        value = None if level is None else self.pair_kcal_mol(sites, level)
-        if level is None or value is None:
+        at_level = None if level is None else self.pair_kcal_mol(sites, level)
+        if level is None or at_level is None:
             return None
-        return value, level.model, f"{level.model}{COMPUTED_HERE}"
+        return at_level, level.model, f"{level.model}{COMPUTED_HERE}", level.temperature_k
 
     @cached_property
-    def rows_of_pairs(self) -> dict[_PairKey, PairInteraction]:
+    def rows_declared(self) -> dict[PairKey, DeclaredPair]:
+        return tabulated(self.anchors.declared)
+
+    @cached_property
+    def rows_of_pairs(self) -> dict[PairKey, PairInteraction]:
         return tabulated(self.anchors.pairs)
 
     def _pair_error_kcal_mol(
@@ -293,10 +304,9 @@ class _Case:
     ) -> float:
         """spread(X, Y); none for two equal groups that change places in the flip, whose pair is 0 by
         symmetry. Without a benchmark of the kind the widest of the method counts."""
-        swapped = one.group == other.group and one.position != other.position
-        if swapped and abs(value_kcal_mol) < _ZERO_KCAL_MOL:
+        if changes_places(one, other) and abs(value_kcal_mol) < _ZERO_KCAL_MOL:
             return 0.0
-        across, bonding = _AROUND[abs(one.carbon - other.carbon)], sites in self.bonding
+        across, bonding = separation(one, other), sites in self.bonding
         rows = [row for row in self.anchors.spreads if row.method == method] or self.anchors.spreads
         known = [row for row in rows if row.relation == across and row.hydrogen_bond == bonding]
         return max((row.spread_kcal_mol for row in known or rows), default=self.anchors.model_error_kcal_mol)
@@ -351,3 +361,27 @@ class _Case:
             return None
         # (2)
         return level.whole_kcal_mol - math.fsum([*signed, *values]), f"{level.model}{COMPUTED_HERE}"
+
+
+def _term(
+    one: PlacedLigand,
+    other: PlacedLigand,
+    origin: Literal["computed", "declared"],
+    value_and_error_kcal_mol: tuple[float, float],
+    by: tuple[str, str, float | None],
+) -> PairTerm:
+    """A pair term; `by` is its source, medium and temperature."""
+    value, error = value_and_error_kcal_mol
+    source, medium, temperature_k = by
+    return PairTerm(
+        carbons=(one.carbon, other.carbon),
+        faces=(one.face, other.face),
+        groups=(one.group, other.group),
+        relation=pair_relation(one, other),
+        value_kcal_mol=value,
+        uncertainty_kcal_mol=error,
+        origin=origin,
+        source=source,
+        medium=medium,
+        temperature_k=temperature_k,
+    )

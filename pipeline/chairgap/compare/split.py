@@ -25,6 +25,7 @@ from chairgap.records import (
     GapKinds,
     Gaps,
     LedgerTerm,
+    PairTerm,
     PlacedLigand,
     Relation,
     Split,
@@ -182,17 +183,19 @@ def _named(chairs: tuple[Chair, Chair], sites: Sites) -> str:
 
 def _tabulated(estimate: Estimate, sites: Sites) -> float | None:
     """Signed sum, B - A, of the ledger's terms for these ligands; None when none of them has a value."""
-    found = [_signed(term) for term in estimate.terms if _sites(term) == set(sites)]
+    found = [signed_share(term) for term in estimate.terms if sites_of_term(term) == set(sites)]
     values = [value for value in found if value is not None]
     return sum(values) if values else None
 
 
-def _sites(term: LedgerTerm) -> set[Site]:
+def sites_of_term(term: LedgerTerm | PairTerm) -> set[Site]:
+    """(carbon, face) of every group of a term."""
     carbons = term.carbons if len(term.carbons) == len(term.faces) else term.carbons * len(term.faces)
     return set(zip(carbons, term.faces, strict=True))
 
 
-def _signed(term: LedgerTerm) -> float | None:
+def signed_share(term: LedgerTerm) -> float | None:
+    """What a term adds to G(B) - G(A), kcal/mol."""
     if term.value_kcal_mol is None:
         return None
     return term.value_kcal_mol if term.chair == "B" else -term.value_kcal_mol

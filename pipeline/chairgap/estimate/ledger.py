@@ -18,7 +18,7 @@ are exact decimal fractions of the table's numbers. Buttressing, dipoles, hydrog
 outside these rules.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
@@ -33,6 +33,7 @@ from chairgap.records import (
     ChairLetter,
     Estimate,
     EstimateTable,
+    Face,
     InteractionRow,
     LedgerTerm,
     PlacedLigand,
@@ -56,17 +57,23 @@ class _Draft:
     words: str
 
 
-def estimate_gap(chairs: tuple[Chair, Chair], table: EstimateTable) -> Estimate:
+def estimate_gap(
+    chairs: tuple[Chair, Chair],
+    table: EstimateTable,
+    *,
+    without: Collection[frozenset[tuple[int, Face]]] = (),
+) -> Estimate:
     """The estimate of G(chair B) - G(chair A) in kcal/mol with its ledger.
 
     low and high are the extremes over the tabulated ranges. Terms without a published value are left out of
-    the three energies and named in `missing`; the energies are None when nothing known remains.
+    the three energies and named in `missing`; the energies are None when nothing known remains. Pairs of
+    groups in `without`, each two (carbon, face), have no terms.
     """
     drafts: list[_Draft] = []
     rows: dict[Symbol, Row] = {}
     for chair in chairs:
         drafts += _a_value_terms(chair, table, rows)
-        drafts += _pair_terms(chair, table, rows)
+        drafts += _pair_terms(chair, table, rows, without)
     net, missing = _net(drafts, rows)
     nothing_known = bool(missing) and not net
     value, low, high = (None, None, None) if nothing_known else _energies(net, rows)
@@ -112,8 +119,15 @@ def _a_value_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) 
         )
 
 
-def _pair_terms(chair: Chair, table: EstimateTable, rows: dict[Symbol, Row]) -> Iterable[_Draft]:
+def _pair_terms(
+    chair: Chair,
+    table: EstimateTable,
+    rows: dict[Symbol, Row],
+    without: Collection[frozenset[tuple[int, Face]]],
+) -> Iterable[_Draft]:
     for one, other in combinations(chair.groups, 2):
+        if frozenset(((one.carbon, one.face), (other.carbon, other.face))) in without:
+            continue
         apart = abs(one.carbon - other.carbon)
         axial = sum(ligand.position == "axial" for ligand in (one, other))
         if apart == 0:

@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
+from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap, pair_terms
+from chairgap.compare.completed import completed_sum
 from chairgap.compare.domain import distrust_note
 from chairgap.compare.gaps import gaps_in
 from chairgap.compare.headline import headline
@@ -20,6 +21,7 @@ from chairgap.model.reference_compounds import LookUp, groups_alone, in_medium, 
 from chairgap.molecule.numbering import RingFaces
 from chairgap.records import (
     Anchored,
+    CompletedSum,
     Computation,
     Estimate,
     EstimateTable,
@@ -27,6 +29,7 @@ from chairgap.records import (
     MeasuredGap,
     Molecule,
     PairInteraction,
+    PairTerms,
     Reason,
     Result,
     Settings,
@@ -54,7 +57,13 @@ def assess(
     """The result of a computed molecule; `look_up` gives its parts (`chairgap.model.reference_compounds`),
     `level_of` its rings at the level of the study (`chairgap.model.parts_at_level`)."""
     table = tables.estimate
-    at_level, notes = gaps_at_level(computed, shipped_pairs(tables, settings), settings.pairs_by, level_of)
+    at_level, notes = gaps_at_level(
+        computed,
+        shipped_pairs(tables, settings),
+        settings.pairs_by,
+        level_of,
+        temperature_k=settings.temperature_k,
+    )
     computed = replace(
         computed, molecule=replace(computed.molecule, notes=(*computed.molecule.notes, *notes))
     )
@@ -63,7 +72,9 @@ def assess(
     unequal = not computed.gaps.equal_by_symmetry
     pairs = pairs_alone(computed, look_up) if unequal and len(singles) > 1 else {}
     split = split_difference(computed.chairs, estimate, computed.gaps, singles, pairs)
-    anchored = anchor(computed, singles, pairs, tables, settings, at_level)
+    gaps = computed_gaps(computed, singles, pairs, settings)
+    anchors = anchors_of(tables, settings, at_level)
+    anchored = anchor(computed, gaps, anchors)
     in_media = anchor_in_media(computed, media, look_up, tables, settings, at_level)
     reasons = reasons_of(computed, media, estimate, split, table, settings)
     uncertainty_kcal_mol = uncertainty_of(computed, singles, tables, settings)
@@ -74,6 +85,7 @@ def assess(
         conformers=computed.conformers,
         search=computed.search,
         estimate=estimate,
+        completed=complete(computed, estimate, gaps, anchors, table, settings.pairs),
         gaps=computed.gaps,
         comparison=comparison,
         anchored=anchored,
@@ -117,34 +129,60 @@ def shipped_pairs(tables: Tables, settings: Settings) -> tuple[PairInteraction, 
     return tables.pairs if settings.medium.is_apolar else ()
 
 
-def anchor(
+def anchor(computed: Computation, gaps: ComputedGaps, anchors: Anchors) -> Anchored:
+    """The anchored gap."""
+    return anchored_gap(
+        computed.chairs,
+        gaps,
+        anchors,
+        equal_by_symmetry=computed.gaps.equal_by_symmetry,
+        hydrogen_bonding=bonding_pairs(computed.molecule.topology),
+    )
+
+
+def complete(
+    computed: Computation,
+    estimate: Estimate,
+    gaps: ComputedGaps,
+    anchors: Anchors,
+    table: EstimateTable,
+    asked: PairTerms,
+) -> CompletedSum | None:
+    """The completed sum, with the pair terms of the anchored gap."""
+    bonding = bonding_pairs(computed.molecule.topology)
+    terms = pair_terms(computed.chairs, gaps, anchors, hydrogen_bonding=bonding)
+    equal = computed.gaps.equal_by_symmetry
+    return completed_sum(computed.chairs, estimate, table, terms, asked, equal_by_symmetry=equal)
+
+
+def computed_gaps(
     computed: Computation,
     singles: Mapping[Site, GapKinds | None],
     pairs: Mapping[tuple[Site, Site], GapKinds | None],
-    tables: Tables,
     settings: Settings,
-    at_level: ComputedGaps | None = None,
-) -> Anchored:
-    """The anchored gap; `at_level` are the gaps at the level of the study."""
+) -> ComputedGaps:
+    """The model's gaps of a molecule and its parts."""
+    return ComputedGaps(
+        model=settings.model,
+        medium=settings.medium.name,
+        temperature_k=settings.temperature_k,
+        whole_kcal_mol=computed.gaps.gibbs_kcal_mol,
+        single_kcal_mol={site: _gibbs(kinds) for site, kinds in singles.items()},
+        pair_kcal_mol={sites: _gibbs(kinds) for sites, kinds in pairs.items()},
+        late_shift_kcal_mol=computed.search.late_shift_kcal_mol,
+    )
+
+
+def anchors_of(tables: Tables, settings: Settings, at_level: ComputedGaps | None = None) -> Anchors:
+    """What the anchored gap of a study rests on; `at_level` are the gaps at the level of the study."""
     method = settings.force_field_or_quantum_method
-    return anchored_gap(
-        computed.chairs,
-        ComputedGaps(
-            model=settings.model,
-            whole_kcal_mol=computed.gaps.gibbs_kcal_mol,
-            single_kcal_mol={site: _gibbs(kinds) for site, kinds in singles.items()},
-            pair_kcal_mol={sites: _gibbs(kinds) for sites, kinds in pairs.items()},
-            late_shift_kcal_mol=computed.search.late_shift_kcal_mol,
-        ),
-        Anchors(
-            a_values=tables.estimate.a_values,
-            pairs=shipped_pairs(tables, settings),
-            spreads=tables.spreads,
-            model_error_kcal_mol=mean_error_kcal_mol(tables.scorecard, settings.model, method),
-            at_level=at_level,
-        ),
-        equal_by_symmetry=computed.gaps.equal_by_symmetry,
-        hydrogen_bonding=bonding_pairs(computed.molecule.topology),
+    return Anchors(
+        a_values=tables.estimate.a_values,
+        pairs=shipped_pairs(tables, settings),
+        declared=settings.declared_pairs,
+        spreads=tables.spreads,
+        model_error_kcal_mol=mean_error_kcal_mol(tables.scorecard, settings.model, method),
+        at_level=at_level,
     )
 
 
@@ -167,7 +205,9 @@ def anchor_in_media(
         pairs = pairs_alone(there, parts) if len(singles) > 1 else {}
         own = replace(tables, estimate=tables.in_media[medium.name])
         at = at_level if medium.is_apolar else None
-        found.append(anchor(there, singles, pairs, own, replace(settings, medium=medium), at))
+        here = replace(settings, medium=medium)
+        gaps = computed_gaps(there, singles, pairs, here)
+        found.append(anchor(there, gaps, anchors_of(own, here, at)))
     return tuple(found)
 
 

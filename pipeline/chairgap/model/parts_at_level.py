@@ -9,13 +9,14 @@ molecule, or of a pair, equal, its gap is 0 and not computed.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from chairgap.compare.anchored import ComputedGaps, row_of, tabulated
+from chairgap.compare.anchored import ComputedGaps
+from chairgap.compare.pair_rows import row_of, tabulated
 from chairgap.compare.split import Site, pairs_of
 from chairgap.model.reference_compounds import written
 from chairgap.molecule.build import writing_of
 from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import ALL_NUMBERINGS, RingFaces, mirrored, renumbered
-from chairgap.records import Chair, Computation, LevelGap, PairInteraction, PairLevel, Topology
+from chairgap.records import GAS_PHASE, Chair, Computation, LevelGap, PairInteraction, PairLevel, Topology
 from chairgap.shape.chairs import two_chairs
 
 # What was computed of a ring; or why nothing was.
@@ -55,7 +56,12 @@ def needed_at_level(
 
 
 def gaps_at_level(
-    computed: Computation, pairs: Sequence[PairInteraction], level: PairLevel, look_up: LevelLookUp
+    computed: Computation,
+    pairs: Sequence[PairInteraction],
+    level: PairLevel,
+    look_up: LevelLookUp,
+    *,
+    temperature_k: float,
 ) -> tuple[ComputedGaps | None, tuple[str, ...]]:
     """The gaps of the molecule and its parts at the level, as far as they are needed and could be had, and
     why any could not."""
@@ -82,6 +88,8 @@ def gaps_at_level(
         words.append(f"{named} {gap:+.2f} ({len(part.conformers)})")
     found = ComputedGaps(
         model=level,
+        medium=GAS_PHASE.name,
+        temperature_k=temperature_k,
         whole_kcal_mol=gaps.get(tuple(positions)) if len(positions) > 2 else None,
         single_kcal_mol={sites[0]: gap for sites, gap in gaps.items() if len(sites) == 1},
         pair_kcal_mol=_with_equal_ones(computed.molecule.topology, chair, gaps),

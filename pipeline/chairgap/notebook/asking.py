@@ -21,7 +21,7 @@ _CALL = "compare_chairs()"
 _KEYWORDS = {
     "conditions": ("temperature_k", "temperature_series_k", "medium", "medium_series"),
     "model": ("force_field", "engine", "quantum_method", "pairs_by"),
-    "estimate": ("table",),
+    "estimate": ("table", "pairs"),
     "verdict": ("undecided_below_kcal_mol", "size_tolerance_kcal_mol"),
     "search": ("effort", "most_starts", "window_kcal_mol", "seed", "atom_limit"),
 }
@@ -49,6 +49,7 @@ class StudySettings(TypedDict, total=False):
     quantum_method: str
     pairs_by: str
     table: str | Path
+    pairs: str
     undecided_below_kcal_mol: float
     size_tolerance_kcal_mol: float
     effort: str
@@ -88,6 +89,7 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
     quantum_method: str | None = None,
     pairs_by: str | None = None,
     table: str | Path | None = None,
+    pairs: str | None = None,
     undecided_below_kcal_mol: float | None = None,
     size_tolerance_kcal_mol: float | None = None,
     effort: str | None = None,
@@ -103,8 +105,8 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
     '1 up CH3, 2 down OH'; that gives a MoleculeResult. A list of them, or a dictionary of name and molecule,
     gives a StudyResult. name: what to call it (of several: the title). stereo: 'all' takes every stereoisomer
     that a SMILES leaves open. The other keywords are the settings of a study (kelvin, kcal/mol), with its
-    defaults: temperature_k 298.15, force_field 'MMFF94', table 'chairgap' (or 'textbook', or a file), and so
-    on; see configs/README.md.
+    defaults: temperature_k 298.15, force_field 'MMFF94', table 'chairgap' (or 'textbook', or a file), pairs
+    'published' (or 'completed'), and so on; see configs/README.md.
 
     Everything is computed in this process and held in memory. Raises StudyError, with every problem, for
     what cannot be read or treated; InputError for a keyword that does not exist.

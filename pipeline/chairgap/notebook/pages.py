@@ -4,6 +4,13 @@ from pathlib import Path
 
 from chairgap.notebook.drawing import Drawing
 from chairgap.records import Outcome, Result
+from chairgap.report.completed import (
+    COMPLETED_HEAD,
+    COMPLETED_TITLE,
+    both_sums,
+    completed_rows,
+    completed_sentences,
+)
 from chairgap.report.digest import notes, untreated
 from chairgap.report.headline import (
     PARTS_HEAD,
@@ -23,7 +30,6 @@ from chairgap.report.sentences import gap_kinds, populations_sentence, split_sen
 from chairgap.report.templates import environment
 from chairgap.report.words import (
     SIGN_STATEMENT,
-    estimate_words,
     preferred_words,
     reason_words,
     short_verdict,
@@ -66,6 +72,10 @@ def molecule_html(outcome: Outcome, drawing: Drawing) -> str:
         gaps=gaps,
         terms=[(term.chair, term.words, term_words(term)) for term in result.estimate.terms],
         missing=result.estimate.missing,
+        completed_title=COMPLETED_TITLE,
+        completed_head=COMPLETED_HEAD,
+        completed=completed_rows(outcome, result),
+        completed_sentences=completed_sentences(result),
         reasons=[reason_words(reason) for reason in shown_reasons(outcome, result)],
         sentences=[sentence for sentence in sentences if sentence],
         notes=notes(result),
@@ -96,7 +106,7 @@ def _row(outcome: Outcome, result: Result) -> dict[str, str]:
         "preferred": headline_chair(result),
         "anchored": anchored_words(result.anchored),
         "percent": percent_words(result),
-        "estimate": estimate_words(result),
+        "estimate": both_sums(result),
         "gibbs": signed(result.gaps.gibbs_kcal_mol),
         "standing": short_standing(result, outcome.study.settings),
         "prefers": preferred_words(result),

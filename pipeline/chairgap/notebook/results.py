@@ -14,6 +14,7 @@ from chairgap.records import (
     Anchored,
     Chair,
     Comparison,
+    CompletedSum,
     Estimate,
     Gaps,
     Headline,
@@ -52,7 +53,7 @@ class _Tables:
 
     @property
     def ledger(self) -> "pd.DataFrame":
-        """One row for each term of the estimate; the columns of ledger.csv."""
+        """One row for each term of the estimate and of the completed sum; the columns of ledger.csv."""
         return frame_of(STUDY_TABLES["ledger"], self._outcome)
 
     @property
@@ -125,6 +126,12 @@ class MoleculeResult(_Tables):
     def estimate(self) -> Estimate:
         """The hand estimate: gap_kcal_mol with low_ and high_kcal_mol, terms, missing."""
         return self._result.estimate
+
+    @property
+    def completed(self) -> CompletedSum | None:
+        """The completed sum: gap_kcal_mol and range_kcal_mol, published terms, pairs, missing; None unless
+        asked for with pairs='completed', or where a pair of it is declared."""
+        return self._result.completed
 
     @property
     def gaps(self) -> Gaps:

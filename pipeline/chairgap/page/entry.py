@@ -11,6 +11,7 @@ from chairgap.page.pictures import drawings_of
 from chairgap.page.rendering import rendered
 from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.columns import Cell
+from chairgap.report.detail_tables import ledger_terms
 from chairgap.report.digest import by_energy
 from chairgap.report.gaps_table import treated
 from chairgap.report.headline import (
@@ -100,7 +101,7 @@ def _by_molecule(outcome: Outcome, texts: Texts) -> Iterator[dict[str, str]]:
     gaps, ledger = iter(texts.gaps.split("\n")), iter(texts.ledger.split("\n"))
     records = iter(texts.structures.split("$$$$\n"))
     for result in outcome.results:
-        terms = "".join(f"{line}\n" for line in islice(ledger, len(result.estimate.terms)))
+        terms = "".join(f"{line}\n" for line in islice(ledger, len(ledger_terms(result))))
         yield {
             "gaps": f"{next(gaps)}\n",
             "ledger": texts.ledger_head + terms,

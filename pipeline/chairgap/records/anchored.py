@@ -7,7 +7,9 @@ PairRelation = Literal["geminal", "cis-1,2", "trans-1,2", "cis-1,3", "trans-1,3"
 # How another number stands to the anchored gap.
 Standing = Literal["agrees", "differs", "opposite chair", "incomplete", "not comparable", "none"]
 Separation = Literal["geminal", "1,2", "1,3", "1,4"]
-AnchoredKind = Literal["measured A-value", "computed single group", "pair", "more than two groups"]
+AnchoredKind = Literal[
+    "measured A-value", "computed single group", "pair", "declared pair", "more than two groups"
+]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,6 +33,20 @@ class PairInteraction:
 
 
 @dataclass(frozen=True, kw_only=True)
+class DeclaredPair:
+    """What two groups add to each other by a user's own word: value and groups as in `PairInteraction`, with
+    one standard deviation, kcal/mol, and its source. medium is '' where it is not stated."""
+
+    group_1: str
+    group_2: str
+    relation: PairRelation
+    value_kcal_mol: float
+    uncertainty_kcal_mol: float
+    source: str
+    medium: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class PairSpread:
     """How far pairs of one kind were off in the benchmark of published equilibria, kcal/mol (root mean
     square), and over how many values."""
@@ -45,7 +61,7 @@ class PairSpread:
 @dataclass(frozen=True, kw_only=True)
 class AnchoredPart:
     """One part of the anchored gap, G(B) - G(A), kcal/mol, with its uncertainty; `origin` says where it is
-    from: the key of a source, or a method such as 'MP2/def2-TZVP' or 'MMFF94'."""
+    from: the key of a source, a method such as 'MP2/def2-TZVP' or 'MMFF94', or what a user declares."""
 
     kind: AnchoredKind
     carbons: tuple[int, ...]

@@ -4,9 +4,10 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from chairgap.errors import Place
+from chairgap.records.anchored import DeclaredPair
 from chairgap.records.medium import BornRadius
 from chairgap.records.tables import Tables
-from chairgap.records.types import Effort, Engine, Face, ForceField, PairLevel, QuantumMethod
+from chairgap.records.types import Effort, Engine, Face, ForceField, PairLevel, PairTerms, QuantumMethod
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -84,6 +85,8 @@ class Settings:
 
     The search is always on the force field's surface in the gas phase. With a solvent, or with a quantum
     method, the minima it finds are minimised again on that surface, and everything reported belongs to it.
+    pairs says whether a completed sum stands beside the hand estimate; declared_pairs take the place of
+    published and computed pair terms.
     parquet None leaves it to the size of the study.
     """
 
@@ -98,6 +101,8 @@ class Settings:
     quantum_method: QuantumMethod = "none"
     pairs_by: PairLevel = "none"
     a_value_table: str = "chairgap"
+    pairs: PairTerms = "published"
+    declared_pairs: tuple[DeclaredPair, ...] = ()
     undecided_below_kcal_mol: float = 0.3
     size_tolerance_kcal_mol: float = 0.5
     atom_limit: int = 100

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from chairgap.records.anchored import Anchored, Headline
+from chairgap.records.completed import CompletedSum
 from chairgap.records.conformer import Conformer, SearchReport
 from chairgap.records.equilibria import MeasuredGap
 from chairgap.records.estimate import Estimate, EstimateTable
@@ -85,14 +86,16 @@ class Comparison:
 
 @dataclass(frozen=True, kw_only=True)
 class Result:
-    """Everything known about one molecule at the end of the pipeline. anchored_in_media are the anchored gaps
-    in `media`, in their order; measured is what is published of this molecule."""
+    """Everything known about one molecule at the end of the pipeline. completed is None unless the study asks
+    for it or declares one of the pairs; anchored_in_media are the anchored gaps in `media`, in their order;
+    measured is what is published of this molecule."""
 
     molecule: Molecule
     chairs: tuple[Chair, Chair]
     conformers: tuple[Conformer, ...]
     search: SearchReport
     estimate: Estimate
+    completed: CompletedSum | None
     gaps: Gaps
     comparison: Comparison
     anchored: Anchored

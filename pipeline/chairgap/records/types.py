@@ -18,6 +18,7 @@ QuantumMethod = Literal["none", "GFN2-xTB"]
 # What computes the pairs of groups that the shipped table does not cover.
 PairLevel = Literal["none", "MP2/def2-TZVP", "MP2/def2-SVP"]
 Effort = Literal["quick", "standard", "thorough"]
+PairTerms = Literal["published", "completed"]
 Verdict = Literal["agrees", "disagrees", "undecided", "not comparable"]
 CorrectionForm = Literal["replacing", "excess"]
 # How a tabulated number is known; derived: our arithmetic from a published number that was seen.

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from chairgap.compare.split import signed_share
 from chairgap.records import (
     Chair,
     Conformer,
@@ -10,11 +11,13 @@ from chairgap.records import (
     Face,
     LedgerTerm,
     Outcome,
+    PairTerm,
     Result,
     RingCarbon,
     Settings,
 )
 from chairgap.report.columns import Column, Table, gap, number, text, whole, yes_or_no
+from chairgap.report.completed import counts_in, origin_words, pair_words
 from chairgap.report.digest import by_energy, carbon_by_locant, fractions, lowest_in_chair
 from chairgap.report.words import groups_held, joined_numbers
 from chairgap.shape.chairs import position_in_chair
@@ -130,57 +133,87 @@ CONFORMERS: Table[Outcome, _ConformerRow] = Table(
 )
 
 
+def ledger_terms(result: Result) -> tuple[LedgerTerm | PairTerm, ...]:
+    """The terms of the hand estimate, then those that the completed sum has besides."""
+    return (*result.estimate.terms, *(result.completed.pairs if result.completed else ()))
+
+
 @dataclass(frozen=True, kw_only=True)
 class _TermRow:
-    """A term of the estimate; one without a published value has empty energies and says so."""
+    """A term of the estimate or of the completed sum; one without a published value has empty energies and
+    says so. A pair term of the completed sum belongs to no chair."""
 
     result: Result
-    term: LedgerTerm
+    term: LedgerTerm | PairTerm
 
     @property
-    def chair_groups(self) -> str:
-        return next(chair.name for chair in self.result.chairs if chair.letter == self.term.chair)
+    def of_chair(self) -> LedgerTerm | None:
+        return self.term if isinstance(self.term, LedgerTerm) else None
+
+    @property
+    def of_gap(self) -> PairTerm | None:
+        return self.term if isinstance(self.term, PairTerm) else None
+
+    @property
+    def chair_groups(self) -> str | None:
+        letter = self.of_chair and self.of_chair.chair
+        return next((chair.name for chair in self.result.chairs if chair.letter == letter), None)
+
+    @property
+    def kind(self) -> str:
+        return f"pair, {self.term.relation}" if isinstance(self.term, PairTerm) else self.term.kind
 
     @property
     def share_kcal_mol(self) -> float | None:
-        value = self.term.value_kcal_mol
-        return None if value is None else value if self.term.chair == "B" else -value
+        return self.term.value_kcal_mol if isinstance(self.term, PairTerm) else signed_share(self.term)
+
+    @property
+    def words(self) -> str:
+        return pair_words(self.term) if isinstance(self.term, PairTerm) else self.term.words
 
 
 LEDGER: Table[Outcome, _TermRow] = Table(
     rows=lambda outcome: (
-        _TermRow(result=result, term=term) for result in outcome.results for term in result.estimate.terms
+        _TermRow(result=result, term=term) for result in outcome.results for term in ledger_terms(result)
     ),
     columns=(
         text("name", lambda row: row.result.molecule.name),
-        text("chair", lambda row: row.term.chair),
+        text("chair", lambda row: row.of_chair.chair if row.of_chair else None),
         text("chair_groups", lambda row: row.chair_groups),
-        text("kind", lambda row: row.term.kind),
+        text("kind", lambda row: row.kind),
         text("carbons", lambda row: joined_numbers(row.term.carbons)),
         text("groups", lambda row: "; ".join(row.term.groups)),
         number(
             "energy_in_this_chair_low",
             "kcal_mol",
-            lambda row: row.term.low_kcal_mol,
+            lambda row: row.of_chair.low_kcal_mol if row.of_chair else None,
             sign="positive_unfavourable",
         ),
         number(
             "energy_in_this_chair",
             "kcal_mol",
-            lambda row: row.term.value_kcal_mol,
+            lambda row: row.of_chair.value_kcal_mol if row.of_chair else None,
             sign="positive_unfavourable",
         ),
         number(
             "energy_in_this_chair_high",
             "kcal_mol",
-            lambda row: row.term.high_kcal_mol,
+            lambda row: row.of_chair.high_kcal_mol if row.of_chair else None,
             sign="positive_unfavourable",
         ),
         gap("contribution_to", lambda row: row.share_kcal_mol),
-        yes_or_no("published_value", lambda row: row.term.value_kcal_mol is not None),
+        number(
+            "contribution_uncertainty",
+            "kcal_mol",
+            lambda row: row.of_gap.uncertainty_kcal_mol if row.of_gap else None,
+        ),
+        text("origin", lambda row: origin_words(row.term)),
+        text("counts_in", lambda row: counts_in(row.term, row.result)),
+        yes_or_no("published_value", lambda row: origin_words(row.term) == "published"),
         text("source", lambda row: row.term.source),
         text("medium", lambda row: row.term.medium),
-        text("words", lambda row: row.term.words),
+        number("temperature", "k", lambda row: row.of_gap.temperature_k if row.of_gap else None),
+        text("words", lambda row: row.words),
     ),
 )
 

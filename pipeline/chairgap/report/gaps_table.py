@@ -8,6 +8,7 @@ from typing import Any
 from chairgap.compare.verdict import percent_a
 from chairgap.records import (
     Comparison,
+    CompletedSum,
     Conformer,
     Estimate,
     Gaps,
@@ -19,9 +20,10 @@ from chairgap.records import (
     Settings,
 )
 from chairgap.report.columns import Column, Table, gap, number, text, whole, yes_or_no
+from chairgap.report.completed import both_sums
 from chairgap.report.digest import EngineAgreement, engine_agreement, lowest, notes, untreated
 from chairgap.report.headline import anchored_words
-from chairgap.report.words import estimate_words, preferred_words
+from chairgap.report.words import preferred_words
 from chairgap.text import lines_of
 
 DIFFERENCE_HEAD = "Computed - estimate, kcal/mol"
@@ -38,6 +40,10 @@ class Treated:
     @property
     def estimate(self) -> Estimate:
         return self.result.estimate
+
+    @property
+    def completed(self) -> CompletedSum | None:
+        return self.result.completed
 
     @property
     def gaps(self) -> Gaps:
@@ -139,12 +145,16 @@ _NUMBERS: tuple[Column[Treated], ...] = (
         "estimate",
         lambda row: row.estimate.shown_kcal_mol[0],
         label="Estimate, kcal/mol",
-        words=lambda row: estimate_words(row.result),
+        words=lambda row: both_sums(row.result),
     ),
     gap("estimate_high", lambda row: row.estimate.shown_kcal_mol[2]),
     yes_or_no("estimate_complete", lambda row: row.estimate.complete),
     text("estimate_missing_terms", lambda row: "; ".join(row.estimate.missing)),
     text("estimate_flags", lambda row: "; ".join(row.estimate.flags)),
+    gap("completed_sum", lambda row: row.completed.gap_kcal_mol if row.completed else None),
+    text(
+        "completed_sum_missing_terms", lambda row: "; ".join(row.completed.missing) if row.completed else None
+    ),
     gap("potential", lambda row: row.gaps.potential_kcal_mol, label="Potential gap, kcal/mol"),
     gap("ensemble", lambda row: row.gaps.ensemble_kcal_mol),
     gap("gibbs", lambda row: row.gaps.gibbs_kcal_mol, label="Gibbs gap at {temperature}, kcal/mol"),

@@ -207,11 +207,16 @@ def media_of_parts(anchored: Anchored, a_values: EstimateTable, settings: Settin
     words = [f"A-value of {', '.join(groups)} in {solvent}" for solvent, groups in media.items()]
     if _NOT_STATED in media:
         words[-1] += " (A-values are mostly of CFCl3, CS2 and CCl4)"
-    computed = {part.origin: None for part in parts if part.kind != "measured A-value"}
+    computed = {part.origin: None for part in parts if part.kind not in ("measured A-value", "declared pair")}
     for origin in computed:
         medium = settings.medium.name if origin == settings.model else "gas phase"
         method = settings.force_field_or_quantum_method if origin == settings.model else origin
         words.append(f"computed parts by {method}, {medium}")
+    words += [
+        f"{'/'.join(part.groups)} {part.relation} as you declared it"
+        for part in parts
+        if part.kind == "declared pair"
+    ]
     return "; ".join(words)
 
 

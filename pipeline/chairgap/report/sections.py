@@ -3,6 +3,7 @@
 from chairgap.compare.series import anchored_at_kcal_mol
 from chairgap.records import Chair, Conformer, Outcome, Result, SeriesPoint, SolventPoint
 from chairgap.report.blocks import Own, Paragraph, Part, Table, bullets, paragraph, table
+from chairgap.report.completed import completed_part
 from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
 from chairgap.report.headline import (
     anchored_part,
@@ -61,6 +62,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
         measured_part(outcome, result),
         _verdict(outcome, result),
         _ledger(outcome, result),
+        completed_part(outcome, result),
         _gaps(outcome, result),
         _why(outcome, result),
         Part(key="populations", blocks=(paragraph(Own(populations_sentence(outcome, result))),)),

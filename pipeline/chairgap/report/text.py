@@ -24,6 +24,7 @@ from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
     citation,
+    fixed,
     preferred_words,
     reasons_in_words,
     signed,
@@ -137,6 +138,7 @@ def conditions(outcome: Outcome) -> Part:
         *_level_lines(settings),
         f"A-value table: {outcome.table.name} ({len(outcome.table.a_values)} groups, "
         f"{len(outcome.table.interactions)} interactions).",
+        *pairs_lines(settings),
         f"Search: effort {search.effort}, at most {search.most_starts} starts for a molecule, conformers "
         f"up to {search.window_kcal_mol:.1f} kcal/mol above the lowest, seed {search.seed}.",
         f"Undecided below {settings.undecided_below_kcal_mol:.2f} kcal/mol; sizes agree within "
@@ -156,6 +158,22 @@ def _level_lines(settings: Settings) -> list[str]:
     return [
         f"Pairs that the shipped table does not cover: RI-{settings.pairs_by}, frozen core, gas phase, at "
         "the lowest conformers of MMFF94 minimised again with GFN2-xTB, with MMFF94's thermal parts."
+    ]
+
+
+def pairs_lines(settings: Settings) -> list[str]:
+    """What a study asks for and declares of pairs; nothing where it does neither."""
+    lines = (
+        ["Pairs without a published value are computed: completed sum beside the hand sum as taught."]
+        if settings.pairs == "completed"
+        else []
+    )
+    return lines + [
+        f"Declared by you: {pair.group_1}/{pair.group_2}, {pair.relation}, adds "
+        f"{signed(pair.value_kcal_mol)} +- {fixed(pair.uncertainty_kcal_mol, 2)} kcal/mol to "
+        f"G({pair.group_1} axial) - G({pair.group_1} equatorial), "
+        f"{pair.medium or 'medium not stated'}; source: {pair.source}."
+        for pair in settings.declared_pairs
     ]
 
 

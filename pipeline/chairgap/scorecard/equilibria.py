@@ -12,13 +12,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from chairgap.batch.executors import Executor, Job
-from chairgap.compare.anchored import pair_relation
 from chairgap.compare.equilibria import GAS_LIKE
+from chairgap.compare.pair_rows import pair_relation
 from chairgap.errors import ChairgapError, Place
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.estimate.nearest import rows_for
 from chairgap.minimise.engines import check_available
-from chairgap.model.assessment import anchor
+from chairgap.model.assessment import anchor, anchors_of, computed_gaps
 from chairgap.model.published import published_for
 from chairgap.model.reference_compounds import Part, groups_alone, needed_parts, pairs_alone, part_from
 from chairgap.model.treatment import on_surface, search
@@ -258,7 +258,8 @@ def _anchored(computed: Computation, tables: Tables, found: Found, surface: Sett
 
     singles = groups_alone(computed, look_up)
     pairs = pairs_alone(computed, look_up) if len(singles) > 1 else {}
-    return anchor(computed, singles, pairs, tables, surface)
+    gaps = computed_gaps(computed, singles, pairs, surface)
+    return anchor(computed, gaps, anchors_of(tables, surface))
 
 
 def _score(

@@ -26,6 +26,7 @@ from chairgap.records import (
     Study,
 )
 from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
+from chairgap.study.pairs import read_pairs
 from chairgap.study.patterns import from_patterns, read_patterns
 from chairgap.study.schema import StudyTable, checked
 from chairgap.study.toml_text import KeyPath, Source, key_lines
@@ -61,6 +62,8 @@ def study_from_text(text: str, path: Path) -> Study:
     items, found = _molecules(data, path, source, groups_of)
     problems += found
     problems += _medium_problems(reader, data, source)
+    declared, of_pairs = read_pairs(_blocks(data, "pair"), groups_of, reader.medium, source)
+    problems += of_pairs
     table = checked(StudyTable, data, source)
     if isinstance(table, list):
         problems += table
@@ -75,7 +78,7 @@ def study_from_text(text: str, path: Path) -> Study:
         raise StudyError([InputError(message, place=Place(file=str(path)))])
     if problems or not requests or isinstance(table, list):
         raise StudyError([*problems, *map(_as_error, refused)])
-    settings = _settings(table, path, reader)
+    settings = replace(_settings(table, path, reader), declared_pairs=declared)
     if settings.contradictions():
         place = source.place(("model",))
         raise StudyError([InputError(phrase, place=place) for phrase in settings.contradictions()])
@@ -115,6 +118,7 @@ def _settings(table: StudyTable, path: Path, reader: TableReader) -> Settings:
         quantum_method=table.model.quantum_method,
         pairs_by=table.model.pairs_by,
         a_value_table=_table_name(table.estimate.table, path),
+        pairs=table.estimate.pairs,
         undecided_below_kcal_mol=table.verdict.undecided_below_kcal_mol,
         size_tolerance_kcal_mol=table.verdict.size_tolerance_kcal_mol,
         atom_limit=search.atom_limit,

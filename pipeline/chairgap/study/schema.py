@@ -29,12 +29,15 @@ from chairgap.records import (
     ForceField,
     Limits,
     PairLevel,
+    PairRelation,
+    PairTerms,
     QuantumMethod,
     SearchSettings,
     Settings,
 )
 from chairgap.study.toml_text import KeyPath, Source
 from chairgap.text import did_you_mean, holds_control_character, tidy
+from chairgap.units import LARGEST_ENERGY_KCAL_MOL
 from chairgap.validation import is_complete, problem_of, wrong, wrong_complete
 
 _CONTROL = (
@@ -116,6 +119,7 @@ class Estimate(_Section):
         default=Settings.a_value_table,
         description="'chairgap', 'textbook', or the path of your own table, relative to the study file",
     )
+    pairs: PairTerms = Field(default=Settings.pairs, description="'published' or 'completed'")
 
 
 class Verdict(_Section):
@@ -204,6 +208,9 @@ class StudyTable(_Section):
     pattern: list[Any] = Field(
         default=[], description="one [[pattern]] block, in double brackets, per set of groups"
     )
+    pair: list[Any] = Field(
+        default=[], description="one [[pair]] block, in double brackets, per pair whose value you declare"
+    )
 
 
 class MoleculeTable(_Section):
@@ -242,6 +249,31 @@ class PatternTable(_Section):
     )
     mirror_images: MirrorImages = Field(
         default="once", description="'once' to take a molecule and its mirror image once, or 'both'"
+    )
+
+
+class PairTable(_Section):
+    groups: list[Text] = Field(
+        min_length=2, max_length=2, description='a list of two groups, such as ["OH", "Cl"]'
+    )
+    relation: PairRelation = Field(
+        description="'geminal', 'cis-1,2', 'trans-1,2', 'cis-1,3', 'trans-1,3', 'cis-1,4' or 'trans-1,4'"
+    )
+    value_kcal_mol: float = Field(
+        ge=-LARGEST_ENERGY_KCAL_MOL,
+        le=LARGEST_ENERGY_KCAL_MOL,
+        description="what the pair adds to G(first group axial) - G(first group equatorial) beyond both "
+        f"A-values, in kcal/mol, at most {LARGEST_ENERGY_KCAL_MOL:g} in size, such as -0.6",
+    )
+    uncertainty_kcal_mol: float = Field(
+        ge=0.0,
+        le=LARGEST_ENERGY_KCAL_MOL,
+        description="one standard deviation in kcal/mol, 0 or more, such as 0.2",
+    )
+    source: Text = Field(description='where the value is from, on one line, such as source = "lecture 4"')
+    medium: StrippedText | None = Field(
+        default=None,
+        description="'gas phase' or a solvent, such as 'water', or leave it out",
     )
 
 
@@ -288,6 +320,7 @@ def _sections() -> Iterator[tuple[str, type[BaseModel]]]:
     yield "in a [[pattern]] block", PatternTable
     for name, section in _sections_of(StudyTable):
         yield f"in the section [{name}]", section
+    yield "in a [[pair]] block", PairTable
 
 
 def _sections_of(table: type[BaseModel]) -> Iterator[tuple[str, type[BaseModel]]]:

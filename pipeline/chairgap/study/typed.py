@@ -15,7 +15,8 @@ from chairgap.text import one_line
 _LONGEST_NAME = 60
 # Fields that the command line calls by their own names.
 _OPTIONS = (
-    *("name", "stereo", "table", "force_field", "engine", "quantum_method", "pairs_by", "effort", "seed"),
+    *("name", "stereo", "table", "pairs", "force_field", "engine", "quantum_method", "pairs_by", "effort"),
+    "seed",
     *("dynamics", "free_energy", "only", "paper", "versions", "questions"),
 )
 
