@@ -25,6 +25,7 @@ _OTHER = {_CW: _CCW, _CCW: _CW}
 _SIDES = {Chem.BondStereo.STEREOCIS: Chem.BondStereo.STEREOTRANS}
 _SIDES |= {new: old for old, new in _SIDES.items()}
 _NO_ATOM = 2**32 - 1
+_MIRROR = {"R": "S", "S": "R"}
 MOST_LETTERS = 8
 _MOST_SETTINGS = 64
 
@@ -42,10 +43,11 @@ class Site:
 
 @dataclass(frozen=True, kw_only=True)
 class Configured:
-    """The molecule with its marks. relative: its mirror image is meant as well; sign_open: a sign of rotation
-    that does not say which of the two."""
+    """The molecule with its marks, and its mirror image. relative: the mirror image is meant as well;
+    sign_open: a sign of rotation that does not say which of the two."""
 
     mol: Chem.Mol
+    mirror: Chem.Mol
     relative: bool
     sign_open: str
 
@@ -72,23 +74,18 @@ def configured(structure: Structure) -> Configured:
     centres = _Centres(structure.mol)
     stereos = [(placed, placed.unit.stereo) for placed in structure.placed]
     _all_relative_or_none(stereos)
-    blocks, free = _blocks(mol, structure.placed, centres)
+    blocks = _blocks(mol, structure.placed, centres)
     sites = [site for placed, stereo in stereos for site in _sites(placed, stereo, structure, centres)]
     _each_once(sites)
     mol = _solved(mol, sites, blocks, centres)
-    for atom in free:
-        mol.GetAtomWithIdx(atom).SetChiralTag(_CW)
     return _judged(mol, stereos, [block for block in blocks if not _has_letter(block, sites)])
 
 
 # --- faces -----------------------------------------------------------------------------------------------
 
 
-def _blocks(mol: Chem.Mol, placed: Sequence[Placed], centres: _Centres) -> tuple[list[list[int]], list[int]]:
-    """Sets the marks of ring carbons whose faces the name gives; their atoms, ring by ring.
-
-    The second list is empty but for a racemic name with one centre, whose hand is free.
-    """
+def _blocks(mol: Chem.Mol, placed: Sequence[Placed], centres: _Centres) -> list[list[int]]:
+    """Sets the marks of ring carbons whose faces the name gives; their atoms, ring by ring."""
     rings = [one for one in placed if one.unit.is_ring]
     blocks: list[list[int]] = []
     for one in placed:
@@ -107,7 +104,7 @@ def _blocks(mol: Chem.Mol, placed: Sequence[Placed], centres: _Centres) -> tuple
         if up:
             atoms = [_set_face(mol, ring, place, face) for place, face in up.items()]
             blocks.append(sorted(set(atoms)))
-    return blocks, []
+    return blocks
 
 
 def _set_face(mol: Chem.Mol, ring: Placed, place: int, up: bool) -> int:
@@ -237,6 +234,11 @@ def _turned(mol: Chem.Mol, turns: Sequence[tuple[list[int], list[int]]]) -> Chem
     return other
 
 
+def _everything(mol: Chem.Mol) -> tuple[list[int], list[int]]:
+    """The turn that makes the mirror image."""
+    return [atom.GetIdx() for atom in mol.GetAtoms()], []
+
+
 def _labels(mol: Chem.Mol, sites: Sequence[Site]) -> list[str]:
     rdCIPLabeler.AssignCIPLabels(mol)
     parts = [(mol.GetBondWithIdx if site.is_bond else mol.GetAtomWithIdx)(site.index) for site in sites]
@@ -250,6 +252,8 @@ def _one_by_one(
     if len(turns) != len(sites):
         return []
     start = _labels(Chem.Mol(mol), sites)
+    if not set(start) <= {"R", "S", "E", "Z"}:
+        return []
     own = {tuple(turn[0] or turn[1]): turn for turn in turns}
     wrong = []
     for number, site in enumerate(sites):
@@ -269,14 +273,26 @@ def _one_by_one(
 def _all_settings(
     mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[tuple[list[int], list[int]]]
 ) -> list[Chem.Mol]:
-    found = []
+    """Every setting with the letters. Where all centres have one, no more than one setting can (the purpose of
+    CIP descriptors), and labels of a mirror image are known: R and S exchanged."""
     wanted = [site.letter for site in sites]
     if 2 ** len(turns) > _MOST_SETTINGS:
         raise Unreadable(sites[0].start, "there are too many letters that depend on each other; give a SMILES")
+    whole = not _is_open(mol) and not any(site.is_bond for site in sites)
+    mirrored = [_MIRROR.get(letter, letter) for letter in wanted]
+    found = []
     for choice in product((False, True), repeat=len(turns)):
-        setting = _turned(mol, [turn for turn, yes in zip(turns, choice, strict=True) if yes])
-        if _labels(Chem.Mol(setting), sites) == wanted:
+        if whole and choice[0]:
+            break
+        chosen = [turn for turn, yes in zip(turns, choice, strict=True) if yes]
+        setting = _turned(mol, chosen)
+        labels = _labels(Chem.Mol(setting), sites)
+        if labels == wanted:
             found.append(setting)
+        elif whole and labels == mirrored:
+            found.append(_turned(setting, [_everything(setting)]))
+        if whole and found:
+            break
     return found
 
 
@@ -315,7 +331,8 @@ def _judged(
 ) -> Configured:
     """Whether the mirror image is meant as well. loose: rings with faces and no letter."""
     same = _inchi(mol)
-    mirror = _inchi(_turned(mol, [([atom.GetIdx() for atom in mol.GetAtoms()], [])]))
+    other_hand = _turned(mol, [_everything(mol)])
+    mirror = _inchi(other_hand)
     chiral = same != mirror
     relative = any(stereo.relative for _, stereo in stereos)
     for block in loose:
@@ -330,8 +347,8 @@ def _judged(
             )
         relative = True
     sign = next((stereo.sign for _, stereo in stereos if stereo.sign), "")
-    if sign in ("D", "L", "d", "l"):
-        raise Unreadable(0, f"'{sign}-' has no meaning for this name; write R and S with their locants")
+    if series := sign.strip("+-"):
+        raise Unreadable(0, f"'{series}-' has no meaning for this name; write R and S with their locants")
     if not chiral and not _is_open(mol):
         for _, stereo in stereos:
             if stereo.racemic or stereo.sign:
@@ -339,7 +356,7 @@ def _judged(
                 raise Unreadable(stereo.start, f"'{what}' says that there is a mirror image, and there is none; leave it out")
     relative = relative and chiral
     given = any(stereo.letters for _, stereo in stereos) and not relative
-    return Configured(mol=mol, relative=relative, sign_open="" if given else sign)
+    return Configured(mol=mol, mirror=other_hand, relative=relative, sign_open="" if given else sign)
 
 
 def _is_open(mol: Chem.Mol) -> bool:

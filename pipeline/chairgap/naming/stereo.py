@@ -18,7 +18,7 @@ _ALL_CIS = re.compile(r"(?:all-cis|cis(?:,\s*cis)+)-|\(all-cis\)-?", re.IGNORECA
 _RELATION = re.compile(r"(cis|trans)-(?=\S)|\((cis|trans)\)-?", re.IGNORECASE)
 _RACEMIC = re.compile(r"(?:rac|racemic|dl)-|\((?:±|\+-|\+/-|-/\+|\+,\s?-|rac|racemic)\)-?", re.IGNORECASE)
 _RELATIVE = re.compile(r"rel-|\(rel\)-?", re.IGNORECASE)
-_SIGN = re.compile(r"\(([+-])\)-?|([DLdl])-(?=[A-Za-z])|\(([DL])\)-")
+_SIGN = re.compile(r"\(([+-])\)-?|1?([DLdl])-(?=[A-Za-z(])|\(([DL])\)-")
 _SEVERAL = re.compile(r"(?:cis|trans)(?:,\s*(?:cis|trans))+-|all-trans-", re.IGNORECASE)
 
 
@@ -48,7 +48,7 @@ def read_stereo(text: str, start: int, end: int) -> Stereo:
         elif found := _RELATIVE.match(text, place, end):
             relative = True
         elif found := _SIGN.match(text, place, end):
-            sign = _only(sign, found[1] or found[2] or found[3])
+            sign += found[1] or found[2] or found[3]
         elif found := _LETTERS.match(text, place, end):
             if letters:
                 raise StereoProblem(f"there are two sets of letters, the second is '{found[0].rstrip('-')}'")

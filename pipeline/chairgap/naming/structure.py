@@ -172,7 +172,7 @@ class Structure:
             known = ", ".join(sorted(placed.atoms)) or "none"
             raise Unreadable(
                 what.start,
-                f"there is no locant {locant.text} on '{_called(placed.unit)}' for '{self.said(what)}' "
+                f"there is no locant {locant.text} on '{placed.unit.called}' for '{self.said(what)}' "
                 f"(there: {known})",
             )
         return placed.atoms[locant.text]
@@ -241,7 +241,7 @@ class Structure:
         said = self.said(item)
         raise Unreadable(
             item.start,
-            f"'{said}' has no locant on '{_called(unit)}', so it is open where it stands; write one, such as "
+            f"'{said}' has no locant on '{unit.called}', so it is open where it stands; write one, such as "
             f"2-{said}, or brackets round a group that is one piece, such as (chloromethyl)",
         )
 
@@ -265,11 +265,6 @@ class Structure:
         first = ends[0][0]
         self._join(nitrogens[which], ends)
         self._link_ring(first, nitrogens[which])
-
-
-def _called(unit: Unit) -> str:
-    name = unit.word.name
-    return f"{name}e" if name.endswith(("an", "en")) else name
 
 
 def _wrong_number(said: str, count: int, locants: tuple[Locant, ...]) -> str:

@@ -26,7 +26,7 @@ class Stereo:
     """The stereodescriptors in front of a unit.
 
     relation: '', 'cis', 'trans' or 'all-cis'; faces: (locant, True for alpha); relative: only the relation
-    of centres is meant (rel-, R*, RS, rac-); racemic: rac- or its like; sign: '', '+', '-', 'D' or 'L'.
+    of centres is meant (rel-, R*, RS, rac-); racemic: rac- or its like; sign: '', or signs of rotation and series, such as '-' or 'D-'.
     """
 
     relation: str = ""
@@ -83,3 +83,8 @@ class Unit:
     @property
     def is_ring(self) -> bool:
         return self.word.smiles.lstrip("*") == "[C:1]1[C:2][C:3][C:4][C:5][C:6]1"
+
+    @property
+    def called(self) -> str:
+        """The word for messages, with the e that endings take away."""
+        return f"{self.word.name}e" if self.word.name.endswith(("an", "en")) else self.word.name

@@ -99,6 +99,7 @@ from chairgap.records.molecule import (
     RingCarbon,
     Topology,
 )
+from chairgap.records.naming import RetainedName
 from chairgap.records.request import (
     GAS_PHASE,
     GroupOnCarbon,
@@ -231,6 +232,7 @@ __all__ = [
     "Refusal",
     "Relation",
     "Result",
+    "RetainedName",
     "Ring",
     "RingCarbon",
     "RingFamily",

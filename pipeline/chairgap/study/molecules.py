@@ -7,10 +7,12 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from chairgap.errors import InputError, Place
+from chairgap.errors import InputError, MoleculeError, Place
 from chairgap.files.reading import TextTable, read_header, read_text, split_table
 from chairgap.molecule.sdf import StructureRecord, read_sdf_blocks
 from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.naming.reading import ParsedName, parse_name
+from chairgap.naming.recognise import looks_like_a_name
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Refusal
 from chairgap.study.schema import LONGEST_NAME, MoleculeTable, checked
 from chairgap.study.toml_text import KeyPath, Source
@@ -140,6 +142,8 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
     the molecule as a whole.
     """
     name, smiles, substituents, stereo = (given[column] for column in COLUMNS)
+    if not smiles and not substituents and looks_like_a_name(name):
+        smiles = name
     problems: list[InputError] = []
     groups: tuple[GroupOnCarbon, ...] | None = None
     if message := _wrong_name(name, names):
@@ -148,7 +152,13 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
     if bool(smiles) == bool(substituents):
         which = "both 'smiles' and 'substituents'" if smiles else "neither 'smiles' nor 'substituents'"
         problems.append(InputError(f"The molecule has {which}. Give one of the two.", place=at("")))
-    if len(smiles.split()) > 1:
+    parsed: ParsedName | None = None
+    if looks_like_a_name(smiles):
+        try:
+            parsed = parse_name(smiles)
+        except MoleculeError as error:
+            problems.append(InputError(error.message, place=at("smiles"), value=smiles))
+    elif len(smiles.split()) > 1:
         message = "A SMILES has no blank in it. Write the SMILES alone, and the name in its own field."
         problems.append(InputError(message, place=at("smiles"), value=smiles))
     if stereo not in ("", "all"):
@@ -168,9 +178,11 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
     return MoleculeRequest(
         name=name,
         place=at("smiles" if smiles else "substituents"),
-        smiles=smiles or None,
+        # The locants of a name go along as atom-map numbers.
+        smiles=(parsed.numbered_smiles if parsed else smiles) or None,
         substituents=groups,
         every_stereoisomer=stereo == "all",
+        mirror_too=parsed is not None and parsed.relative,
     )
 
 
