@@ -56,6 +56,7 @@ __all__ = [
     "KeyCheck",
     "MoleculeError",
     "MoleculeResult",
+    "ParsedName",
     "StudentMarks",
     "Study",
     "StudyError",

@@ -16,7 +16,7 @@ from rdkit import Chem, rdBase
 from rdkit.Chem import rdCIPLabeler
 
 from chairgap.naming.faces import faces_of
-from chairgap.naming.grammar import Unreadable
+from chairgap.naming.grammar import UnreadableNameError
 from chairgap.naming.structure import Placed, Structure
 from chairgap.naming.tree import Letter, Stereo
 
@@ -58,18 +58,33 @@ class _Centres:
     def __init__(self, mol: Chem.Mol):
         self.atoms: set[int] = set()
         self.bonds: dict[int, tuple[int, int]] = {}
-        for info in Chem.FindPotentialStereo(mol):
+        for info in possible_centres(mol):
             if info.type == Chem.StereoType.Atom_Tetrahedral:
-                if mol.GetAtomWithIdx(info.centeredOn).GetAtomicNum() != 7:
-                    self.atoms.add(info.centeredOn)
-            elif info.type == Chem.StereoType.Bond_Double:
+                self.atoms.add(info.centeredOn)
+            else:
                 ends = list(info.controllingAtoms)
                 near, far = (next(a for a in side if a != _NO_ATOM) for side in (ends[:2], ends[2:]))
                 self.bonds[info.centeredOn] = (near, far)
 
 
+def possible_centres(mol: Chem.Mol) -> list[Chem.StereoInfo]:
+    """Stereocentres and double bonds with two sides, marked or not; nitrogen inverts and is none, and neither
+    is a double bond that another one follows (isocyanates)."""
+    found = []
+    for info in Chem.FindPotentialStereo(mol):
+        if info.type == Chem.StereoType.Atom_Tetrahedral:
+            if mol.GetAtomWithIdx(info.centeredOn).GetAtomicNum() != 7:
+                found.append(info)
+        elif info.type == Chem.StereoType.Bond_Double:
+            bond = mol.GetBondWithIdx(info.centeredOn)
+            ends = (bond.GetBeginAtom(), bond.GetEndAtom())
+            if all(end.GetHybridization() != Chem.HybridizationType.SP for end in ends):
+                found.append(info)
+    return found
+
+
 def configured(structure: Structure) -> Configured:
-    """The molecule of a name with the configuration that the name gives. Raises Unreadable."""
+    """The molecule of a name with the configuration that the name gives. Raises UnreadableNameError."""
     mol = Chem.AddHs(structure.mol)
     centres = _Centres(structure.mol)
     stereos = [(placed, placed.unit.stereo) for placed in structure.placed]
@@ -78,6 +93,7 @@ def configured(structure: Structure) -> Configured:
     sites = [site for placed, stereo in stereos for site in _sites(placed, stereo, structure, centres)]
     _each_once(sites)
     mol = _solved(mol, sites, blocks, centres)
+    Chem.SetDoubleBondNeighborDirections(mol)  # without these, cleaning wipes the sides again
     return _judged(mol, stereos, [block for block in blocks if not _has_letter(block, sites)])
 
 
@@ -95,10 +111,12 @@ def _blocks(mol: Chem.Mol, placed: Sequence[Placed], centres: _Centres) -> list[
             if not (stereo.relation or stereo.faces):
                 continue
             if len(rings) != 1:
-                raise Unreadable(stereo.start, f"'{stereo.relation or 'alpha'}' does not say which ring it means")
+                raise UnreadableNameError(
+                    stereo.start, f"'{stereo.relation or 'alpha'}' does not say which ring it means"
+                )
             ring = rings[0]
             if not ring.unit.stereo.says_nothing and (ring.unit.stereo.relation or ring.unit.stereo.faces):
-                raise Unreadable(stereo.start, "it says twice on which faces the groups stand")
+                raise UnreadableNameError(stereo.start, "it says twice on which faces the groups stand")
         locants = {int(text) for text, atom in ring.atoms.items() if atom in centres.atoms}
         up = faces_of(stereo, ring.groups, locants)
         if up:
@@ -138,29 +156,28 @@ def _sites(placed: Placed, stereo: Stereo, structure: Structure, centres: _Centr
     return [_site(placed, stereo, letter, structure, centres) for letter in stereo.letters]
 
 
-def _site(
-    placed: Placed, stereo: Stereo, letter: Letter, structure: Structure, centres: _Centres
-) -> Site:
+def _site(placed: Placed, stereo: Stereo, letter: Letter, structure: Structure, centres: _Centres) -> Site:
     where = f"{letter.locant}{letter.letter}"
     if letter.locant not in placed.atoms:
-        raise Unreadable(stereo.start, f"there is no locant {letter.locant} for '{where}'")
+        raise UnreadableNameError(stereo.start, f"there is no locant {letter.locant} for '{where}'")
     atom = placed.atoms[letter.locant]
     if letter.letter in "EZ":
         following = placed.atoms.get(str(int(letter.locant) + 1), atom)
         bond = structure.mol.GetBondBetweenAtoms(atom, following)
         if bond is None or bond.GetIdx() not in centres.bonds:
-            raise Unreadable(stereo.start, f"there is no double bond with two sides at {letter.locant} for '{where}'")
+            raise UnreadableNameError(
+                stereo.start, f"there is no double bond with two sides at {letter.locant} for '{where}'"
+            )
         return Site(index=bond.GetIdx(), is_bond=True, letter=letter.letter, where=where, start=stereo.start)
     if atom not in centres.atoms:
-        raise Unreadable(
-            stereo.start, f"carbon {letter.locant} is no stereocentre, so it cannot be '{where}'; leave it out"
+        raise UnreadableNameError(
+            stereo.start,
+            f"carbon {letter.locant} is no stereocentre, so it cannot be '{where}'; leave it out",
         )
     return Site(index=atom, is_bond=False, letter=letter.letter, where=where, start=stereo.start)
 
 
-def _without_locants(
-    placed: Placed, stereo: Stereo, structure: Structure, centres: _Centres
-) -> list[Site]:
+def _without_locants(placed: Placed, stereo: Stereo, structure: Structure, centres: _Centres) -> list[Site]:
     """'(R)-' or '(S,S)-': every centre there is, all with one letter."""
     letters = [letter.letter for letter in stereo.letters]
     bonds = letters[0] in "EZ"
@@ -172,10 +189,14 @@ def _without_locants(
     found = own or sorted(centres.bonds if bonds else centres.atoms)
     said = ",".join(letters)
     if len(set(letters)) > 1:
-        raise Unreadable(stereo.start, f"'({said})' does not say which letter belongs to which carbon; write locants")
+        raise UnreadableNameError(
+            stereo.start, f"'({said})' does not say which letter belongs to which carbon; write locants"
+        )
     if len(found) != len(letters):
         what = "double bonds with two sides" if bonds else "stereocentres"
-        raise Unreadable(stereo.start, f"'({said})' has no locants, and there are {len(found)} {what}; write locants")
+        raise UnreadableNameError(
+            stereo.start, f"'({said})' has no locants, and there are {len(found)} {what}; write locants"
+        )
     return [
         Site(index=index, is_bond=bonds, letter=letters[0], where=letters[0], start=stereo.start)
         for index in found
@@ -186,17 +207,21 @@ def _each_once(sites: Sequence[Site]) -> None:
     seen: set[tuple[int, bool]] = set()
     for site in sites:
         if (site.index, site.is_bond) in seen:
-            raise Unreadable(site.start, f"'{site.where}' is about a centre that has a letter already")
+            raise UnreadableNameError(
+                site.start, f"'{site.where}' is about a centre that has a letter already"
+            )
         seen.add((site.index, site.is_bond))
     if len(sites) > MOST_LETTERS:
-        raise Unreadable(sites[0].start, f"there are more than {MOST_LETTERS} letters; give a SMILES")
+        raise UnreadableNameError(
+            sites[0].start, f"there are more than {MOST_LETTERS} letters; give a SMILES"
+        )
 
 
 # --- solving ---------------------------------------------------------------------------------------------
 
 
 def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centres: _Centres) -> Chem.Mol:
-    """The molecule with marks whose labels are the letters. Raises Unreadable."""
+    """The molecule with marks whose labels are the letters. Raises UnreadableNameError."""
     if not sites:
         return Chem.RemoveHs(mol)
     in_blocks = {atom for block in blocks for atom in block}
@@ -220,7 +245,9 @@ def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centr
     structures = {_inchi(one): one for one in found}
     if len(structures) > 1:
         said = ",".join(site.where for site in sites)
-        raise Unreadable(sites[0].start, f"'({said})' is right for {len(structures)} structures; give a SMILES")
+        raise UnreadableNameError(
+            sites[0].start, f"'({said})' is right for {len(structures)} structures; give a SMILES"
+        )
     return next(iter(structures.values()))
 
 
@@ -273,11 +300,13 @@ def _one_by_one(
 def _all_settings(
     mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[tuple[list[int], list[int]]]
 ) -> list[Chem.Mol]:
-    """Every setting with the letters. Where all centres have one, no more than one setting can (the purpose of
-    CIP descriptors), and labels of a mirror image are known: R and S exchanged."""
+    """Every setting with the letters. Where all centres have one, no more than one setting can (the purpose
+    of CIP descriptors), and labels of a mirror image are known: R and S exchanged."""
     wanted = [site.letter for site in sites]
     if 2 ** len(turns) > _MOST_SETTINGS:
-        raise Unreadable(sites[0].start, "there are too many letters that depend on each other; give a SMILES")
+        raise UnreadableNameError(
+            sites[0].start, "there are too many letters that depend on each other; give a SMILES"
+        )
     whole = not _is_open(mol) and not any(site.is_bond for site in sites)
     mirrored = [_MIRROR.get(letter, letter) for letter in wanted]
     found = []
@@ -299,18 +328,19 @@ def _all_settings(
 def _say_why(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]]) -> None:
     said = ",".join(site.where for site in sites)
     if blocks:
-        raise Unreadable(
+        raise UnreadableNameError(
             sites[0].start,
-            f"the letters ({said}) and the faces that the name gives contradict each other; correct one of them",
+            f"the letters ({said}) and the faces that the name gives contradict each other; correct one of "
+            "them",
         )
     for letter in ("R", "S"):
         wrong = [site for site in sites if site.letter == letter.lower()]
         if wrong:
-            raise Unreadable(
+            raise UnreadableNameError(
                 sites[0].start,
                 f"no structure has the letters ({said}); small r and s are those of pseudoasymmetric carbons",
             )
-    raise Unreadable(sites[0].start, f"no structure has the letters ({said}); correct them")
+    raise UnreadableNameError(sites[0].start, f"no structure has the letters ({said}); correct them")
 
 
 # --- what it amounts to ----------------------------------------------------------------------------------
@@ -321,8 +351,9 @@ def _all_relative_or_none(stereos: Sequence[tuple[Placed, Stereo]]) -> None:
     lettered = [(placed, stereo) for placed, stereo in stereos if stereo.letters]
     for placed, stereo in stereos:
         if stereo.relative and placed.depth and any(other is not placed for other, _ in lettered):
-            raise Unreadable(
-                stereo.start, "part of the name is relative (rel, rac, *) and part is not; write rel- in front of all"
+            raise UnreadableNameError(
+                stereo.start,
+                "part of the name is relative (rel, rac, *) and part is not; write rel- in front of all",
             )
 
 
@@ -340,27 +371,32 @@ def _judged(
         if other == same:
             continue
         if other != mirror or len(loose) > 1:
-            raise Unreadable(
+            raise UnreadableNameError(
                 0,
-                "cis and trans, r/c/t or alpha/beta on the ring relate nothing to the letters elsewhere, so two "
-                "molecules could be meant; write R and S for the ring carbons",
+                "cis and trans, r/c/t or alpha/beta on the ring relate nothing to the letters elsewhere, so "
+                "two molecules could be meant; write R and S for the ring carbons",
             )
         relative = True
     sign = next((stereo.sign for _, stereo in stereos if stereo.sign), "")
     if series := sign.strip("+-"):
-        raise Unreadable(0, f"'{series}-' has no meaning for this name; write R and S with their locants")
+        raise UnreadableNameError(
+            0, f"'{series}-' has no meaning for this name; write R and S with their locants"
+        )
     if not chiral and not _is_open(mol):
         for _, stereo in stereos:
             if stereo.racemic or stereo.sign:
                 what = "racemic" if stereo.racemic else f"({stereo.sign})"
-                raise Unreadable(stereo.start, f"'{what}' says that there is a mirror image, and there is none; leave it out")
+                raise UnreadableNameError(
+                    stereo.start,
+                    f"'{what}' says that there is a mirror image, and there is none; leave it out",
+                )
     relative = relative and chiral
     given = any(stereo.letters for _, stereo in stereos) and not relative
     return Configured(mol=mol, mirror=other_hand, relative=relative, sign_open="" if given else sign)
 
 
 def _is_open(mol: Chem.Mol) -> bool:
-    return any(info.specified == Chem.StereoSpecified.Unspecified for info in Chem.FindPotentialStereo(mol))
+    return any(info.specified == Chem.StereoSpecified.Unspecified for info in possible_centres(mol))
 
 
 def _inchi(mol: Chem.Mol) -> str:

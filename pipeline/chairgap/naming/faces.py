@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from typing import Protocol
 
-from chairgap.naming.grammar import Unreadable
+from chairgap.naming.grammar import UnreadableNameError
 from chairgap.naming.tree import Stereo
 
 
@@ -31,11 +31,13 @@ ADVICE = "write r-1,c-2,t-3 or R and S with their locants"
 def faces_of(stereo: Stereo, groups: Sequence[OnRing], centres: Collection[int]) -> dict[int, bool]:
     """Place of a group in `groups` to True for up; empty when the name says nothing of faces.
 
-    centres: locants of the ring carbons whose two ligands differ. Raises Unreadable.
+    centres: locants of the ring carbons whose two ligands differ. Raises UnreadableNameError.
     """
     marked = any(group.mark for group in groups)
     if sum((bool(stereo.relation), marked, bool(stereo.faces))) > 1:
-        raise Unreadable(stereo.start, "it says twice on which faces the groups stand; keep one of the two")
+        raise UnreadableNameError(
+            stereo.start, "it says twice on which faces the groups stand; keep one of the two"
+        )
     if stereo.relation:
         return _by_relation(stereo, groups, centres)
     if marked:
@@ -46,12 +48,13 @@ def faces_of(stereo: Stereo, groups: Sequence[OnRing], centres: Collection[int])
 
 
 def _single(stereo: Stereo, groups: Sequence[OnRing], centres: Collection[int], word: str) -> list[int]:
-    """The group of each centre, in order of locant. Raises Unreadable where a centre has two."""
+    """The group of each centre, in order of locant. Raises UnreadableNameError where a centre has two."""
     per_carbon = Counter(group.locant for group in groups)
     crowded = [locant for locant in sorted(centres) if per_carbon[locant] > 1]
     if crowded:
-        raise Unreadable(
-            stereo.start, f"carbon {crowded[0]} has two groups, and '{word}' does not say which it means; {ADVICE}"
+        raise UnreadableNameError(
+            stereo.start,
+            f"carbon {crowded[0]} has two groups, and '{word}' does not say which it means; {ADVICE}",
         )
     return [place for place, group in enumerate(groups) if group.locant in centres]
 
@@ -60,11 +63,14 @@ def _by_relation(stereo: Stereo, groups: Sequence[OnRing], centres: Collection[i
     word, count = stereo.relation, len(centres)
     if count < 2:
         what = "no carbon has" if not count else "only one carbon has"
-        raise Unreadable(stereo.start, f"'{word}' compares two groups, and {what} two different faces; leave it out")
+        raise UnreadableNameError(
+            stereo.start, f"'{word}' compares two groups, and {what} two different faces; leave it out"
+        )
     if word != "all-cis" and count > 2:
         listed = ", ".join(map(str, sorted(centres)))
-        raise Unreadable(
-            stereo.start, f"'{word}' compares two groups, and there are {count} (at carbons {listed}); {ADVICE}"
+        raise UnreadableNameError(
+            stereo.start,
+            f"'{word}' compares two groups, and there are {count} (at carbons {listed}); {ADVICE}",
         )
     places = _single(stereo, groups, centres, word)
     return {place: number == 0 or word != "trans" for number, place in enumerate(places)}
@@ -77,22 +83,30 @@ def _by_marks(stereo: Stereo, groups: Sequence[OnRing], centres: Collection[int]
         references = [p for p, group in enumerate(groups) if not group.mark and group.locant in centres]
     if len(references) != 1:
         count = len(references) or "no"
-        raise Unreadable(stereo.start, f"c and t need one reference r, and there are {count}; write r-1,c-2,t-3")
+        raise UnreadableNameError(
+            stereo.start, f"c and t need one reference r, and there are {count}; write r-1,c-2,t-3"
+        )
     (reference,) = references
     up = {reference: True, **{place: mark == "c" for place, mark in marks.items() if mark != "r"}}
     for place in up:
         if groups[place].locant not in centres:
-            raise Unreadable(
-                stereo.start, f"'{groups[place].said}' at carbon {groups[place].locant} has no face of its own"
+            raise UnreadableNameError(
+                stereo.start,
+                f"'{groups[place].said}' at carbon {groups[place].locant} has no face of its own",
             )
     seen: dict[int, bool] = {}
     for place, face in up.items():
-        if seen.setdefault(groups[place].locant, face) is face and Counter(
-            groups[other].locant for other in up
-        )[groups[place].locant] > 1:
-            raise Unreadable(stereo.start, f"both groups of carbon {groups[place].locant} have one face")
+        if (
+            seen.setdefault(groups[place].locant, face) is face
+            and Counter(groups[other].locant for other in up)[groups[place].locant] > 1
+        ):
+            raise UnreadableNameError(
+                stereo.start, f"both groups of carbon {groups[place].locant} have one face"
+            )
     if missing := sorted(set(centres) - set(seen)):
-        raise Unreadable(stereo.start, f"r, c and t are given, but not for carbon {missing[0]}; write one there")
+        raise UnreadableNameError(
+            stereo.start, f"r, c and t are given, but not for carbon {missing[0]}; write one there"
+        )
     return up
 
 
@@ -100,8 +114,8 @@ def _by_letters(stereo: Stereo, groups: Sequence[OnRing], centres: Collection[in
     up = {int(locant): not alpha for locant, alpha in stereo.faces}
     for locant in up:
         if locant not in centres:
-            raise Unreadable(stereo.start, f"carbon {locant} has no two faces to be alpha or beta")
+            raise UnreadableNameError(stereo.start, f"carbon {locant} has no two faces to be alpha or beta")
     if missing := sorted(set(centres) - set(up)):
-        raise Unreadable(stereo.start, f"alpha and beta are given, but not for carbon {missing[0]}")
+        raise UnreadableNameError(stereo.start, f"alpha and beta are given, but not for carbon {missing[0]}")
     places = _single(stereo, groups, centres, "alpha and beta")
     return {place: up[groups[place].locant] for place in places}

@@ -16,7 +16,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
-from chairgap.naming.stereo import StereoProblem, read_stereo
+from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Ending, Item, Locant, Unit
 from chairgap.naming.words import (
     ALWAYS_TOGETHER,
@@ -40,7 +40,7 @@ _DEEPEST = 8
 _Found = tuple[tuple[Item, ...], Word, Ending | None]
 
 
-class Unreadable(ValueError):
+class UnreadableNameError(ValueError):
     """A text that is no name: where it stops making sense, and why if that is known."""
 
     def __init__(self, place: int, why: str = ""):
@@ -67,11 +67,11 @@ class Grammar:
         self._items: dict[tuple[int, int], tuple[tuple[Item, int], ...]] = {}
 
     def unit(self, start: int, end: int, kind: str) -> Unit | None:
-        """The text from start to end as a unit of a kind ('parent', 'group', 'acid'), None when it is none."""
+        """The text from start to end as a unit of a kind ('parent', 'group', 'acid'), or None."""
         try:
             stereo = read_stereo(self.text, start, end)
-        except StereoProblem as problem:
-            raise Unreadable(start, str(problem)) from None
+        except StereoError as problem:
+            raise UnreadableNameError(start, str(problem)) from None
         if (found := self._rest(stereo.end, end, kind)) is None:
             return None
         items, word, ending = found
@@ -169,8 +169,8 @@ class Grammar:
             if after == end:
                 return (parents()[stem], None) if has_e and not before and not only_diyl else None
             self.furthest = max(self.furthest, after)
-            ending = self._ending(after, end, stem, before, only_diyl)
-            return (parents()[stem], ending) if ending else None
+            found = self._ending(after, end, stem, before, only_diyl)
+            return (parents()[stem], found) if found else None
         return None
 
     def _ending(
@@ -215,23 +215,23 @@ def _multipliers(low: str, place: int) -> Iterator[tuple[str, int]]:
 
 
 def _matched(text: str) -> dict[int, int]:
-    """The closing bracket of each opening one. Raises Unreadable."""
+    """The closing bracket of each opening one. Raises UnreadableNameError."""
     pairs: dict[int, int] = {}
     opened: list[int] = []
     for place, letter in enumerate(text):
         if letter in _BRACKETS:
             opened.append(place)
             if len(opened) > _DEEPEST:
-                raise Unreadable(place, f"its brackets are nested more than {_DEEPEST} deep")
+                raise UnreadableNameError(place, f"its brackets are nested more than {_DEEPEST} deep")
         elif letter in _BRACKETS.values():
             if not opened:
-                raise Unreadable(place, f"the bracket '{letter}' is never opened")
+                raise UnreadableNameError(place, f"the bracket '{letter}' is never opened")
             begun = opened.pop()
             if _BRACKETS[text[begun]] != letter:
-                raise Unreadable(place, f"'{text[begun]}' is closed by '{letter}'")
+                raise UnreadableNameError(place, f"'{text[begun]}' is closed by '{letter}'")
             pairs[begun] = place
     if opened:
-        raise Unreadable(opened[-1], f"the bracket '{text[opened[-1]]}' is never closed")
+        raise UnreadableNameError(opened[-1], f"the bracket '{text[opened[-1]]}' is never closed")
     return pairs
 
 

@@ -9,15 +9,17 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from chairgap.naming.grammar import Grammar, Unreadable, locants_of
-from chairgap.naming.stereo import StereoProblem, read_stereo
+from chairgap.naming.grammar import Grammar, UnreadableNameError, locants_of
+from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Ending, Item, Locant, Stereo, Unit
 from chairgap.naming.words import CLASSES, ESTER, ESTER_ACIDS, MULTIPLIERS, PAIR_CLASSES, Word
 
 _SAME = str.maketrans(
     {"−": "-", "–": "-", "‐": "-", "‑": "-", "—": "-", "’": "'", "′": "'", "ʹ": "'", "ᴅ": "D", "ʟ": "L"}
 )
-_DESCRIPTOR_AND_BLANK = re.compile(r"((?:^|(?<=[-) ]))(?:cis|trans|all-cis|rel|rac|\([^() ]{1,40}\)-?)) ", re.IGNORECASE)
+_DESCRIPTOR_AND_BLANK = re.compile(
+    r"((?:^|(?<=[-) ]))(?:cis|trans|all-cis|rel|rac|\([^() ]{1,40}\)-?)) ", re.IGNORECASE
+)
 _INDEX_ESTER = re.compile(r"(?:\d-)?([a-z-]+ate)|((?:di)?[a-z-]+) ester", re.IGNORECASE)
 
 
@@ -30,7 +32,7 @@ def tidied(text: str) -> str:
 def in_common_order(text: str) -> str:
     """An index name ('Cyclohexanol, 2-methyl-, cis-') in the order of speech; any other text as it is.
 
-    Raises Unreadable for a part that is neither groups, nor descriptors, nor an ester.
+    Raises UnreadableNameError for a part that is neither groups, nor descriptors, nor an ester.
     """
     heading, *parts = _split(text, ", ")
     if not parts:
@@ -41,8 +43,8 @@ def in_common_order(text: str) -> str:
         try:
             bare = part.rstrip("-")
             found = read_stereo(f"{bare}-x", 0, len(bare) + 2)
-        except StereoProblem as problem:
-            raise Unreadable(place, str(problem)) from None
+        except StereoError as problem:
+            raise UnreadableNameError(place, str(problem)) from None
         if ester := _INDEX_ESTER.fullmatch(part):
             esters = esters or ester[1] or ester[2] + " ester"
         elif found.end > len(bare):
@@ -50,7 +52,7 @@ def in_common_order(text: str) -> str:
         elif part.endswith("-") and not groups:
             groups = part[:-1]
         else:
-            raise Unreadable(place, f"'{part}' is no part of an index name")
+            raise UnreadableNameError(place, f"'{part}' is no part of an index name")
     joint = "-" if groups and heading[0].isdigit() else ""
     return _with_ester(f"{stereo}{groups}{joint}", heading, esters)
 
@@ -63,7 +65,7 @@ def _with_ester(front: str, heading: str, ester: str) -> str:
         return f"{ester[:-6]} {front}{lowered.removesuffix('ic acid')}ate"
     if lowered == "cyclohexanol" and not ester.endswith(" ester"):
         return f"{front}cyclohexyl {ester}"
-    raise Unreadable(0, f"'{ester}' does not go with '{heading}'")
+    raise UnreadableNameError(0, f"'{ester}' does not go with '{heading}'")
 
 
 def _split(text: str, separator: str) -> list[str]:
@@ -83,12 +85,21 @@ def _split(text: str, separator: str) -> list[str]:
 
 
 def read_phrase(text: str) -> Unit:
-    """The tree of a name in common order. Raises Unreadable."""
+    """The tree of a name in common order. Raises UnreadableNameError."""
     grammar = Grammar(text)
     spans = _spans(text)
     if found := _whole(grammar, spans):
         return found
-    raise Unreadable(grammar.furthest)
+    if len(spans) == 1 and grammar.unit(*spans[0], "group"):
+        raise UnreadableNameError(
+            0,
+            f"'{text}' is the name of a group; write that of a molecule, such as 'cyclohexyl acetate'",
+        )
+    if grammar.furthest >= len(text):
+        raise UnreadableNameError(
+            len(text), "it ends too early; write its parent, such as cyclohexane, at the end"
+        )
+    raise UnreadableNameError(grammar.furthest)
 
 
 def _spans(text: str) -> list[tuple[int, int]]:
@@ -113,11 +124,13 @@ def _whole(grammar: Grammar, spans: list[tuple[int, int]]) -> Unit | None:
         return grammar.unit(*last, "parent")
     word = grammar.low[slice(*last)]
     if word in _pair_classes() and len(front) == 2:
-        return _pair(grammar, front, _pair_classes()[word])
+        return _pair(grammar, front, Unit(word=_pair_classes()[word], start=last[0], end=last[1]))
     if len(front) == 1:
         count, name = _multiplied(word, _classes())
         if name:
-            return _attached(grammar, front[0], Unit(word=_classes()[name], start=last[0], end=last[1]), count)
+            return _attached(
+                grammar, front[0], Unit(word=_classes()[name], start=last[0], end=last[1]), count
+            )
         for count, start in ((1, last[0]), *_multiplied_acid(grammar, last)):
             if acid := grammar.unit(start, last[1], "acid"):
                 return _attached(grammar, front[0], acid, count)
@@ -145,13 +158,16 @@ def _attached(grammar: Grammar, span: tuple[int, int], other: Unit, count: int) 
     return replace(group, ending=replace(group.ending, attached=(other,) * count))
 
 
-def _pair(grammar: Grammar, front: list[tuple[int, int]], word: Word) -> Unit | None:
+def _pair(grammar: Grammar, front: list[tuple[int, int]], link: Unit) -> Unit | None:
     units = [grammar.unit(*span, "group") for span in front]
-    one, other = sorted((unit for unit in units if unit), key=lambda unit: not _holds_ring(unit)) or (None, None)
+    one, other = sorted((unit for unit in units if unit), key=lambda unit: not _holds_ring(unit)) or (
+        None,
+        None,
+    )
     if one is None or other is None or one.ending or other.ending:
         return None
     item = Item(locants=(), count=1, unit=other, start=other.start, end=other.end)
-    return replace(one, attached=Unit(word=word, items=(item,), start=one.start, end=other.end))
+    return replace(one, attached=replace(link, items=(item,)))
 
 
 def _holds_ring(unit: Unit) -> bool:
@@ -175,10 +191,12 @@ def _ring_ester(grammar: Grammar, front: list[tuple[int, int]], last: tuple[int,
     ending = acid.ending
     if len(groups) != ending.count:
         said = f"{len(groups)} group{'s' * (len(groups) != 1)} for {ending.count} carboxylate"
-        raise Unreadable(last[0], f"it names {said}{'s' * (ending.count != 1)}")
+        raise UnreadableNameError(last[0], f"it names {said}{'s' * (ending.count != 1)}")
     ordered = _in_order(groups, ending)
     if ordered is None:
-        raise Unreadable(front[0][0], "the locants of the groups in front are not those of the carboxylates")
+        raise UnreadableNameError(
+            front[0][0], "the locants of the groups in front are not those of the carboxylates"
+        )
     stereo = _merged(before, acid.stereo)
     return replace(acid, stereo=stereo, ending=replace(ending, suffix=ESTER, attached=ordered))
 
@@ -187,8 +205,8 @@ def _stereo(grammar: Grammar, span: tuple[int, int]) -> Stereo:
     """Descriptors in front of the groups of an ester, which go to the acid unless they have locants."""
     try:
         found = read_stereo(grammar.text, *span)
-    except StereoProblem as problem:
-        raise Unreadable(span[0], str(problem)) from None
+    except StereoError as problem:
+        raise UnreadableNameError(span[0], str(problem)) from None
     return Stereo(start=span[0], end=span[0]) if found.letters or found.faces else found
 
 
@@ -197,7 +215,7 @@ def _merged(before: Stereo, own: Stereo) -> Stereo:
         return own
     clash = (before.relation and own.relation) or (before.sign and own.sign)
     if clash:
-        raise Unreadable(own.start, f"it has '{clash}' twice")
+        raise UnreadableNameError(own.start, f"it has '{clash}' twice")
     return replace(
         own,
         relation=before.relation or own.relation,

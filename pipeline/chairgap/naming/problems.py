@@ -5,8 +5,8 @@ import re
 from collections.abc import Iterable
 
 from chairgap.errors import MoleculeError
-from chairgap.naming.grammar import Unreadable
-from chairgap.naming.words import OTHER_COMPOUNDS, vocabulary
+from chairgap.naming.grammar import UnreadableNameError
+from chairgap.naming.words import OTHER_COMPOUNDS, SUFFIX_BY_NAME, vocabulary
 from chairgap.text import excerpt, nearest
 
 _RUN = re.compile(r"[^\s()\[\]{},]+")
@@ -14,7 +14,9 @@ _LETTERS = re.compile(r"[a-z]{3,}", re.IGNORECASE)
 _LIKE_ENOUGH = 0.8
 
 
-def problem(name: str, read_as: str, unreadable: Unreadable, retained: Iterable[str]) -> MoleculeError:
+def problem(
+    name: str, read_as: str, unreadable: UnreadableNameError, retained: Iterable[str]
+) -> MoleculeError:
     """The error of a name. read_as: the text that places count in."""
     shown = excerpt(name)
     as_read = "" if read_as == name else f" (read as '{excerpt(read_as)}')"
@@ -50,7 +52,7 @@ def _other_compound(text: str) -> tuple[str, str] | None:
     word = max(found, key=len)
     start = low.index(word)
     whole = re.compile(r"[a-z]*").match(low, start)
-    return (whole[0] if whole and "," not in word else word), OTHER_COMPOUNDS[word]
+    return (whole[0] if whole and len(whole[0]) <= len(word) + 4 else word), OTHER_COMPOUNDS[word]
 
 
 def _meant(word: str, retained: Iterable[str]) -> str:
@@ -69,7 +71,7 @@ def _meant(word: str, retained: Iterable[str]) -> str:
             matcher = difflib.SequenceMatcher(None, low[:length], known)
             if matcher.real_quick_ratio() > likeness and (ratio := matcher.ratio()) > likeness:
                 best, likeness = known, ratio
-    return best
+    return best or nearest(low, SUFFIX_BY_NAME if len(low) > 2 else ())
 
 
 def _nearest_whole(low: str, retained: Iterable[str]) -> str:

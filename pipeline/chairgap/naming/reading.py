@@ -6,8 +6,8 @@ from functools import lru_cache
 from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
-from chairgap.naming.configuration import Configured, configured
-from chairgap.naming.grammar import Unreadable
+from chairgap.naming.configuration import Configured, configured, possible_centres
+from chairgap.naming.grammar import UnreadableNameError
 from chairgap.naming.phrase import in_common_order, read_phrase, tidied
 from chairgap.naming.problems import problem
 from chairgap.naming.retained import expanded, retained_by_name
@@ -77,20 +77,20 @@ def _parsed(text: str) -> ParsedName | MoleculeError:
         if found.must_agree:
             _must_agree(done, found.must_agree)
         return _result(text, structure, done)
-    except Unreadable as unreadable:
+    except UnreadableNameError as unreadable:
         return problem(text, read_as if read_as != name else text, unreadable, retained_by_name())
 
 
 def _check_characters(name: str) -> None:
     if not name:
-        raise Unreadable(0, "it is empty")
+        raise UnreadableNameError(0, "it is empty")
     if len(name) > LONGEST_NAME_READ:
-        raise Unreadable(
+        raise UnreadableNameError(
             0, f"it has {len(name)} characters, and at most {LONGEST_NAME_READ} are read; give a SMILES"
         )
     for place, letter in enumerate(name):
         if not (letter.isascii() and letter.isprintable()) and letter not in _KNOWN_SIGNS:
-            raise Unreadable(place, f"character {place + 1}, '{excerpt(letter)}', is in no name")
+            raise UnreadableNameError(place, f"character {place + 1}, '{excerpt(letter)}', is in no name")
 
 
 def _built(text: str) -> tuple[Structure, Configured]:
@@ -99,7 +99,7 @@ def _built(text: str) -> tuple[Structure, Configured]:
         rings = [placed for placed in structure.placed if placed.unit.is_ring]
         if not rings:
             parent = structure.placed[0].unit
-            raise Unreadable(
+            raise UnreadableNameError(
                 parent.start, f"there is no cyclohexane ring in it, its parent is '{parent.called}'; give one"
             )
         return structure, configured(structure)
@@ -110,7 +110,9 @@ def _must_agree(done: Configured, name: str) -> None:
     _, known = _built(name)
     same = {Chem.MolToInchi(known.mol), Chem.MolToInchi(known.mirror)}  # type: ignore[no-untyped-call]
     if Chem.MolToInchi(done.mol) not in same:  # type: ignore[no-untyped-call]
-        raise Unreadable(0, "its letters or faces are not those of the compound it names; correct one of them")
+        raise UnreadableNameError(
+            0, "its letters or faces are not those of the compound it names; correct one of them"
+        )
 
 
 def _ring(structure: Structure) -> Placed | None:
@@ -169,13 +171,11 @@ def _face(mol: Chem.Mol, ring: Placed, locant: int, first: int) -> Face | None:
 
 def _open_sites(mol: Chem.Mol, atoms: list[int]) -> tuple[str, ...]:
     words = []
-    for info in Chem.FindPotentialStereo(mol):
+    for info in possible_centres(mol):
         if info.specified != Chem.StereoSpecified.Unspecified:
             continue
         index = info.centeredOn
         if info.type == Chem.StereoType.Atom_Tetrahedral:
-            if mol.GetAtomWithIdx(index).GetAtomicNum() == 7:
-                continue
             words.append(f"at C{atoms.index(index) + 1}" if index in atoms else "in a group")
         else:
             words.append("at a double bond")

@@ -4,8 +4,8 @@ the table, which `chairgap.tables` reads."""
 from dataclasses import dataclass
 from functools import cache
 
-from chairgap.naming.grammar import Unreadable
-from chairgap.naming.stereo import StereoProblem, read_stereo
+from chairgap.naming.grammar import UnreadableNameError
+from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Stereo
 from chairgap.records import RetainedName
 from chairgap.tables.shipped import read_retained_names
@@ -30,10 +30,14 @@ def retained_by_name() -> dict[str, RetainedName]:
 
 def expanded(text: str) -> Expanded:
     """The text with a retained name in it written systematically; any other text as it is."""
+    if row := retained_by_name().get(text.casefold()):  # 'cis-inositol' is a name, its cis no descriptor
+        own, flat = _split(row.systematic)
+        if row.kind == "compound" and not row.signs and not row.unsigned:
+            return Expanded(text=own + flat)
     try:
         stereo = read_stereo(text, 0, len(text))
-    except StereoProblem as problem:
-        raise Unreadable(0, str(problem)) from None
+    except StereoError as problem:
+        raise UnreadableNameError(0, str(problem)) from None
     rest = text[stereo.end :]
     row, tail = _found(rest)
     if row is None:
@@ -44,11 +48,15 @@ def expanded(text: str) -> Expanded:
         return _without_choice(row, stereo, before, own, flat, tail)
     series = stereo.sign
     if series and not row.signs:
-        raise Unreadable(0, f"what '{series}' means for {row.name} is not in the table; write R and S")
+        raise UnreadableNameError(
+            0, f"what '{series}' means for {row.name} is not in the table; write R and S"
+        )
     hand = _hand(row, series)
     if stereo.letters or stereo.faces or stereo.relation:
         if series:
-            raise Unreadable(0, f"'{before}' says twice which mirror image is meant; keep the letters")
+            raise UnreadableNameError(
+                0, f"'{before}' says twice which mirror image is meant; keep the letters"
+            )
         return Expanded(text=before + flat + tail, must_agree=f"{own}{flat}{tail}")
     letters = own.translate(_OTHER_HAND) if hand < 0 else own
     relative = stereo.relative or (not series and row.unsigned == "relative")
@@ -60,7 +68,7 @@ def _without_choice(
     row: RetainedName, stereo: Stereo, before: str, own: str, flat: str, tail: str
 ) -> Expanded:
     """A name of one structure, with or without a configuration of its own."""
-    if has_configuration(row) and not stereo.says_nothing:
+    if has_configuration(row) and (stereo.letters or stereo.faces or stereo.relation):
         return Expanded(text=before + _unmarked(flat) + tail, must_agree=f"{own}{flat}{tail}")
     return Expanded(text=before + own + flat + tail)
 
@@ -93,10 +101,10 @@ def _found(rest: str) -> tuple[RetainedName | None, str]:
 
 
 def _hand(row: RetainedName, series: str) -> int:
-    """1 for the mirror image of the table, -1 for the other. Raises Unreadable for signs that disagree."""
-    hands = {1 if sign in row.signs else -1 if sign.translate(_OPPOSITE) in row.signs else 0 for sign in series}
+    """1 for the mirror image of the table, -1 for the other. Raises UnreadableNameError for signs that disagree."""
+    hands = {
+        1 if sign in row.signs else -1 if sign.translate(_OPPOSITE) in row.signs else 0 for sign in series
+    }
     if len(hands) > 1 or 0 in hands:
-        raise Unreadable(0, f"'{series}' does not say which {row.name} is meant; write R and S")
+        raise UnreadableNameError(0, f"'{series}' does not say which {row.name} is meant; write R and S")
     return hands.pop() if hands else 1
-
-

@@ -7,10 +7,11 @@ refused in the words of names.
 
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from typing import Any
 
 from rdkit import Chem, rdBase
 
-from chairgap.naming.grammar import Unreadable
+from chairgap.naming.grammar import UnreadableNameError
 from chairgap.naming.tree import Ending, Item, Locant, Unit
 from chairgap.naming.words import Word
 
@@ -20,7 +21,7 @@ _NITROGEN = ("amine", "carboxamide", "sulfonamide", "methanamine", "ethanamine")
 
 @dataclass(frozen=True, kw_only=True)
 class RingGroup:
-    """A group on a ring carbon: locant, its first atom, its mark (r, c, t or ''), and what the name calls it."""
+    """A group on a ring carbon: locant, first atom, mark (r, c, t or ''), and what the name calls it."""
 
     locant: int
     atom: int
@@ -53,7 +54,7 @@ class _Template:
 
 @lru_cache(1024)
 def _template(smiles: str) -> _Template:
-    parameters = Chem.SmilesParserParams()
+    parameters: Any = Chem.SmilesParserParams()  # RDKit's stubs give its fields the wrong type
     parameters.removeHs = False
     with rdBase.BlockLogs():
         mol = Chem.RWMol(Chem.MolFromSmiles(smiles, parameters))
@@ -79,7 +80,7 @@ def _template(smiles: str) -> _Template:
 
 
 class Structure:
-    """The molecule of a tree, not yet with its configuration. Raises Unreadable for what cannot be built."""
+    """The molecule of a tree, not yet with its configuration. Raises UnreadableNameError for what cannot be built."""
 
     def __init__(self, tree: Unit, text: str):
         self._text = text
@@ -100,7 +101,7 @@ class Structure:
         template = _template(smiles)
         first = self.mol.GetNumAtoms()
         if first + template.mol.GetNumAtoms() > MOST_ATOMS:
-            raise Unreadable(start, f"it has more than {MOST_ATOMS} atoms; name a smaller molecule")
+            raise UnreadableNameError(start, f"it has more than {MOST_ATOMS} atoms; name a smaller molecule")
         self.mol.InsertMol(template.mol)
         self._free += template.hydrogens
         atoms = {locant: index + first for locant, index in template.locants.items()}
@@ -123,14 +124,15 @@ class Structure:
             (end, _), others = ends[0], self._place(unit.attached, depth + 1)
             self._join(end, others)
             if placed.groups and unit.is_ring:
-                placed.groups[0] = replace(placed.groups[0], atom=others[0][0])
+                said = self._text[unit.attached.start : unit.attached.end]
+                placed.groups[0] = replace(placed.groups[0], atom=others[0][0], said=said)
             ends = []
         return ends
 
     def _note_end(self, placed: Placed, end: int, unit: Unit) -> None:
         """The free valence of a ring counts as its group at that locant; `-1` until something is there."""
         locant = next(int(number) for number, atom in placed.atoms.items() if atom == end)
-        placed.groups.append(RingGroup(locant=locant, atom=-1, mark="", said="the free valence"))
+        placed.groups.append(RingGroup(locant=locant, atom=-1, mark="", said="what it is a group of"))
 
     def _join(self, atom: int, ends: list[tuple[int, Chem.BondType]]) -> None:
         for end, order in ends:
@@ -139,7 +141,7 @@ class Structure:
     def _take(self, atom: int, count: int, what: Item | Ending, locant: str) -> None:
         self._free[atom] -= count
         if self._free[atom] < 0:
-            raise Unreadable(
+            raise UnreadableNameError(
                 what.start, f"there is no hydrogen left to replace at {locant} for '{self.said(what)}'"
             )
 
@@ -149,7 +151,7 @@ class Structure:
         first = self.mol.GetNumAtoms()
         ends = self._place(unit, depth + 1)
         if not ends:
-            raise Unreadable(what.start, f"'{self.said(what)}' has no free valence")
+            raise UnreadableNameError(what.start, f"'{self.said(what)}' has no free valence")
         self._take(atom, sum(int(order) for _, order in ends), what, locant.text)
         self._join(atom, ends)
         self._link_ring(first, atom)
@@ -170,7 +172,7 @@ class Structure:
     def _atom(self, placed: Placed, locant: Locant, what: Item | Ending) -> int:
         if locant.text not in placed.atoms:
             known = ", ".join(sorted(placed.atoms)) or "none"
-            raise Unreadable(
+            raise UnreadableNameError(
                 what.start,
                 f"there is no locant {locant.text} on '{placed.unit.called}' for '{self.said(what)}' "
                 f"(there: {known})",
@@ -183,16 +185,23 @@ class Structure:
         """Puts the groups of an ending down; returns their nitrogens in order of locant."""
         locants = ending.locants
         if not locants and ending.count == 1:
-            if len(placed.atoms) > 2 and ending.suffix and ending.suffix.carbon == "both" and not placed.unit.is_ring:
-                raise Unreadable(ending.start, f"'{self.said(ending)}' needs a locant")
+            if (
+                len(placed.atoms) > 2
+                and ending.suffix
+                and ending.suffix.carbon == "both"
+                and not placed.unit.is_ring
+            ):
+                raise UnreadableNameError(ending.start, f"'{self.said(ending)}' needs a locant")
             locants = (Locant(text="1"),)
         if len(locants) != ending.count or any(not locant.text.isdigit() for locant in locants):
-            raise Unreadable(ending.start, _wrong_number(self.said(ending), ending.count, locants))
+            raise UnreadableNameError(ending.start, _wrong_number(self.said(ending), ending.count, locants))
         nitrogens = []
         for number, locant in enumerate(locants):
             if ending.suffix is None:
                 if not ending.attached:
-                    raise Unreadable(ending.start, f"'{self.said(ending)}' has two free valences and one use")
+                    raise UnreadableNameError(
+                        ending.start, f"'{self.said(ending)}' has two free valences and one use"
+                    )
                 self._put(placed, locant, ending.attached[number], ending, depth)
                 continue
             word = Word(name=ending.suffix.name, smiles=ending.suffix.smiles)
@@ -213,11 +222,11 @@ class Structure:
         unit = placed.unit
         count = sum(item.count for item in unit.items)
         if count < unit.word.needs:
-            raise Unreadable(unit.start, f"nothing stands on '{unit.word.name}'")
+            raise UnreadableNameError(unit.start, f"nothing stands on '{unit.word.name}'")
         for item in unit.items:
             locants = item.locants or self._implied(placed, item)
             if len(locants) != item.count:
-                raise Unreadable(item.start, _wrong_number(self.said(item), item.count, locants))
+                raise UnreadableNameError(item.start, _wrong_number(self.said(item), item.count, locants))
             for locant in locants:
                 if locant.text.startswith("N"):
                     self._on_nitrogen(placed, locant, item, nitrogens, depth)
@@ -239,10 +248,15 @@ class Structure:
         if alone and item.count == 1 and symmetric and bare:
             return (Locant(text="1"),)
         said = self.said(item)
-        raise Unreadable(
-            item.start,
-            f"'{said}' has no locant on '{unit.called}', so it is open where it stands; write one, such as "
-            f"2-{said}, or brackets round a group that is one piece, such as (chloromethyl)",
+        if item.count > 1:
+            example = ",".join(str(locant) for locant in range(1, item.count + 1))
+            advice = f"write a locant for each, such as {example}-{said}"
+        else:
+            advice = (
+                f"write one, such as 2-{said}, or brackets round a group of several words: (chloromethyl)"
+            )
+        raise UnreadableNameError(
+            item.start, f"'{said}' has no locant, so it is open where on '{unit.called}'; {advice}"
         )
 
     def _on_nitrogen(
@@ -255,11 +269,17 @@ class Structure:
             numbers = [found.text for found in ending.locants] if ending else []
             which = numbers.index(number) if number in numbers else len(nitrogens)
         if which >= len(nitrogens):
-            raise Unreadable(item.start, f"there is no nitrogen '{locant.text}' for '{self.said(item)}'")
-        if len(nitrogens) > 1 and locant.text == "N" and not any(
-            "'" in other.text for one in placed.unit.items for other in one.locants
+            raise UnreadableNameError(
+                item.start, f"there is no nitrogen '{locant.text}' for '{self.said(item)}'"
+            )
+        if (
+            len(nitrogens) > 1
+            and locant.text == "N"
+            and not any("'" in other.text for one in placed.unit.items for other in one.locants)
         ):
-            raise Unreadable(item.start, f"which nitrogen has '{self.said(item)}' is open; write N1 or N2")
+            raise UnreadableNameError(
+                item.start, f"which nitrogen has '{self.said(item)}' is open; write N1 or N2"
+            )
         ends = self._place(item.unit, depth + 1)
         self._take(nitrogens[which], sum(int(order) for _, order in ends), item, locant.text)
         first = ends[0][0]

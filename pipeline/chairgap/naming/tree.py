@@ -26,7 +26,8 @@ class Stereo:
     """The stereodescriptors in front of a unit.
 
     relation: '', 'cis', 'trans' or 'all-cis'; faces: (locant, True for alpha); relative: only the relation
-    of centres is meant (rel-, R*, RS, rac-); racemic: rac- or its like; sign: '', or signs of rotation and series, such as '-' or 'D-'.
+    of centres is meant (rel-, R*, RS, rac-); racemic: rac- or its like;
+    sign: '', or signs of rotation and series, such as '-' or 'D-'.
     """
 
     relation: str = ""
@@ -45,7 +46,7 @@ class Stereo:
 
 @dataclass(frozen=True, kw_only=True)
 class Item:
-    """Groups in front of a parent: '1,2-dimethyl' is one item of count 2. start, end: its place in the name."""
+    """Groups in front of a parent: '1,2-dimethyl' is one item of count 2. start, end: where it is."""
 
     locants: tuple[Locant, ...]
     count: int

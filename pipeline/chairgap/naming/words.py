@@ -1,14 +1,15 @@
 """The words of names: groups, parents, acids and endings, each with its structure. Pure.
 
 Every row can be used in both directions: a reader looks a structure up by its word, a writer a word by its
-structure (the row that is `preferred`). A structure is a SMILES in which `*` stands for the atom that the word
-is attached to and atom-map numbers are the locants at which the word itself can be substituted; an atom with
-a number takes as many hydrogens as its valence leaves. Where several `*` stand in parts divided by a full
-stop, all parts are attached to the same atom (the oxygens of a chain's '-oic acid').
+structure (the row that is `preferred`). A structure is a SMILES in which `*` stands for the atom that the
+word is attached to and atom-map numbers are the locants at which the word itself can be substituted; an
+atom with a number takes as many hydrogens as its valence leaves. Where several `*` stand in parts divided
+by a full stop, all parts are attached to the same atom (the oxygens of a chain's '-oic acid').
 
 Preferred prefixes follow IUPAC, Nomenclature of Organic Chemistry, Recommendations 2013 (H. A. Favre, W. H.
-Powell, doi 10.1039/9781849733069): P-29 (hydrocarbon groups), P-31.1.4 (locants), P-41 (seniority of classes),
-P-61 to P-66 (characteristic groups), P-65.6.3 (esters), P-68 (Si, P); numbers of rules from memory.
+Powell, doi 10.1039/9781849733069): P-29 (hydrocarbon groups), P-31.1.4 (locants), P-41 (seniority of
+classes), P-61 to P-66 (characteristic groups), P-65.6.3 (esters), P-68 (Si, P); numbers of rules from
+memory.
 """
 
 from collections.abc import Iterator
@@ -187,6 +188,7 @@ _CHARACTERISTIC_SYNONYMS = {
     "butyryl": "*C(=O)[C:2][C:3][C:4]",
     "methanesulfonyl": "*S(C)(=O)=O",
     "benzenesulfonyl": f"*S(=O)(=O){_BENZENE}",
+    "benzene-1-sulfonyl": f"*S(=O)(=O){_BENZENE}",
     "methanesulfinyl": "*S(C)=O",
     "benzenesulfinyl": f"*S(=O){_BENZENE}",
     "anilino": "*[N:1]c1ccccc1",

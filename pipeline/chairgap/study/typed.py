@@ -49,7 +49,7 @@ COMMAND_LINE = Origin(
 def study_as_typed(
     text: str, *, name: str = "", stereo: str = "", settings: dict[str, Any] | None = None
 ) -> Study:
-    """The study of one molecule, a SMILES, a name or groups by face; `settings` holds {section: {key: value}}.
+    """The study of one molecule, a SMILES, a name or groups by face; settings: {section: {key: value}}.
 
     Raises StudyError whose problems name the options typed, not of lines that nobody wrote.
     """

@@ -31,7 +31,7 @@ class _RetainedName(WithSource):
     systematic: Filled = Field(description="the systematic name, whose locants are those of this name")
     signs: str = Field(description="the signs (+ - D L d l) with which it is this mirror image, together")
     unsigned: Literal["", "relative", "absolute"] = Field(
-        description="what it means without a sign: 'relative', 'absolute', or nothing where there is no choice"
+        description="its meaning without a sign: 'relative', 'absolute', or nothing where there is no choice"
     )
     smiles: Filled = Field(description="the structure as SMILES, one * for the free valence of a group")
 
@@ -39,5 +39,5 @@ class _RetainedName(WithSource):
 def parse_retained(
     text: str, file: str, *, source_keys: Collection[str]
 ) -> tuple[tuple[RetainedName, ...], Problems]:
-    """Rows in file order and everything wrong with the table. A name may stand once, whatever its capitals."""
+    """Rows in file order and everything wrong with the table. A name stands once, whatever its capitals."""
     return read_table(_RetainedName, RetainedName, text, Reading(file=file, source_keys=source_keys))

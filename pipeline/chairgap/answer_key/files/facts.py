@@ -22,8 +22,8 @@ class FactsLookup:
         self._built: dict[str, Facts | InputError] = {}
 
     def facts_of(self, text: str) -> Facts:
-        """Facts of a SMILES, a name or list of groups by face. Raises InputError with the reason when it cannot be
-        treated."""
+        """Facts of a SMILES, a name or list of groups by face. Raises InputError with the reason when it
+        cannot be treated."""
         if text not in self._built:
             try:
                 self._built[text] = self._make(text)

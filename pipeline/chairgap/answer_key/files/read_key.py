@@ -18,7 +18,7 @@ from chairgap.text import did_you_mean
 EMPTY_CELL = "The cell is empty; fill it in."
 _NEEDED = {
     "item": "the number of the question",
-    "molecule": "a SMILES, or groups such as 1 up CH3, 2 down OH",
+    "molecule": "a SMILES, a name, or groups such as 1 up CH3, 2 down OH",
     "quantity": "what is asked for, such as gap",
     "claimed": "the answer",
 }
