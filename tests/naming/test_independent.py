@@ -24,6 +24,7 @@ IGNORES_CONFIGURATION = {
     "L-menthol",
     "neomenthol",
     "menthyl acetate",
+    "(-)-menthyl chloride",
 }
 NOT_READ = {
     "r/c/t": ("r-1", "cyclohexan-r-1"),

@@ -1,4 +1,4 @@
-"""Names wherever a molecule is asked for: study file, CSV, command line, key; locants and mirror image kept."""
+"""Names wherever a molecule is asked for: study file, CSV, command line, key; locants are kept."""
 
 from pathlib import Path
 

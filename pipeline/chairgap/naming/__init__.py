@@ -15,8 +15,8 @@ Decisions, and what was rejected:
 
 * A name is read whole or refused; nothing is skipped, and what could mean two structures (trans with three
   groups, dimethylcyclohexane, chloromethylcyclohexane) is refused with the reason. Guessing was rejected: a
-  wrong structure is the worst answer. Of cis and trans with two groups on a carbon the CIP-senior one is often
-  meant, and often not; they are refused too.
+  wrong structure is the worst answer. Of cis and trans with two groups on a carbon the CIP-senior one is
+  often meant, and often not; they are refused too.
 * The locants of the name are kept, as atom-map numbers of `numbered_smiles`.
 * CIP letters are not computed here: settings are tried and labelled by RDKit (`configuration`).
 * The vocabulary is one table for both directions (`words`); what a retained name means is one for people too

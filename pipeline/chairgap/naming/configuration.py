@@ -17,7 +17,7 @@ from rdkit.Chem import rdCIPLabeler
 
 from chairgap.naming.faces import faces_of
 from chairgap.naming.grammar import UnreadableNameError
-from chairgap.naming.structure import Placed, Structure
+from chairgap.naming.structure import Placed, RingGroup, Structure
 from chairgap.naming.tree import Letter, Stereo
 
 _CW, _CCW = Chem.ChiralType.CHI_TETRAHEDRAL_CW, Chem.ChiralType.CHI_TETRAHEDRAL_CCW
@@ -126,20 +126,23 @@ def _blocks(mol: Chem.Mol, placed: Sequence[Placed], centres: _Centres) -> list[
 
 
 def _set_face(mol: Chem.Mol, ring: Placed, place: int, up: bool) -> int:
-    """Marks the carbon of a group. With the order previous, upper, lower, next the mark is '@', carbons
-    running clockwise seen from above (chairgap.molecule.cut)."""
+    """Marks the carbon of a group; returns it."""
     group = ring.groups[place]
-    carbon = ring.atoms[str(group.locant)]
-    before = ring.atoms[str((group.locant - 2) % 6 + 1)]
-    after = ring.atoms[str(group.locant % 6 + 1)]
-    atom = mol.GetAtomWithIdx(carbon)
-    bonded = [bond.GetOtherAtomIdx(carbon) for bond in atom.GetBonds()]
+    atom = mol.GetAtomWithIdx(ring.atoms[str(group.locant)])
+    atom.SetChiralTag(_CCW if is_left_handed_order(ring, group, atom) == up else _CW)
+    return int(atom.GetIdx())
+
+
+def is_left_handed_order(ring: Placed, group: RingGroup, atom: Chem.Atom) -> bool:
+    """Whether the mark of a ring carbon is '@' where `group` is up: previous carbon, upper ligand, lower one,
+    next carbon turn left (chairgap.molecule.cut says why), carbons running clockwise seen from above. All
+    four neighbours of the carbon are atoms."""
+    before, after = (ring.atoms[str(locant % 6 + 1)] for locant in (group.locant - 2, group.locant))
+    bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
     other = next(index for index in bonded if index not in (before, after, group.atom))
-    upper, lower = (group.atom, other) if up else (other, group.atom)
-    places = [bonded.index(index) for index in (before, upper, lower, after)]
+    places = [bonded.index(index) for index in (before, group.atom, other, after)]
     swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
-    atom.SetChiralTag(_CCW if swaps % 2 == 0 else _CW)
-    return carbon
+    return swaps % 2 == 0
 
 
 def _has_letter(block: list[int], sites: Sequence[Site]) -> bool:

@@ -159,13 +159,10 @@ def _attached(grammar: Grammar, span: tuple[int, int], other: Unit, count: int) 
 
 
 def _pair(grammar: Grammar, front: list[tuple[int, int]], link: Unit) -> Unit | None:
-    units = [grammar.unit(*span, "group") for span in front]
-    one, other = sorted((unit for unit in units if unit), key=lambda unit: not _holds_ring(unit)) or (
-        None,
-        None,
-    )
-    if one is None or other is None or one.ending or other.ending:
+    units = [unit for span in front if (unit := grammar.unit(*span, "group"))]
+    if len(units) != 2 or any(unit.ending for unit in units):
         return None
+    one, other = sorted(units, key=lambda unit: not _holds_ring(unit))
     item = Item(locants=(), count=1, unit=other, start=other.start, end=other.end)
     return replace(one, attached=replace(link, items=(item,)))
 

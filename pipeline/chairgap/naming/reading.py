@@ -6,12 +6,12 @@ from functools import lru_cache
 from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
-from chairgap.naming.configuration import Configured, configured, possible_centres
+from chairgap.naming.configuration import Configured, configured, is_left_handed_order, possible_centres
 from chairgap.naming.grammar import UnreadableNameError
 from chairgap.naming.phrase import in_common_order, read_phrase, tidied
 from chairgap.naming.problems import problem
 from chairgap.naming.retained import expanded, retained_by_name
-from chairgap.naming.structure import Placed, Structure
+from chairgap.naming.structure import Placed, RingGroup, Structure
 from chairgap.records import Face
 from chairgap.text import excerpt
 
@@ -149,24 +149,18 @@ def _result(text: str, structure: Structure, done: Configured) -> ParsedName:
 def _groups(ring: Placed, mol: Chem.Mol) -> tuple[NamedGroup, ...]:
     complete = Chem.AddHs(mol)
     found = [
-        NamedGroup(locant=group.locant, face=_face(complete, ring, group.locant, group.atom), text=group.said)
+        NamedGroup(locant=group.locant, face=_face(complete, ring, group), text=group.said)
         for group in ring.groups
     ]
     return tuple(sorted(found, key=lambda group: group.locant))
 
 
-def _face(mol: Chem.Mol, ring: Placed, locant: int, first: int) -> Face | None:
-    """Face of a ligand by the mark of its carbon (the rule of chairgap.molecule.cut)."""
-    carbon = ring.atoms[str(locant)]
-    atom = mol.GetAtomWithIdx(carbon)
+def _face(mol: Chem.Mol, ring: Placed, group: RingGroup) -> Face | None:
+    """Face of a ligand by the mark of its carbon."""
+    atom = mol.GetAtomWithIdx(ring.atoms[str(group.locant)])
     if atom.GetChiralTag() == Chem.ChiralType.CHI_UNSPECIFIED:
         return None
-    before, after = (ring.atoms[str(number % 6 + 1)] for number in (locant - 2, locant))
-    bonded = [bond.GetOtherAtomIdx(carbon) for bond in atom.GetBonds()]
-    other = next(index for index in bonded if index not in (before, after, first))
-    places = [bonded.index(index) for index in (before, first, other, after)]
-    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
-    return "up" if (atom.GetChiralTag() == _LEFT) == (swaps % 2 == 0) else "down"
+    return "up" if (atom.GetChiralTag() == _LEFT) == is_left_handed_order(ring, group, atom) else "down"
 
 
 def _open_sites(mol: Chem.Mol, atoms: list[int]) -> tuple[str, ...]:

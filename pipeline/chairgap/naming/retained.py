@@ -101,7 +101,7 @@ def _found(rest: str) -> tuple[RetainedName | None, str]:
 
 
 def _hand(row: RetainedName, series: str) -> int:
-    """1 for the mirror image of the table, -1 for the other. Raises UnreadableNameError for signs that disagree."""
+    """1 for the mirror image of the table, -1 for the other. Raises UnreadableNameError."""
     hands = {
         1 if sign in row.signs else -1 if sign.translate(_OPPOSITE) in row.signs else 0 for sign in series
     }

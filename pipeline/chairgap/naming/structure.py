@@ -80,7 +80,7 @@ def _template(smiles: str) -> _Template:
 
 
 class Structure:
-    """The molecule of a tree, not yet with its configuration. Raises UnreadableNameError for what cannot be built."""
+    """The molecule of a tree, without configuration yet. Raises UnreadableNameError where it cannot be."""
 
     def __init__(self, tree: Unit, text: str):
         self._text = text
