@@ -4,11 +4,12 @@ For notebooks and scripts:
 
     from chairgap import check_key, compare_chairs, compute_flip, make_handout, run_study
 
-    trans = compare_chairs("1 up CH3, 2 down CH3")  # groups by ring carbon and face, or a SMILES
+    trans = compare_chairs("1 up CH3, 2 down CH3")  # groups by ring carbon and face, a name or a SMILES
     trans                                           # in a notebook: drawing, gaps, ledger, reasons
     trans.to_frame()                                # the columns of gaps.csv
     run_study("my_set.toml").to_frame()
     check_key("key.xlsx").to_frame()                # also mark_students, export_questions, make_key
+    parse_name("cis-4-methylcyclohexanol").smiles   # also what it leaves open, and its numbering
     compute_flip("1 up CH3").rates                  # the ring flip
     make_handout("my_set.toml", output="sheets")    # question sheets and their keys
 
@@ -23,6 +24,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from chairgap.errors import ChairgapError, EngineError, InputError, MoleculeError, StudyError
+    from chairgap.naming.reading import ParsedName, parse_name
     from chairgap.notebook.asking import compare_chairs, run_study
     from chairgap.notebook.drawing import Drawing
     from chairgap.notebook.flips import FlipResult, FlipStudyResult, compute_flip
@@ -54,6 +56,7 @@ __all__ = [
     "KeyCheck",
     "MoleculeError",
     "MoleculeResult",
+    "ParsedName",
     "StudentMarks",
     "Study",
     "StudyError",
@@ -66,6 +69,7 @@ __all__ = [
     "make_handout",
     "make_key",
     "mark_students",
+    "parse_name",
     "read_study",
     "run_study",
 ]
@@ -73,6 +77,7 @@ __all__ = [
 # Looked up when first asked for, so that `import chairgap` itself loads none of the chemistry.
 _NAMES = {
     "errors": ("ChairgapError", "EngineError", "InputError", "MoleculeError", "StudyError"),
+    "naming.reading": ("ParsedName", "parse_name"),
     "notebook.asking": ("compare_chairs", "run_study"),
     "notebook.drawing": ("Drawing",),
     "notebook.flips": ("FlipResult", "FlipStudyResult", "compute_flip"),

@@ -41,6 +41,7 @@ FUNCTIONS = {
     ),
     "make_key": "(molecules file)",
     "mark_students": "(key folder *, output=None)",
+    "parse_name": "(text)",
     "read_study": "(path)",
     "run_study": "(study *, output=None workers=0)",
 }
@@ -55,6 +56,7 @@ CLASSES = {
         "anchored anchored_parts chairs comparison completed conformers draw(what='chairs') estimate gaps "
         "groups headline ledger name published reasons settings smiles split temperatures to_frame()"
     ),
+    "ParsedName": "groups name notes numbered_smiles numbering open_sites relative smiles",
     "StudentMarks": "claims paths per_claim problems summary",
     "StudyResult": (
         "anchored_parts conformers failed ledger names notes published refused settings split temperatures "

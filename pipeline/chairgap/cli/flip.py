@@ -24,7 +24,7 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     what: Annotated[
         list[str],
         typer.Argument(
-            metavar="STUDY|MOLECULE", help="A study file, a SMILES, or groups: '1 up CH3, 2 down OH'."
+            metavar="STUDY|MOLECULE", help="A study file, a SMILES, a name, or groups: '1 up CH3, 2 down OH'."
         ),
     ],
     only: Annotated[str, typer.Option(help="The one molecule of the study to compute.")] = "",

@@ -93,7 +93,9 @@ def export(
 
 @app.command("template")
 def make_template(
-    molecules: Annotated[list[str], typer.Argument(help="SMILES or '1 up CH3, 2 down OH', one or more.")],
+    molecules: Annotated[
+        list[str], typer.Argument(help="SMILES, names or '1 up CH3, 2 down OH', one or more.")
+    ],
     file: Annotated[Path, typer.Option(help="The workbook to write.")] = Path("key.xlsx"),
     debug: Debug = False,
 ) -> None:

@@ -47,7 +47,8 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     text: Annotated[
         list[str],
         typer.Argument(
-            metavar="MOLECULE", help="A SMILES, or groups by ring carbon and face: '1 up CH3, 2 down OH'."
+            metavar="MOLECULE",
+            help="A SMILES, a name, or groups by ring carbon and face: '1 up CH3, 2 down OH'.",
         ),
     ],
     name: Annotated[str, typer.Option(help="Name of the molecule. Default: the text itself.")] = "",

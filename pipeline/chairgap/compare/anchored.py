@@ -25,19 +25,19 @@ The uncertainty takes these as independent:
     (5) u(X, Y)^2 = spread(X, Y)^2 + method(X, Y)^2
 
 n(X) is how often the group X is axial in chair B less how often in A, so that equal groups which cancel count
-nothing; h(X) is the larger of half the range of its A-value and the median of the half ranges in the table.
-A range is that of a few published values, which may lie close by chance: without this floor a second value
-near the first would make a group more certain than one of which a single value is known, to which the median
+nothing; h(X) is the larger of half the range of its A-value and the median of the half ranges in the table. A
+range is that of a few published values, which may lie close by chance: without this floor a second value near
+the first would make a group more certain than one of which a single value is known, to which the median
 applies as well. spread is the root mean square deviation of pairs of that kind from published equilibria, or
-the uncertainty that the user declares; method is how far larger basis sets, better methods and conformers left
-out move a shipped pair (data/mp2/README.md), for a pair that the study has computed at that level the root mean
-square of the shipped ones of the relation, and 0 for the model's own, of which it is not known, and for
-declared ones. Published equilibria test few kinds of pairs and hold part of the error of the method already,
-so (5) is rather too wide; it is never narrower than spread. Half of the rest is a choice of ours: no published
-equilibrium tests it. A group without an A-value counts with its computed gap and the model's mean absolute
-error. late is what the search of the molecule was still bringing when its budget ended
-(`SearchReport.late_shift_kcal_mol`), counted where G is in the sum: not where
-A-values and pairs by a better method are all there is. Searches of the parts are not in it.
+the uncertainty that the user declares; method is how far larger basis sets, better methods and conformers
+left out move a shipped pair (data/mp2/README.md), for a pair that the study has computed at that level the
+root mean square of the shipped ones of the relation, and 0 for the model's own, of which it is not known, and
+for declared ones. Published equilibria test few kinds of pairs and hold part of the error of the method
+already, so (5) is rather too wide; it is never narrower than spread. Half of the rest is a choice of ours: no
+published equilibrium tests it. A group without an A-value counts with its computed gap and the model's mean
+absolute error. late is what the search of the molecule was still bringing when its budget ended
+(`SearchReport.late_shift_kcal_mol`), counted where G is in the sum: not where A-values and pairs by a better
+method are all there is. Searches of the parts are not in it.
 """
 
 import math

@@ -101,12 +101,12 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
 ) -> MoleculeResult | StudyResult:
     """Estimate and force field side by side for one molecule, or for several.
 
-    molecules: a SMILES, or groups by ring carbon (1 to 6, clockwise as seen from above) and face, such as
-    '1 up CH3, 2 down OH'; that gives a MoleculeResult. A list of them, or a dictionary of name and molecule,
-    gives a StudyResult. name: what to call it (of several: the title). stereo: 'all' takes every stereoisomer
-    that a SMILES leaves open. The other keywords are the settings of a study (kelvin, kcal/mol), with its
-    defaults: temperature_k 298.15, force_field 'MMFF94', table 'chairgap' (or 'textbook', or a file), pairs
-    'published' (or 'completed'), and so on; see configs/README.md.
+    molecules: a SMILES, a name, or groups by ring carbon (1 to 6, clockwise as seen from above) and face,
+    such as '1 up CH3, 2 down OH'; that gives a MoleculeResult. A list of them, or a dictionary of name and
+    molecule, gives a StudyResult. name: what to call it (of several: the title). stereo: 'all' takes every
+    stereoisomer that a SMILES leaves open. The other keywords are the settings of a study (kelvin,
+    kcal/mol), with its defaults: temperature_k 298.15, force_field 'MMFF94', table 'chairgap' (or
+    'textbook', or a file), pairs 'published' (or 'completed'), and so on; see configs/README.md.
 
     Everything is computed in this process and held in memory. Raises StudyError, with every problem, for
     what cannot be read or treated; InputError for a keyword that does not exist.
@@ -178,7 +178,7 @@ def _named(molecules: object, name: str) -> dict[str, str]:
         pairs = [(name_of(text) if isinstance(text, str) else "", text) for text in molecules]
     problems = [
         InputError(
-            "A molecule is a text: a SMILES, or groups such as '1 up CH3, 2 down OH'. Write one.",
+            "A molecule is a text: a SMILES, a name, or groups such as '1 up CH3, 2 down OH'. Write one.",
             place=Place(file=_CALL, field="molecules", row=row),
             value=text,
         )

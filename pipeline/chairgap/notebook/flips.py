@@ -165,7 +165,7 @@ def compute_flip(  # noqa: PLR0913 - one keyword for each option
 ) -> FlipResult | FlipStudyResult:
     """The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map.
 
-    molecule: a SMILES, or groups by ring carbon and face, such as '1 up CH3, 2 down OH'; that gives a
+    molecule: a SMILES, a name, or groups by ring carbon and face, such as '1 up CH3, 2 down OH'; that gives a
     FlipResult. A study, its file as a pathlib.Path or what `read_study` gave, gives a FlipStudyResult. only:
     the one molecule of the study to compute. temperature_k: kelvin, by default 298.15; a study has its own.
     step_deg: degrees between places of the map. dynamics: steps of 0.5 fs of dynamics; free_energy: steps of

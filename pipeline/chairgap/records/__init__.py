@@ -101,6 +101,7 @@ from chairgap.records.molecule import (
     RingCarbon,
     Topology,
 )
+from chairgap.records.naming import RetainedName
 from chairgap.records.request import (
     GAS_PHASE,
     GroupOnCarbon,
@@ -238,6 +239,7 @@ __all__ = [
     "Refusal",
     "Relation",
     "Result",
+    "RetainedName",
     "Ring",
     "RingCarbon",
     "RingFamily",

@@ -7,10 +7,12 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from chairgap.errors import InputError, Place
+from chairgap.errors import InputError, MoleculeError, Place
 from chairgap.files.reading import TextTable, read_header, read_text, split_table
 from chairgap.molecule.sdf import StructureRecord, read_sdf_blocks
 from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.naming.reading import ParsedName, parse_name
+from chairgap.naming.recognise import looks_like_a_name
 from chairgap.records import GroupOnCarbon, MoleculeRequest, Refusal
 from chairgap.study.schema import LONGEST_NAME, MoleculeTable, checked
 from chairgap.study.toml_text import KeyPath, Source
@@ -145,12 +147,8 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
     if message := _wrong_name(name, names):
         problems.append(InputError(message, place=at("name"), value=name))
     names.setdefault(name, at("name"))
-    if bool(smiles) == bool(substituents):
-        which = "both 'smiles' and 'substituents'" if smiles else "neither 'smiles' nor 'substituents'"
-        problems.append(InputError(f"The molecule has {which}. Give one of the two.", place=at("")))
-    if len(smiles.split()) > 1:
-        message = "A SMILES has no blank in it. Write the SMILES alone, and the name in its own field."
-        problems.append(InputError(message, place=at("smiles"), value=smiles))
+    parsed, said = _parsed(name, smiles, substituents)
+    problems += [InputError(message, place=at(field), value=smiles or None) for field, message in said]
     if stereo not in ("", "all"):
         message = (
             f"It cannot be {as_written(stereo)}. Write 'all' to take every stereoisomer, or leave it out."
@@ -167,11 +165,45 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
         return _refused(name or fallback, problems, at(""))
     return MoleculeRequest(
         name=name,
-        place=at("smiles" if smiles else "substituents"),
-        smiles=smiles or None,
+        place=at("substituents" if substituents else "smiles" if smiles else "name"),
+        # The locants of a name go along as atom-map numbers.
+        smiles=(parsed.numbered_smiles if parsed else smiles) or None,
         substituents=groups,
         every_stereoisomer=stereo == "all",
+        mirror_too=parsed is not None and parsed.relative,
     )
+
+
+def _parsed(name: str, smiles: str, substituents: str) -> tuple[ParsedName | None, list[tuple[str, str]]]:
+    """The structure where it is given as a name, in its field or as what the molecule is called; and what is
+    wrong with how it is given, by field."""
+    if smiles and substituents:
+        message = "The molecule has both 'smiles' and 'substituents'. Give one of the two."
+        return None, [("", message)]
+    if looks_like_a_name(smiles):
+        try:
+            return parse_name(smiles), []
+        except MoleculeError as error:
+            return None, [("smiles", error.message)]
+    if len(smiles.split()) > 1:
+        message = "A SMILES has no blank in it. Write the SMILES alone, and the name in its own field."
+        return None, [("smiles", message)]
+    if smiles or substituents:
+        return None, []
+    parsed, hint = _named(name)
+    message = f"The molecule has neither 'smiles' nor 'substituents'. Give one of the two.{hint}"
+    return parsed, [] if parsed else [("", message)]
+
+
+def _named(name: str) -> tuple[ParsedName | None, str]:
+    """What the name of a molecule says where nothing else does, or a hint why it says nothing."""
+    if not looks_like_a_name(name):
+        return None, ""
+    try:
+        return parse_name(name), ""
+    except MoleculeError as error:
+        meant_as_one = "cyclohex" in name.casefold() or error.expected
+        return None, f" {error.message}" if meant_as_one else ""
 
 
 def _wrong_name(name: str, names: Names) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from chairgap.errors import ChairgapError, Place, StudyError
+from chairgap.naming.recognise import looks_like_a_name
 from chairgap.records import Study
 from chairgap.study.reading import study_from_text
 from chairgap.text import one_line
@@ -49,7 +50,7 @@ COMMAND_LINE = Origin(
 def study_as_typed(
     text: str, *, name: str = "", stereo: str = "", settings: dict[str, Any] | None = None
 ) -> Study:
-    """The study of one molecule, a SMILES or groups by face; `settings` holds {section: {key: value}}.
+    """The study of one molecule, a SMILES, a name or groups by face; settings: {section: {key: value}}.
 
     Raises StudyError whose problems name the options typed, not of lines that nobody wrote.
     """
@@ -97,8 +98,9 @@ def _quoted(value: Any) -> str:
 
 
 def _as_smiles_or_groups(text: str) -> dict[str, Any]:
-    """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit."""
-    by_face = re.match(r"\d", text) or re.search(r"\b(up|down)\b", text)
+    """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit, and names go with
+    SMILES."""
+    by_face = re.search(r"\b(up|down)\b", text) or (re.match(r"\d", text) and not looks_like_a_name(text))
     return {"substituents": [text]} if by_face else {"smiles": text}
 
 

@@ -27,6 +27,7 @@ from chairgap.records import (
     Medium,
     PairInteraction,
     PairSpread,
+    RetainedName,
     ScorecardRow,
     Settings,
     Solvent,
@@ -44,6 +45,7 @@ from chairgap.tables.media import (
     parse_solvents,
 )
 from chairgap.tables.pairs import PAIRS_FILE, SPREADS_FILE, parse_pairs, parse_spreads
+from chairgap.tables.retained import RETAINED_FILE, parse_retained
 from chairgap.tables.scorecard import SCORECARD_FILE, parse_scorecard
 from chairgap.tables.sources import parse_sources
 from chairgap.text import as_written, did_you_mean
@@ -57,7 +59,8 @@ _SOURCES_FILE = "sources.csv"
 _SOLVENTS_FILE = "solvents.csv"
 _RADII_FILE = "born_radii.csv"
 _SHIPPED_NAMES = {name for names in _SHIPPED_FILES.values() for name in names} | {
-    *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE, PAIRS_FILE, SPREADS_FILE, EQUILIBRIA_FILE)
+    *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE, PAIRS_FILE, SPREADS_FILE, EQUILIBRIA_FILE),
+    RETAINED_FILE,
 }
 _MOST_MB = 5
 _USER_INTERACTIONS = "_interactions.csv"
@@ -197,6 +200,11 @@ class TableReader:
         parse = partial(parse_equilibria, a_values=a_values, source_keys=self.sources.keys())
         return self._shipped(EQUILIBRIA_FILE, parse)
 
+    @cached_property
+    def retained_names(self) -> tuple[RetainedName, ...]:
+        """The shipped names that are no systematic ones. Names are read with the study; no run needs them."""
+        return self._shipped(RETAINED_FILE, partial(parse_retained, source_keys=self.sources.keys()))
+
     def medium(self, name: str) -> Medium:
         """The gas phase, or a shipped solvent by any of its names. Raises InputError, with the nearest, when
         there is none."""
@@ -244,6 +252,11 @@ def read_sources() -> dict[str, Source]:
 def read_solvents() -> tuple[Solvent, ...]:
     """The shipped solvents in file order, read now."""
     return TableReader().solvents
+
+
+def read_retained_names() -> tuple[RetainedName, ...]:
+    """The shipped retained names in file order, read now."""
+    return TableReader().retained_names
 
 
 def read_scorecard() -> tuple[ScorecardRow, ...]:

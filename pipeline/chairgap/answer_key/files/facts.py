@@ -6,6 +6,8 @@ from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.cip import cip_labels, mirrored_fragments
 from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.naming.reading import parse_name
+from chairgap.naming.recognise import looks_like_a_name
 from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Result
 from chairgap.shape.chairs import two_chairs
 
@@ -20,8 +22,8 @@ class FactsLookup:
         self._built: dict[str, Facts | InputError] = {}
 
     def facts_of(self, text: str) -> Facts:
-        """Facts of a SMILES or list of groups by face. Raises InputError with the reason when it cannot be
-        treated."""
+        """Facts of a SMILES, a name or list of groups by face. Raises InputError with the reason when it
+        cannot be treated."""
         if text not in self._built:
             try:
                 self._built[text] = self._make(text)
@@ -33,12 +35,14 @@ class FactsLookup:
         return found
 
     def _make(self, text: str) -> Facts:
-        by_face = text.strip()[:1].isdigit()
+        parsed = parse_name(text) if looks_like_a_name(text) else None
+        by_face = parsed is None and text.strip()[:1].isdigit()
         request = MoleculeRequest(
             name=text,
             place=self._place,
-            smiles=None if by_face else text.strip(),
+            smiles=parsed.numbered_smiles if parsed else None if by_face else text.strip(),
             substituents=parse_groups_by_face(text) if by_face else None,
+            mirror_too=parsed is not None and parsed.relative,
         )
         (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
         topology = molecule.topology

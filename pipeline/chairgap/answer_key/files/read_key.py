@@ -19,7 +19,7 @@ EMPTY_CELL = "The cell is empty; fill it in."
 _MOST = 1000.0  # points, or how far a number may be off in its own unit
 _NEEDED = {
     "item": "the number of the question",
-    "molecule": "a SMILES, or groups such as 1 up CH3, 2 down OH",
+    "molecule": "a SMILES, a name, or groups such as 1 up CH3, 2 down OH",
     "quantity": "what is asked for, such as gap",
     "claimed": "the answer",
 }

@@ -1,0 +1,27 @@
+"""Names: systematic and retained names of substituted cyclohexanes in.
+
+The way of a name: `phrase` puts an index name into the order of speech and takes names of several words
+apart, `retained` writes menthol and its like systematically, `grammar` makes a tree of units with the words
+of `words` and the descriptors of `stereo`; `structure` builds the molecule, `configuration` marks its centres
+with what `faces` and CIP letters say. `reading.parse_name` is the whole; `recognise` tells a name from a
+SMILES; `problems` words what is wrong.
+
+Rules: IUPAC, Nomenclature of Organic Chemistry, Recommendations and Preferred Names 2013 (H. A. Favre, W. H.
+Powell, doi 10.1039/9781849733069), P-14 (locants, multiplying prefixes, brackets), P-31 (substitutive names),
+P-41 (seniority), P-51 (functional class, conjunctive names), P-61 to P-66 (classes), P-91 to P-93 (stereo);
+the 1979 and 1993 recommendations for older forms; index names of Chemical Abstracts. All from memory.
+
+Decisions, and what was rejected:
+
+* A name is read whole or refused; nothing is skipped, and what could mean two structures (trans with three
+  groups, dimethylcyclohexane, chloromethylcyclohexane) is refused with the reason. Guessing was rejected: a
+  wrong structure is the worst answer. Of cis and trans with two groups on a carbon the CIP-senior one is
+  often meant, and often not; they are refused too.
+* The locants of the name are kept, as atom-map numbers of `numbered_smiles`.
+* CIP letters are not computed here: settings are tried and labelled by RDKit (`configuration`).
+* The vocabulary is one table for both directions (`words`); what a retained name means is one for people too
+  (data/retained_names.csv), read when the first name is.
+* A name is read with the study and not where its molecule is built: a wrong one is refused before anything is
+  computed, and workers need no tables. 200,000 names take minutes more for it.
+* A grammar of our own instead of a parser generator (`grammar` says why).
+"""

@@ -1,0 +1,407 @@
+"""The configuration of a built name: faces and CIP descriptors to chiral marks of RDKit. An adapter.
+
+Letters are not computed from rules of our own. The marks of the centres that have a letter are set both ways,
+and those settings stay whose labels (RDKit's implementation of the CIP rules; P. Hanson, S. Musacchio, J. W.
+Mayfield, M. J. Vainio, A. Yerin, D. Redkin, J. Chem. Inf. Model. 2018, 58, 1755, from memory) are the letters
+of the name. Where each mark governs its own label only, as nearly always, one labelling more than there are
+centres decides; otherwise all settings are looked at (rules 4 and 5: inositols, pseudoasymmetric carbons).
+Names that leave more than one structure, or none, are refused.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from rdkit import Chem, rdBase
+from rdkit.Chem import rdCIPLabeler
+
+from chairgap.naming.faces import faces_of
+from chairgap.naming.grammar import UnreadableNameError
+from chairgap.naming.structure import Placed, RingGroup, Structure
+from chairgap.naming.tree import Letter, Stereo
+
+_CW, _CCW = Chem.ChiralType.CHI_TETRAHEDRAL_CW, Chem.ChiralType.CHI_TETRAHEDRAL_CCW
+_OTHER = {_CW: _CCW, _CCW: _CW}
+_SIDES = {Chem.BondStereo.STEREOCIS: Chem.BondStereo.STEREOTRANS}
+_SIDES |= {new: old for old, new in _SIDES.items()}
+_NO_ATOM = 2**32 - 1
+_MIRROR = {"R": "S", "S": "R"}
+MOST_LETTERS = 8
+_MOST_SETTINGS = 64
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site:
+    """A centre or double bond with a letter. where: for messages ('1R')."""
+
+    index: int
+    is_bond: bool
+    letter: str
+    where: str
+    start: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Configured:
+    """The molecule with its marks, and its mirror image. relative: the mirror image is meant as well;
+    sign_open: a sign of rotation that does not say which of the two."""
+
+    mol: Chem.Mol
+    mirror: Chem.Mol
+    relative: bool
+    sign_open: str
+
+
+class _Centres:
+    """What could be a stereocentre, found once on the unmarked molecule."""
+
+    def __init__(self, mol: Chem.Mol):
+        self.atoms: set[int] = set()
+        self.bonds: dict[int, tuple[int, int]] = {}
+        for info in possible_centres(mol):
+            if info.type == Chem.StereoType.Atom_Tetrahedral:
+                self.atoms.add(info.centeredOn)
+            else:
+                ends = list(info.controllingAtoms)
+                near, far = (next(a for a in side if a != _NO_ATOM) for side in (ends[:2], ends[2:]))
+                self.bonds[info.centeredOn] = (near, far)
+
+
+def possible_centres(mol: Chem.Mol) -> list[Chem.StereoInfo]:
+    """Stereocentres and double bonds with two sides, marked or not; nitrogen inverts and is none, and neither
+    is a double bond that another one follows (isocyanates)."""
+    found = []
+    for info in Chem.FindPotentialStereo(mol):
+        if info.type == Chem.StereoType.Atom_Tetrahedral:
+            if mol.GetAtomWithIdx(info.centeredOn).GetAtomicNum() != 7:
+                found.append(info)
+        elif info.type == Chem.StereoType.Bond_Double:
+            bond = mol.GetBondWithIdx(info.centeredOn)
+            ends = (bond.GetBeginAtom(), bond.GetEndAtom())
+            if all(end.GetHybridization() != Chem.HybridizationType.SP for end in ends):
+                found.append(info)
+    return found
+
+
+def configured(structure: Structure) -> Configured:
+    """The molecule of a name with the configuration that the name gives. Raises UnreadableNameError."""
+    mol = Chem.AddHs(structure.mol)
+    centres = _Centres(structure.mol)
+    stereos = [(placed, placed.unit.stereo) for placed in structure.placed]
+    _all_relative_or_none(stereos)
+    blocks = _blocks(mol, structure.placed, centres)
+    sites = [site for placed, stereo in stereos for site in _sites(placed, stereo, structure, centres)]
+    _each_once(sites)
+    mol = _solved(mol, sites, blocks, centres)
+    Chem.SetDoubleBondNeighborDirections(mol)  # without these, cleaning wipes the sides again
+    return _judged(mol, stereos, [block for block in blocks if not _has_letter(block, sites)])
+
+
+# --- faces -----------------------------------------------------------------------------------------------
+
+
+def _blocks(mol: Chem.Mol, placed: Sequence[Placed], centres: _Centres) -> list[list[int]]:
+    """Sets the marks of ring carbons whose faces the name gives; their atoms, ring by ring."""
+    rings = [one for one in placed if one.unit.is_ring]
+    blocks: list[list[int]] = []
+    for one in placed:
+        stereo = one.unit.stereo
+        ring = one
+        if not one.unit.is_ring:
+            if not (stereo.relation or stereo.faces):
+                continue
+            if len(rings) != 1:
+                raise UnreadableNameError(
+                    stereo.start, f"'{stereo.relation or 'alpha'}' does not say which ring it means"
+                )
+            ring = rings[0]
+            if not ring.unit.stereo.says_nothing and (ring.unit.stereo.relation or ring.unit.stereo.faces):
+                raise UnreadableNameError(stereo.start, "it says twice on which faces the groups stand")
+        locants = {int(text) for text, atom in ring.atoms.items() if atom in centres.atoms}
+        up = faces_of(stereo, ring.groups, locants)
+        if up:
+            atoms = [_set_face(mol, ring, place, face) for place, face in up.items()]
+            blocks.append(sorted(set(atoms)))
+    return blocks
+
+
+def _set_face(mol: Chem.Mol, ring: Placed, place: int, up: bool) -> int:
+    """Marks the carbon of a group; returns it."""
+    group = ring.groups[place]
+    atom = mol.GetAtomWithIdx(ring.atoms[str(group.locant)])
+    atom.SetChiralTag(_CCW if is_left_handed_order(ring, group, atom) == up else _CW)
+    return int(atom.GetIdx())
+
+
+def is_left_handed_order(ring: Placed, group: RingGroup, atom: Chem.Atom) -> bool:
+    """Whether the mark of a ring carbon is '@' where `group` is up: previous carbon, upper ligand, lower one,
+    next carbon turn left (chairgap.molecule.cut says why), carbons running clockwise seen from above. All
+    four neighbours of the carbon are atoms."""
+    before, after = (ring.atoms[str(locant % 6 + 1)] for locant in (group.locant - 2, group.locant))
+    bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
+    other = next(index for index in bonded if index not in (before, after, group.atom))
+    places = [bonded.index(index) for index in (before, group.atom, other, after)]
+    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
+    return swaps % 2 == 0
+
+
+def _has_letter(block: list[int], sites: Sequence[Site]) -> bool:
+    return any(not site.is_bond and site.index in block for site in sites)
+
+
+# --- letters ---------------------------------------------------------------------------------------------
+
+
+def _sites(placed: Placed, stereo: Stereo, structure: Structure, centres: _Centres) -> list[Site]:
+    """The centres that the letters of a unit are about."""
+    if stereo.letters and not stereo.letters[0].locant:
+        return _without_locants(placed, stereo, structure, centres)
+    return [_site(placed, stereo, letter, structure, centres) for letter in stereo.letters]
+
+
+def _site(placed: Placed, stereo: Stereo, letter: Letter, structure: Structure, centres: _Centres) -> Site:
+    where = f"{letter.locant}{letter.letter}"
+    if letter.locant not in placed.atoms:
+        raise UnreadableNameError(stereo.start, f"there is no locant {letter.locant} for '{where}'")
+    atom = placed.atoms[letter.locant]
+    if letter.letter in "EZ":
+        following = placed.atoms.get(str(int(letter.locant) + 1), atom)
+        bond = structure.mol.GetBondBetweenAtoms(atom, following)
+        if bond is None or bond.GetIdx() not in centres.bonds:
+            raise UnreadableNameError(
+                stereo.start, f"there is no double bond with two sides at {letter.locant} for '{where}'"
+            )
+        return Site(index=bond.GetIdx(), is_bond=True, letter=letter.letter, where=where, start=stereo.start)
+    if atom not in centres.atoms:
+        raise UnreadableNameError(
+            stereo.start,
+            f"carbon {letter.locant} is no stereocentre, so it cannot be '{where}'; leave it out",
+        )
+    return Site(index=atom, is_bond=False, letter=letter.letter, where=where, start=stereo.start)
+
+
+def _without_locants(placed: Placed, stereo: Stereo, structure: Structure, centres: _Centres) -> list[Site]:
+    """'(R)-' or '(S,S)-': every centre there is, all with one letter."""
+    letters = [letter.letter for letter in stereo.letters]
+    bonds = letters[0] in "EZ"
+    own: list[int] = [
+        index
+        for index in sorted(centres.bonds if bonds else centres.atoms)
+        if (structure.mol.GetBondWithIdx(index).GetBeginAtomIdx() if bonds else index) in placed.own
+    ]
+    found = own or sorted(centres.bonds if bonds else centres.atoms)
+    said = ",".join(letters)
+    if len(set(letters)) > 1:
+        raise UnreadableNameError(
+            stereo.start, f"'({said})' does not say which letter belongs to which carbon; write locants"
+        )
+    if len(found) != len(letters):
+        what = "double bonds with two sides" if bonds else "stereocentres"
+        raise UnreadableNameError(
+            stereo.start, f"'({said})' has no locants, and there are {len(found)} {what}; write locants"
+        )
+    return [
+        Site(index=index, is_bond=bonds, letter=letters[0], where=letters[0], start=stereo.start)
+        for index in found
+    ]
+
+
+def _each_once(sites: Sequence[Site]) -> None:
+    seen: set[tuple[int, bool]] = set()
+    for site in sites:
+        if (site.index, site.is_bond) in seen:
+            raise UnreadableNameError(
+                site.start, f"'{site.where}' is about a centre that has a letter already"
+            )
+        seen.add((site.index, site.is_bond))
+    if len(sites) > MOST_LETTERS:
+        raise UnreadableNameError(
+            sites[0].start, f"there are more than {MOST_LETTERS} letters; give a SMILES"
+        )
+
+
+# --- solving ---------------------------------------------------------------------------------------------
+
+
+def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centres: _Centres) -> Chem.Mol:
+    """The molecule with marks whose labels are the letters. Raises UnreadableNameError."""
+    if not sites:
+        return Chem.RemoveHs(mol)
+    in_blocks = {atom for block in blocks for atom in block}
+    for site in sites:
+        if site.is_bond:
+            bond = mol.GetBondWithIdx(site.index)
+            bond.SetStereoAtoms(*centres.bonds[site.index])
+            bond.SetStereo(Chem.BondStereo.STEREOCIS)
+        elif site.index not in in_blocks:
+            mol.GetAtomWithIdx(site.index).SetChiralTag(_CW)
+    mol = Chem.RemoveHs(mol)
+    turns: list[tuple[list[int], list[int]]] = [(block, []) for block in blocks if _has_letter(block, sites)]
+    turns += [
+        ([], [site.index]) if site.is_bond else ([site.index], [])
+        for site in sites
+        if site.is_bond or site.index not in in_blocks
+    ]
+    found = _one_by_one(mol, sites, turns) or _all_settings(mol, sites, turns)
+    if not found:
+        _say_why(mol, sites, blocks)
+    structures = {_inchi(one): one for one in found}
+    if len(structures) > 1:
+        said = ",".join(site.where for site in sites)
+        raise UnreadableNameError(
+            sites[0].start, f"'({said})' is right for {len(structures)} structures; give a SMILES"
+        )
+    return next(iter(structures.values()))
+
+
+def _turned(mol: Chem.Mol, turns: Sequence[tuple[list[int], list[int]]]) -> Chem.Mol:
+    other = Chem.Mol(mol)
+    for atoms, bonds in turns:
+        for atom in map(other.GetAtomWithIdx, atoms):
+            atom.SetChiralTag(_OTHER.get(atom.GetChiralTag(), atom.GetChiralTag()))
+        for bond in map(other.GetBondWithIdx, bonds):
+            bond.SetStereo(_SIDES[bond.GetStereo()])
+    return other
+
+
+def _everything(mol: Chem.Mol) -> tuple[list[int], list[int]]:
+    """The turn that makes the mirror image."""
+    return [atom.GetIdx() for atom in mol.GetAtoms()], []
+
+
+def _labels(mol: Chem.Mol, sites: Sequence[Site]) -> list[str]:
+    rdCIPLabeler.AssignCIPLabels(mol)
+    parts = [(mol.GetBondWithIdx if site.is_bond else mol.GetAtomWithIdx)(site.index) for site in sites]
+    return [part.GetProp("_CIPCode") if part.HasProp("_CIPCode") else "" for part in parts]
+
+
+def _one_by_one(
+    mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[tuple[list[int], list[int]]]
+) -> list[Chem.Mol]:
+    """The one right setting where each centre turns its own label only; empty where that is not so."""
+    if len(turns) != len(sites):
+        return []
+    start = _labels(Chem.Mol(mol), sites)
+    if not set(start) <= {"R", "S", "E", "Z"}:
+        return []
+    own = {tuple(turn[0] or turn[1]): turn for turn in turns}
+    wrong = []
+    for number, site in enumerate(sites):
+        turn = own.get((site.index,))
+        if turn is None:
+            return []
+        after = _labels(_turned(mol, [turn]), sites)
+        changed = [place for place, (old, new) in enumerate(zip(start, after, strict=True)) if old != new]
+        if changed != [number] or not {start[number], after[number]} <= {"R", "S", "E", "Z"}:
+            return []
+        if start[number] != site.letter:
+            wrong.append(turn)
+    found = _turned(mol, wrong)
+    return [found] if _labels(Chem.Mol(found), sites) == [site.letter for site in sites] else []
+
+
+def _all_settings(
+    mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[tuple[list[int], list[int]]]
+) -> list[Chem.Mol]:
+    """Every setting with the letters. Where all centres have one, no more than one setting can (the purpose
+    of CIP descriptors), and labels of a mirror image are known: R and S exchanged."""
+    wanted = [site.letter for site in sites]
+    if 2 ** len(turns) > _MOST_SETTINGS:
+        raise UnreadableNameError(
+            sites[0].start, "there are too many letters that depend on each other; give a SMILES"
+        )
+    whole = not _is_open(mol) and not any(site.is_bond for site in sites)
+    mirrored = [_MIRROR.get(letter, letter) for letter in wanted]
+    found = []
+    for choice in product((False, True), repeat=len(turns)):
+        if whole and choice[0]:
+            break
+        chosen = [turn for turn, yes in zip(turns, choice, strict=True) if yes]
+        setting = _turned(mol, chosen)
+        labels = _labels(Chem.Mol(setting), sites)
+        if labels == wanted:
+            found.append(setting)
+        elif whole and labels == mirrored:
+            found.append(_turned(setting, [_everything(setting)]))
+        if whole and found:
+            break
+    return found
+
+
+def _say_why(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]]) -> None:
+    said = ",".join(site.where for site in sites)
+    if blocks:
+        raise UnreadableNameError(
+            sites[0].start,
+            f"the letters ({said}) and the faces that the name gives contradict each other; correct one of "
+            "them",
+        )
+    for letter in ("R", "S"):
+        wrong = [site for site in sites if site.letter == letter.lower()]
+        if wrong:
+            raise UnreadableNameError(
+                sites[0].start,
+                f"no structure has the letters ({said}); small r and s are those of pseudoasymmetric carbons",
+            )
+    raise UnreadableNameError(sites[0].start, f"no structure has the letters ({said}); correct them")
+
+
+# --- what it amounts to ----------------------------------------------------------------------------------
+
+
+def _all_relative_or_none(stereos: Sequence[tuple[Placed, Stereo]]) -> None:
+    """rel- inside a part, with letters elsewhere, would relate nothing to them."""
+    lettered = [(placed, stereo) for placed, stereo in stereos if stereo.letters]
+    for placed, stereo in stereos:
+        if stereo.relative and placed.depth and any(other is not placed for other, _ in lettered):
+            raise UnreadableNameError(
+                stereo.start,
+                "part of the name is relative (rel, rac, *) and part is not; write rel- in front of all",
+            )
+
+
+def _judged(
+    mol: Chem.Mol, stereos: Sequence[tuple[Placed, Stereo]], loose: Sequence[list[int]]
+) -> Configured:
+    """Whether the mirror image is meant as well. loose: rings with faces and no letter."""
+    same = _inchi(mol)
+    other_hand = _turned(mol, [_everything(mol)])
+    mirror = _inchi(other_hand)
+    chiral = same != mirror
+    relative = any(stereo.relative for _, stereo in stereos)
+    for block in loose:
+        other = _inchi(_turned(mol, [(block, [])]))
+        if other == same:
+            continue
+        if other != mirror or len(loose) > 1:
+            raise UnreadableNameError(
+                0,
+                "cis and trans, r/c/t or alpha/beta on the ring relate nothing to the letters elsewhere, so "
+                "two molecules could be meant; write R and S for the ring carbons",
+            )
+        relative = True
+    sign = next((stereo.sign for _, stereo in stereos if stereo.sign), "")
+    if series := sign.strip("+-"):
+        raise UnreadableNameError(
+            0, f"'{series}-' has no meaning for this name; write R and S with their locants"
+        )
+    if not chiral and not _is_open(mol):
+        for _, stereo in stereos:
+            if stereo.racemic or stereo.sign:
+                what = "racemic" if stereo.racemic else f"({stereo.sign})"
+                raise UnreadableNameError(
+                    stereo.start,
+                    f"'{what}' says that there is a mirror image, and there is none; leave it out",
+                )
+    relative = relative and chiral
+    given = any(stereo.letters for _, stereo in stereos) and not relative
+    return Configured(mol=mol, mirror=other_hand, relative=relative, sign_open="" if given else sign)
+
+
+def _is_open(mol: Chem.Mol) -> bool:
+    return any(info.specified == Chem.StereoSpecified.Unspecified for info in possible_centres(mol))
+
+
+def _inchi(mol: Chem.Mol) -> str:
+    with rdBase.BlockLogs():
+        return str(Chem.MolToInchi(mol))  # type: ignore[no-untyped-call]

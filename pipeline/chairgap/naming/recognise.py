@@ -1,0 +1,24 @@
+"""Telling a name from a SMILES and from a list of groups by face. Pure.
+
+Outside of bracket atoms a SMILES has the letters of B, C, N, O, P, S, F, Cl, Br, I and of the aromatic b, c,
+n, o, p, s; no element in brackets has more than three letters. A run of four letters with one that is none of
+these is in no SMILES, and it is in every name of a cyclohexane ('hex', 'menthol'). So 'I', 'CO' and 'CN' stay
+SMILES, and a SMILES with a slip in it is read as a SMILES and refused as one.
+"""
+
+import re
+
+_NOT_IN_SMILES = re.compile(r"(?=[a-z]{4})[a-z]*?[adeghjkmqtuvwxyz]", re.IGNORECASE)
+_BY_FACE = re.compile(r"\b(up|down)\b", re.IGNORECASE)
+_DESCRIPTOR = re.compile(r"(?:\W*(?:cis|trans|all-cis|rel|rac|dl?|l|[\d,RSrs*]+|±|[+-]))+\W*", re.IGNORECASE)
+
+
+def looks_like_a_name(text: str) -> bool:
+    """Whether a text is to be read as a name: it has letters that no SMILES has, from its first word on (a
+    descriptor apart), and is no list of groups by face."""
+    if _BY_FACE.search(text):
+        return False
+    words = text.split()
+    while len(words) > 1 and _DESCRIPTOR.fullmatch(words[0]):
+        words.pop(0)
+    return bool(words and _NOT_IN_SMILES.search(words[0]))

@@ -1,0 +1,411 @@
+"""The words of names: groups, parents, acids and endings, each with its structure. Pure.
+
+Every row can be used in both directions: a reader looks a structure up by its word, a writer a word by its
+structure (the row that is `preferred`). A structure is a SMILES in which `*` stands for the atom that the
+word is attached to and atom-map numbers are the locants at which the word itself can be substituted; an
+atom with a number takes as many hydrogens as its valence leaves. Where several `*` stand in parts divided
+by a full stop, all parts are attached to the same atom (the oxygens of a chain's '-oic acid').
+
+Preferred prefixes follow IUPAC, Nomenclature of Organic Chemistry, Recommendations 2013 (H. A. Favre, W. H.
+Powell, doi 10.1039/9781849733069): P-29 (hydrocarbon groups), P-31.1.4 (locants), P-41 (seniority of
+classes), P-61 to P-66 (characteristic groups), P-65.6.3 (esters), P-68 (Si, P); numbers of rules from
+memory.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+
+@dataclass(frozen=True, kw_only=True)
+class Word:
+    """A word and its structure. needs: at least so many groups must stand on it ('oxy', 'carbonyl');
+    preferred: what a writer of names takes for this structure."""
+
+    name: str
+    smiles: str
+    preferred: bool = True
+    needs: int = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Suffix:
+    """An ending of a parent. prefix: what the group is called where another ending has the name (P-41);
+    rank: seniority, 1 the highest; carbon: 'ring', 'chain' (uses a carbon of the chain) or 'both'."""
+
+    name: str
+    smiles: str
+    prefix: str
+    rank: int
+    carbon: str = "both"
+
+
+MULTIPLIERS = {
+    **{"di": 2, "tri": 3, "tetra": 4, "penta": 5, "hexa": 6, "hepta": 7, "octa": 8, "nona": 9, "deca": 10},
+    **{"undeca": 11, "dodeca": 12, "bis": 2, "tris": 3, "tetrakis": 4, "pentakis": 5, "hexakis": 6},
+}
+COMPOUND_MULTIPLIERS = ("bis", "tris", "tetrakis", "pentakis", "hexakis")
+CHAINS = ("meth", "eth", "prop", "but", "pent", "hex", "hept", "oct", "non", "dec", "undec", "dodec")
+RING = "[C:1]1[C:2][C:3][C:4][C:5][C:6]1"
+_BENZENE = "[c:1]1[c:2][c:3][c:4][c:5][c:6]1"
+
+
+def chain_smiles(length: int, at: int | None = None) -> str:
+    """A chain of carbons with locants, `*` at carbon `at`."""
+    return "".join(
+        f"[C:{locant}]" + ("(*)" if locant == at and locant < length else "*" if locant == at else "")
+        for locant in range(1, length + 1)
+    )
+
+
+def _words(preferred: bool, needs: int, pairs: dict[str, str]) -> Iterator[Word]:
+    for name, smiles in pairs.items():
+        yield Word(name=name, smiles=smiles, preferred=preferred, needs=needs)
+
+
+def _chain_groups() -> Iterator[Word]:
+    """P-29.2: methyl to dodecyl, propan-2-yl and its like; P-63.2.2.2: methoxy to butoxy."""
+    for length, stem in enumerate(CHAINS, start=1):
+        yield Word(name=f"{stem}yl", smiles=chain_smiles(length, 1))
+        if length > 2:
+            yield Word(name=f"n-{stem}yl", smiles=chain_smiles(length, 1), preferred=False)
+        for at in range(1, length + 1):
+            preferred = 1 < at <= (length + 1) // 2
+            yield Word(name=f"{stem}an-{at}-yl", smiles=chain_smiles(length, at), preferred=preferred)
+    for length in (1, 2, 3, 4):
+        chain = chain_smiles(length)
+        yield Word(name=f"{CHAINS[length - 1]}oxy", smiles=f"*O{chain}")
+
+
+# Hydrocarbon groups, P-29.6 (retained: phenyl, benzyl, tert-butyl) and P-32 (alkenyl, alkynyl).
+_HYDROCARBON = {
+    "tert-butyl": "*C(C)(C)C",
+    "phenyl": f"*{_BENZENE}",
+    "benzyl": "*C[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
+    "cyclohexyl": f"*{RING}",
+    "cyclopentyl": "*[C:1]1[C:2][C:3][C:4][C:5]1",
+    "cyclobutyl": "*[C:1]1[C:2][C:3][C:4]1",
+    "cyclopropyl": "*[C:1]1[C:2][C:3]1",
+    "ethenyl": "*[C:1]=[C:2]",
+    "ethynyl": "*[C:1]#[C:2]",
+    "prop-2-en-1-yl": "*[C:1][C:2]=[C:3]",
+    "prop-1-en-2-yl": "*[C:2](=[C:1])[C:3]",
+    "prop-1-en-1-yl": "*[C:1]=[C:2][C:3]",
+    "prop-2-yn-1-yl": "*[C:1][C:2]#[C:3]",
+    "prop-1-yn-1-yl": "*[C:1]#[C:2][C:3]",
+    "but-3-en-1-yl": "*[C:1][C:2][C:3]=[C:4]",
+    "naphthalen-1-yl": "*c1cccc2ccccc12",
+    "naphthalen-2-yl": "*c1ccc2ccccc2c1",
+    "pyridin-2-yl": "*c1ccccn1",
+    "pyridin-3-yl": "*c1cccnc1",
+    "pyridin-4-yl": "*c1ccncc1",
+    "furan-2-yl": "*c1ccco1",
+    "thiophen-2-yl": "*c1cccs1",
+}
+_HYDROCARBON_SYNONYMS = {
+    "isopropyl": "*[C:2]([C:1])[C:3]",
+    "i-propyl": "*C(C)C",
+    "isobutyl": "*CC(C)C",
+    "i-butyl": "*CC(C)C",
+    "sec-butyl": "*C(C)CC",
+    "s-butyl": "*C(C)CC",
+    "t-butyl": "*C(C)(C)C",
+    "isopentyl": "*CCC(C)C",
+    "isoamyl": "*CCC(C)C",
+    "neopentyl": "*CC(C)(C)C",
+    "tert-pentyl": "*C(C)(C)CC",
+    "tert-amyl": "*C(C)(C)CC",
+    "amyl": "*CCCCC",
+    "vinyl": "*[C:1]=[C:2]",
+    "allyl": "*[C:1][C:2]=[C:3]",
+    "propargyl": "*[C:1][C:2]#[C:3]",
+    "isopropenyl": "*[C:2](=[C:1])[C:3]",
+    "phenethyl": "*CCc1ccccc1",
+    "trityl": "*C(c1ccccc1)(c1ccccc1)c1ccccc1",
+    "cyclohexan-1-yl": f"*{RING}",
+    "1-naphthyl": "*c1cccc2ccccc12",
+    "2-naphthyl": "*c1ccc2ccccc2c1",
+    "p-tolyl": "*c1ccc(C)cc1",
+    "m-tolyl": "*c1cccc(C)c1",
+    "o-tolyl": "*c1ccccc1C",
+}
+# Characteristic groups, P-61 to P-66.
+_CHARACTERISTIC = {
+    "fluoro": "*F",
+    "chloro": "*Cl",
+    "bromo": "*Br",
+    "iodo": "*I",
+    "hydroxy": "*O",
+    "sulfanyl": "*[S:1]",
+    "selanyl": "*[Se:1]",
+    "amino": "*[N:1]",
+    "nitro": "*[N+](=O)[O-]",
+    "nitroso": "*N=O",
+    "azido": "*N=[N+]=[N-]",
+    "cyano": "*C#N",
+    "isocyano": "*[N+]#[C-]",
+    "isocyanato": "*N=C=O",
+    "isothiocyanato": "*N=C=S",
+    "cyanato": "*OC#N",
+    "thiocyanato": "*SC#N",
+    "formyl": "*[C:1]=O",
+    "acetyl": "*C(=O)[C:2]",
+    "propanoyl": "*C(=O)[C:2][C:3]",
+    "butanoyl": "*C(=O)[C:2][C:3][C:4]",
+    "benzoyl": "*C(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
+    "carboxy": "*C(=O)[O:1]",
+    "carboxylato": "*C(=O)[O-]",
+    "carbamoyl": "*C(=O)[N:1]",
+    "sulfo": "*S(=O)(=O)[O:1]",
+    "sulfamoyl": "*S(=O)(=O)[N:1]",
+    "azaniumyl": "*[NH3+]",
+    "hydroperoxy": "*OO",
+    "nitrooxy": "*O[N+](=O)[O-]",
+    "phenoxy": "*O[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
+    "tert-butoxy": "*OC(C)(C)C",
+    "acetamido": "*[N:1]C(=O)[C:2]",
+    "formamido": "*[N:1]C=O",
+    "benzamido": "*[N:1]C(=O)c1ccccc1",
+    "silyl": "*[Si:1]",
+    "germyl": "*[Ge:1]",
+    "stannyl": "*[Sn:1]",
+    "phosphanyl": "*[P:1]",
+}
+_CHARACTERISTIC_SYNONYMS = {
+    "hydroxyl": "*O",
+    "mercapto": "*[S:1]",
+    "thio": "*[S:1]",
+    "seleno": "*[Se:1]",
+    "acetoxy": "*OC(=O)[C:2]",
+    "formyloxy": "*OC=O",
+    "benzoyloxy": "*OC(=O)c1ccccc1",
+    "tosyloxy": "*OS(=O)(=O)c1ccc(C)cc1",
+    "mesyloxy": "*OS(C)(=O)=O",
+    "tosyl": "*S(=O)(=O)c1ccc(C)cc1",
+    "mesyl": "*S(C)(=O)=O",
+    "pivaloyl": "*C(=O)C(C)(C)C",
+    "propionyl": "*C(=O)[C:2][C:3]",
+    "butyryl": "*C(=O)[C:2][C:3][C:4]",
+    "methanesulfonyl": "*S(C)(=O)=O",
+    "benzenesulfonyl": f"*S(=O)(=O){_BENZENE}",
+    "benzene-1-sulfonyl": f"*S(=O)(=O){_BENZENE}",
+    "methanesulfinyl": "*S(C)=O",
+    "benzenesulfinyl": f"*S(=O){_BENZENE}",
+    "anilino": "*[N:1]c1ccccc1",
+    "ammonio": "*[NH3+]",
+    "isopropoxy": "*OC(C)C",
+    "carbomethoxy": "*C(=O)OC",
+    "carbethoxy": "*C(=O)OCC",
+    "phosphino": "*[P:1]",
+    "acetylamino": "*[N:1]C(=O)[C:2]",
+    "chlorocarbonyl": "*C(=O)Cl",
+    "carbonochloridoyl": "*C(=O)Cl",
+}
+# Links: what stands before them is attached through them (P-63.2.2, P-63.2.5, P-63.6, P-65.3, P-68.3).
+_LINKS = {
+    "oxy": "*[O:1]",
+    "carbonyl": "*[C:1]=O",
+    "sulfinyl": "*[S:1]=O",
+    "sulfonyl": "*[S:1](=O)=O",
+    "phosphoryl": "*[P:1]=O",
+}
+GROUPS: tuple[Word, ...] = (
+    *_chain_groups(),
+    *_words(True, 0, _HYDROCARBON),
+    *_words(False, 0, _HYDROCARBON_SYNONYMS),
+    *_words(True, 0, _CHARACTERISTIC),
+    *_words(False, 0, _CHARACTERISTIC_SYNONYMS),
+    *_words(True, 1, _LINKS),
+)
+
+# Groups of several words that are written without their brackets where one locant stands before them.
+WITHOUT_BRACKETS = (
+    *("trifluoromethyl", "trichloromethyl", "tribromomethyl", "difluoromethyl", "dichloromethyl"),
+    *("fluoromethyl", "chloromethyl", "bromomethyl", "iodomethyl", "hydroxymethyl", "aminomethyl"),
+    *("cyanomethyl", "methoxymethyl", "mercaptomethyl", "carboxymethyl", "azidomethyl"),
+    *("methylthio", "ethylthio", "phenylthio", "methylsulfanyl", "ethylsulfanyl", "phenylsulfanyl"),
+    *("methylsulfinyl", "methylsulfonyl", "phenylsulfinyl", "phenylsulfonyl", "phenylseleno"),
+    *("phenylselanyl", "methylamino", "ethylamino", "dimethylamino", "diethylamino", "phenylamino"),
+    *("methoxycarbonyl", "ethoxycarbonyl", "tert-butoxycarbonyl", "chlorocarbonyl", "acetyloxy"),
+    *("trimethylsilyl", "trimethylsilyloxy", "trimethylgermyl", "trimethylstannyl", "benzyloxy"),
+    *("methylsulfonyloxy", "trifluoroacetoxy", "trifluoroacetyl", "methylcarbonyl", "propionyloxy"),
+    *("diphenylphosphino", "dimethylphosphino", "diphenylphosphanyl", "trichlorosilyl", "pentyloxy"),
+)
+# Those that cannot be meant as groups of their own even without a locant.
+ALWAYS_TOGETHER = ("trifluoromethyl", "trichloromethyl", "trimethylsilyl", "tribromomethyl")
+
+# Endings, in the order of seniority of their classes (P-41, table 4.1).
+SUFFIXES: tuple[Suffix, ...] = (
+    Suffix(name="aminium", smiles="*[NH3+]", prefix="azaniumyl", rank=1, carbon="ring"),
+    Suffix(name="carboxylic acid", smiles="*C(=O)[O:1]", prefix="carboxy", rank=2, carbon="ring"),
+    Suffix(name="oic acid", smiles="*=O.*O", prefix="carboxy", rank=2, carbon="chain"),
+    Suffix(name="sulfonic acid", smiles="*S(=O)(=O)[O:1]", prefix="sulfo", rank=3),
+    Suffix(name="carboxylate", smiles="*C(=O)[O-]", prefix="carboxylato", rank=4, carbon="ring"),
+    Suffix(name="carbonyl chloride", smiles="*C(=O)Cl", prefix="chlorocarbonyl", rank=5, carbon="ring"),
+    Suffix(name="carboxamide", smiles="*C(=O)[N:1]", prefix="carbamoyl", rank=6, carbon="ring"),
+    Suffix(name="sulfonamide", smiles="*S(=O)(=O)[N:1]", prefix="sulfamoyl", rank=7),
+    Suffix(name="carbonitrile", smiles="*C#N", prefix="cyano", rank=8, carbon="ring"),
+    Suffix(name="nitrile", smiles="*#N", prefix="cyano", rank=8, carbon="chain"),
+    Suffix(name="carbaldehyde", smiles="*[C:1]=O", prefix="formyl", rank=9, carbon="ring"),
+    Suffix(name="carboxaldehyde", smiles="*[C:1]=O", prefix="formyl", rank=9, carbon="ring"),
+    Suffix(name="al", smiles="*=O", prefix="formyl", rank=9, carbon="chain"),
+    Suffix(name="one", smiles="*=O", prefix="oxo", rank=10, carbon="chain"),
+    Suffix(name="ol", smiles="*[O:1]", prefix="hydroxy", rank=11),
+    Suffix(name="thiol", smiles="*[S:1]", prefix="sulfanyl", rank=12),
+    Suffix(name="selenol", smiles="*[Se:1]", prefix="selanyl", rank=13),
+    Suffix(name="amine", smiles="*[N:1]", prefix="amino", rank=14),
+    # Conjunctive names of Chemical Abstracts (P-51.3.1, from memory); never written here.
+    Suffix(name="acetic acid", smiles="*CC(=O)O", prefix="carboxymethyl", rank=20, carbon="ring"),
+    Suffix(name="methanol", smiles="*CO", prefix="hydroxymethyl", rank=20, carbon="ring"),
+    Suffix(name="ethanol", smiles="*CCO", prefix="2-hydroxyethyl", rank=20, carbon="ring"),
+    Suffix(name="methanamine", smiles="*C[N:1]", prefix="aminomethyl", rank=20, carbon="ring"),
+    Suffix(name="ethanamine", smiles="*CC[N:1]", prefix="2-aminoethyl", rank=20, carbon="ring"),
+    Suffix(name="methanethiol", smiles="*C[S:1]", prefix="sulfanylmethyl", rank=20, carbon="ring"),
+    Suffix(name="acetonitrile", smiles="*CC#N", prefix="cyanomethyl", rank=20, carbon="ring"),
+)
+# A carboxylic acid whose hydrogen is replaced by the groups in front (P-65.6.3.2).
+ESTER = Suffix(name="carboxylate", smiles="*C(=O)[O:1]", prefix="", rank=4, carbon="ring")
+SUFFIX_BY_NAME = {suffix.name: suffix for suffix in SUFFIXES}
+
+# Parents with an ending of their own (P-34, P-65.1.1).
+PARENTS: tuple[Word, ...] = (
+    Word(name="acetic acid", smiles="OC(=O)[C:2]"),
+    Word(name="propionic acid", smiles="OC(=O)[C:2][C:3]", preferred=False),
+    Word(name="butyric acid", smiles="OC(=O)[C:2][C:3][C:4]", preferred=False),
+    Word(name="benzoic acid", smiles="OC(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+    Word(name="acetonitrile", smiles="N#C[C:2]"),
+    Word(name="acetaldehyde", smiles="O=C[C:2]"),
+    Word(name="acetamide", smiles="NC(=O)[C:2]"),
+    Word(name="phenol", smiles="O[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+    Word(name="aniline", smiles="N[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+    Word(name="anisole", smiles="CO[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+)
+
+# The acid part of an ester, written as what it puts on the carbon of the alcohol (P-65.6.3).
+ESTER_ACIDS: tuple[Word, ...] = (
+    Word(name="formate", smiles="*OC=O"),
+    Word(name="acetate", smiles="*OC(=O)[C:2]"),
+    Word(name="propanoate", smiles="*OC(=O)[C:2][C:3]"),
+    Word(name="propionate", smiles="*OC(=O)[C:2][C:3]", preferred=False),
+    Word(name="butanoate", smiles="*OC(=O)[C:2][C:3][C:4]"),
+    Word(name="butyrate", smiles="*OC(=O)[C:2][C:3][C:4]", preferred=False),
+    Word(name="isobutyrate", smiles="*OC(=O)C(C)C", preferred=False),
+    Word(name="pentanoate", smiles="*OC(=O)[C:2][C:3][C:4][C:5]"),
+    Word(name="pivalate", smiles="*OC(=O)C(C)(C)C", preferred=False),
+    Word(name="benzoate", smiles="*OC(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+    Word(name="carbamate", smiles="*OC(=O)[N:1]"),
+    Word(name="methanesulfonate", smiles="*OS(=O)(=O)[C:1]"),
+    Word(name="mesylate", smiles="*OS(C)(=O)=O", preferred=False),
+    Word(name="benzenesulfonate", smiles=f"*OS(=O)(=O){_BENZENE}"),
+    Word(name="benzene-1-sulfonate", smiles=f"*OS(=O)(=O){_BENZENE}", preferred=False),
+    Word(name="tosylate", smiles="*OS(=O)(=O)c1ccc(C)cc1", preferred=False),
+    Word(name="p-toluenesulfonate", smiles="*OS(=O)(=O)c1ccc(C)cc1", preferred=False),
+    Word(name="triflate", smiles="*OS(=O)(=O)C(F)(F)F", preferred=False),
+    Word(name="nitrate", smiles="*O[N+](=O)[O-]"),
+    Word(name="nitrite", smiles="*ON=O"),
+)
+
+# The last word of functional class names (P-51.2, P-61.3, P-66.5): what it puts on the group in front.
+CLASSES: tuple[Word, ...] = (
+    Word(name="fluoride", smiles="*F"),
+    Word(name="chloride", smiles="*Cl"),
+    Word(name="bromide", smiles="*Br"),
+    Word(name="iodide", smiles="*I"),
+    Word(name="cyanide", smiles="*C#N"),
+    Word(name="isocyanide", smiles="*[N+]#[C-]"),
+    Word(name="azide", smiles="*N=[N+]=[N-]"),
+    Word(name="isocyanate", smiles="*N=C=O"),
+    Word(name="isothiocyanate", smiles="*N=C=S"),
+    Word(name="thiocyanate", smiles="*SC#N"),
+    Word(name="alcohol", smiles="*O"),
+    Word(name="mercaptan", smiles="*S"),
+)
+# Those with two groups in front, at the numbered atom the second (P-63.2, P-64.2).
+PAIR_CLASSES: tuple[Word, ...] = (
+    Word(name="ether", smiles="*[O:1]", needs=1),
+    Word(name="sulfide", smiles="*[S:1]", needs=1),
+    Word(name="sulfoxide", smiles="*[S:1]=O", needs=1),
+    Word(name="sulfone", smiles="*[S:1](=O)=O", needs=1),
+    Word(name="ketone", smiles="*[C:1]=O", needs=1),
+)
+
+# Words that show that a name is that of something else, and what that is.
+OTHER_COMPOUNDS = {
+    "cyclohexadien": "a ring with two double bonds",
+    "cyclohexen": "a ring with a double bond",
+    "cyclohexyn": "a ring with a triple bond",
+    "cyclohexanon": "a ring ketone",
+    "cyclohexane-1,2-dion": "a ring ketone",
+    "cyclohexane-1,3-dion": "a ring ketone",
+    "cyclohexane-1,4-dion": "a ring ketone",
+    "cyclohexan-1-on": "a ring ketone",
+    "menthone": "a ring ketone",
+    "cyclohexyliden": "a ring with a double bond to its group",
+    "ylidene": "a group held by a double bond",
+    "bicyclo": "a bridged or fused ring system",
+    "tricyclo": "a bridged or fused ring system",
+    "spiro": "two rings that share an atom",
+    "decalin": "two fused rings",
+    "decahydronaphthalen": "two fused rings",
+    "tetralin": "two fused rings",
+    "naphthalen": "two fused aromatic rings",
+    "hydrindan": "two fused rings",
+    "norborn": "a bridged ring system",
+    "adamant": "a bridged ring system",
+    "camph": "a bridged ring system",
+    "borne": "a bridged ring system",
+    "pinen": "a bridged ring system",
+    "steroid": "fused rings",
+    "cholest": "fused rings",
+    "androst": "fused rings",
+    "limonen": "a ring with a double bond",
+    "carvon": "a ring ketone",
+    "terpin": "a ring with a double bond",
+    "shikimic": "a ring with a double bond",
+    "cycloprop": "a ring of three carbons",
+    "cyclobut": "a ring of four carbons",
+    "cyclopent": "a ring of five carbons",
+    "cyclohept": "a ring of seven carbons",
+    "cyclooct": "a ring of eight carbons",
+    "cyclodec": "a ring of ten carbons",
+    "benzen": "an aromatic ring",
+    "toluen": "an aromatic ring",
+    "xylen": "an aromatic ring",
+    "phenol": "an aromatic ring",
+    "anilin": "an aromatic ring",
+    "pyridin": "an aromatic ring with nitrogen",
+    "piperidin": "a ring with nitrogen",
+    "piperazin": "a ring with nitrogen",
+    "morpholin": "a ring with oxygen and nitrogen",
+    "oxan": "a ring with oxygen",
+    "pyran": "a ring with oxygen",
+    "dioxan": "a ring with oxygen",
+    "thian": "a ring with sulfur",
+    "glucos": "a sugar, whose ring has oxygen",
+    "galactos": "a sugar, whose ring has oxygen",
+    "mannos": "a sugar, whose ring has oxygen",
+}
+
+
+@cache
+def groups_by_name() -> dict[str, Word]:
+    return {word.name: word for word in GROUPS}
+
+
+@cache
+def parents() -> dict[str, Word]:
+    """Parents that take endings ('cyclohexan', 'propan', 'benzen', without their e), by the word."""
+    chains = {
+        f"{stem}an": Word(name=f"{stem}an", smiles=chain_smiles(length))
+        for length, stem in enumerate(CHAINS, start=1)
+    }
+    ring = Word(name="cyclohexan", smiles=RING)
+    return {"cyclohexan": ring, "benzen": Word(name="benzen", smiles=_BENZENE), **chains}
+
+
+@cache
+def vocabulary() -> tuple[str, ...]:
+    """Every word a name may be made of, for suggestions."""
+    words = [word.name for table in (GROUPS, PARENTS, ESTER_ACIDS, CLASSES, PAIR_CLASSES) for word in table]
+    words += [f"cyclohexan{'e' if name[0] not in 'aoi' else ''}{name}" for name in SUFFIX_BY_NAME]
+    return (*dict.fromkeys((*words, *WITHOUT_BRACKETS, "cyclohexane", "cyclohexanediol")),)

@@ -1,0 +1,77 @@
+"""The table of retained names: systematic name, SMILES and signs of each row agree."""
+
+import pytest
+from rdkit import Chem
+
+from chairgap import parse_name
+from chairgap.records import RetainedName
+from chairgap.tables.shipped import read_retained_names, read_sources
+from naming.test_typed_names import inchi, other_hand
+
+ROWS = read_retained_names()
+every_row = pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
+
+
+@every_row
+def test_systematic_name_is_the_structure(row: RetainedName) -> None:
+    tail, group = (" methyl ether", "OC") if row.kind == "group" else ("", "")
+    parsed = parse_name(row.systematic + tail)
+    smiles = row.smiles.replace("*", group) if group else row.smiles
+    same = {inchi(smiles)} | ({inchi(other_hand(smiles))} if parsed.relative else set())
+    assert inchi(parsed.smiles) in same
+
+
+@every_row
+def test_every_name_of_a_row_is_read(row: RetainedName) -> None:
+    tail = " methyl ether" if row.kind == "group" else ""
+    wanted = inchi(parse_name(row.systematic + tail).smiles)
+    for name in (row.name, *row.names):
+        parsed = parse_name(name + tail)
+        assert wanted in (inchi(parsed.smiles), inchi(other_hand(parsed.smiles)))
+        assert parsed.relative == (row.unsigned == "relative")
+
+
+@pytest.mark.parametrize("row", [row for row in ROWS if row.signs], ids=lambda row: row.name)
+def test_signs_choose_the_mirror_image(row: RetainedName) -> None:
+    tail = " methyl ether" if row.kind == "group" else ""
+    opposite = dict(zip("+-DLdl", "-+LDld", strict=True))
+    this = inchi(parse_name(row.systematic + tail).smiles)
+    for sign in row.signs:
+        for written, wanted in ((sign, True), (opposite[sign], False)):
+            front = f"({written})-" if written in "+-" else f"{written}-"
+            parsed = parse_name(front + row.name + tail)
+            assert not parsed.relative
+            assert (inchi(parsed.smiles) == this) == wanted
+
+
+def test_where_rows_are_from() -> None:
+    sources = read_sources()
+    for row in ROWS:
+        assert sources[row.source].how_seen.startswith("not seen") and row.known == "from memory"
+
+
+def test_the_nine_inositols() -> None:
+    """Nine stereoisomers, of which chiro is a pair: all different, and no tenth."""
+    names = [f"{kind}-inositol" for kind in ("cis", "epi", "allo", "myo", "muco", "neo", "scyllo")]
+    found = {inchi(parse_name(name).smiles) for name in (*names, "D-chiro-inositol", "L-chiro-inositol")}
+    assert len(found) == 9
+    faces = [f"{number:06b}" for number in range(64)]
+    ring = "O[C{}H]1[C{}H](O)[C{}H](O)[C{}H](O)[C{}H](O)[C{}H]1O"
+    every = {inchi(ring.format(*("@" if bit == "1" else "@@" for bit in bits))) for bits in faces}
+    assert every == found
+
+
+@pytest.mark.parametrize(
+    ("name", "axial_relations"),
+    [("menthol", (False, True, False)), ("neomenthol", (True, False, False))],
+)
+def test_menthol_faces(name: str, axial_relations: tuple[bool, bool, bool]) -> None:
+    """OH/iPr, OH/CH3, iPr/CH3 on one face: menthol has all equatorial, neomenthol an axial OH."""
+    face = {group.locant: group.face for group in parse_name(name).groups}
+    assert (face[1] == face[2], face[1] == face[5], face[2] == face[5]) == axial_relations
+
+
+def test_letters_in_front_must_fit() -> None:
+    assert Chem.CanonSmiles(parse_name("(1S,2R,5S)-menthol").smiles) == Chem.CanonSmiles(
+        parse_name("(+)-menthol").smiles
+    )
