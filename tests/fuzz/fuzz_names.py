@@ -127,7 +127,7 @@ def main() -> None:
         if parsed := read(name):
             found[name] = parsed
     print(
-        f"{given.cases} names, {len(found)} different ones read; slowest {slowest[0] * 1e3:.1f} ms of CPU time: "
+        f"{given.cases} names, {len(found)} different ones read; slowest {slowest[0] * 1e3:.1f} ms CPU: "
         f"{slowest[1]!r}"
     )
     if given.independent:

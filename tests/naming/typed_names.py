@@ -190,6 +190,46 @@ trans-4-t-butylcyclohexyl trifluoroacetate | 1 up OCOCF3, 4 down tBu
 trans-2-(phenylthio)cyclohexan-1-ol | ~1 up OH, 2 down SPh
 L-menthol | 1 up OH, 2 down iPr, 5 up CH3
 """
+# More, mostly with letters, whose structure the independent reader gives (test_independent).
+LETTERED = """
+1-cyclohexylpropan-1-one
+1-cyclohexylethanone
+3-cyclohexylpropanal
+3-cyclohexylpropanenitrile
+4-cyclohexylbutanoic acid
+2-cyclohexylethanol
+cyclohexaneacetic acid
+trans-2-methylcyclohexyl butanoate
+undecafluorocyclohexanol
+N-cyclohexylacetamide
+trans-4-(acetylamino)cyclohexane-1-carboxylic acid
+trans-4-acetamidocyclohexan-1-ol
+4-(propan-2-yloxy)cyclohexan-1-ol
+1-(2,2-dimethylpropyl)cyclohexan-1-ol
+trans-2-[(propan-2-yl)amino]cyclohexan-1-ol
+trans-4-[(methanesulfonyl)oxy]cyclohexane-1-carbonitrile
+cis-4-(2-methylpropyl)cyclohexan-1-amine
+(1S,2S)-2-(benzyloxy)cyclohexan-1-amine
+(1R,2S)-2-phenylcyclohexan-1-ol
+(1R,2R)-1,2-dibromocyclohexane
+(1R,3R)-1,3-dimethylcyclohexane
+(1R,3S)-3-aminocyclohexane-1-carboxylic acid
+(1S,3S)-3-methylcyclohexyl acetate
+(1R,2S,4R)-2-bromo-4-methylcyclohexan-1-ol
+(1R,2R,4S,5S)-cyclohexane-1,2,4,5-tetrol
+methyl (1S,2R)-2-hydroxycyclohexane-1-carboxylate
+ethyl (1R,2S)-2-aminocyclohexane-1-carboxylate
+(1R,2S)-1-methyl-2-(prop-1-en-2-yl)cyclohexane
+(1R,2S,5R)-2-isopropyl-5-methylcyclohexyl chloride
+(1S,2R)-2-[(1R)-1-hydroxyethyl]cyclohexan-1-ol
+(1R,2R)-N1,N2-dimethylcyclohexane-1,2-diamine
+(1S,2S)-1-fluoro-2-methoxycyclohexane
+(1R,2R)-2-(methylsulfanyl)cyclohexan-1-ol
+(1S)-1-cyclohexyl-2-methylpropan-1-amine
+(2S)-2-amino-3-cyclohexylpropanoic acid
+N-(trans-4-methylcyclohexyl)acetamide
+N-cyclohexylbenzamide
+"""
 
 
 def rows(block: str) -> list[tuple[str, str]]:

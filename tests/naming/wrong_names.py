@@ -356,4 +356,27 @@ WRONG = {
         "The name '1α,2β-dimethylcyclohexane' cannot be used: 'dimethyl' has no locant, so it is "
         "open where on 'cyclohexane'; write a locant for each, such as 1,2-dimethyl."
     ),
+    "1-cyclohexylpropanone": (
+        "The name '1-cyclohexylpropanone' cannot be used: 'one' needs a locant; correct the name."
+    ),
+    "3-cyclohexylpropan-2-al": (
+        "The name '3-cyclohexylpropan-2-al' cannot be used: '2-al' is at the end of a chain, C1; "
+        "correct the name."
+    ),
+    "2-cyclohexylpropan-2-oic acid": (
+        "The name '2-cyclohexylpropan-2-oic acid' cannot be used: '2-oic acid' is at the end of a "
+        "chain, C1; correct the name."
+    ),
+    "3-cyclohexylpropanol": (
+        "The name '3-cyclohexylpropanol' cannot be used: 'ol' needs a locant; correct the name."
+    ),
+    "(1r,2s)-2-methylcyclohexan-1-ol": (
+        "The name '(1r,2s)-2-methylcyclohexan-1-ol' cannot be used: no structure has the letters "
+        "(1r,2s); small r and s are those of pseudoasymmetric carbons."
+    ),
+    "1-methylethylcyclohexane": (
+        "The name '1-methylethylcyclohexane' cannot be used: 'ethyl' has no locant, so it is open "
+        "where on 'cyclohexane'; write one, such as 2-ethyl, or brackets round a group of several "
+        "words: (chloromethyl)."
+    ),
 }

@@ -2,9 +2,9 @@
 
 The way of a name: `phrase` puts an index name into the order of speech and takes names of several words
 apart, `retained` writes menthol and its like systematically, `grammar` makes a tree of units with the words
-of `words` and the descriptors of `stereo`; `structure` builds the molecule, `configuration` marks its centres
-with what `faces` and CIP letters say. `reading.parse_name` is the whole; `recognise` tells a name from a
-SMILES; `problems` words what is wrong.
+of `words` and the descriptors of `stereo`; `structure` builds the molecule, `configuration` sets the
+`marks` of its centres by what `faces` and CIP letters say. `reading.parse_name` is the whole; `recognise`
+tells a name from a SMILES; `problems` words what is wrong.
 
 Rules: IUPAC, Nomenclature of Organic Chemistry, Recommendations and Preferred Names 2013 (H. A. Favre, W. H.
 Powell, doi 10.1039/9781849733069), P-14 (locants, multiplying prefixes, brackets), P-31 (substitutive names),

@@ -12,18 +12,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from rdkit import Chem, rdBase
+from rdkit import Chem
 from rdkit.Chem import rdCIPLabeler
 
 from chairgap.naming.faces import faces_of
 from chairgap.naming.grammar import UnreadableNameError
-from chairgap.naming.structure import Placed, RingGroup, Structure
+from chairgap.naming.marks import (
+    ANTICLOCKWISE,
+    CLOCKWISE,
+    Turn,
+    everything,
+    inchi_of,
+    is_left_handed_order,
+    is_open,
+    possible_centres,
+    turned,
+)
+from chairgap.naming.structure import Placed, Structure
 from chairgap.naming.tree import Letter, Stereo
 
-_CW, _CCW = Chem.ChiralType.CHI_TETRAHEDRAL_CW, Chem.ChiralType.CHI_TETRAHEDRAL_CCW
-_OTHER = {_CW: _CCW, _CCW: _CW}
-_SIDES = {Chem.BondStereo.STEREOCIS: Chem.BondStereo.STEREOTRANS}
-_SIDES |= {new: old for old, new in _SIDES.items()}
 _NO_ATOM = 2**32 - 1
 _MIRROR = {"R": "S", "S": "R"}
 MOST_LETTERS = 8
@@ -65,22 +72,6 @@ class _Centres:
                 ends = list(info.controllingAtoms)
                 near, far = (next(a for a in side if a != _NO_ATOM) for side in (ends[:2], ends[2:]))
                 self.bonds[info.centeredOn] = (near, far)
-
-
-def possible_centres(mol: Chem.Mol) -> list[Chem.StereoInfo]:
-    """Stereocentres and double bonds with two sides, marked or not; nitrogen inverts and is none, and neither
-    is a double bond that another one follows (isocyanates)."""
-    found = []
-    for info in Chem.FindPotentialStereo(mol):
-        if info.type == Chem.StereoType.Atom_Tetrahedral:
-            if mol.GetAtomWithIdx(info.centeredOn).GetAtomicNum() != 7:
-                found.append(info)
-        elif info.type == Chem.StereoType.Bond_Double:
-            bond = mol.GetBondWithIdx(info.centeredOn)
-            ends = (bond.GetBeginAtom(), bond.GetEndAtom())
-            if all(end.GetHybridization() != Chem.HybridizationType.SP for end in ends):
-                found.append(info)
-    return found
 
 
 def configured(structure: Structure) -> Configured:
@@ -129,20 +120,8 @@ def _set_face(mol: Chem.Mol, ring: Placed, place: int, up: bool) -> int:
     """Marks the carbon of a group; returns it."""
     group = ring.groups[place]
     atom = mol.GetAtomWithIdx(ring.atoms[str(group.locant)])
-    atom.SetChiralTag(_CCW if is_left_handed_order(ring, group, atom) == up else _CW)
+    atom.SetChiralTag(ANTICLOCKWISE if is_left_handed_order(ring, group, atom) == up else CLOCKWISE)
     return int(atom.GetIdx())
-
-
-def is_left_handed_order(ring: Placed, group: RingGroup, atom: Chem.Atom) -> bool:
-    """Whether the mark of a ring carbon is '@' where `group` is up: previous carbon, upper ligand, lower one,
-    next carbon turn left (chairgap.molecule.cut says why), carbons running clockwise seen from above. All
-    four neighbours of the carbon are atoms."""
-    before, after = (ring.atoms[str(locant % 6 + 1)] for locant in (group.locant - 2, group.locant))
-    bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
-    other = next(index for index in bonded if index not in (before, after, group.atom))
-    places = [bonded.index(index) for index in (before, group.atom, other, after)]
-    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
-    return swaps % 2 == 0
 
 
 def _has_letter(block: list[int], sites: Sequence[Site]) -> bool:
@@ -234,9 +213,9 @@ def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centr
             bond.SetStereoAtoms(*centres.bonds[site.index])
             bond.SetStereo(Chem.BondStereo.STEREOCIS)
         elif site.index not in in_blocks:
-            mol.GetAtomWithIdx(site.index).SetChiralTag(_CW)
+            mol.GetAtomWithIdx(site.index).SetChiralTag(CLOCKWISE)
     mol = Chem.RemoveHs(mol)
-    turns: list[tuple[list[int], list[int]]] = [(block, []) for block in blocks if _has_letter(block, sites)]
+    turns: list[Turn] = [(block, []) for block in blocks if _has_letter(block, sites)]
     turns += [
         ([], [site.index]) if site.is_bond else ([site.index], [])
         for site in sites
@@ -245,7 +224,7 @@ def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centr
     found = _one_by_one(mol, sites, turns) or _all_settings(mol, sites, turns)
     if not found:
         _say_why(mol, sites, blocks)
-    structures = {_inchi(one): one for one in found}
+    structures = {inchi_of(one): one for one in found}
     if len(structures) > 1:
         said = ",".join(site.where for site in sites)
         raise UnreadableNameError(
@@ -254,30 +233,13 @@ def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centr
     return next(iter(structures.values()))
 
 
-def _turned(mol: Chem.Mol, turns: Sequence[tuple[list[int], list[int]]]) -> Chem.Mol:
-    other = Chem.Mol(mol)
-    for atoms, bonds in turns:
-        for atom in map(other.GetAtomWithIdx, atoms):
-            atom.SetChiralTag(_OTHER.get(atom.GetChiralTag(), atom.GetChiralTag()))
-        for bond in map(other.GetBondWithIdx, bonds):
-            bond.SetStereo(_SIDES[bond.GetStereo()])
-    return other
-
-
-def _everything(mol: Chem.Mol) -> tuple[list[int], list[int]]:
-    """The turn that makes the mirror image."""
-    return [atom.GetIdx() for atom in mol.GetAtoms()], []
-
-
 def _labels(mol: Chem.Mol, sites: Sequence[Site]) -> list[str]:
     rdCIPLabeler.AssignCIPLabels(mol)
     parts = [(mol.GetBondWithIdx if site.is_bond else mol.GetAtomWithIdx)(site.index) for site in sites]
     return [part.GetProp("_CIPCode") if part.HasProp("_CIPCode") else "" for part in parts]
 
 
-def _one_by_one(
-    mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[tuple[list[int], list[int]]]
-) -> list[Chem.Mol]:
+def _one_by_one(mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[Turn]) -> list[Chem.Mol]:
     """The one right setting where each centre turns its own label only; empty where that is not so."""
     if len(turns) != len(sites):
         return []
@@ -290,19 +252,17 @@ def _one_by_one(
         turn = own.get((site.index,))
         if turn is None:
             return []
-        after = _labels(_turned(mol, [turn]), sites)
+        after = _labels(turned(mol, [turn]), sites)
         changed = [place for place, (old, new) in enumerate(zip(start, after, strict=True)) if old != new]
         if changed != [number] or not {start[number], after[number]} <= {"R", "S", "E", "Z"}:
             return []
         if start[number] != site.letter:
             wrong.append(turn)
-    found = _turned(mol, wrong)
+    found = turned(mol, wrong)
     return [found] if _labels(Chem.Mol(found), sites) == [site.letter for site in sites] else []
 
 
-def _all_settings(
-    mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[tuple[list[int], list[int]]]
-) -> list[Chem.Mol]:
+def _all_settings(mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[Turn]) -> list[Chem.Mol]:
     """Every setting with the letters. Where all centres have one, no more than one setting can (the purpose
     of CIP descriptors), and labels of a mirror image are known: R and S exchanged."""
     wanted = [site.letter for site in sites]
@@ -310,19 +270,19 @@ def _all_settings(
         raise UnreadableNameError(
             sites[0].start, "there are too many letters that depend on each other; give a SMILES"
         )
-    whole = not _is_open(mol) and not any(site.is_bond for site in sites)
+    whole = not is_open(mol) and not any(site.is_bond for site in sites)
     mirrored = [_MIRROR.get(letter, letter) for letter in wanted]
     found = []
     for choice in product((False, True), repeat=len(turns)):
         if whole and choice[0]:
             break
         chosen = [turn for turn, yes in zip(turns, choice, strict=True) if yes]
-        setting = _turned(mol, chosen)
+        setting = turned(mol, chosen)
         labels = _labels(Chem.Mol(setting), sites)
         if labels == wanted:
             found.append(setting)
         elif whole and labels == mirrored:
-            found.append(_turned(setting, [_everything(setting)]))
+            found.append(turned(setting, [everything(setting)]))
         if whole and found:
             break
     return found
@@ -364,13 +324,13 @@ def _judged(
     mol: Chem.Mol, stereos: Sequence[tuple[Placed, Stereo]], loose: Sequence[list[int]]
 ) -> Configured:
     """Whether the mirror image is meant as well. loose: rings with faces and no letter."""
-    same = _inchi(mol)
-    other_hand = _turned(mol, [_everything(mol)])
-    mirror = _inchi(other_hand)
+    same = inchi_of(mol)
+    other_hand = turned(mol, [everything(mol)])
+    mirror = inchi_of(other_hand)
     chiral = same != mirror
     relative = any(stereo.relative for _, stereo in stereos)
     for block in loose:
-        other = _inchi(_turned(mol, [(block, [])]))
+        other = inchi_of(turned(mol, [(block, [])]))
         if other == same:
             continue
         if other != mirror or len(loose) > 1:
@@ -385,7 +345,7 @@ def _judged(
         raise UnreadableNameError(
             0, f"'{series}-' has no meaning for this name; write R and S with their locants"
         )
-    if not chiral and not _is_open(mol):
+    if not chiral and not is_open(mol):
         for _, stereo in stereos:
             if stereo.racemic or stereo.sign:
                 what = "racemic" if stereo.racemic else f"({stereo.sign})"
@@ -396,12 +356,3 @@ def _judged(
     relative = relative and chiral
     given = any(stereo.letters for _, stereo in stereos) and not relative
     return Configured(mol=mol, mirror=other_hand, relative=relative, sign_open="" if given else sign)
-
-
-def _is_open(mol: Chem.Mol) -> bool:
-    return any(info.specified == Chem.StereoSpecified.Unspecified for info in possible_centres(mol))
-
-
-def _inchi(mol: Chem.Mol) -> str:
-    with rdBase.BlockLogs():
-        return str(Chem.MolToInchi(mol))  # type: ignore[no-untyped-call]

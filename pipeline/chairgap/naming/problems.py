@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from chairgap.errors import MoleculeError
 from chairgap.naming.grammar import UnreadableNameError
-from chairgap.naming.words import OTHER_COMPOUNDS, SUFFIX_BY_NAME, vocabulary
+from chairgap.naming.other_compounds import OTHER_COMPOUNDS
+from chairgap.naming.words import SUFFIX_BY_NAME, vocabulary
 from chairgap.text import excerpt, nearest
 
 _RUN = re.compile(r"[^\s()\[\]{},]+")

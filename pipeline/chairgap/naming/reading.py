@@ -6,8 +6,9 @@ from functools import lru_cache
 from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
-from chairgap.naming.configuration import Configured, configured, is_left_handed_order, possible_centres
+from chairgap.naming.configuration import Configured, configured
 from chairgap.naming.grammar import UnreadableNameError
+from chairgap.naming.marks import ANTICLOCKWISE, inchi_of, is_left_handed_order, possible_centres
 from chairgap.naming.phrase import in_common_order, read_phrase, tidied
 from chairgap.naming.problems import problem
 from chairgap.naming.retained import expanded, retained_by_name
@@ -16,7 +17,6 @@ from chairgap.records import Face
 from chairgap.text import excerpt
 
 LONGEST_NAME_READ = 400
-_LEFT = Chem.ChiralType.CHI_TETRAHEDRAL_CCW
 _KNOWN_SIGNS = "αβγδ±*"
 
 
@@ -108,8 +108,7 @@ def _built(text: str) -> tuple[Structure, Configured]:
 def _must_agree(done: Configured, name: str) -> None:
     """Letters written in front of a retained name must be its own or those of its mirror image."""
     _, known = _built(name)
-    same = {Chem.MolToInchi(known.mol), Chem.MolToInchi(known.mirror)}  # type: ignore[no-untyped-call]
-    if Chem.MolToInchi(done.mol) not in same:  # type: ignore[no-untyped-call]
+    if inchi_of(done.mol) not in (inchi_of(known.mol), inchi_of(known.mirror)):
         raise UnreadableNameError(
             0, "its letters or faces are not those of the compound it names; correct one of them"
         )
@@ -160,7 +159,9 @@ def _face(mol: Chem.Mol, ring: Placed, group: RingGroup) -> Face | None:
     atom = mol.GetAtomWithIdx(ring.atoms[str(group.locant)])
     if atom.GetChiralTag() == Chem.ChiralType.CHI_UNSPECIFIED:
         return None
-    return "up" if (atom.GetChiralTag() == _LEFT) == is_left_handed_order(ring, group, atom) else "down"
+    return (
+        "up" if (atom.GetChiralTag() == ANTICLOCKWISE) == is_left_handed_order(ring, group, atom) else "down"
+    )
 
 
 def _open_sites(mol: Chem.Mol, atoms: list[int]) -> tuple[str, ...]:

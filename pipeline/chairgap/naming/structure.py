@@ -16,6 +16,8 @@ from chairgap.naming.tree import Ending, Item, Locant, Unit
 from chairgap.naming.words import Word
 
 MOST_ATOMS = 200
+_LOCANT_N = 99
+_AT_THE_END = ("al", "oic acid", "nitrile")
 _NITROGEN = ("amine", "carboxamide", "sulfonamide", "methanamine", "ethanamine")
 
 
@@ -61,7 +63,7 @@ def _template(smiles: str) -> _Template:
     locants: dict[int, str] = {}
     for atom in mol.GetAtoms():
         if number := atom.GetAtomMapNum():
-            locants[atom.GetIdx()] = str(number)
+            locants[atom.GetIdx()] = str(number) if number != _LOCANT_N else "N"
             atom.SetAtomMapNum(0)
             atom.SetNoImplicit(False)
             atom.SetNumRadicalElectrons(0)
@@ -184,14 +186,8 @@ class Structure:
     def _place_ending(self, placed: Placed, ending: Ending, depth: int) -> list[int]:
         """Puts the groups of an ending down; returns their nitrogens in order of locant."""
         locants = ending.locants
+        self._check_end(placed, ending)
         if not locants and ending.count == 1:
-            if (
-                len(placed.atoms) > 2
-                and ending.suffix
-                and ending.suffix.carbon == "both"
-                and not placed.unit.is_ring
-            ):
-                raise UnreadableNameError(ending.start, f"'{self.said(ending)}' needs a locant")
             locants = (Locant(text="1"),)
         if len(locants) != ending.count or any(not locant.text.isdigit() for locant in locants):
             raise UnreadableNameError(ending.start, _wrong_number(self.said(ending), ending.count, locants))
@@ -216,6 +212,16 @@ class Structure:
                 nitrogens.append(self.placed[before].atoms["1"])
         return nitrogens
 
+    def _check_end(self, placed: Placed, ending: Ending) -> None:
+        """On a chain an aldehyde, acid or nitrile is at its end, and anything else says where it is."""
+        if placed.unit.is_ring or ending.suffix is None:
+            return
+        at_end = ending.suffix.name in _AT_THE_END
+        if at_end and (ending.count > 1 or any(locant.text != "1" for locant in ending.locants)):
+            raise UnreadableNameError(ending.start, f"'{self.said(ending)}' is at the end of a chain, C1")
+        if not at_end and not ending.locants and ending.suffix.carbon != "ring" and len(placed.atoms) > 2:
+            raise UnreadableNameError(ending.start, f"'{self.said(ending)}' needs a locant")
+
     # --- items -------------------------------------------------------------------------------------------
 
     def _place_items(self, placed: Placed, nitrogens: list[int], depth: int) -> None:
@@ -228,7 +234,7 @@ class Structure:
             if len(locants) != item.count:
                 raise UnreadableNameError(item.start, _wrong_number(self.said(item), item.count, locants))
             for locant in locants:
-                if locant.text.startswith("N"):
+                if locant.text.startswith("N") and locant.text not in placed.atoms:
                     self._on_nitrogen(placed, locant, item, nitrogens, depth)
                 else:
                     self._put(placed, locant, item.unit, item, depth)

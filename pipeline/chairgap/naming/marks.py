@@ -1,0 +1,67 @@
+"""Marks of centres and double bonds of RDKit's molecules: what could have one, turning them, mirror images.
+An adapter."""
+
+from collections.abc import Sequence
+
+from rdkit import Chem, rdBase
+
+from chairgap.naming.structure import Placed, RingGroup
+
+CLOCKWISE, ANTICLOCKWISE = Chem.ChiralType.CHI_TETRAHEDRAL_CW, Chem.ChiralType.CHI_TETRAHEDRAL_CCW
+_OTHER = {CLOCKWISE: ANTICLOCKWISE, ANTICLOCKWISE: CLOCKWISE}
+_SIDES = {Chem.BondStereo.STEREOCIS: Chem.BondStereo.STEREOTRANS}
+_SIDES |= {new: old for old, new in _SIDES.items()}
+# Atoms and bonds whose marks are turned together.
+Turn = tuple[list[int], list[int]]
+
+
+def possible_centres(mol: Chem.Mol) -> list[Chem.StereoInfo]:
+    """Stereocentres and double bonds with two sides, marked or not; nitrogen inverts and is none, and neither
+    is a double bond that another one follows (isocyanates)."""
+    found = []
+    for info in Chem.FindPotentialStereo(mol):
+        if info.type == Chem.StereoType.Atom_Tetrahedral:
+            if mol.GetAtomWithIdx(info.centeredOn).GetAtomicNum() != 7:
+                found.append(info)
+        elif info.type == Chem.StereoType.Bond_Double:
+            bond = mol.GetBondWithIdx(info.centeredOn)
+            ends = (bond.GetBeginAtom(), bond.GetEndAtom())
+            if all(end.GetHybridization() != Chem.HybridizationType.SP for end in ends):
+                found.append(info)
+    return found
+
+
+def is_left_handed_order(ring: Placed, group: RingGroup, atom: Chem.Atom) -> bool:
+    """Whether the mark of a ring carbon is '@' where `group` is up: previous carbon, upper ligand, lower one,
+    next carbon turn left (chairgap.molecule.cut says why), carbons running clockwise seen from above. All
+    four neighbours of the carbon are atoms."""
+    before, after = (ring.atoms[str(locant % 6 + 1)] for locant in (group.locant - 2, group.locant))
+    bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
+    other = next(index for index in bonded if index not in (before, after, group.atom))
+    places = [bonded.index(index) for index in (before, group.atom, other, after)]
+    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
+    return swaps % 2 == 0
+
+
+def turned(mol: Chem.Mol, turns: Sequence[Turn]) -> Chem.Mol:
+    other = Chem.Mol(mol)
+    for atoms, bonds in turns:
+        for atom in map(other.GetAtomWithIdx, atoms):
+            atom.SetChiralTag(_OTHER.get(atom.GetChiralTag(), atom.GetChiralTag()))
+        for bond in map(other.GetBondWithIdx, bonds):
+            bond.SetStereo(_SIDES[bond.GetStereo()])
+    return other
+
+
+def everything(mol: Chem.Mol) -> Turn:
+    """The turn that makes the mirror image."""
+    return [atom.GetIdx() for atom in mol.GetAtoms()], []
+
+
+def is_open(mol: Chem.Mol) -> bool:
+    return any(info.specified == Chem.StereoSpecified.Unspecified for info in possible_centres(mol))
+
+
+def inchi_of(mol: Chem.Mol) -> str:
+    with rdBase.BlockLogs():
+        return str(Chem.MolToInchi(mol))  # type: ignore[no-untyped-call]
