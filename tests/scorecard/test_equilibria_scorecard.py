@@ -13,7 +13,7 @@ from chairgap.cli import equilibria as command
 from chairgap.cli.app import app
 from chairgap.compare.equilibria import GAS_LIKE, equilibrium_errors
 from chairgap.files.reading import read_text
-from chairgap.records import Equilibrium, EquilibriumScore
+from chairgap.records import Equilibrium, EquilibriumScore, Tables
 from chairgap.report.canvas import figure_bytes
 from chairgap.scorecard.equilibria import run_equilibria
 from chairgap.scorecard.equilibria_plot import equilibria_figure
@@ -29,10 +29,10 @@ MODELS = ("hand sum, incomplete", "MMFF94", "anchored, MMFF94 pairs", "anchored,
 MODEL_GAP = "model_gap_B_minus_A_kcal_mol_positive_favours_A"
 
 
-def scored(*keys: str) -> tuple[EquilibriumScore, ...]:
+def scored(*keys: str, tables: Tables = TABLES) -> tuple[EquilibriumScore, ...]:
     rows = [BY_KEY[key] for key in keys]
     media = command.published_media(READER, rows)
-    return run_equilibria(TABLES, rows, media, "none", executor=InProcess(), progress=lambda _: None)
+    return run_equilibria(tables, rows, media, "none", executor=InProcess(), progress=lambda _: None)
 
 
 def csv_rows(text: str) -> list[dict[str, str]]:
@@ -69,9 +69,20 @@ def test_derived_pair_terms_stay_out_of_the_hand_sum() -> None:
 
 
 def test_a_pair_that_is_not_shipped_gives_no_gap_with_shipped_pairs() -> None:
-    *_, last = scored("de_oliveira_2008_propoxy_ccl4")
+    without = tuple(row for row in TABLES.pairs if {row.group_1, row.group_2} != {"F"})
+    *_, last = scored("freitas_2005_f2_ccl4", tables=replace(TABLES, pairs=without))
     assert (last.model, last.gap_kcal_mol) == (MODELS[-1], None)
-    assert last.note == "no pair of OH/*OCCC is shipped"
+    assert last.note == "no pair of F/F is shipped"
+
+
+def test_a_shipped_pair_of_a_group_without_a_value_goes_by_its_fragment() -> None:
+    """cis-1,3-OH/propoxy: what is measured of OH, computed of propoxy alone, and the shipped pair."""
+    scores = {score.model: score for score in scored("de_oliveira_2008_propoxy_ccl4")}
+    last = scores[MODELS[-1]]
+    (pair,) = [row for row in TABLES.pairs if row.group_2 == "*OCCC"]
+    assert last.gap_kcal_mol is not None and last.note == ""
+    # A(OH) in tetrachloromethane is 0.70; what is left is propoxy alone by MMFF94, like other alkoxy groups.
+    assert 0.2 < last.gap_kcal_mol - 0.70 - pair.value_kcal_mol < 1.0
 
 
 def test_shipped_pair_stands_on_measured_a_values() -> None:
