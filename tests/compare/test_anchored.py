@@ -308,9 +308,30 @@ def test_a_declared_pair_takes_the_place_of_every_other_with_its_own_uncertainty
         value_kcal_mol=-1.8,
         temperature_k=298.15,
         method="MP2",
+        method_spread_kcal_mol=0.1,
     )
     anchors = replace(ANCHORS, pairs=(row,), declared=(mine,))
     found = anchored_gap(chairs, made(chairs, -1.5, [0.1, 0.1]), anchors, equal_by_symmetry=False)
     assert found.gap_kcal_mol == pytest.approx(0.16)
     assert found.uncertainty_kcal_mol == pytest.approx(math.hypot(0.21, 0.3))
     assert (found.parts[-1].kind, found.parts[-1].origin) == ("declared pair", "lecture 4")
+
+
+def test_equal_groups_that_change_places_are_certain_at_the_level_of_the_study_too() -> None:
+    """Their pair is 0 by symmetry, whatever the spread of the method for other pairs of the kind."""
+    chairs = chairs_of("1 up CH3, 2 up CH3, 4 up OH")
+    computed = made(chairs, 0.9, [1.7, 1.7, 0.7], [0.0, 1.0, -1.0])
+    level = replace(computed, model="MP2", pair_kcal_mol={pairs_of(chairs[0])[0]: 0.0})
+    other = PairInteraction(
+        group_1="OH",
+        group_2="Cl",
+        relation="cis-1,2",
+        value_kcal_mol=0.3,
+        temperature_k=298.15,
+        method="MP2",
+        method_spread_kcal_mol=0.4,
+    )
+    anchors = replace(ANCHORS, pairs=(other,), at_level=level)
+    found = anchored_gap(chairs, computed, anchors, equal_by_symmetry=False)
+    swapped = next(part for part in found.parts if part.groups == ("CH3", "CH3"))
+    assert (swapped.origin, swapped.uncertainty_kcal_mol) == ("MP2 (computed here)", 0.0)

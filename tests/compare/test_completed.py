@@ -38,6 +38,7 @@ ANCHORS = Anchors(
             value_kcal_mol=-1.327,
             temperature_k=298.15,
             method="MP2/def2-TZVP",
+            method_spread_kcal_mol=0.0,
         ),
         PairInteraction(
             group_1="CH3",
@@ -46,6 +47,7 @@ ANCHORS = Anchors(
             value_kcal_mol=-1.113,
             temperature_k=298.15,
             method="MP2/def2-TZVP",
+            method_spread_kcal_mol=0.0,
         ),
     ),
     declared=(),

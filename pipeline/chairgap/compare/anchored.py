@@ -260,11 +260,10 @@ class _Case:
         better, model = self.better_pair(sites), self.computed
         if better is not None:
             value, method, origin, at_k = better
+            spread = self._pair_error_kcal_mol(one, other, method, value, sites)
             # (5)
-            error = math.hypot(
-                self._pair_error_kcal_mol(one, other, method, value, sites),
-                self._method_error_kcal_mol(one, other, method),
-            )
+            error = math.hypot(spread, self._method_error_kcal_mol(one, other, method))
+            error = 0.0 if _by_symmetry(one, other, value) else error
             return _term(one, other, "computed", (value, error), (origin, GAS_PHASE.name, at_k))
         own = self.pair_kcal_mol(sites, model)
         if own is None:
@@ -304,7 +303,7 @@ class _Case:
     ) -> float:
         """spread(X, Y); none for two equal groups that change places in the flip, whose pair is 0 by
         symmetry. Without a benchmark of the kind the widest of the method counts."""
-        if changes_places(one, other) and abs(value_kcal_mol) < _ZERO_KCAL_MOL:
+        if _by_symmetry(one, other, value_kcal_mol):
             return 0.0
         across, bonding = separation(one, other), sites in self.bonding
         rows = [row for row in self.anchors.spreads if row.method == method] or self.anchors.spreads
@@ -361,6 +360,11 @@ class _Case:
             return None
         # (2)
         return level.whole_kcal_mol - math.fsum([*signed, *values]), f"{level.model}{COMPUTED_HERE}"
+
+
+def _by_symmetry(one: PlacedLigand, other: PlacedLigand, value_kcal_mol: float) -> bool:
+    """Whether two groups that change places add nothing: exact, by whatever method."""
+    return changes_places(one, other) and abs(value_kcal_mol) < _ZERO_KCAL_MOL
 
 
 def _term(
