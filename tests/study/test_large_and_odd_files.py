@@ -37,10 +37,17 @@ def test_a_study_is_at_most_10_mb(folder: Path) -> None:
     assert told(folder / "study.toml") == "study.toml: The file is larger than 10 MB. Split it into several."
 
 
-def test_a_file_without_end_is_read_up_to_the_bound() -> None:
+def test_a_file_that_is_nearly_all_hole_is_read_up_to_the_bound(folder: Path) -> None:
+    with (folder / "hole").open("wb") as file:
+        file.truncate(2**40)
+    with pytest.raises(InputError, match="hole: The file is larger than 1 MB"):
+        read_text(folder / "hole", instead_of_folder="", at_most_mb=1)
+
+
+def test_a_device_is_no_file() -> None:
     if not Path("/dev/zero").exists():
         missing("/dev/zero", "the system has no such device.")
-    with pytest.raises(InputError, match="/dev/zero: The file is larger than 1 MB"):
+    with pytest.raises(InputError, match="/dev/zero: This is no plain file"):
         read_text(Path("/dev/zero"), instead_of_folder="", at_most_mb=1)
 
 
