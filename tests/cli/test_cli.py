@@ -171,8 +171,8 @@ def test_sdf_coordinates_carry_the_energy_they_are_labelled_with(chairgap, tmp_p
         ),
         (
             ["CC1CCCCC1", "--force-field", "UFF", "--engine", "openmm"],
-            "command line, field '--force-field, --engine, --quantum-method, --pairs-by, --solvent': The engine 'openmm' "
-            'has no UFF. Write engine = "rdkit", or an MMFF94 force field.',
+            "command line, field '--force-field, --engine, --quantum-method, --pairs-by, --solvent': "
+            "The engine 'openmm' has no UFF. Write engine = \"rdkit\", or an MMFF94 force field.",
         ),
     ],
 )
