@@ -276,6 +276,12 @@ def test_status_reads_a_folder_that_it_may_not_write(folder: Path, monkeypatch, 
     assert sorted(folder.rglob("*")) == before
 
 
+def test_status_leaves_nothing_behind(folder: Path) -> None:
+    before = sorted(folder.rglob("*"))
+    assert status_lines(folder / "out")[0] == "Study: A few"
+    assert sorted(folder.rglob("*")) == before
+
+
 @pytest.mark.skipif(
     not hasattr(os, "geteuid") or os.geteuid() != 0, reason="only root may act as another user"
 )

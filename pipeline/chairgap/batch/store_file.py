@@ -255,6 +255,8 @@ def said(file: str) -> Iterator[None]:
     """SQLite's errors in our words."""
     try:
         yield
+    except (sqlite3.ProgrammingError, sqlite3.InterfaceError):
+        raise  # a slip of ours, not a matter of the file
     except sqlite3.Error as error:
         whole, place = getattr(error, "sqlite_errorcode", 0), Place(file=file)
         code = whole & 0xFF
