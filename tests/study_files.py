@@ -9,6 +9,7 @@ _TABLES = (
     "contacts.csv",
     "split.csv",
     "temperatures.csv",
+    "published.csv",
     "solvents.csv",
 )
 # The same study gives the same bytes in each.

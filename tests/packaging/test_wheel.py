@@ -105,7 +105,7 @@ def test_wheel_metadata_is_what_pyproject_declares(wheel: Path) -> None:
         line.split("<")[0].split(">")[0] for line in project["dependencies"]
     }
     assert all("<" in line and ">=" in line for line in needed), "every dependency has both bounds"
-    assert "chairgap = chairgap.cli.app:main" in programs
+    assert "chairgap = chairgap.cli.interrupts:run" in programs
 
 
 def test_installed_program_runs_the_demo_from_an_empty_folder(installed: Path, tmp_path: Path) -> None:
