@@ -219,6 +219,9 @@ cis-4-(2-methylpropyl)cyclohexan-1-amine
 (1R,2R,4S,5S)-cyclohexane-1,2,4,5-tetrol
 methyl (1S,2R)-2-hydroxycyclohexane-1-carboxylate
 ethyl (1R,2S)-2-aminocyclohexane-1-carboxylate
+(1R,2R)-ethyl 2-methylcyclohexanecarboxylate
+(1R,2S)-dimethyl cyclohexane-1,2-dicarboxylate
+(1R)-1-phenylethyl cyclohexanecarboxylate
 (1R,2S)-1-methyl-2-(prop-1-en-2-yl)cyclohexane
 (1R,2S,5R)-2-isopropyl-5-methylcyclohexyl chloride
 (1S,2R)-2-[(1R)-1-hydroxyethyl]cyclohexan-1-ol

@@ -379,4 +379,13 @@ WRONG = {
         "where on 'cyclohexane'; write one, such as 2-ethyl, or brackets round a group of several "
         "words: (chloromethyl)."
     ),
+    "cis-1,2-dimethyl cyclohexane": (
+        "The name 'cis-1,2-dimethyl cyclohexane' cannot be read from character 18 on, at 'cyclohexane'. "
+        "Write 'cyclohexane' without a blank before it. Correct it, or give a SMILES or groups by face "
+        "('1 up CH3, 2 down OH')."
+    ),
+    "(1R,2R)-ethyl (1R,2R)-2-methylcyclohexanecarboxylate": (
+        "The name '(1R,2R)-ethyl (1R,2R)-2-methylcyclohexanecarboxylate' cannot be used: it has descriptors "
+        "both before the ester group and after it; correct the name."
+    ),
 }

@@ -20,6 +20,13 @@ _SAME = str.maketrans(
 _DESCRIPTOR_AND_BLANK = re.compile(
     r"((?:^|(?<=[-) ]))(?:cis|trans|all-cis|rel|rac|\([^() ]{1,40}\)-?)) ", re.IGNORECASE
 )
+# Groups of esters without a stereocentre: letters before them belong to the acid.
+_NO_CENTRE = frozenset(
+    (
+        *("methyl", "ethyl", "propyl", "isopropyl", "propan-2-yl", "butyl", "isobutyl", "tert-butyl"),
+        *("pentyl", "hexyl", "phenyl", "benzyl", "dimethyl", "diethyl", "diisopropyl", "dibenzyl"),
+    )
+)
 _INDEX_ESTER = re.compile(r"(?:\d-)?([a-z-]+ate)|((?:di)?[a-z-]+) ester", re.IGNORECASE)
 
 
@@ -199,12 +206,16 @@ def _ring_ester(grammar: Grammar, front: list[tuple[int, int]], last: tuple[int,
 
 
 def _stereo(grammar: Grammar, span: tuple[int, int]) -> Stereo:
-    """Descriptors in front of the groups of an ester, which go to the acid unless they have locants."""
+    """Descriptors in front of the groups of an ester, which go to the acid, unless they have locants and the
+    group behind them may have such a centre itself."""
     try:
         found = read_stereo(grammar.text, *span)
     except StereoError as problem:
         raise UnreadableNameError(span[0], str(problem)) from None
-    return Stereo(start=span[0], end=span[0]) if found.letters or found.faces else found
+    group = grammar.low[found.end : span[1]]
+    if (found.letters or found.faces) and group not in _NO_CENTRE:
+        return Stereo(start=span[0], end=span[0])
+    return found
 
 
 def _merged(before: Stereo, own: Stereo) -> Stereo:
@@ -213,10 +224,14 @@ def _merged(before: Stereo, own: Stereo) -> Stereo:
     clash = (before.relation and own.relation) or (before.sign and own.sign)
     if clash:
         raise UnreadableNameError(own.start, f"it has '{clash}' twice")
+    if (before.letters or before.faces) and (own.letters or own.faces):
+        raise UnreadableNameError(own.start, "it has descriptors both before the ester group and after it")
     return replace(
         own,
         relation=before.relation or own.relation,
         sign=before.sign or own.sign,
+        letters=before.letters or own.letters,
+        faces=before.faces or own.faces,
         relative=before.relative or own.relative,
         racemic=before.racemic or own.racemic,
         end=max(own.end, own.start + 1),

@@ -37,6 +37,8 @@ def problem(
     place = found.start() if found else place
     meant = _meant(word, retained)
     hint = f" Did you mean '{meant}'?" if meant else ""
+    if meant and word.lower() == meant and read_as[place - 1 : place] == " ":
+        hint = f" Write '{meant}' without a blank before it."
     return MoleculeError(
         f"The name '{shown}'{as_read} cannot be read from character {place + 1} on, at "
         f"'{excerpt(word)}'.{hint} Correct it, or give a SMILES or groups by face ('1 up CH3, 2 down OH').",

@@ -8,9 +8,11 @@ SMILES, and a SMILES with a slip in it is read as a SMILES and refused as one.
 
 import re
 
-_NOT_IN_SMILES = re.compile(r"(?=[a-z]{4})[a-z]*?[adeghjkmqtuvwxyz]", re.IGNORECASE)
-_BY_FACE = re.compile(r"\b(up|down)\b", re.IGNORECASE)
-_DESCRIPTOR = re.compile(r"(?:\W*(?:cis|trans|all-cis|rel|rac|dl?|l|[\d,RSrs*]+|±|[+-]))+\W*", re.IGNORECASE)
+# Each of these takes time in proportion to the text, whatever it is.
+_RUN = re.compile(r"[a-z]{4,}", re.IGNORECASE)
+_NOT_IN_SMILES = frozenset("adeghjkmqtuvwxyz")
+_BY_FACE = re.compile(r"\b(up|down)\b|(?:^|,)\s*\d\s*(?:wedge|dash|alpha|beta|α|β)\s|\d\s*:", re.IGNORECASE)
+_DESCRIPTOR = re.compile(r"(?:cis|trans|all-cis|rel|rac|[dl\dRSrs]|\W)+", re.IGNORECASE)
 
 
 def looks_like_a_name(text: str) -> bool:
@@ -21,4 +23,5 @@ def looks_like_a_name(text: str) -> bool:
     words = text.split()
     while len(words) > 1 and _DESCRIPTOR.fullmatch(words[0]):
         words.pop(0)
-    return bool(words and _NOT_IN_SMILES.search(words[0]))
+    runs = _RUN.finditer(words[0].lower()) if words else ()
+    return any(not _NOT_IN_SMILES.isdisjoint(run[0]) for run in runs)
