@@ -11,6 +11,8 @@ from collections.abc import Callable, Iterator
 from contextlib import ExitStack, closing, contextmanager
 from pathlib import Path
 from shutil import which
+from threading import Timer
+from types import SimpleNamespace
 
 import pytest
 import work
@@ -214,7 +216,7 @@ def test_workers_that_hang_are_not_waited_for_without_end(
     worker = processes.worker()
     until_it_listens(processes)
     with closing(Cluster(processes.address)) as executor:
-        finished = executor.run(Job(work=work.where, shared=shared, time_s=0.5), range(1000))
+        finished = executor.run(Job(work=work.where, shared=shared, time_s=0.1), range(1000))
         next(finished)
         signalled(signal.SIGSTOP, worker)
         with pytest.raises(EngineError, match=r"Nothing has come back from the 1 threads of the cluster for"):
@@ -249,6 +251,20 @@ def test_a_worker_without_chairgap_is_named_as_such(dask, shared: Study) -> None
         ),
     ):
         list(executor.run(Job(work=work.double, shared=shared, time_s=60.0), range(3)))
+
+
+def test_work_may_take_as_long_as_its_clock_lets_it(monkeypatch: pytest.MonkeyPatch, shared: Study) -> None:
+    """It was given up after a few times its CPU seconds, a part of what it may take on the clock: one hanging
+    molecule would have ended the whole study each time. No Dask here: a work that comes back late."""
+    monkeypatch.setattr(cluster, "_RESTARTS_S", 0.0)
+    monkeypatch.setattr(cluster, "_LOOK_EVERY_S", 0.05)
+    job = Job(work=work.double, shared=shared, time_s=0.1)
+    late = SimpleNamespace(key="late", result=lambda timeout: 2)
+    late.add_done_callback = lambda call: Timer(0.9 * job.clock_s, call, (late,)).start()
+    executor = object.__new__(Cluster)
+    executor._client = SimpleNamespace(status="running", submit=lambda *_, **__: late)
+    executor._scheduler = SimpleNamespace(threads=1, check=lambda: None)
+    assert list(executor.run(job, [1])) == [(1, 2)]
 
 
 # --- TLS ---------------------------------------------------------------------------------------------------

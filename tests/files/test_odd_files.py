@@ -87,7 +87,7 @@ def test_a_store_that_is_no_plain_file_is_refused(tmp_path: Path, kind: str, end
 
 def test_the_journal_of_a_store_removes_no_file_outside(tmp_path: Path) -> None:
     """A journal that ends with the name of a further one: SQLite reads that file and removes it."""
-    from chairgap.batch.store_files import check_files
+    from chairgap.batch.store_paths import check_files
     from chairgap.errors import InputError
 
     mine, store = tmp_path / "mine.txt", tmp_path / "out" / "computed.sqlite"

@@ -32,6 +32,7 @@ import pytest
 from chairgap.compare.series import temperature_series
 from chairgap.model.treatment import on_surface, search
 from chairgap.records import Computation, ForceField, LinearFit, Result
+from machine import tblite
 from pipeline_helpers import SETTINGS, molecule, treated
 
 ALKYL = ("CH3", "C2H5", "CH(CH3)2")
@@ -66,7 +67,7 @@ def force_field(group: str, name: ForceField = "MMFF94") -> Result:
 @cache
 def quantum(group: str) -> Computation:
     """GFN2-xTB, the chairs alone (a third of the time): a twist-boat has no part in the gap between them."""
-    pytest.importorskip("tblite.interface", reason="the extra 'quantum' is not installed")
+    tblite()
     searched = search(molecule(f"1 up {group}"), SETTINGS)
     chairs = tuple(found for found in searched.minima if "C" in found.form)
     return on_surface(replace(searched, minima=chairs), replace(SETTINGS, quantum_method="GFN2-xTB"))

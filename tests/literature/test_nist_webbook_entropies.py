@@ -29,6 +29,7 @@ from numpy import log
 from chairgap.compare.thermochemistry import LowModes, absolute_entropy_cal_mol_k
 from chairgap.model.treatment import compute
 from chairgap.records import Computation, Result
+from machine import tblite
 from pipeline_helpers import CYCLOHEXANE, SETTINGS, molecule, treated
 
 AT_K = 298.15
@@ -108,6 +109,6 @@ def test_low_modes_do_not_explain_the_shortfall() -> None:
 def test_frequencies_of_a_quantum_method_close_most_of_it(groups_by_face: str) -> None:
     """GFN2-xTB: 1.4 and 0.8 J/mol/K short, so symmetry numbers and copies are right and the force field's
     vibrations are what is wrong."""
-    pytest.importorskip("tblite.interface", reason="the extra 'quantum' is not installed")
+    tblite()
     computed = compute(molecule(groups_by_face), replace(SETTINGS, quantum_method="GFN2-xTB"))
     assert computed_j_mol_k(computed) == pytest.approx(measured_j_mol_k(groups_by_face), abs=2.0)

@@ -5,7 +5,6 @@ of pseudoasymmetric carbons (P-91.2.1.3), alpha/beta of index names, all-cis, an
 not have; and where it ignores what a name says (signs, the configuration of menthol).
 """
 
-import os
 import shutil
 import warnings
 from pathlib import Path
@@ -13,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from chairgap import parse_name
+from machine import library, missing
 from naming.test_typed_names import inchi, other_hand
 from naming.typed_names import AWKWARD, COMMON, LETTERED, rows
 
@@ -37,16 +37,12 @@ NOT_READ = {
 
 @pytest.fixture(scope="module")
 def read_independently(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
-    reasons = []
     if shutil.which("java") is None:
-        reasons.append("java, which the independent reader of names needs, is not installed")
-    try:
-        from py2opsin import py2opsin
-    except ImportError:
-        reasons.append("py2opsin is not installed (pip install -e '.[dev]')")
-    if reasons:
-        assert not os.environ.get("CHAIRGAP_SKIPS_NOTHING"), reasons
-        pytest.skip("; ".join(reasons))
+        missing(
+            "Java",
+            "no java on the path (Debian: apt-get install default-jre-headless).",
+        )
+    py2opsin = library("py2opsin", "pip install -e '.[dev]'").py2opsin
     scratch: Path = tmp_path_factory.mktemp("names") / "names.txt"
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")

@@ -30,7 +30,8 @@ _AHEAD = 3
 _CONNECTS_WITHIN_S = 15.0
 _CLOSES_WITHIN_S = 5.0
 _LOOK_EVERY_S = 1.0
-# Dask gives a work whose worker died to a few others; so much longer than one work may nothing come back.
+# Dask gives a work whose worker died to a few others, and a hanging one lives as long as the clock lets it
+# (`Job.clock_s`): only after so many such lives is nothing to be hoped for.
 _TRIES = 5
 _RESTARTS_S = 60.0
 
@@ -77,13 +78,13 @@ class Cluster:
                 future.add_done_callback(finished.put)
             if not waiting:
                 return
-            future = self._next(finished, job.time_s)
+            future = self._next(finished, job.clock_s)
             item, since = waiting.pop(future.key)
             yield item, _value(future, time.monotonic() - since, job.time_s)
 
-    def _next(self, finished: "SimpleQueue[Any]", time_s: float) -> Any:
+    def _next(self, finished: "SimpleQueue[Any]", clock_s: float) -> Any:
         """The next future that is finished. Raises EngineError when none will be."""
-        began, most_s = time.monotonic(), _TRIES * time_s + _RESTARTS_S
+        began, most_s = time.monotonic(), _TRIES * clock_s + _RESTARTS_S
         while time.monotonic() - began < most_s:
             try:
                 return finished.get(timeout=_LOOK_EVERY_S)

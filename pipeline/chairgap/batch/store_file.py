@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 from shutil import copyfile
 
-from chairgap.batch.store_files import LOG_ENDS, check_files
+from chairgap.batch.store_paths import LOG_ENDS, check_files
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import reason
 
