@@ -10,7 +10,6 @@ from types import SimpleNamespace
 
 import psutil
 import pytest
-from machine import missing
 from running import FEW, contents, finish, start, wait_for_records
 
 from chairgap.batch import store_file
@@ -21,6 +20,7 @@ from chairgap.batch.store import STORE, open_store
 from chairgap.batch.store_file import is_ours
 from chairgap.errors import ChairgapError, InputError
 from chairgap.records import Computed, Record, Task
+from machine import missing
 
 STUDY = "[[molecule]]".join(FEW.split("[[molecule]]")[:2])
 
