@@ -2,12 +2,13 @@
 
 import math
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
 from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
 from chairgap.compare.split import pairs_of, sites_of
-from chairgap.model.parts_at_level import chairs_alike, needed_at_level
+from chairgap.model.parts_at_level import chairs_alike, gaps_at_level, needed_at_level
 from chairgap.molecule.build import writing_of
 from chairgap.records import PairInteraction, PairSpread
 from chairgap.shape.chairs import two_chairs
@@ -126,3 +127,19 @@ def test_three_groups_by_hand(whole: float | None) -> None:
         a_values = {row.group: row.value_kcal_mol for row in TABLE.a_values}
         error = 0.6 - a_values["F"] - a_values["CN"] - a_values["CH3"]
         assert found.gap_kcal_mol == pytest.approx(whole - error)
+
+
+def test_a_note_does_not_give_pairs_to_the_model_where_only_the_whole_molecule_is_lost() -> None:
+    """The three pairs are at the level; the rest alone is the model's."""
+    made = molecule("1 up F, 3 up CN, 5 up CH3")
+    computed = SimpleNamespace(molecule=made, chairs=two_chairs(made.topology))
+
+    def look_up(ring):  # type: ignore[no-untyped-def]
+        groups = sum(fragment != "*[H]" for faces in ring for fragment in faces)
+        chairs = computed.chairs
+        return "no" if groups == 3 else SimpleNamespace(gap_kcal_mol=0.5, chairs=chairs, conformers=())
+
+    found, notes = gaps_at_level(computed, (), TZVP, look_up, temperature_k=298.15)
+    assert found is not None and found.whole_kcal_mol is None and len(found.pair_kcal_mol) == 3
+    (lost,) = [note for note in notes if "gave nothing" in note]
+    assert lost.endswith("1 up F, 3 up CN, 5 up CH3 (no); every part that needs it is taken from the model.")
