@@ -13,6 +13,7 @@ from chairgap.molecule.build import writing_of
 from chairgap.records import PairInteraction, PairSpread
 from chairgap.shape.chairs import two_chairs
 from chairgap.shape.degeneracy import chairs_equal_by_symmetry
+from pair_helpers import tabulated_pair
 from pipeline_helpers import TABLE, TABLES, lattice, molecule
 
 TZVP, SVP = "MP2/def2-TZVP", "MP2/def2-SVP"
@@ -59,15 +60,7 @@ def test_three_groups_need_every_group_the_missing_pairs_and_the_molecule() -> N
     """F/CN trans-1,2 is missing, the rest stands in the table."""
     have = {(1, 4), (2, 4)}
     rows = tuple(
-        PairInteraction(
-            group_1=one,
-            group_2="CH3",
-            relation=relation,
-            value_kcal_mol=0.0,
-            temperature_k=298.15,
-            method=TZVP,
-            method_spread_kcal_mol=0.0,
-        )
+        tabulated_pair((one, "CH3"), relation, 0.0, TZVP)
         for one, relation in (("F", "cis-1,4"), ("CN", "trans-1,3"))
     )
     text = "1 up F, 2 down CN, 4 up CH3"
