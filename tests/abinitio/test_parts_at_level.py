@@ -2,16 +2,18 @@
 
 import math
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
 from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
 from chairgap.compare.split import pairs_of, sites_of
-from chairgap.model.parts_at_level import chairs_alike, needed_at_level
+from chairgap.model.parts_at_level import chairs_alike, gaps_at_level, needed_at_level
 from chairgap.molecule.build import writing_of
 from chairgap.records import PairInteraction, PairSpread
 from chairgap.shape.chairs import two_chairs
 from chairgap.shape.degeneracy import chairs_equal_by_symmetry
+from pair_helpers import tabulated_pair
 from pipeline_helpers import TABLE, TABLES, lattice, molecule
 
 TZVP, SVP = "MP2/def2-TZVP", "MP2/def2-SVP"
@@ -58,15 +60,7 @@ def test_three_groups_need_every_group_the_missing_pairs_and_the_molecule() -> N
     """F/CN trans-1,2 is missing, the rest stands in the table."""
     have = {(1, 4), (2, 4)}
     rows = tuple(
-        PairInteraction(
-            group_1=one,
-            group_2="CH3",
-            relation=relation,
-            value_kcal_mol=0.0,
-            temperature_k=298.15,
-            method=TZVP,
-            method_spread_kcal_mol=0.0,
-        )
+        tabulated_pair((one, "CH3"), relation, 0.0, TZVP)
         for one, relation in (("F", "cis-1,4"), ("CN", "trans-1,3"))
     )
     text = "1 up F, 2 down CN, 4 up CH3"
@@ -126,3 +120,19 @@ def test_three_groups_by_hand(whole: float | None) -> None:
         a_values = {row.group: row.value_kcal_mol for row in TABLE.a_values}
         error = 0.6 - a_values["F"] - a_values["CN"] - a_values["CH3"]
         assert found.gap_kcal_mol == pytest.approx(whole - error)
+
+
+def test_a_note_does_not_give_pairs_to_the_model_where_only_the_whole_molecule_is_lost() -> None:
+    """The three pairs are at the level; the rest alone is the model's."""
+    made = molecule("1 up F, 3 up CN, 5 up CH3")
+    computed = SimpleNamespace(molecule=made, chairs=two_chairs(made.topology))
+
+    def look_up(ring):  # type: ignore[no-untyped-def]
+        groups = sum(fragment != "*[H]" for faces in ring for fragment in faces)
+        chairs = computed.chairs
+        return "no" if groups == 3 else SimpleNamespace(gap_kcal_mol=0.5, chairs=chairs, conformers=())
+
+    found, notes = gaps_at_level(computed, (), TZVP, look_up, temperature_k=298.15)
+    assert found is not None and found.whole_kcal_mol is None and len(found.pair_kcal_mol) == 3
+    (lost,) = [note for note in notes if "gave nothing" in note]
+    assert lost.endswith("1 up F, 3 up CN, 5 up CH3 (no); every part that needs it is taken from the model.")

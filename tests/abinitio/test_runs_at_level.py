@@ -142,7 +142,7 @@ def test_a_field_that_does_not_converge_costs_that_pair_only(source) -> None:  #
     assert result.anchored.parts[2].origin == "MMFF94"
     assert any(
         "gave nothing for the ring with 1 up F, 2 down CN (the self-consistent field did not converge" in note
-        and note.endswith("its pairs are those of the model.")
+        and note.endswith("every part that needs it is taken from the model.")
         for note in result.molecule.notes
     )
 

@@ -14,8 +14,8 @@ RING = (("*C", "*[H]"), *((("*[H]", "*[H]"),) * 5))
 WATER = Medium(name="water", dielectric=78.4)
 
 
-def key(settings=SETTINGS, table=TABLE, ring=RING, media=False) -> str:
-    return task_of(ring, table, settings, media=media).key
+def key(settings=SETTINGS, table=TABLE, ring=RING) -> str:
+    return task_of(ring, table, settings).key
 
 
 @pytest.mark.parametrize(
@@ -23,6 +23,7 @@ def key(settings=SETTINGS, table=TABLE, ring=RING, media=False) -> str:
     [
         {"temperature_k": 300.0},
         {"medium": WATER},
+        {"medium_series": (WATER,)},
         {"force_field": "MMFF94s"},
         {"engine": "openmm"},
         {"quantum_method": "GFN2-xTB"},
@@ -46,15 +47,10 @@ def test_what_the_computation_depends_on_changes_the_key(changed: dict[str, obje
         {"limits": Limits(time_s=5.0)},
         {"parquet": True},
         {"atom_limit": 50},
-        {"medium_series": (WATER,)},
     ],
 )
 def test_what_only_judges_or_writes_does_not(changed: dict[str, object]) -> None:
     assert key(replace(SETTINGS, **changed)) == key()
-
-
-def test_a_series_of_media_counts_where_it_is_computed() -> None:
-    assert key(replace(SETTINGS, medium_series=(WATER,)), media=True) != key(media=True)
 
 
 def test_another_radius_of_an_element_against_the_solvent_counts() -> None:

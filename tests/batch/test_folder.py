@@ -18,7 +18,7 @@ from chairgap.records import Lost, NotPlanned, Record, Settings, Study, Task
 from chairgap.study.typed import study_as_typed
 from chairgap.study_output.pieces import OutputOptions
 
-TASK = Task(key="a", ring=(("*C", "*[H]"),) * 6, media=False)
+TASK = Task(key="a", ring=(("*C", "*[H]"),) * 6)
 
 
 def left_in(folder: Path) -> list[str]:

@@ -16,7 +16,7 @@ from pipeline_helpers import SETTINGS, TABLE, molecule
 
 
 def task(name: str) -> Task:
-    return Task(key=name, ring=(("*C", "*[H]"),) * 6, media=False)
+    return Task(key=name, ring=(("*C", "*[H]"),) * 6)
 
 
 def entry(name: str, *parts: str) -> Planned:

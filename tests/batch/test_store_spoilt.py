@@ -193,7 +193,7 @@ def test_little_that_unpacks_to_much_is_refused_before_it_is_unpacked() -> None:
 
 @pytest.mark.parametrize(
     "content",
-    [b"", b"\x00", zlib.compress(b"\x91" * 100_000), packed(Task(key="a", ring=(), media=True))[:-4]],
+    [b"", b"\x00", zlib.compress(b"\x91" * 100_000), packed(Task(key="a", ring=()))[:-4]],
 )
 def test_content_that_is_no_record_is_refused(content: bytes) -> None:
     with pytest.raises(ValueError):

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from chairgap.compare.anchored import Anchors, ComputedGaps, anchored_gap
 from chairgap.compare.pair_rows import pair_relation
 from chairgap.compare.split import Site, pairs_of, sites_of
-from chairgap.records import Chair, DeclaredPair, PairInteraction, PairSpread
+from chairgap.records import Chair, PairInteraction, PairSpread
 from chairgap.shape.chairs import two_chairs
+from pair_helpers import declared_pair, tabulated_pair
 from pipeline_helpers import TABLE, molecule
 
 SPREADS = (
@@ -86,15 +87,7 @@ def test_a_better_pair_takes_the_place_of_the_models_in_the_sense_of_the_chairs(
     G(OH equatorial), which is G(B) - G(A) here: the gap is -1.74 + 0.70 + 0.3."""
     chairs = chairs_of("1 up CH3, 2 up OH")
     assert chairs[0].name == "1a 2e"
-    row = PairInteraction(
-        group_1="OH",
-        group_2="CH3",
-        relation="cis-1,2",
-        value_kcal_mol=0.3,
-        temperature_k=298.15,
-        method="MP2",
-        method_spread_kcal_mol=0.15,
-    )
+    row = tabulated_pair(("OH", "CH3"), "cis-1,2", 0.3, "MP2", 0.15)
     better = replace(ANCHORS, pairs=(row,))
     assert gap(chairs, made(chairs, 5.0, [1.0, 2.0]), better) == pytest.approx(-1.74 + 0.70 + 0.3)
     turned = replace(row, group_1="CH3", group_2="OH", value_kcal_mol=-0.3)
@@ -111,15 +104,7 @@ def test_the_spread_of_the_method_widens_a_shipped_pair_and_no_other() -> None:
     """MP2 has 0.2 against published 1,2 pairs; with 0.15 of the method itself 0.25. The model's own: 0.6."""
     chairs = chairs_of("1 up Cl, 2 down Cl")
     computed = made(chairs, -1.5, [0.1, 0.1])
-    row = PairInteraction(
-        group_1="Cl",
-        group_2="Cl",
-        relation="trans-1,2",
-        value_kcal_mol=-1.6,
-        temperature_k=298.15,
-        method="MP2",
-        method_spread_kcal_mol=0.15,
-    )
+    row = tabulated_pair(("Cl", "Cl"), "trans-1,2", -1.6, "MP2", 0.15)
     shipped = anchored_gap(chairs, computed, replace(ANCHORS, pairs=(row,)), equal_by_symmetry=False)
     assert shipped.parts[-1].uncertainty_kcal_mol == pytest.approx(0.25)
     assert shipped.uncertainty_kcal_mol == pytest.approx(math.hypot(0.21, 0.25))
@@ -292,24 +277,8 @@ def test_exchanging_the_letters_of_the_chairs_turns_the_sign_and_nothing_else(
 def test_a_declared_pair_takes_the_place_of_every_other_with_its_own_uncertainty() -> None:
     """trans-1,2-dichloride: 0.53 + 0.53 - 0.9, whatever the model and the table of pairs say."""
     chairs = chairs_of("1 up Cl, 2 down Cl")
-    mine = DeclaredPair(
-        group_1="Cl",
-        group_2="Cl",
-        relation="trans-1,2",
-        value_kcal_mol=-0.9,
-        uncertainty_kcal_mol=0.3,
-        source="lecture 4",
-        medium="",
-    )
-    row = PairInteraction(
-        group_1="Cl",
-        group_2="Cl",
-        relation="trans-1,2",
-        value_kcal_mol=-1.8,
-        temperature_k=298.15,
-        method="MP2",
-        method_spread_kcal_mol=0.1,
-    )
+    mine = declared_pair(("Cl", "Cl"), "trans-1,2", -0.9, 0.3)
+    row = tabulated_pair(("Cl", "Cl"), "trans-1,2", -1.8, "MP2", 0.1)
     anchors = replace(ANCHORS, pairs=(row,), declared=(mine,))
     found = anchored_gap(chairs, made(chairs, -1.5, [0.1, 0.1]), anchors, equal_by_symmetry=False)
     assert found.gap_kcal_mol == pytest.approx(0.16)
@@ -322,15 +291,7 @@ def test_equal_groups_that_change_places_are_certain_at_the_level_of_the_study_t
     chairs = chairs_of("1 up CH3, 2 up CH3, 4 up OH")
     computed = made(chairs, 0.9, [1.7, 1.7, 0.7], [0.0, 1.0, -1.0])
     level = replace(computed, model="MP2", pair_kcal_mol={pairs_of(chairs[0])[0]: 0.0})
-    other = PairInteraction(
-        group_1="OH",
-        group_2="Cl",
-        relation="cis-1,2",
-        value_kcal_mol=0.3,
-        temperature_k=298.15,
-        method="MP2",
-        method_spread_kcal_mol=0.4,
-    )
+    other = tabulated_pair(("OH", "Cl"), "cis-1,2", 0.3, "MP2", 0.4)
     anchors = replace(ANCHORS, pairs=(other,), at_level=level)
     found = anchored_gap(chairs, computed, anchors, equal_by_symmetry=False)
     swapped = next(part for part in found.parts if part.groups == ("CH3", "CH3"))

@@ -15,15 +15,14 @@ from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
 from chairgap.records import (
     Chair,
     CompletedSum,
-    DeclaredPair,
     EstimateTable,
     Face,
-    PairInteraction,
     PairTerm,
     PairTerms,
 )
 from chairgap.tables.shipped import read_estimate_table
 from estimate.chairs_by_face import ByFace, chair, chair_pair
+from pair_helpers import declared_pair, tabulated_pair
 
 TABLE = read_estimate_table("chairgap")
 TEXTBOOK = read_estimate_table("textbook")
@@ -31,38 +30,14 @@ OTHER_FACE: dict[Face, Face] = {"up": "down", "down": "up"}
 ANCHORS = Anchors(
     a_values=TABLE.a_values,
     pairs=(
-        PairInteraction(
-            group_1="Cl",
-            group_2="Cl",
-            relation="trans-1,4",
-            value_kcal_mol=-1.327,
-            temperature_k=298.15,
-            method="MP2/def2-TZVP",
-            method_spread_kcal_mol=0.0,
-        ),
-        PairInteraction(
-            group_1="CH3",
-            group_2="CH3",
-            relation="trans-1,2",
-            value_kcal_mol=-1.113,
-            temperature_k=298.15,
-            method="MP2/def2-TZVP",
-            method_spread_kcal_mol=0.0,
-        ),
+        tabulated_pair(("Cl", "Cl"), "trans-1,4", -1.327, "MP2/def2-TZVP"),
+        tabulated_pair(("CH3", "CH3"), "trans-1,2", -1.113, "MP2/def2-TZVP"),
     ),
     declared=(),
     spreads=(),
     model_error_kcal_mol=0.7,
 )
-MINE = DeclaredPair(
-    group_1="OH",
-    group_2="CH3",
-    relation="cis-1,2",
-    value_kcal_mol=0.4,
-    uncertainty_kcal_mol=0.1,
-    source="lecture 4",
-    medium="water",
-)
+MINE = declared_pair(("OH", "CH3"), "cis-1,2", 0.4, 0.1, "water")
 
 
 def computed(chairs: tuple[Chair, Chair], own: Mapping[frozenset[Site], float | None]) -> ComputedGaps:

@@ -5,8 +5,9 @@ import io
 from rich.console import Console
 
 from chairgap.cli.terminal import _hand_sum
+from chairgap.report.headline import standing_words
 from chairgap.report.words import estimate_words
-from pipeline_helpers import treated
+from pipeline_helpers import SETTINGS, treated
 
 
 def test_no_number_looks_like_a_gap_where_an_a_value_is_missing() -> None:
@@ -25,3 +26,8 @@ def test_a_sum_that_lacks_a_pair_alone_is_shown_and_marked() -> None:
     result = treated("1 up CN, 3 up C#CH")
     assert not result.estimate.complete and result.estimate.gap_kcal_mol is not None
     assert estimate_words(result).endswith("), incomplete") and result.estimate.shown_kcal_mol[0] is not None
+
+
+def test_beside_the_anchored_gap_no_remainder_stands_as_the_hand_sum() -> None:
+    result = treated("1 up *CF, 3 up CH3")
+    assert standing_words(result, SETTINGS).startswith("hand sum is incomplete, ")

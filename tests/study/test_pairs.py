@@ -2,8 +2,9 @@
 
 from pathlib import Path
 
-from chairgap.records import DeclaredPair, Settings, Study
+from chairgap.records import Settings, Study
 from chairgap.study.reading import study_from_text
+from pair_helpers import declared_pair
 
 HEAD = 'title = "Week 3"\n'
 MOLECULE = "[[molecule]]\nname = 'a'\nsmiles = 'CC1CCCCC1'\n"
@@ -36,24 +37,8 @@ def test_pairs_are_kept_in_file_order_under_the_names_of_the_table() -> None:
     settings = read(blocks, '[estimate]\npairs = "completed"\n').settings
     assert settings.pairs == "completed"
     assert settings.declared_pairs == (
-        DeclaredPair(
-            group_1="OH",
-            group_2="Cl",
-            relation="trans-1,2",
-            value_kcal_mol=-0.6,
-            uncertainty_kcal_mol=0.2,
-            source="lecture 4",
-            medium="tetrachloromethane",
-        ),
-        DeclaredPair(
-            group_1="*CCO",
-            group_2="CH3",
-            relation="cis-1,3",
-            value_kcal_mol=0.6,
-            uncertainty_kcal_mol=0.2,
-            source="lecture 4",
-            medium="",
-        ),
+        declared_pair(("OH", "Cl"), "trans-1,2", -0.6, 0.2, "tetrachloromethane"),
+        declared_pair(("*CCO", "CH3"), "cis-1,3", 0.6, 0.2),
     )
 
 

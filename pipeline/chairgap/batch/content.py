@@ -43,13 +43,12 @@ def planned(
 ) -> Planned:
     """A built molecule as its task and those of its parts; `pairs` need not be computed at a level."""
     needed = needed_at_level(molecule.topology, pairs, settings.pairs_by)
-    media = bool(settings.medium_series)
     return Planned(
         name=molecule.name,
         place=molecule.place,
         notes=molecule.notes,
-        task=task_of(writing_of(molecule.topology), table, settings, media=media),
-        parts=tuple(task_of(ring, table, settings, media=media) for ring in needed_parts(molecule.topology)),
+        task=task_of(writing_of(molecule.topology), table, settings),
+        parts=tuple(task_of(ring, table, settings) for ring in needed_parts(molecule.topology)),
         at_level=tuple(
             level_task_of(item, molecule.topology, table, settings)
             for item in {item.ring: item for item in needed}.values()
@@ -57,10 +56,10 @@ def planned(
     )
 
 
-def task_of(ring: Ring, table: EstimateTable, settings: Settings, *, media: bool) -> Task:
+def task_of(ring: Ring, table: EstimateTable, settings: Settings) -> Task:
     """The task that computes a ring under these settings."""
-    key = _digest(ring, _named(ring, table), _computing(settings, media=media), versions())
-    return Task(key=key, ring=ring, media=media)
+    key = _digest(ring, _named(ring, table), _computing(settings), versions())
+    return Task(key=key, ring=ring)
 
 
 def level_task_of(item: RingAtLevel, topology: Topology, table: EstimateTable, settings: Settings) -> Task:
@@ -76,7 +75,7 @@ def level_task_of(item: RingAtLevel, topology: Topology, table: EstimateTable, s
         versions(),
     )
     expected_s = part_seconds(topology, item.sites, level)
-    return Task(key=key, ring=item.ring, media=False, level=level, expected_s=expected_s)
+    return Task(key=key, ring=item.ring, level=level, expected_s=expected_s)
 
 
 def _named(ring: Ring, table: EstimateTable) -> tuple[object, ...]:
@@ -99,18 +98,18 @@ def plan_key(
     return _digest(
         requests,
         names,
-        _computing(settings, media=bool(settings.medium_series)),
+        _computing(settings),
         settings.atom_limit,
         at_level,
         versions(),
     )
 
 
-def _computing(settings: Settings, *, media: bool) -> tuple[object, ...]:
+def _computing(settings: Settings) -> tuple[object, ...]:
     return (
         settings.temperature_k,
         settings.medium,
-        settings.medium_series if media else (),
+        settings.medium_series,
         settings.force_field,
         settings.engine,
         settings.quantum_method,

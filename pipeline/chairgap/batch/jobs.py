@@ -78,7 +78,7 @@ def _by_model(shared: Study, task: Task) -> tuple[Computed, int]:
     molecule = build_written(task.ring, shared.tables.estimate, force_field=settings.force_field)
     searched = search(molecule, settings)
     computation = on_surface(searched, settings)
-    media = medium_series(searched, computation, settings) if task.media else ()
+    media = medium_series(searched, computation, settings)
     return Computed(computation=computation, media=media), len(molecule.topology.symbols)
 
 

@@ -220,7 +220,7 @@ class _Case:
         )
 
     def pair_parts(self) -> list[AnchoredPart]:
-        """A pair for which neither the model nor a better method has a value is part of the rest."""
+        """A pair for which the model has no value is part of its rest, whatever else is known of it."""
         found = (self._pair(sites) for sites in pairs_of(self.chairs[1]))
         return [part for part in found if part is not None]
 

@@ -79,7 +79,7 @@ def gaps_at_level(
         part, named = look_up(item.ring), ", ".join(names[site] for site in item.sites)
         if isinstance(part, str):
             why = f"{level} gave nothing for the ring with {named} ({part.rstrip('.')})"
-            lost.append(f"{why}; its pairs are those of the model.")
+            lost.append(f"{why}; every part that needs it is taken from the model.")
             continue
         stands = {(group.carbon, group.face): group.position for group in part.chairs[0].groups}
         as_wanted = "equatorial" if len(item.sites) == 1 else positions[item.sites[0]]

@@ -17,12 +17,11 @@ READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
 
 @dataclass(frozen=True, kw_only=True)
 class Task:
-    """One ring to compute: with the model of the study, with `media` also in every medium of its series; or
-    at a level, which takes about expected_s seconds of one core."""
+    """One ring to compute: with the model of the study, also in every medium of its series; or at a level,
+    which takes about expected_s seconds of one core."""
 
     key: str
     ring: Ring
-    media: bool
     level: PairLevel = "none"
     expected_s: float = 0.0
 

@@ -129,7 +129,7 @@ def short_standing(result: Result, settings: Settings) -> str:
 def standing_words(result: Result, settings: Settings) -> str:
     """'hand sum +2.50 agrees, MMFF94 +2.41 agrees'; an incomplete sum and a missing gap are named so."""
     headline = result.headline
-    hand, model = result.estimate.gap_kcal_mol, result.gaps.gibbs_kcal_mol
+    hand, model = result.estimate.shown_kcal_mol[0], result.gaps.gibbs_kcal_mol
     shown = [
         f"{who} {'' if gap is None else f'{signed(gap)} '}{_STANDING[standing]}"
         for who, gap, standing in (
