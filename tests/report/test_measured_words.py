@@ -40,7 +40,8 @@ def test_a_percentage_with_its_error_and_source() -> None:
     """46 +- 6 % of chair A at 378 K is -0.12 +- 0.18 kcal/mol."""
     assert sentence("richardson_1999_cl2", "A") == (
         "Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol (46 +- 6 % of chair A (1e)), gas phase, 378.00 K, "
-        f"electron diffraction; source: {READER.sources['richardson_1999'].short} "
+        "electron diffraction, published as mole fraction 0.46(6); the error is two standard deviations; "
+        f"source: {READER.sources['richardson_1999'].short} "
         f"({READER.sources['richardson_1999'].citation.rstrip('.')}, DOI "
         f"{READER.sources['richardson_1999'].doi}). Anchored gap (gas phase) +0.20 +- 0.31: agrees within "
         "the uncertainty."
@@ -51,8 +52,12 @@ def test_the_direction_is_that_of_the_own_chairs() -> None:
     assert "G(B) - G(A) +0.12 +- 0.18 kcal/mol (46 +- 6 % of chair B (1a))" in sentence(
         "richardson_1999_cl2", "B"
     )
-    assert "G(B) - G(A) +0.36 kcal/mol (E(B) - E(A) +0.36 kcal/mol)" in sentence("freitas_2005_cl2_ccl4", "A")
-    assert "G(B) - G(A) -0.36 kcal/mol (E(A) - E(B) +0.36 kcal/mol)" in sentence("freitas_2005_cl2_ccl4", "B")
+    assert "Published: E(B) - E(A) +0.36 kcal/mol (E(B) - E(A) +0.36 kcal/mol)" in sentence(
+        "freitas_2005_cl2_ccl4", "A"
+    )
+    assert "Published: E(B) - E(A) -0.36 kcal/mol (E(A) - E(B) +0.36 kcal/mol)" in sentence(
+        "freitas_2005_cl2_ccl4", "B"
+    )
 
 
 def test_bounds_signs_and_missing_temperatures_are_said() -> None:
@@ -60,16 +65,32 @@ def test_bounds_signs_and_missing_temperatures_are_said() -> None:
     assert "G(B) - G(A) at most -1.30 kcal/mol (more than 90 % of chair B (1a))" in words
     assert "temperature not stated, 298.15 K taken" in words
     assert words.endswith("Anchored gap: not compared: the study has no anchored gap in such a medium.")
-    assert "G(B) - G(A) chair A more populated (chair A (1e) more populated)" in sentence(
+    assert "Published: chair A more populated (chair A (1e) more populated)" in sentence(
         "de_oliveira_2005_hydroxy_cl", "A"
     )
 
 
+def test_energy_and_gibbs_energy_are_kept_apart_and_notes_are_shown() -> None:
+    """An energy is not called G; that a value was derived, not measured, is said wherever it is shown."""
+    assert "derived from a solvation theory, not measured in the gas" in sentence(
+        "freitas_2005_cl2_vapour", "A"
+    )
+    shown = made("freitas_2005_cl2_vapour", "A")
+    part = report_text(shown).partition("### Published equilibria")[2].partition("###")[0]
+    assert "| E(B) - E(A) +0.95 |" in part.replace("\\", "")
+    assert "derived from a solvation theory, not measured in the gas" in part
+    quantities = [
+        StudyResult(_outcome=made(key, "A")).published["quantity"].tolist()
+        for key in ("freitas_2005_cl2_vapour", "richardson_1999_cl2")
+    ]
+    assert quantities == [["E(B) - E(A)"], ["G(B) - G(A)"]]
+
+
 def test_what_is_from_memory_or_a_quotation_is_called_so() -> None:
-    assert ", from memory, not from the paper; source" in sentence(
+    assert ", from memory, not from the paper, " in sentence(
         "richardson_1999_cl2", "A", known="from memory"
     )
-    assert ", as another source quotes it; source" in sentence("wiberg_2000_methyl_phenyl", "A")
+    assert ", as another source quotes it, " in sentence("wiberg_2000_methyl_phenyl", "A")
 
 
 def test_report_terminal_notebook_and_table_show_it() -> None:

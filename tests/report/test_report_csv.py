@@ -75,7 +75,7 @@ HEADERS = {
     ),
     "published": (
         "name,key,chair_A,chair_B,published_gap_B_minus_A_kcal_mol_positive_favours_A,"
-        "published_error_kcal_mol,bound,favoured_chair,as_published,temperature_k,"
+        "published_error_kcal_mol,quantity,bound,favoured_chair,as_published,temperature_k,"
         "temperature_stated,medium,method,source,doi,known,model,anchored_in,"
         "anchored_gap_B_minus_A_kcal_mol_positive_favours_A,anchored_uncertainty_kcal_mol,"
         "anchored_minus_published_gap_B_minus_A_kcal_mol_positive_favours_A,anchored_stands,note"

@@ -283,7 +283,7 @@ def _with_total(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]])
 def _comparison(result: Result) -> Text:
     """Estimate against computation, the comparison of the program's own table."""
     return _text(
-        f"Estimate and computation: {short_verdict(result.comparison)}; computation prefers "
+        f"Estimate and computation: {short_verdict(result.comparison)}; preferred by the computation: "
         f"{preferred_words(result)}."
     )
 
@@ -324,7 +324,7 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
 
 
 def _ledger(outcome: Outcome, result: Result) -> Table:
-    table = _table("Hand estimate, kcal/mol (positive: unfavourable)")
+    table = _table("Hand estimate, Gibbs energy, kcal/mol (positive: unfavourable)")
     for head in ("Chair", "Carbons", "Groups", "Energy in this chair (range)", "Source", "In words"):
         table.add_column(head, overflow="fold", no_wrap="range" in head)
     for term in result.estimate.terms:

@@ -21,14 +21,21 @@ _KNOWN = {
 }
 
 
+def published_quantity(measured: MeasuredGap) -> str:
+    """'E(B) - E(A)' of a published energy, 'G(B) - G(A)' of a Gibbs energy or a percentage, '' of a sign."""
+    if measured.published.gap_kcal_mol is None:
+        return ""
+    return "E(B) - E(A)" if measured.published.equilibrium.kind == "energy" else "G(B) - G(A)"
+
+
 def published_words(measured: MeasuredGap) -> str:
-    """'-0.36', '-0.12 +- 0.18', 'at least +1.30', 'chair A (1e 3a) more populated'; kcal/mol, G(B) - G(A)."""
+    """'E(B) - E(A) -0.36', 'G(B) - G(A) at least +1.30', 'chair A more populated'; kcal/mol."""
     published = measured.published
     if published.gap_kcal_mol is None:
         return f"chair {published.favoured} more populated"
     error = "" if published.error_kcal_mol is None else f" +- {fixed(published.error_kcal_mol, 2)}"
     bound = f"{published.bound} " if published.bound else ""
-    return f"{bound}{signed(published.gap_kcal_mol)}{error}"
+    return f"{published_quantity(measured)} {bound}{signed(published.gap_kcal_mol)}{error}"
 
 
 def original_words(result: Result, measured: MeasuredGap) -> str:
@@ -63,9 +70,10 @@ def _sentence(outcome: Outcome, result: Result, measured: MeasuredGap) -> str:
     unit = "" if published.gap_kcal_mol is None else " kcal/mol"
     medium = "medium not stated" if row.medium_class == "not stated" else row.medium
     known = _KNOWN.get(row.known)
-    where = [medium, temperature_words(row, published.temperature_k), row.method, *([known] if known else [])]
+    where = [medium, temperature_words(row, published.temperature_k), row.method]
+    where += [words for words in (known, row.note) if words]
     return (
-        f"Published: G(B) - G(A) {published_words(measured)}{unit} ({original_words(result, measured)}), "
+        f"Published: {published_words(measured)}{unit} ({original_words(result, measured)}), "
         f"{', '.join(where)}; source: {cited(row.source, outcome.table, outcome.study.tables.sources)}. "
         f"{_beside(measured)}."
     )
@@ -93,12 +101,12 @@ def _short_source(outcome: Outcome, row: Equilibrium) -> str:
 def measured_part(outcome: Outcome, result: Result) -> Part:
     """The published values of the molecule as a table, nothing where none is known."""
     head = [
-        "G(B) - G(A)",
+        "Published, kcal/mol",
         "As published",
         "Medium",
         "Temperature",
         "Method",
-        "Anchored gap, same temperature",
+        "Anchored gap G(B) - G(A), same temperature, kcal/mol",
     ]
     rows = [
         [
@@ -110,17 +118,20 @@ def measured_part(outcome: Outcome, result: Result) -> Part:
             _anchored(measured),
             _STANDS[measured.stands],
             _short_source(outcome, measured.published.equilibrium),
+            measured.published.equilibrium.note,
         ]
         for measured in result.measured
     ]
     sign = Own(
-        "Equilibria that others measured for this molecule, kcal/mol; positive means that chair A is "
-        "preferred. Anchored gaps are those in the same medium, or in the gas phase for apolar media."
+        "Positive means that chair A is preferred. G is a Gibbs energy, E an energy without the entropy; "
+        "anchored gaps are Gibbs energies, in the same medium or in the gas phase for apolar media."
     )
     return Part(
         key="published",
         title="Published equilibria of this molecule",
-        blocks=(paragraph(sign), table([*head, "Stands to it", "Source"], rows)) if rows else (),
+        blocks=(paragraph(sign), table([*head, "Anchored against published", "Source", "Note"], rows))
+        if rows
+        else (),
     )
 
 
@@ -156,6 +167,7 @@ PUBLISHED: Table[Outcome, _Row] = Table(
         text("chair_B", lambda row: row.result.chairs[1].name),
         gap("published", lambda row: row.measured.published.gap_kcal_mol),
         number("published_error", "kcal_mol", lambda row: row.measured.published.error_kcal_mol),
+        text("quantity", lambda row: published_quantity(row.measured) or None),
         text("bound", lambda row: row.measured.published.bound or None),
         text("favoured_chair", lambda row: row.measured.published.favoured or None),
         text("as_published", lambda row: original_words(row.result, row.measured)),

@@ -40,6 +40,7 @@ from chairgap.text import escaped
 from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
+ANCHORED_HEAD = "Anchored gap G(B) - G(A), kcal/mol"
 _SECTION_LEVEL, _PART_LEVEL = 2, 3
 
 
@@ -66,7 +67,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
         _gaps(outcome, result),
         _why(outcome, result),
         Part(key="populations", blocks=(paragraph(Own(populations_sentence(outcome, result))),)),
-        _temperature(result),
+        _temperature(outcome, result),
         _solvents(outcome, result),
         _conformers(outcome, result, most_conformers),
         _contacts(result),
@@ -155,8 +156,9 @@ def _why(outcome: Outcome, result: Result) -> Part:
     )
 
 
-def _temperature(result: Result) -> Part:
-    head = ["T, K", "Anchored gap", "G(B) - G(A), kcal/mol", "K = [A]/[B]", "A, %", "B, %", "non-chair, %"]
+def _temperature(outcome: Outcome, result: Result) -> Part:
+    model = f"{outcome.study.settings.force_field_or_quantum_method} G(B) - G(A), kcal/mol"
+    head = ["T, K", ANCHORED_HEAD, model, "K = [A]/[B]", "A, %", "B, %", "non-chair, %"]
     rows = [
         [
             f"{point.temperature_k:.2f}",
@@ -184,7 +186,7 @@ def _temperature(result: Result) -> Part:
 
 def _solvents(outcome: Outcome, result: Result) -> Part:
     settings = outcome.study.settings
-    head = ["Medium", "Dielectric constant", "Anchored gap", "E(B) - E(A), kcal/mol", "G(B) - G(A), kcal/mol"]
+    head = ["Medium", "Dielectric constant", ANCHORED_HEAD, "E(B) - E(A), kcal/mol", "G(B) - G(A), kcal/mol"]
     head += ["A, %", "B, %", "non-chair, %", "H bonds, best of A", "best of B"]
     rows = [
         [
