@@ -87,9 +87,7 @@ def test_energy_and_gibbs_energy_are_kept_apart_and_notes_are_shown() -> None:
 
 
 def test_what_is_from_memory_or_a_quotation_is_called_so() -> None:
-    assert ", from memory, not from the paper, " in sentence(
-        "richardson_1999_cl2", "A", known="from memory"
-    )
+    assert ", from memory, not from the paper, " in sentence("richardson_1999_cl2", "A", known="from memory")
     assert ", as another source quotes it, " in sentence("wiberg_2000_methyl_phenyl", "A")
 
 
