@@ -2,7 +2,7 @@
 # A first look at chairgap in a notebook. Editors that know cells run this file piece by piece at the lines
 # that begin with `# %%`; `python demo_notebook.py` runs all of it (some 20 seconds).
 #
-# Every gap is E(chair B) - E(chair A) in kcal/mol; positive means that chair A is preferred.
+# Every gap is G(chair B) - G(chair A) in kcal/mol; positive means that chair A is preferred.
 
 # %% One molecule: groups by ring carbon and face, or a SMILES
 from chairgap import ChairgapError, compare_chairs

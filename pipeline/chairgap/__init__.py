@@ -15,7 +15,7 @@ For notebooks and scripts:
 
 They do what the commands of `chairgap` do, print nothing and handle no signals.
 
-Every gap is E(chair B) - E(chair A) in kcal/mol; positive means that chair A is preferred. What is listed in
+Every gap is G(chair B) - G(chair A) in kcal/mol; positive means that chair A is preferred. What is listed in
 `__all__` is kept from version to version; everything else may change.
 """
 

@@ -56,7 +56,7 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
         "Measured for CH3: G(axial) - G(equatorial) = +1.74 kcal/mol",
         "+1.74 (1.70 to 1.82)",
         "CH3 axial on C1",
-        "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",
+        "gap = G(chair B) - G(chair A); positive means that chair A is preferred.",
         "Gibbs energy, harmonic, at 298.15 K, G(B) - G(A)",
         "K = [A]/[B]",
         "twist-boat",

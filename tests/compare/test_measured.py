@@ -48,7 +48,9 @@ STANDS: tuple[tuple[PublishedGap, float | None, MeasuredStanding], ...] = (
     (published("garza_2012_acid_12_water", "B", medium_class="gas"), -5.0, "agrees"),
     (published("garza_2012_acid_12_water", "B", medium_class="gas"), -0.99, "differs"),
     (published("de_oliveira_2005_hydroxy_cl", medium_class="gas"), 0.1, "agrees"),
-    (published("de_oliveira_2005_hydroxy_cl", medium_class="gas"), -0.1, "opposite chair"),
+    # Only the favoured chair is published: a bound of 0, which -0.1 +- 0.3 reaches.
+    (published("de_oliveira_2005_hydroxy_cl", medium_class="gas"), -0.1, "agrees"),
+    (published("de_oliveira_2005_hydroxy_cl", medium_class="gas"), -0.31, "opposite chair"),
 )
 
 

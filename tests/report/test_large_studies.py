@@ -177,4 +177,4 @@ def test_the_terminal_shows_counts_of_a_large_study() -> None:
     console.print(TallyTable(outcome=made, tally=tally_of(made)))
     shown = console.file.getvalue()
     assert "250 molecules" in shown and "100.0" in shown and "made 7" not in shown
-    assert "gap = E(chair B) - E(chair A); positive means that chair A is preferred." in shown
+    assert "gap = G(chair B) - G(chair A); positive means that chair A is preferred." in shown

@@ -40,7 +40,7 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
         "charged groups",
         "+1.74*",
         "* incomplete",
-        "gap = E(chair B) - E(chair A); positive means that chair A is preferred.",
+        "gap = G(chair B) - G(chair A); positive means that chair A is preferred.",
         "! refused: =benzene: There is no saturated ring of six carbons. Give a cyclohexane.",
         "! failed: hard one: No start converged. Raise the effort.",
         "MMFF94, gas phase, 298.15 K",

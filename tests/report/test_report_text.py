@@ -46,7 +46,7 @@ def shown(markdown: str) -> str:
 def test_report_states_sign_conditions_and_cautions() -> None:
     text = report(outcome())
     assert text.startswith("# Made for tests\n")
-    assert "gap = E(chair B) - E(chair A); positive means that chair A is preferred" in text
+    assert "gap = G(chair B) - G(chair A); positive means that chair A is preferred" in text
     assert "Force field MMFF94, gas phase" in text
     assert "298.15 K" in text
     assert "- A computed preference is not an instruction for the laboratory." in text

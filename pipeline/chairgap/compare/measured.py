@@ -9,10 +9,10 @@ the published error (0 where none is published):
     (1) anchored(T) = anchored(T0) + G(T) - G(T0)
     (2) it agrees with a number x where |anchored(T) - x| is at most sqrt(u^2 + e^2)
     (3) it agrees with 'at least x' where anchored(T) + u is at least x, with 'at most x' where
-        anchored(T) - u is at most x, and with a favoured chair alone where it has its sign
+        anchored(T) - u is at most x, and with a favoured chair alone, a bound of 0, likewise
 
 Otherwise it differs; it prefers the opposite chair where its sign is not the published one and both lie at
-least 0.2 kcal/mol from zero, or where only the favoured chair is published.
+least 0.2 kcal/mol from zero; where only the favoured chair is published, whenever it does not agree.
 """
 
 import math
@@ -62,7 +62,7 @@ def _stands(published: PublishedGap, gap: float | None, uncertainty: float) -> M
         return "none"
     opposite = bool(published.favoured) and gap != 0.0 and (gap > 0.0) != (published.favoured == "A")
     if value is None:
-        return "opposite chair" if opposite else "agrees"
+        return "opposite chair" if opposite and abs(gap) > uncertainty else "agrees"
     error = published.error_kcal_mol or 0.0
     # (2), (3)
     agrees = {

@@ -84,7 +84,7 @@ class _Tables:
 class MoleculeResult(_Tables):
     """One molecule: estimate and computation side by side.
 
-    Every gap is E(chair B) - E(chair A) in kcal/mol; positive means that chair A is preferred.
+    Every gap is G(chair B) - G(chair A) in kcal/mol; positive means that chair A is preferred.
     """
 
     @property

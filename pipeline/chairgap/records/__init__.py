@@ -5,7 +5,7 @@ Conventions (stated here once, tested by hand in tests/trade):
 * Ring carbons are numbered 1 to 6 **clockwise when the ring is looked at from above**; 'up' is the side of
   the onlooker. Arrays are indexed from 0, so carbon c sits at index c - 1.
 * Energies are kcal/mol, lengths angstrom, angles degrees in records, temperature kelvin.
-* A gap is always E(chair B) - E(chair A): positive means that chair A is preferred. Chair A is the chair with
+* A gap is always G(chair B) - G(chair A): positive means that chair A is preferred. Chair A is the chair with
   fewer axial groups; see `chairgap.shape.chairs.two_chairs` for ties.
 * Arrays held by a record are never written to after the record is made.
 """

@@ -52,6 +52,11 @@ def split_sentence(outcome: Outcome, result: Result) -> str:
     split, comparison = result.split, result.comparison
     if not split.parts:
         return f"Not divided into parts: {split.note}."
+    estimate = result.estimate
+    if estimate.gap_kcal_mol is not None and estimate.shown_kcal_mol[0] is None:
+        known = f"sum without the {'; '.join(estimate.missing)}"
+    else:
+        known = "estimate"
     words = [
         f"{_part_words(part)} {signed(part.difference_kcal_mol)}"
         for part in split.parts
@@ -59,7 +64,7 @@ def split_sentence(outcome: Outcome, result: Result) -> str:
     ]
     return (
         f"Computed Gibbs gap at {outcome.study.settings.temperature_k:.2f} K "
-        f"{signed(result.gaps.gibbs_kcal_mol)} - estimate {signed(result.estimate.gap_kcal_mol)} = "
+        f"{signed(result.gaps.gibbs_kcal_mol)} - {known} {signed(estimate.gap_kcal_mol)} = "
         f"{signed(comparison.difference_kcal_mol)} kcal/mol, made up of (positive: towards chair A): "
         f"{', '.join(words) or 'no part above 0.005 kcal/mol'}."
     )

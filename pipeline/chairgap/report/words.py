@@ -16,7 +16,7 @@ from chairgap.records import (
     Verdict,
 )
 
-SIGN_STATEMENT = "gap = E(chair B) - E(chair A); positive means that chair A is preferred"
+SIGN_STATEMENT = "gap = G(chair B) - G(chair A); positive means that chair A is preferred"
 
 CAUTIONS = (
     "A computed preference is not an instruction for the laboratory.",

@@ -9,7 +9,7 @@ from key_helpers import TABLES, answered, checked, claim, facts
 
 from chairgap.answer_key.rules.answers.newman import read_projection
 from chairgap.errors import InputError
-from chairgap.records import Claim, Facts
+from chairgap.records import Claim, Facts, Quantity
 
 GROUPS = ("CH3", "OH", "Cl", "C(CH3)3", "C6H5", "NH2")
 LIGANDS = st.lists(
@@ -121,3 +121,12 @@ def test_numbers_under_declared_conventions(text: str, table: str, unit: str) ->
         assert answer.value is not None
         off = answer.value * 1.37 + 3.1
         assert checked(replace(made, claimed=f"{off:.2f}")).verdict != "RIGHT"
+
+
+@pytest.mark.parametrize(
+    ("quantity", "claimed"), [("gap", "1.74"), ("K", "19"), ("percent", "95"), ("stable chair", "1e 3e")]
+)
+def test_nothing_is_right_by_the_sum_of_the_other_groups(quantity: Quantity, claimed: str) -> None:
+    """CH2F has no A-value: +1.74 is methyl alone, and was called right."""
+    with pytest.raises(InputError, match=r"no value for A-value of \*CF"):
+        checked(claim("1 up *CF, 3 up CH3", quantity, claimed))

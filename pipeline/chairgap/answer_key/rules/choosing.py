@@ -125,7 +125,7 @@ class Case:
 
 def stable_letter(estimate: Estimate) -> str:
     """'A', 'B', 'equal', or '' when the table knows too little to say."""
-    gap = estimate.gap_kcal_mol
+    gap = estimate.shown_kcal_mol[0]
     if gap is None:
         return ""
     if abs(gap) < SAME_KCAL_MOL:

@@ -70,10 +70,10 @@ def gap(case: Case) -> Answer:
 
 def known_gap_kcal_mol(case: Case, what: str) -> float:
     """The estimated gap. Raises InputError, which says what cannot be estimated, where there is none."""
-    if case.estimate.gap_kcal_mol is None:
+    if case.estimate.shown_kcal_mol[0] is None:
         missing = "; ".join(case.estimate.missing)
         raise problem(case.claim, f"The table has no value for {missing}; no {what} can be estimated.")
-    return case.estimate.gap_kcal_mol
+    return case.estimate.shown_kcal_mol[0]
 
 
 def stable_chair(case: Case) -> Answer:
