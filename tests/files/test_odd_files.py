@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from chairgap.files.reading import is_plain
+
 LIMITED = """
 import resource, signal, sys
 resource.setrlimit(resource.RLIMIT_CPU, (20, 20))
@@ -104,3 +106,20 @@ def test_the_journal_of_a_store_removes_no_file_outside(tmp_path: Path) -> None:
     for more in ((), ("--fresh",)):
         ran("study", tmp_path / "study.toml", "--output", store.parent, "--workers", "0", *more)
         assert mine.read_bytes() == b"mine"
+
+
+def test_a_file_of_a_running_store_may_vanish_between_two_looks(tmp_path: Path, monkeypatch) -> None:
+    """SQLite removes its journal when it likes; it was an internal error of whoever looked on."""
+    from chairgap.batch import store_paths
+
+    store, journal = tmp_path / "computed.sqlite", tmp_path / "computed.sqlite-journal"
+    store.write_bytes(b"")
+    journal.write_bytes(b"")
+
+    def looks_late(file: Path, path: Path) -> bool:
+        path.unlink()
+        return is_plain(file, path)
+
+    monkeypatch.setattr(store_paths, "is_plain", looks_late)
+    store_paths.check_files(store)
+    assert not journal.exists()

@@ -1,7 +1,7 @@
 """The files of a store, looked at before SQLite opens them: a folder handed on may lead out of itself."""
 
-import os
 import stat
+from contextlib import suppress
 from pathlib import Path
 
 from chairgap.errors import InputError, Place
@@ -22,14 +22,15 @@ def check_files(store: Path) -> None:
     """
     for end in ("", *LOG_ENDS):
         path = store.with_name(f"{store.name}{end}")
-        if not os.path.lexists(path):
-            continue
-        plain = stat.S_ISREG(path.lstat().st_mode) and is_plain(path, path)
-        if not plain or (end == JOURNAL and _names_another(path)):
-            message = (
-                "This is no plain file of a store, and is not opened. Move it away, or name another folder."
-            )
-            raise InputError(message, place=Place(file=str(path)))
+        # SQLite makes and removes its files while a run goes on: one may vanish between two looks.
+        with suppress(FileNotFoundError):
+            plain = stat.S_ISREG(path.lstat().st_mode) and is_plain(path, path)
+            if not plain or (end == JOURNAL and _names_another(path)):
+                message = (
+                    "This is no plain file of a store, and is not opened. Move it away, or name another "
+                    "folder."
+                )
+                raise InputError(message, place=Place(file=str(path)))
 
 
 def _names_another(journal: Path) -> bool:
