@@ -206,6 +206,7 @@ def test_what_is_lost_while_it_works_is_said(
     assert caught.value.message.endswith("see to the cluster, then run the same command again.")
 
 
+@pytest.mark.long
 def test_workers_that_hang_are_not_waited_for_without_end(
     dask, shared: Study, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -221,6 +222,7 @@ def test_workers_that_hang_are_not_waited_for_without_end(
             list(finished)
 
 
+@pytest.mark.long
 def test_a_run_whose_workers_are_gone_goes_on_with_others(dask, tmp_path: Path) -> None:
     """The whole program, with the bounds it has: one line within half a minute, and nothing is lost."""
     processes = dask()

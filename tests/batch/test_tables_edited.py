@@ -103,7 +103,7 @@ def test_a_users_table_edited_while_five_molecules_run_changes_nothing(
 @pytest.mark.parametrize(
     ("edit", "stage", "workers"),
     [
-        (deleted, WRITING, 0),
+        pytest.param(deleted, WRITING, 0, marks=pytest.mark.long),
         (edited, COMPUTING, 1),
     ],
 )

@@ -13,7 +13,9 @@ SERIES = (GAS_PHASE, find_medium("tetrachloromethane"), find_medium("water"))
 MOLECULES = ("1 up OH", "1 up OH, 2 down F", "1 up F, 2 down F, 4 up OH")
 
 
-@pytest.mark.parametrize("groups_by_face", MOLECULES)
+@pytest.mark.parametrize(
+    "groups_by_face", [*MOLECULES[:2], pytest.param(MOLECULES[2], marks=pytest.mark.long)]
+)
 def test_a_point_of_the_series_is_the_study_in_that_medium(groups_by_face: str) -> None:
     built = molecule(groups_by_face)
     series = treated_with(built, replace(SETTINGS, medium_series=SERIES))

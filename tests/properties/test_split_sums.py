@@ -203,6 +203,7 @@ def chairs_exchanged(one: Result, other: Result) -> bool:
     return first is not None and second is not None and abs(first - second) > abs(first + second)
 
 
+@pytest.mark.long
 @FEW
 @given(lists_by_face(SMALL, 3, 2), st.sampled_from(ALL_NUMBERINGS[1:]))
 def test_any_of_the_twelve_numberings(groups_by_face: str, numbering: object) -> None:

@@ -69,6 +69,7 @@ def _half_range(result: Result) -> float:
     return 0.5 * (high - low)
 
 
+@pytest.mark.long
 def test_the_rotors_of_the_lowest_minima_are_turned_before_the_budget_is_spent() -> None:
     """Standard effort missed it by 0.54 kcal/mol: the lowest minima of octyl, 0.226 (equatorial) and 1.674
     (axial), are those of a scan over all states of its chain, each minimised (MMFF94, RDKit)."""

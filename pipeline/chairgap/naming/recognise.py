@@ -20,8 +20,7 @@ def looks_like_a_name(text: str) -> bool:
     descriptor apart), and is no list of groups by face."""
     if _BY_FACE.search(text):
         return False
-    words = text.split()
-    while len(words) > 1 and _DESCRIPTOR.fullmatch(words[0]):
-        words.pop(0)
-    runs = _RUN.finditer(words[0].lower()) if words else ()
+    *front, last = text.split() or [""]
+    first = next((word for word in front if not _DESCRIPTOR.fullmatch(word)), last)
+    runs = _RUN.finditer(first.lower())
     return any(not _NOT_IN_SMILES.isdisjoint(run[0]) for run in runs)
