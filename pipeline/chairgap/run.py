@@ -5,7 +5,7 @@ from chairgap.batch.executors import Executor, InProcess
 from chairgap.batch.results import outcome_of
 from chairgap.batch.stages import Progress, compute, plan
 from chairgap.batch.store import Store, open_store
-from chairgap.errors import MoleculeError, StudyError
+from chairgap.errors import StudyError
 from chairgap.minimise.engines import check_available
 from chairgap.model.assessment import assess
 from chairgap.model.reference_compounds import Memo, remembering
@@ -41,7 +41,7 @@ def see_that_some_are_left(study: Study, store: Store) -> None:
     if not store.counts().molecules:
         outcome = outcome_of(study, store)
         lost = (*outcome.refused, *outcome.failed)
-        raise StudyError([MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in lost])
+        raise StudyError([item.as_error() for item in lost])
 
 
 def treat(molecule: Molecule, tables: Tables, settings: Settings, memo: Memo) -> Result:

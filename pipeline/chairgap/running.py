@@ -5,20 +5,24 @@ hands in what looks on.
 """
 
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
+from chairgap.abinitio.energies import check_installed
 from chairgap.batch.cluster import Cluster
 from chairgap.batch.content import versions
 from chairgap.batch.executors import Executor, InProcess
 from chairgap.batch.folder import store_in
 from chairgap.batch.pool import Pool, default_workers
 from chairgap.batch.results import Results
-from chairgap.batch.stages import Progress, written_up
+from chairgap.batch.stages import Progress, read_molecules, written_up
 from chairgap.batch.status import noting
-from chairgap.records import Outcome, RunState, Study
+from chairgap.errors import ChairgapError
+from chairgap.minimise.engines import check_available
+from chairgap.records import NotPlanned, Outcome, Planned, RunState, Study
 from chairgap.report.tally import Tally
 from chairgap.run import run_study
 from chairgap.study_output.write import (
@@ -28,6 +32,8 @@ from chairgap.study_output.write import (
     wanted_of,
     write_outcome,
 )
+
+_MOST_READ_HERE = 200
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,6 +92,34 @@ def ran_in_folder(
         store.note("finished", f"{time.time():.3f}")
         notes = (_altered_note(altered), parquet_note(outcome))
         yield FinishedRun(outcome=outcome, paths=paths, tally=tally, notes=tuple(filter(None, notes)))
+
+
+def molecules_of(study: Study, options: RunOptions) -> Iterator[Planned | NotPlanned]:
+    """Every molecule that a run would take or leave out, in the order of the study, as chemistry sees it;
+    nothing is computed or written. A small study is read in this process where nothing else is asked for."""
+    if options.workers is None and len(study.requests) <= _MOST_READ_HERE:
+        options = replace(options, workers=0)
+    with closing(_executor(study, options)) as executor:
+        for read in read_molecules(study, executor, silent):
+            yield from read.entries
+
+
+def hindrances(study: Study, folder: Path | None) -> tuple[ChairgapError, ...]:
+    """What would stop a run of the study in a folder at its beginning: a library that is missing, files that
+    cannot be written. Without a folder nothing is written."""
+    checks: list[Callable[[], None]] = [
+        partial(check_available, study.settings),
+        partial(check_installed, study.settings),
+    ]
+    if folder is not None:
+        checks += [partial(check_parquet, study), partial(check_folder, folder, study)]
+    found = []
+    for check in checks:
+        try:
+            check()
+        except ChairgapError as error:
+            found.append(error)
+    return tuple(found)
 
 
 def _altered_note(altered: int) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 _LONGEST_MESSAGE = 12_000
 _LONGEST_EXCERPT = 80
 _LARGEST_WHOLE = 10**20
+_HOURS_FROM_MIN = 90.0
 _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 _SPECIAL = re.compile(r"[\\`*_\[\]{}|#~$!]")
 _LIST_START = re.compile(r"^(\d+(?=[.)](?:\s|$))|)([-+=.)])")
@@ -46,6 +47,12 @@ def escaped(text: str) -> str:
     marked = _SPECIAL.sub(lambda found: "\\" + found.group(), one_line(text))
     marked = _LIST_START.sub(lambda found: f"{found[1]}\\{found[2]}", marked)
     return re.sub("[&<>]", lambda found: _ENTITIES[found.group()], marked)
+
+
+def duration(seconds: float) -> str:
+    """'5 min', '1.6 hours', in whole minutes below an hour and a half, at least one."""
+    minutes = seconds / 60.0
+    return f"{minutes / 60.0:,.1f} hours" if minutes >= _HOURS_FROM_MIN else f"{max(1.0, minutes):.0f} min"
 
 
 def tidy(text: str) -> str:

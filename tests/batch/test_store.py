@@ -1,6 +1,7 @@
 """The store: what is put in comes out, a full or damaged file is told and loses nothing."""
 
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,13 @@ def task(name: str) -> Task:
 
 def entry(name: str, *parts: str) -> Planned:
     return Planned(
-        name=name, place=Place(line=3), notes=("a note",), task=task(name), parts=tuple(map(task, parts))
+        name=name,
+        place=Place(line=3),
+        notes=("a note",),
+        smiles="CC1CCCCC1",
+        groups_by_face="1 up CH3",
+        task=task(name),
+        parts=tuple(map(task, parts)),
     )
 
 
@@ -61,6 +68,12 @@ def test_entries_come_back_in_order_with_their_records(store: Store) -> None:
     assert store.positions_done() == [1, 4]
     assert [item.position for item in store.not_done()] == [2, 3]
     assert store.entry(3).molecule == entry("b", "p", "a")
+
+
+def test_molecules_without_a_task_come_by_themselves_and_in_order(store: Store) -> None:
+    second = replace(REFUSED, status="failed")
+    store.add_entries([REFUSED, entry("a"), *[entry(f"{number}") for number in range(300)], second])
+    assert list(store.not_planned()) == [REFUSED, second]
 
 
 def test_each_task_is_there_once_and_lost_ones_are_tried_again(store: Store) -> None:

@@ -206,13 +206,14 @@ smiles = 'c1ccccc1'
 def test_one_refused_molecule_lets_the_other_go_on(chairgap, tmp_path: Path) -> None:
     (tmp_path / "two.toml").write_text(STUDY)
     code, out, err = chairgap("study", "two.toml")
-    assert (code, err) == (1, "")
+    place = "two.toml, line 12, field 'molecule[2].smiles'"
+    assert (code, err) == (1, f"Refused: {place}: =benzene: {BENZENE}\nThe others are computed now.\n")
     told = " ".join(out.split())
     assert f"! refused: =benzene: {BENZENE}" in told
     assert "Written to made/here: gaps.csv" in told and "1e (A)" in told
     rows = rows_of(tmp_path / "made" / "here" / "gaps.csv")
     assert [(row["name"], row["status"]) for row in rows] == [("methyl", "done"), ("'=benzene", "refused")]
-    assert rows[1]["message"] == f"two.toml, line 12, field 'molecule[2].smiles': {BENZENE}"
+    assert rows[1]["message"] == f"{place}: {BENZENE}"
     assert BENZENE in (tmp_path / "made" / "here" / "report.md").read_text(encoding="utf-8")
 
 

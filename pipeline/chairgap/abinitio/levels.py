@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from chairgap.records import Integers, PairLevel, Topology
 from chairgap.shape.contacts import ligand_atoms
 from chairgap.shape.hydrogen_bonds import Site
+from chairgap.text import duration
 
 # The libraries of the extra chairgap[abinitio].
 LEVEL_LIBRARIES = ("pyscf", "tblite")
@@ -23,7 +24,6 @@ _FUNCTIONS: dict[str, dict[str, int]] = {
 _SECONDS, _AT_FUNCTIONS, _POWER = 17.5, 320, 3.52
 _CONFORMERS, _MORE_FOR_POLAR_ROTOR = 2.4, 1.7
 _STRAIGHT = (["C", "N"], ["N", "O", "O"])  # nitrile, isonitrile and nitro: turning them changes nothing polar
-_HOURS_FROM_MIN = 90.0
 _WITH_LONE_PAIRS = frozenset({"N", "O", "S"})
 
 
@@ -71,10 +71,9 @@ def cost_words(seconds: Sequence[float], level: PairLevel) -> str:
     """What rings at a level will cost, in a sentence for who waits for them."""
     if not seconds:
         return f"{level}: nothing to compute; the table of pairs, or an earlier run, has what is needed."
-    minutes, rings = sum(seconds) / 60.0, len(seconds)
-    shown = f"{minutes / 60.0:.1f} hours" if minutes >= _HOURS_FROM_MIN else f"{max(1.0, minutes):.0f} min"
-    longest = f"{max(1.0, max(seconds) / 60.0):.0f} min"
+    rings = len(seconds)
     return (
         f"{level} for {rings} ring{'' if rings == 1 else 's'} that the table of pairs does not cover: about "
-        f"{shown} on one core (half to twice that), the longest about {longest}."
+        f"{duration(sum(seconds))} on one core (half to twice that), the longest about "
+        f"{duration(max(seconds))}."
     )

@@ -16,9 +16,10 @@ from pathlib import Path
 import msgspec
 
 from chairgap.abinitio.levels import LEVEL_LIBRARIES, part_seconds
+from chairgap.batch.cost import usual_seconds
 from chairgap.model.parts_at_level import RingAtLevel, needed_at_level
 from chairgap.model.reference_compounds import needed_parts
-from chairgap.molecule.build import writing_of
+from chairgap.molecule.build import ring_atoms, writing_of
 from chairgap.molecule.substituents import group_name, groups_by_face_text
 from chairgap.records import (
     EstimateTable,
@@ -47,6 +48,8 @@ def planned(
         name=molecule.name,
         place=molecule.place,
         notes=molecule.notes,
+        smiles=molecule.smiles,
+        groups_by_face=molecule.groups_by_face,
         task=task_of(writing_of(molecule.topology), table, settings),
         parts=tuple(task_of(ring, table, settings) for ring in needed_parts(molecule.topology)),
         at_level=tuple(
@@ -59,7 +62,7 @@ def planned(
 def task_of(ring: Ring, table: EstimateTable, settings: Settings) -> Task:
     """The task that computes a ring under these settings."""
     key = _digest(ring, _named(ring, table), _computing(settings), versions())
-    return Task(key=key, ring=ring)
+    return Task(key=key, ring=ring, expected_s=usual_seconds(ring_atoms(ring), settings.quantum_method))
 
 
 def level_task_of(item: RingAtLevel, topology: Topology, table: EstimateTable, settings: Settings) -> Task:

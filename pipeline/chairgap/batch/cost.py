@@ -1,4 +1,5 @@
-"""What molecules cost: a power of their number of atoms, fitted, and what a larger study would take. Pure."""
+"""What molecules cost: a power of their number of atoms, fitted, what a larger study would take, and what is
+usual before anything is computed. Pure."""
 
 import math
 from collections.abc import Sequence
@@ -6,7 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from chairgap.records import QuantumMethod
+
 _LEAST_POINTS = 5
+# Tasks with MMFF94 in the gas phase at standard effort: 2080 of 18 to 36 atoms, the fit and its scatter of
+# ln t (tests/benchmarks/README.md, 'A large run').
+_USUAL_FACTOR_S, _USUAL_EXPONENT, _USUAL_SCATTER = 9.6e-5, 2.6, 0.9
+# The scorecard takes 3 minutes, with GFN2-xTB half an hour (DEVELOPERS.md).
+_DEARER: dict[QuantumMethod, float] = {"none": 1.0, "GFN2-xTB": 10.0}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,8 +58,15 @@ def fitted_cost(costs: Sequence[tuple[int, float]]) -> Cost | None:
     )
 
 
+def usual_seconds(atoms: int, method: QuantumMethod) -> float:
+    """What a task of so many atoms takes on average, CPU seconds; right within a factor of about three."""
+    # (3) mean of a logarithmic normal distribution: t = a n**b exp(s**2 / 2)
+    middle_s = _USUAL_FACTOR_S * atoms**_USUAL_EXPONENT
+    return float(_DEARER[method] * middle_s * math.exp(_USUAL_SCATTER**2 / 2.0))
+
+
 def projected_hours(*, tasks: int, mean_s: float, cores: int, serial_s_per_task: float = 0.0) -> float:
     """Hours on the clock for so many tasks on so many cores, where the program itself spends
     serial_s_per_task on each that no core can share."""
-    # (3) t = tasks * max(mean / cores, serial): both go on side by side, and the slower one counts
+    # (4) t = tasks * max(mean / cores, serial): both go on side by side, and the slower one counts
     return tasks * max(mean_s / cores, serial_s_per_task) / 3600.0

@@ -1,7 +1,7 @@
 """The stages of a run that use an executor: plan the molecules, compute their tasks, write them up."""
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from chairgap.abinitio.levels import cost_words
 from chairgap.batch.content import plan_key
@@ -41,21 +41,35 @@ def plan(study: Study, store: Store, executor: Executor, progress: Progress) -> 
         return
     store.note(PLAN, "")
     store.begin_plan()
-    done, total, whole = 0, len(study.requests), True
+    whole = True
+    for read in read_molecules(study, executor, progress):
+        store.add_entries(read.entries)
+        whole = whole and read.at_once
+    if whole:
+        store.note(PLAN, store.plan_mark(key))
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReadTogether:
+    """What some requests of a study ask for; at_once: no process was lost over them."""
+
+    entries: Iterable[Planned | NotPlanned]
+    at_once: bool
+
+
+def read_molecules(study: Study, executor: Executor, progress: Progress) -> Iterator[ReadTogether]:
+    """Every molecule of the study as chemistry sees it, in order, a few requests at a time."""
+    done, total = 0, len(study.requests)
     job = Job(work=plan_requests, shared=study.shared, time_s=study.settings.limits.time_s)
     progress(RunState(stage=READING, done=0, total=total))
     chunks = (study.requests[first : first + _TOGETHER] for first in range(0, total, _TOGETHER))
     finished = executor.run(job, enumerate(chunks))
     for (_, requests), found in in_order(finished):
-        if isinstance(found, Lost):
-            whole = False
-            store.add_entries(_one_by_one(requests, job, executor))
-        else:
-            store.add_entries(found)
+        lost = isinstance(found, Lost)
+        entries = _one_by_one(requests, job, executor) if isinstance(found, Lost) else found
+        yield ReadTogether(entries=entries, at_once=not lost)
         done += len(requests)
         progress(RunState(stage=READING, done=done, total=total))
-    if whole:
-        store.note(PLAN, store.plan_mark(key))
 
 
 def _one_by_one(
@@ -75,12 +89,15 @@ def _one_by_one(
 
 
 def compute(study: Study, store: Store, executor: Executor, progress: Progress) -> None:
-    """Compute every task that has no result yet; each is kept as soon as it is there."""
+    """Compute every task that has no result yet; each is kept as soon as it is there. Before it begins,
+    progress is given the molecules that are left out."""
     counts = store.counts()
     kept, failed = counts.done + counts.failed, counts.failed
     done = kept
     begin = RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept)
-    progress(replace(begin, remark=_cost_at_level(study, store)))
+    unread = (NotPlanned(status="refused", refusal=refusal) for refusal in study.refused)
+    left_out = (*unread, *store.not_planned())
+    progress(replace(begin, remark=_cost_at_level(study, store), left_out=left_out))
     job = Job(work=compute_task, shared=study.shared, time_s=study.settings.limits.time_s)
     for task, found in executor.run(job, store.todo()):
         if isinstance(found, Lost):

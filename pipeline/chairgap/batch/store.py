@@ -108,6 +108,13 @@ class Store:
         where = "position > ? AND (state IS NULL OR state != 'done') ORDER BY position LIMIT ?"
         yield from map(self._entry, self._pages(f"{_ENTRY} WHERE {where}"))
 
+    def not_planned(self) -> Iterator[NotPlanned]:
+        """The molecules that have no task, in the order of the study."""
+        where = "position > ? AND entry.key IS NULL ORDER BY position LIMIT ?"
+        for row in self._pages(f"{_ENTRY} WHERE {where}"):
+            found: NotPlanned = self._unpacked(row[2], NotPlanned)
+            yield found
+
     def entry(self, position: int) -> Entry:
         """The molecule at a position."""
         (row,) = self._all(f"{_ENTRY} WHERE position = ?", (position,))

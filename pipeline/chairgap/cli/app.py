@@ -18,6 +18,7 @@ from chairgap.errors import ChairgapError, StudyError
 from chairgap.text import one_line
 
 MOST_PROBLEMS_SHOWN = 50
+CHECK = "--check"  # with it all are shown
 
 
 class _Stopped(Exception):  # noqa: N818 - the user's wish, not an error
@@ -116,10 +117,11 @@ def main() -> NoReturn:
 
 
 def _show_problems(problems: Sequence[ChairgapError]) -> None:
-    for problem in problems[:MOST_PROBLEMS_SHOWN]:
+    most = len(problems) if CHECK in sys.argv else MOST_PROBLEMS_SHOWN
+    for problem in problems[:most]:
         typer.echo(f"Error: {problem}", err=True)
-    if len(problems) > MOST_PROBLEMS_SHOWN:
-        more = f"{len(problems) - MOST_PROBLEMS_SHOWN:,}"
+    if len(problems) > most:
+        more = f"{len(problems) - most:,}"
         typer.echo(f"Error: {more} more are not shown. Correct these first, and run again.", err=True)
 
 

@@ -2,25 +2,27 @@
 now and then where the stream goes into a file."""
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import partial
 
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
-from chairgap.records import RunState
+from chairgap.records import NotPlanned, RunState
 from chairgap.text import one_line
 
 _LINE_EVERY_S = 60.0
 _MOMENT_S = 0.1
+MOST_LEFT_OUT_SHOWN = 50
 
 
 @contextmanager
 def progress_bar(*, quiet: bool = False) -> Iterator[Callable[[RunState], None]]:
-    """Gives progress(tick). Nothing is shown with `quiet`."""
-    console = Console(stderr=True, quiet=quiet, highlight=False, markup=False)
+    """Gives progress(tick). With `quiet` nothing is shown but what is left out."""
+    console = Console(stderr=True, highlight=False, markup=False)
     if quiet:
-        yield lambda tick: None
+        yield partial(_say_once, console, quiet=True)
     elif console.is_terminal:
         with _bar(console) as progress:
             yield progress
@@ -44,8 +46,7 @@ def _bar(console: Console) -> Iterator[Callable[[RunState], None]]:
         def progress(tick: RunState) -> None:
             if seen.begins(tick):
                 bar.reset(task)
-            if tick.remark:
-                console.print(tick.remark, soft_wrap=True)
+            _say_once(console, tick)
             name = one_line(tick.name)
             bar.update(
                 task,
@@ -64,13 +65,34 @@ def _lines(console: Console) -> Callable[[RunState], None]:
     def progress(tick: RunState) -> None:
         nonlocal last
         seen.begins(tick)
-        if tick.remark:
-            console.print(tick.remark, soft_wrap=True)
+        _say_once(console, tick)
         if time.monotonic() - last >= _LINE_EVERY_S:
             last = time.monotonic()
             console.print(f"{tick.stage}: {seen.words(tick)}{seen.remaining(tick)}", soft_wrap=True)
 
     return progress
+
+
+def _say_once(console: Console, tick: RunState, *, quiet: bool = False) -> None:
+    for line in lines_of_left_out(tick.left_out):
+        console.print(line, soft_wrap=True)
+    if tick.remark and not quiet:
+        console.print(tick.remark, soft_wrap=True)
+
+
+def lines_of_left_out(left_out: Sequence[NotPlanned]) -> list[str]:
+    """The molecules that a run leaves out, each with its place and reason, the first of many."""
+    lines = [left_out_line(entry) for entry in left_out[:MOST_LEFT_OUT_SHOWN]]
+    if more := len(left_out) - len(lines):
+        lines.append(f"{more:,} more are left out; 'chairgap study --check' names them all.")
+    if left_out:
+        lines.append("The others are computed now.")
+    return lines
+
+
+def left_out_line(entry: NotPlanned) -> str:
+    """'Refused: study.toml, line 8, ...: name: reason'."""
+    return f"{entry.status.capitalize()}: {entry.refusal.as_error()}"
 
 
 class _Pace:

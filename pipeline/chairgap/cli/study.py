@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
-from chairgap.cli.options import Debug, Output
+from chairgap.cli.options import Check, Debug, Output
 from chairgap.errors import ChairgapError
 from chairgap.files import OutputFolder, check_output, shipped_folder, write_files
 from chairgap.records import SearchSettings, Settings, Study
@@ -31,16 +31,21 @@ def study(  # noqa: PLR0913 - one parameter for each option
         bool, typer.Option("--resume/--fresh", help="Go on from what the folder holds, or start over.")
     ] = True,
     quiet: Annotated[bool, typer.Option("--quiet", help="No bar and no table; for logs.")] = False,
+    check: Check = False,
     debug: Debug = False,
 ) -> None:
     """Run a study file: compare estimate and force field for all its molecules, and write the tables."""
+    from chairgap.cli.check import check_study
     from chairgap.cli.running import run_in_folder
     from chairgap.running import RunOptions
     from chairgap.study.reading import read_study
 
     read = read_study(file)
     options = RunOptions(workers=workers, cluster=cluster, fresh=not resume)
-    run_in_folder(read, output or Path(read.settings.output), options, quiet=quiet)
+    folder = output or Path(read.settings.output)
+    if check:
+        check_study(read, folder, options, quiet=quiet)
+    run_in_folder(read, folder, options, quiet=quiet)
 
 
 def molecule(  # noqa: PLR0913 - one parameter for each option
@@ -78,10 +83,13 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     seed: Annotated[int, typer.Option(help="Seed of the search.")] = SearchSettings.seed,
     stereo: Annotated[str, typer.Option(help="'all' takes every stereoisomer the SMILES leaves open.")] = "",
     output: Output = None,
+    check: Check = False,
     debug: Debug = False,
 ) -> None:
     """Compare estimate and force field for one molecule, without a study file."""
+    from chairgap.cli.check import check_study
     from chairgap.cli.running import run_here
+    from chairgap.running import RunOptions
     from chairgap.study.typed import study_as_typed
 
     typed = study_as_typed(
@@ -100,6 +108,8 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
             "search": {"effort": effort, "seed": seed},
         },
     )
+    if check:
+        check_study(typed, output, RunOptions())
     run_here(typed, output)
 
 

@@ -83,9 +83,7 @@ def molecules_to_flip(study: Study, only: str = "", origin: Origin = COMMAND_LIN
         except MoleculeError as error:
             refused.append(Refusal(name=request.name, message=error.message, place=error.place))
     if not molecules:
-        raise StudyError(
-            [MoleculeError(f"{item.name}: {item.message}", place=item.place) for item in refused]
-        )
+        raise StudyError([item.as_error() for item in refused])
     chosen = [item for item in molecules if not only or item.name == only]
     if not chosen:
         known = ", ".join(repr(item.name) for item in molecules)

@@ -88,6 +88,11 @@ def writing_of(topology: Topology) -> RingFaces:
     return tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons)
 
 
+def ring_atoms(faces: RingFaces) -> int:
+    """The number of atoms of a ring, hydrogens counted."""
+    return len(faces) + sum(fragments.atom_count(fragment) for pair in faces for fragment in pair)
+
+
 def open_molecule(molecule: Molecule) -> Chem.Mol:
     """RDKit's molecule: explicit hydrogens, no conformer, ring carbons first in order of locant.
 

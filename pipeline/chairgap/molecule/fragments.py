@@ -89,9 +89,18 @@ def mirror(fragment: str) -> str:
 @lru_cache(_CACHE)
 def mass_u(fragment: str) -> float:
     """Mass without the ring carbon, from standard atomic weights."""
+    return float(sum(atom.GetMass() for atom in _with_hydrogens(fragment).GetAtoms()))
+
+
+@lru_cache(_CACHE)
+def atom_count(fragment: str) -> int:
+    """Number of atoms without the ring carbon, hydrogens counted."""
+    return int(_with_hydrogens(fragment).GetNumAtoms()) - 1
+
+
+def _with_hydrogens(fragment: str) -> Chem.Mol:
     with rdBase.BlockLogs():
-        mol = Chem.AddHs(Chem.MolFromSmiles(fragment))
-    return float(sum(atom.GetMass() for atom in mol.GetAtoms()))
+        return Chem.AddHs(Chem.MolFromSmiles(fragment))
 
 
 @lru_cache(_CACHE)
@@ -113,8 +122,8 @@ def isomers(fragment: str) -> tuple[str, ...]:
     """
     if fragment == HYDROGEN:
         return (fragment,)
+    mol = _with_hydrogens(fragment)
     with rdBase.BlockLogs():
-        mol = Chem.AddHs(Chem.MolFromSmiles(fragment))
         if stereogenic_cumulenes(mol):
             raise MoleculeError(
                 f"The group {fragment} has an allene with two different ends; this kind of handedness is not "

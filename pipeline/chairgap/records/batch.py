@@ -17,8 +17,8 @@ READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
 
 @dataclass(frozen=True, kw_only=True)
 class Task:
-    """One ring to compute: with the model of the study, also in every medium of its series; or at a level,
-    which takes about expected_s seconds of one core."""
+    """One ring to compute: with the model of the study, also in every medium of its series; or at a level.
+    It takes about expected_s seconds of one core."""
 
     key: str
     ring: Ring
@@ -28,12 +28,14 @@ class Task:
 
 @dataclass(frozen=True, kw_only=True)
 class Planned:
-    """One molecule of a study: its own name, place and notes, its task, the tasks of its parts, and those of
-    the rings it needs at the level of the study."""
+    """One molecule of a study: its own name, place and notes, its SMILES and its groups in its numbering, its
+    task, the tasks of its parts, and those of the rings it needs at the level of the study."""
 
     name: str
     place: Place
     notes: tuple[str, ...]
+    smiles: str
+    groups_by_face: str
     task: Task
     parts: tuple[Task, ...]
     at_level: tuple[Task, ...] = ()
@@ -81,7 +83,8 @@ class Lost:
 @dataclass(frozen=True, kw_only=True)
 class RunState:
     """Where a run stands: the words of its stage, pieces of work done of all, those lost or failed, and how
-    many were there from an earlier run; remark is something to say once, before the work begins."""
+    many were there from an earlier run. To be said once, before the work begins: remark, and left_out, the
+    molecules that are not treated."""
 
     stage: str
     done: int
@@ -90,3 +93,4 @@ class RunState:
     kept: int = 0
     name: str = ""
     remark: str = ""
+    left_out: tuple[NotPlanned, ...] = ()

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from chairgap.errors import Place
+from chairgap.errors import MoleculeError, Place
 from chairgap.records.anchored import DeclaredPair
 from chairgap.records.medium import BornRadius
 from chairgap.records.tables import Tables
@@ -152,6 +152,10 @@ class Refusal:
     name: str
     message: str
     place: Place
+
+    def as_error(self) -> MoleculeError:
+        """The error that says so by itself, with the name in front."""
+        return MoleculeError(f"{self.name}: {self.message}", place=self.place)
 
 
 @dataclass(frozen=True, kw_only=True)

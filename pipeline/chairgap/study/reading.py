@@ -12,7 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from chairgap.errors import ChairgapError, InputError, MoleculeError, Place, StudyError
+from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files.reading import is_file, read_text
 from chairgap.molecule.substituents import row_names
 from chairgap.records import (
@@ -77,7 +77,7 @@ def study_from_text(text: str, path: Path) -> Study:
         )
         raise StudyError([InputError(message, place=Place(file=str(path)))])
     if problems or not requests or isinstance(table, list):
-        raise StudyError([*problems, *map(_as_error, refused)])
+        raise StudyError([*problems, *(refusal.as_error() for refusal in refused)])
     settings = replace(_settings(table, path, reader), declared_pairs=declared)
     if settings.contradictions():
         place = source.place(("model",))
@@ -98,10 +98,6 @@ def study_from_text(text: str, path: Path) -> Study:
         notes=_notes(settings),
         inputs=tuple(file.absolute() for file in (*named, *table_files(settings.a_value_table))),
     )
-
-
-def _as_error(refusal: Refusal) -> MoleculeError:
-    return MoleculeError(f"{refusal.name}: {refusal.message}", place=refusal.place)
 
 
 def _settings(table: StudyTable, path: Path, reader: TableReader) -> Settings:
