@@ -13,7 +13,7 @@ from chairgap.errors import Place
 from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
 from chairgap.model.reference_compounds import Memo
 from chairgap.molecule.build import build_molecules, open_molecule
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.records import (
     GAS_PHASE,
     ChairLetter,
@@ -45,7 +45,7 @@ CYCLOHEXANE = "1 up H"
 def molecule(groups_by_face: str) -> Molecule:
     """The one molecule of a list of groups by face such as '1 up CH3, 2 down OH'."""
     request = MoleculeRequest(
-        name=groups_by_face, place=Place(), substituents=parse_groups_by_face(groups_by_face)
+        name=groups_by_face, place=Place(), substituents=read_group_list(groups_by_face).groups
     )
     (built,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=100)
     return built

@@ -27,7 +27,7 @@ from threadpoolctl import threadpool_limits
 from chairgap.errors import Place
 from chairgap.model.treatment import compute
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.records import Computation, EstimateTable, Molecule, MoleculeRequest, Settings
 from chairgap.tables.shipped import read_estimate_table
 
@@ -63,7 +63,7 @@ class Line:
 
 
 def build(name: str, table: EstimateTable) -> Molecule:
-    request = MoleculeRequest(name=name, place=Place(), substituents=parse_groups_by_face(SPOKEN[name]))
+    request = MoleculeRequest(name=name, place=Place(), substituents=read_group_list(SPOKEN[name]).groups)
     (molecule,) = build_molecules(request, table, force_field="MMFF94", atom_limit=100)
     return molecule
 

@@ -26,7 +26,7 @@ from chairgap.batch.store import open_store, reading_store
 from chairgap.errors import Place
 from chairgap.model.treatment import compute
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.records import Computed, MoleculeRequest, Record, Settings
 from chairgap.tables.shipped import read_estimate_table
 
@@ -36,7 +36,7 @@ GROUP = 200
 def content() -> bytes:
     """The packed computation of one molecule of ordinary size."""
     request = MoleculeRequest(
-        name="m", place=Place(), substituents=parse_groups_by_face("1 up CH3, 2 down OH, 4 up CH2CH3")
+        name="m", place=Place(), substituents=read_group_list("1 up CH3, 2 down OH, 4 up CH2CH3").groups
     )
     (molecule,) = build_molecules(
         request, read_estimate_table("chairgap"), force_field="MMFF94", atom_limit=100

@@ -17,7 +17,7 @@ from chairgap.compare.uncertainty import (
 from chairgap.compare.verdict import compare, percent_a, preferred_form
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.records import (
     AValueRow,
     Chair,
@@ -247,7 +247,7 @@ def test_wrong_sign_of_the_model_is_undecided_once_its_error_is_known() -> None:
 
 def test_range_that_ends_at_zero_is_undecided() -> None:
     """The A-value of HgBr is 0.00 (Jensen et al. 1969): the error of UFF is its whole gap, about -1.0."""
-    request = MoleculeRequest(name="m", place=Place(), substituents=parse_groups_by_face("1 up HgBr"))
+    request = MoleculeRequest(name="m", place=Place(), substituents=read_group_list("1 up HgBr").groups)
     (built,) = build_molecules(request, TABLE, force_field="UFF", atom_limit=100)
     result = treated_with(built, replace(SETTINGS, force_field="UFF"))
     gibbs = result.gaps.gibbs_kcal_mol

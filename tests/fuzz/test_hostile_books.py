@@ -59,3 +59,56 @@ def test_a_hostile_workbook_costs_itself_alone(tmp_path: Path, name: str) -> Non
 
 def test_there_are_enough_of_them() -> None:
     assert len(BOOKS) >= 60
+
+
+_READ = """
+import sys
+from pathlib import Path
+from chairgap.errors import StudyError
+from chairgap.study.reading import read_study
+try:
+    study = read_study(Path("study.toml"))
+except StudyError as error:
+    print(error)
+else:
+    print(*study.notes, *(request.name for request in study.requests), sep="\\n")
+"""
+
+
+def study_read(folder: Path, names: Sequence[str]) -> None:
+    """Each workbook in a list of a study's tables is named as no table, or passed over, within the bounds."""
+    files = [f"b{number:03}.xlsx" for number in range(len(names))]
+    for file, name in zip(files, names, strict=True):
+        (folder / file).write_bytes(BOOKS[name]())
+    for good in ("a.csv", "c.csv"):
+        (folder / good).write_text(f"name,smiles\n{good},CC1CCCCC1\n")
+    listed = ", ".join(f'"{file}"' for file in ("a.csv", *files, "c.csv"))
+    (folder / "study.toml").write_text(f'title = "Week 3"\nmolecules_csv = [{listed}]\n')
+    done = subprocess.run(
+        [sys.executable, "-c", _READ],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        check=False,
+        preexec_fn=_bounded,
+    )
+    assert done.returncode == 0 and not done.stderr, (done.returncode, done.stderr[-500:])
+    assert "root:" not in done.stdout
+    for file, name in zip(files, names, strict=True):
+        assert file in done.stdout, name
+    assert "a.csv, row" not in done.stdout and "c.csv, row" not in done.stdout
+
+
+QUICK = (
+    *("merged sheet", "entities in entities", "entity of a file", "cell far away", "encrypted", "nothing"),
+    *("text renamed", "archive cut short", "sizes that lie", "two thousand sheets on one part"),
+)
+
+
+def test_hostile_workbooks_are_no_tables_of_molecules(tmp_path: Path) -> None:
+    study_read(tmp_path, QUICK)
+
+
+@pytest.mark.long
+def test_no_hostile_workbook_is_a_table_of_molecules(tmp_path: Path) -> None:
+    study_read(tmp_path, list(BOOKS))

@@ -35,7 +35,7 @@ from chairgap.batch.content import planned
 from chairgap.cli import app as cli
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.records import MoleculeRequest, Record, Settings, Study, Task
 from chairgap.tables.shipped import read_tables
 
@@ -55,7 +55,9 @@ class BoundedCompute:
         tables = read_tables()
         settings = Settings(title="stand-in", output="")
         shared = _bounded(Study(settings=settings, tables=tables, requests=(), text="", file=""))
-        request = MoleculeRequest(name="stand-in", place=Place(), substituents=parse_groups_by_face("1 up H"))
+        request = MoleculeRequest(
+            name="stand-in", place=Place(), substituents=read_group_list("1 up H").groups
+        )
         (molecule,) = build_molecules(request, tables.estimate, force_field="MMFF94", atom_limit=100)
         self._stand_in = self._compute(shared, planned(molecule, tables.estimate, settings).task)
 

@@ -5,7 +5,7 @@ from rdkit.Chem import rdCIPLabeler
 
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules, open_molecule
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.records import ForceField, Molecule, MoleculeRequest
 from chairgap.tables.shipped import read_estimate_table
 
@@ -24,7 +24,7 @@ def request(
         name="m",
         place=PLACE,
         smiles=smiles,
-        substituents=None if groups_by_face is None else parse_groups_by_face(groups_by_face),
+        substituents=None if groups_by_face is None else read_group_list(groups_by_face).groups,
         molblock=molblock,
         every_stereoisomer=every,
     )

@@ -3,7 +3,8 @@
 import pytest
 
 from chairgap.errors import InputError
-from chairgap.molecule.substituents import parse_groups_by_face, resolve_group
+from chairgap.molecule.group_lists import read_group_list
+from chairgap.molecule.substituents import resolve_group
 from chairgap.records import GroupOnCarbon
 from molecule.making import TABLE, build
 
@@ -16,11 +17,11 @@ def test_commas_semicolons_and_capitals() -> None:
         GroupOnCarbon(carbon=2, face="down", group="OH"),
     )
     for text in ("1 up CH3, 2 down OH", "1 UP CH3;2 Down OH", " 1  up CH3 ,2 down  OH "):
-        assert parse_groups_by_face(text) == wanted
+        assert read_group_list(text).groups == wanted
 
 
 def test_a_name_may_hold_a_comma() -> None:
-    groups = parse_groups_by_face("1 up 2,2-dimethylpropyl, 3 down OH,4 up Cl")
+    groups = read_group_list("1 up 2,2-dimethylpropyl, 3 down OH,4 up Cl").groups
     assert [group.group for group in groups] == ["2,2-dimethylpropyl", "OH", "Cl"]
 
 
@@ -28,9 +29,13 @@ def test_a_name_may_hold_a_comma() -> None:
     ("text", "message"),
     [
         ("", f"The list of groups is empty; write {FORM}."),
-        ("1u CH3", f"'1u CH3' does not read {FORM}; correct this piece."),
+        ("1 CH3 up", f"'1 CH3 up' does not read {FORM}; correct this piece."),
         ("1 up CH3, CH3", f"'CH3' does not read {FORM}; correct this piece."),
-        ("1 axial CH3", f"'1 axial CH3' does not read {FORM}; correct this piece."),
+        (
+            "1 axial CH3",
+            "'1 axial CH3' says axial or equatorial, which a ring flip exchanges, and no face; write up or "
+            f"down: {FORM}.",
+        ),
         ("one up CH3", f"'one up CH3' does not read {FORM}; correct this piece."),
         ("1 up", f"'1 up' does not read {FORM}; correct this piece."),
         (
@@ -42,7 +47,7 @@ def test_a_name_may_hold_a_comma() -> None:
 )
 def test_bad_form_names_the_piece(text: str, message: str) -> None:
     with pytest.raises(InputError) as caught:
-        parse_groups_by_face(text)
+        read_group_list(text)
     assert caught.value.message == message
     assert caught.value.exit_code == 2
 

@@ -7,10 +7,11 @@ import pytest
 from rdkit import Chem
 
 from chairgap.errors import InputError, MoleculeError, StudyError
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.molecule.isomers import MOST_WRITINGS
 from chairgap.molecule.reading import MOST_ATOMS, read_molblock, read_smiles
 from chairgap.molecule.sdf import read_sdf_blocks
-from chairgap.molecule.substituents import parse_groups_by_face, read_fragment, row_names
+from chairgap.molecule.substituents import read_fragment, row_names
 from chairgap.records import AValueRow, EstimateTable
 from molecule.making import TABLE, build, build_every
 
@@ -167,7 +168,7 @@ def test_broken_invariants_of_a_molblock_are_reported_in_words(bonds: str, reaso
 def test_a_carbon_number_of_thousands_of_digits_is_a_slip_like_others() -> None:
     """Python refuses to make a number of it, by a ValueError."""
     with pytest.raises(InputError, match="does not read 'carbon face group'"):
-        parse_groups_by_face("9" * 5000 + " up CH3")
+        read_group_list("9" * 5000 + " up CH3")
 
 
 def test_more_writings_than_can_be_gone_through_are_refused() -> None:

@@ -73,15 +73,19 @@ def with_groups(smiles: str) -> str:
 def test_one_relative_stereo_group_is_a_structure_or_its_mirror_image() -> None:
     racemic = build(molblock=with_groups("C[C@@H]1CCCC[C@H]1O |&1:1,6|"))
     assert racemic.groups_by_face == "1 up CH3, 2 down OH"
+    assert racemic.notes[-1] == "entered once for itself and its mirror image, which have the same gap"
 
 
 def test_two_relative_stereo_groups_are_refused() -> None:
-    for groups in ("|&1:1,o2:6|", "|a:1,&1:6|"):
+    for groups, subject in (
+        ("|&1:1,o2:6|", "groups of the record mean"),
+        ("|a:1,&1:6|", "group of the record, with other centres beside it, means"),
+    ):
         with pytest.raises(MoleculeError) as caught:
             build(molblock=with_groups(f"C[C@@H]1CCCC[C@H]1O {groups}"))
         assert caught.value.message == (
-            "The record's relative stereo groups mean several diastereomers; give one record with absolute "
-            "stereo for each."
+            f"The relative stereo {subject} several diastereomers; give one molecule with absolute stereo "
+            "for each."
         )
 
 

@@ -15,6 +15,7 @@ from chairgap.units import KJ_PER_KCAL
 
 _SAVE_AS_UTF8 = "Save the file as UTF-8 text (in a spreadsheet program: 'CSV UTF-8') and run again."
 _SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab"}
+_ONE_COLUMN = "\x1f"  # the unit separator, which no text has
 _TITLE_LINES = 20  # the header of a table stands below at most so many
 
 
@@ -90,9 +91,14 @@ def decoded(raw: bytes, file: str) -> str:
 def read_text(path: Path, *, instead_of_folder: str = "Name the file itself.", at_most_mb: int = 10) -> str:
     """The text of a UTF-8 file. Raises InputError as `read_bytes` and `decoded` do, and for an empty file."""
     raw = read_bytes(path, at_most_mb=at_most_mb, instead_of_folder=instead_of_folder)
-    text = decoded(raw, str(path))
+    return filled_text(raw, str(path))
+
+
+def filled_text(raw: bytes, file: str) -> str:
+    """The text of these bytes of a file. Raises InputError as `decoded` does, and for an empty file."""
+    text = decoded(raw, file)
     if not text.strip():
-        raise InputError("The file is empty. Write its content first.", place=Place(file=str(path)))
+        raise InputError("The file is empty. Write its content first.", place=Place(file=file))
     return text
 
 
@@ -110,7 +116,8 @@ def _near_files(path: Path) -> str:
 @dataclass(frozen=True, kw_only=True)
 class TextTable:
     """The rows of a table of text as a spreadsheet counts them, the first being row 1, and what separates
-    the cells: ',', ';' or a tab. Where it is no comma, a number may have a decimal comma."""
+    the cells: ',', ';', a tab, or nothing in a table of one column. Where it is no comma, a number may have a
+    decimal comma."""
 
     file: str
     rows: list[list[str]]
@@ -132,9 +139,10 @@ class TextTable:
 
     def ragged(self, cells: Sequence[str], columns: Sequence[str], place: Place) -> InputError:
         """What is wrong with a row that does not have a cell for each column."""
+        mark = _SEPARATORS.get(self.separator, "control character")
         message = (
             f"The row has {len(cells)} cells, the header {len(columns)}. Put double quotes around a cell "
-            f"that holds a {_SEPARATORS[self.separator]}, and give every column a cell."
+            f"that holds a {mark}, and give every column a cell."
         )
         value = self.separator.join(cells)
         return InputError(message, place=place, value=value, expected=f"{len(columns)} cells")
@@ -142,7 +150,7 @@ class TextTable:
 
 def split_table(text: str, file: str, *, columns: Collection[str], most_rows: int) -> TextTable:
     """A text in rows of cells. Commas, semicolons or tabs separate them, whichever finds most names of
-    `columns` in one of the first lines.
+    `columns` in one of the first lines; where such a line is the name of a single column, nothing does.
 
     Raises InputError where the quoting of cells breaks, as no row below can then be trusted, and for more
     rows than `most_rows` and a header.
@@ -172,12 +180,14 @@ def _separator(text: str, columns: Collection[str]) -> str:
         known = max((len(found.intersection(columns)) for found in cells), default=0)
         return known, lines[0].count(mark) if lines else 0
 
-    return max(_SEPARATORS, key=fitness)
+    separator = max(_SEPARATORS, key=fitness)
+    alone = any(column_name(line.strip().strip('"')) in columns for line in lines)
+    return _ONE_COLUMN if alone and fitness(separator)[0] == 1 else separator
 
 
 def column_name(cell: str) -> str:
-    """The name of a column as a header has it, in small letters."""
-    return tidy(cell).casefold()
+    """The name of a column as a header has it: in small letters, words joined by an underscore."""
+    return "_".join(cell.replace("_", " ").split()).casefold()
 
 
 def read_header(

@@ -11,7 +11,7 @@ from chairgap.molecule import fragments, refuse
 from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
 from chairgap.molecule.isomers import Isomer, isomers_of
-from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings, identity
+from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings, identity, mirrored
 from chairgap.molecule.reading import (
     Reading,
     library_problem,
@@ -46,12 +46,13 @@ def build_molecules(
     Raises MoleculeError, with the request's place, for everything that is not treated.
     """
     try:
-        cut, notes = _take_apart(request, table, force_field, atom_limit)
+        cut, notes, relative = _take_apart(request, table, force_field, atom_limit)
+        request = replace(request, mirror_too=request.mirror_too or relative)
         isomers = isomers_of(cut, lambda fragment: sort_name(fragment, table))
         if len(isomers) > 1 and not request.every_stereoisomer:
             raise _undefined(isomers, table)
         return tuple(
-            _molecule(request, isomer, len(isomers), notes + cut.notes, table, force_field)
+            _molecule(request, isomer, len(isomers), request.notes + notes + cut.notes, table, force_field)
             for isomer in isomers
         )
     except MoleculeError as error:
@@ -114,13 +115,14 @@ def _with_place(error: MoleculeError, request: MoleculeRequest) -> MoleculeError
 
 def _take_apart(
     request: MoleculeRequest, table: EstimateTable, force_field: ForceField, atom_limit: int
-) -> tuple[Cut, tuple[str, ...]]:
+) -> tuple[Cut, tuple[str, ...], bool]:
+    """The ring, remarks, and whether only the relation of its centres is given."""
     if request.substituents is not None:
         cut = cut_from_list(request.substituents, table)
         problems = refuse.composition_problems(glued(cut.faces), force_field, atom_limit)
         if problems:
             raise together(problems)
-        return cut, ()
+        return cut, (), False
     if request.smiles is not None:
         reading = read_smiles(request.smiles)
     elif request.molblock is not None:
@@ -129,7 +131,7 @@ def _take_apart(
         raise MoleculeError(
             "The molecule has no SMILES, no groups and no structure record; give one of them."
         )
-    return _cut_reading(reading, force_field, atom_limit), reading.notes
+    return _cut_reading(reading, force_field, atom_limit), reading.notes, reading.relative
 
 
 def _cut_reading(reading: Reading, force_field: ForceField, atom_limit: int) -> Cut:
@@ -203,9 +205,11 @@ def _molecule(
 
 
 def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[str, ...]:
-    if not isomer.mirror_too and not request.mirror_too:
+    same = identity(isomer.faces) == identity(mirrored(isomer.faces, fragments.mirror))
+    mirror_too = request.mirror_too and not same
+    if not isomer.mirror_too and not mirror_too:
         return ()
-    if count > 1 or request.mirror_too:
+    if count > 1 or mirror_too:
         return ("entered once for itself and its mirror image, which have the same gap",)
     return (f"configuration {_in_words(isomer.open_sites)} not given; mirror images have the same gap",)
 

@@ -6,7 +6,7 @@ carbons are read from them; `chairgap.molecule.isomers` decides what is a stereo
 
 import logging
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
@@ -15,11 +15,13 @@ import numpy as np
 from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
+from chairgap.molecule.extensions import read_extension, split_off
 from chairgap.molecule.symmetry import resonance_twins
 from chairgap.text import excerpt
 
 _FLAT_WITHIN_ANGSTROM = 1e-3
 _UNMARKED = Chem.ChiralType.CHI_UNSPECIFIED
+_ABSOLUTE = Chem.StereoGroupType.STEREO_ABSOLUTE
 # The largest atom_limit, and more text than so many atoms need; far more keeps RDKit busy for minutes.
 MOST_ATOMS = 400
 _MOST_BONDS = 12
@@ -47,9 +49,11 @@ _LONGEST_SMILES = 10_000
 
 @dataclass(frozen=True, kw_only=True)
 class Reading:
-    """A parsed molecule: explicit hydrogens, heavy atoms in input order, and remarks for the user."""
+    """A parsed molecule: explicit hydrogens, heavy atoms in input order, and remarks for the user. relative:
+    only the relation of its centres is given, it stands for its mirror image too."""
 
     mol: Chem.Mol
+    relative: bool = False
     notes: tuple[str, ...] = ()
 
 
@@ -115,8 +119,9 @@ def check_size(mol: Chem.Mol) -> None:
 
 
 def read_smiles(text: str) -> Reading:
-    """The molecule of a SMILES. Raises MoleculeError with RDKit's own reason and position."""
-    smiles = text.strip()
+    """The molecule of a SMILES, with an extension behind it or without (`extensions`). Raises MoleculeError
+    with RDKit's own reason and position."""
+    smiles, extension = split_off(text.strip())
     if not smiles:
         raise MoleculeError("The SMILES is empty; write one, for example CC1CCCCC1.", value=text)
     if len(smiles.split()) > 1:
@@ -132,8 +137,10 @@ def read_smiles(text: str) -> Reading:
             f"SMILES '{excerpt(smiles)}' cannot be read: {_reason(log)}; correct it there.", value=text
         )
     _sanitise(mol)
+    said = read_extension(mol, smiles, extension)
     Chem.SetBondStereoFromDirections(mol)
-    return Reading(mol=_with_hydrogens(mol))
+    relative = _is_relative(mol, said.relative, f" {said.called} behind the SMILES")
+    return Reading(mol=_with_hydrogens(mol), relative=relative)
 
 
 def _reason(log: list[str]) -> str:
@@ -257,11 +264,16 @@ def read_molblock(text: str) -> Reading:
         _sanitise(mol)
         _stereo_from_coordinates(mol)
         Chem.SetBondStereoFromDirections(mol)
-        _only_one_stereo_group(mol)
+        groups = [group for group in mol.GetStereoGroups() if group.GetGroupType() != _ABSOLUTE]
+        relative = _is_relative(
+            mol,
+            [{atom.GetIdx() for atom in group.GetAtoms()} for group in groups],
+            " of the record",
+        )
         complete = _with_hydrogens(mol)
     added = complete.GetNumAtoms() - mol.GetNumAtoms()
     note = f"{added} missing hydrogen{'s' if added > 1 else ''} added to the structure record"
-    return Reading(mol=complete, notes=(note,) if added else ())
+    return Reading(mol=complete, relative=relative, notes=(note,) if added else ())
 
 
 def _no_overflow(text: str) -> None:
@@ -293,19 +305,20 @@ def _stereo_from_coordinates(mol: Chem.Mol) -> None:
     Chem.DetectBondStereochemistry(mol, -1)
 
 
-def _only_one_stereo_group(mol: Chem.Mol) -> None:
-    """Relative stereo is fine when it means a structure and its mirror image, and nothing else."""
-    absolute = Chem.StereoGroupType.STEREO_ABSOLUTE
-    relative = [group for group in mol.GetStereoGroups() if group.GetGroupType() != absolute]
-    if not relative:
-        return
-    covered = {atom.GetIdx() for atom in relative[0].GetAtoms()}
+def _is_relative(mol: Chem.Mol, groups: Sequence[Collection[int] | None], which: str) -> bool:
+    """Whether a set of atoms (None: all) has its relation given alone. That is fine when it means a structure
+    and its mirror image, and nothing else. Raises MoleculeError."""
+    if not groups:
+        return False
     marked = {atom.GetIdx() for atom in mol.GetAtoms() if atom.GetChiralTag() != _UNMARKED}
-    if len(relative) > 1 or marked - covered:
+    if len(groups) > 1 or (groups[0] is not None and marked - set(groups[0])):
+        subject = f"The relative stereo groups{which} mean"
+        if len(groups) == 1:
+            subject = f"The relative stereo group{which}, with other centres beside it, means"
         raise MoleculeError(
-            "The record's relative stereo groups mean several diastereomers; "
-            "give one record with absolute stereo for each."
+            f"{subject} several diastereomers; give one molecule with absolute stereo for each."
         )
+    return True
 
 
 def _with_hydrogens(mol: Chem.Mol) -> Chem.Mol:

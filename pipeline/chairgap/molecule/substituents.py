@@ -1,4 +1,4 @@
-"""Groups by face, `1 up CH3, 2 down OH`: to a ring and back."""
+"""Groups by face, `1 up CH3, 2 down OH`: to a ring and back; the words for groups."""
 
 import re
 from functools import lru_cache
@@ -10,45 +10,13 @@ from chairgap.estimate.groups import find_row, suggest
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
-from chairgap.molecule.reading import chemistry_problems, parse_smiles
+from chairgap.molecule.reading import chemistry_problems, parse_smiles, read_smiles
+from chairgap.naming.reading import parse_name
 from chairgap.records import EstimateTable, Face, GroupOnCarbon
 from chairgap.text import excerpt
 
-FORM = "'carbon face group', for example '1 up CH3, 2 down OH'"
-_PIECE = re.compile(r"(\d{1,9})\s+(up|down)\s+(\S.*)", re.IGNORECASE)
-# A comma without a blank behind it may belong to a name (2,2-dimethylpropyl), unless a new piece follows.
-_SEPARATOR = re.compile(r"\s*[;,](?=[\s;,]|$|\d+\s+(?:up|down)\s)\s*", re.IGNORECASE)
-_SECOND_PIECE = re.compile(r"\s\d+\s+(?:up|down)\s", re.IGNORECASE)
 _FACES: tuple[Face, Face] = ("up", "down")
-
-
-def parse_groups_by_face(text: str) -> tuple[GroupOnCarbon, ...]:
-    """Groups of a list of groups by face; pieces are parted by commas or semicolons.
-
-    Raises InputError with the piece that fails. Carbon numbers and group names are checked later, when the
-    molecule is built.
-    """
-    pieces = _SEPARATOR.split(text.strip())
-    if not text.strip():
-        raise InputError(f"The list of groups is empty; write {FORM}.", value=text, expected=FORM)
-    return tuple(_parsed(piece) for piece in pieces)
-
-
-def _parsed(piece: str) -> GroupOnCarbon:
-    found = _PIECE.fullmatch(piece.strip())
-    if not found:
-        what = (
-            f"'{excerpt(piece)}' does not read"
-            if piece.strip()
-            else "There is nothing between two commas; each piece reads"
-        )
-        raise InputError(f"{what} {FORM}; correct this piece.", value=piece, expected=FORM)
-    carbon, face, group = found.groups()
-    if _SECOND_PIECE.search(group):
-        raise InputError(
-            f"'{excerpt(piece)}' holds two groups without a comma; write {FORM}.", value=piece, expected=FORM
-        )
-    return GroupOnCarbon(carbon=int(carbon), face="up" if face.lower() == "up" else "down", group=group)
+_CIP_LETTER = re.compile(r"\b\d{0,2}[RSEZ]\b|\b\d{1,2}[rs]\b")
 
 
 def groups_by_face_text(faces: RingFaces, table: EstimateTable) -> str:
@@ -166,7 +134,8 @@ def cut_from_list(groups: tuple[GroupOnCarbon, ...], table: EstimateTable) -> Cu
 
 
 def resolve_group(name: str, table: EstimateTable) -> str:
-    """Canonical fragment of a group of the table, of 'H', or of a fragment SMILES. Raises MoleculeError."""
+    """Canonical fragment of a group of the table, of 'H', of a fragment SMILES, or of a word for a group as
+    names of molecules have it (`1-hydroxyethyl`). Raises MoleculeError."""
     if name.strip().casefold() in ("h", "hydrogen"):
         return HYDROGEN
     if "*" in name:
@@ -174,6 +143,8 @@ def resolve_group(name: str, table: EstimateTable) -> str:
     row = find_row(table, name)
     if row is not None:
         return read_fragment(row.fragment)
+    if fragment := _fragment_of_word(name.strip()):
+        return fragment
     near = suggest(table, name)
     *others, last = near or ("",)
     hint = f" Did you mean {', '.join(others)}{' or ' if others else ''}{last}?" if near else ""
@@ -183,6 +154,31 @@ def resolve_group(name: str, table: EstimateTable) -> str:
         value=name,
         expected=", ".join(near),
     )
+
+
+@lru_cache(1024)
+def _fragment_of_word(word: str) -> str:
+    """The group of a word as names of molecules have it, or nothing: read as the one group of a ring. Raises
+    MoleculeError for CIP letters, which need not be those that the group has on another ring."""
+    if " " in word:
+        return ""
+    try:
+        named = parse_name(f"({word})cyclohexane")
+    except MoleculeError:
+        return ""
+    if len(named.groups) != 1 or named.relative or named.notes:
+        return ""
+    if _CIP_LETTER.search(word):
+        raise MoleculeError(
+            f"The letters R, S, E and Z of the group '{excerpt(word)}' depend on the rest of the molecule; "
+            "write the group as a fragment SMILES with its marks, for example *[C@@H](C)O.",
+            value=word,
+        )
+    mol = read_smiles(named.numbered_smiles).mol
+    carbon = next(atom for atom in mol.GetAtoms() if atom.GetAtomMapNum() == 1)
+    ligands = [atom for atom in carbon.GetNeighbors() if not atom.GetAtomMapNum()]
+    first = next(atom.GetIdx() for atom in ligands if atom.GetAtomicNum() != 1)
+    return fragments.cut_off(mol, carbon.GetIdx(), first)
 
 
 def together(problems: list[MoleculeError]) -> MoleculeError:

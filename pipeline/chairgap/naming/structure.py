@@ -17,6 +17,7 @@ from chairgap.naming.words import Word
 
 MOST_ATOMS = 200
 _LOCANT_N = 99
+_TIN, _VALENCE_OF_TIN = 50, 4
 _AT_THE_END = ("al", "oic acid", "nitrile")
 _NITROGEN = ("amine", "carboxamide", "sulfonamide", "methanamine", "ethanamine")
 
@@ -70,7 +71,7 @@ def _template(smiles: str) -> _Template:
     mol.UpdatePropertyCache(strict=False)
     stars = [atom.GetIdx() for atom in mol.GetAtoms() if atom.GetAtomicNum() == 0]
     kept = [index for index in range(mol.GetNumAtoms()) if index not in stars]
-    hydrogens = tuple(mol.GetAtomWithIdx(index).GetTotalNumHs() for index in kept)
+    hydrogens = tuple(_hydrogens(mol.GetAtomWithIdx(index)) for index in kept)
     ends = []
     for star in stars:
         (bond,) = mol.GetAtomWithIdx(star).GetBonds()
@@ -79,6 +80,11 @@ def _template(smiles: str) -> _Template:
         mol.RemoveAtom(star)
     by_locant = {locant: kept.index(index) for index, locant in locants.items()}
     return _Template(mol=mol.GetMol(), locants=by_locant, ends=tuple(ends), hydrogens=hydrogens)
+
+
+def _hydrogens(atom: Chem.Atom) -> int:
+    """Tin has four valences in names; RDKit leaves it two where these are enough."""
+    return _VALENCE_OF_TIN - atom.GetDegree() if atom.GetAtomicNum() == _TIN else int(atom.GetTotalNumHs())
 
 
 class Structure:
@@ -90,6 +96,10 @@ class Structure:
         self._free: list[int] = []
         self.placed: list[Placed] = []
         self._place(tree, 0)
+        for atom in self.mol.GetAtoms():
+            if atom.GetAtomicNum() == _TIN:
+                atom.SetNumExplicitHs(self._free[atom.GetIdx()])
+                atom.SetNoImplicit(True)
         with rdBase.BlockLogs():
             self.mol.UpdatePropertyCache(strict=False)
             Chem.SanitizeMol(self.mol)

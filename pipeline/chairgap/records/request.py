@@ -24,7 +24,8 @@ class MoleculeRequest:
     """A molecule as asked for; exactly one of smiles, substituents and molblock is given.
 
     `every_stereoisomer` is the user's `stereo = "all"`; `mirror_too` says that the molecule stands for its
-    mirror image as well. A study may hold 200,000 of these, so they have slots.
+    mirror image as well; `notes` are remarks on how the text was read. A study may hold 200,000 of these, so
+    they have slots.
     """
 
     name: str
@@ -34,6 +35,7 @@ class MoleculeRequest:
     molblock: str | None = None
     every_stereoisomer: bool = False
     mirror_too: bool = False
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,20 +1,22 @@
-"""The molecules of a study, from its [[molecule]] blocks, CSV files and SDF files.
+"""The molecules of a study, from its [[molecule]] blocks, tables (CSV, tab-separated, .xlsx) and SDF files.
 
 Each becomes a MoleculeRequest, or a Refusal when it cannot be read; one refused molecule stops no other.
 """
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from chairgap.errors import InputError, MoleculeError, Place
-from chairgap.files.reading import TextTable, read_header, read_text, split_table
+from chairgap.files.reading import read_header, read_text
+from chairgap.molecule.extensions import has_extension
+from chairgap.molecule.group_lists import looks_like_groups, read_group_list
 from chairgap.molecule.sdf import StructureRecord, read_sdf_blocks
-from chairgap.molecule.substituents import parse_groups_by_face
-from chairgap.naming.reading import ParsedName, parse_name
+from chairgap.naming.reading import parse_name
 from chairgap.naming.recognise import looks_like_a_name
-from chairgap.records import GroupOnCarbon, MoleculeRequest, Refusal
+from chairgap.records import MoleculeRequest, Refusal
 from chairgap.study.schema import LONGEST_NAME, MoleculeTable, checked
+from chairgap.study.sheets import Row, Sheet, is_date, read_sheets
 from chairgap.study.toml_text import KeyPath, Source
 from chairgap.text import as_written, holds_control_character, printable, tidy
 
@@ -22,9 +24,8 @@ Item = MoleculeRequest | Refusal
 Names = dict[str, Place]  # the names given so far, and where
 
 COLUMNS = ("name", "smiles", "substituents", "stereo")
-_GROUP = re.compile(r"\d+ (up|down) ", re.IGNORECASE)
 MOST_MOLECULES = 200_000  # in one file
-_MOST_CSV_MB, _MOST_SDF_MB = 100, 300
+_MOST_SDF_MB = 300
 
 
 # --- [[molecule]] blocks ---------------------------------------------------------------------------------
@@ -57,47 +58,53 @@ def from_block(entry: object, position: int, names: Names, source: Source) -> It
     return _item(given, names, at, fallback)
 
 
-# --- CSV files -------------------------------------------------------------------------------------------
+# --- CSV files, tab-separated files and workbooks --------------------------------------------------------
 
 
-def from_csv(path: Path, names: Names) -> list[Item]:
-    """The molecules of a CSV file with the columns of COLUMNS; rows are numbered as a spreadsheet does.
+def from_table(path: Path, names: Names, notes: list[str]) -> list[Item]:
+    """The molecules of a table with the columns of COLUMNS, text or workbook; rows are numbered as a
+    spreadsheet does. What was passed over is added to notes.
 
     Rows without content are passed over. Raises InputError or StudyError when the header or the quoting is
     wrong, as no row can then be trusted.
     """
-    text = read_text(path, at_most_mb=_MOST_CSV_MB)
-    table = split_table(text, str(path), columns=COLUMNS, most_rows=MOST_MOLECULES)
-    (header_row, header), *rows = table.filled(COLUMNS)
-    columns = _columns(header, Place(file=str(path), row=header_row))
-    if not rows:
+    sheets, remarks = read_sheets(path, columns=COLUMNS, most_rows=MOST_MOLECULES)
+    notes += remarks
+    if not any(sheet.rows for sheet in sheets):
+        _columns(sheets[0])
         raise InputError(
             "There is no molecule below the header. Write one per row, or remove the file from the study.",
-            place=Place(file=str(path)),
+            place=Place(file=sheets[0].called),
         )
-    return [_from_row(table, columns, list(map(tidy, cells)), names, (path, row)) for row, cells in rows]
+    columns = [_columns(sheet) for sheet in sheets]
+    return [
+        _from_row(sheet, names_of, row, names)
+        for sheet, names_of in zip(sheets, columns, strict=True)
+        for row in sheet.rows
+    ]
 
 
-def _columns(header: Sequence[str], place: Place) -> list[str]:
-    columns = read_header(header, place, known=COLUMNS, needed={"name": "a name of its own per molecule"})
-    if not {"smiles", "substituents"} & set(columns):
-        message = "Neither of the columns 'smiles' and 'substituents' is there. Add one of the two."
-        raise InputError(message, place=place)
-    return columns
+def _columns(sheet: Sheet) -> list[str]:
+    row, cells = sheet.header
+    place = Place(file=sheet.called, row=row)
+    return read_header(cells, place, known=COLUMNS, needed={"name": "a name of its own per molecule"})
 
 
-def _from_row(
-    table: TextTable, columns: Sequence[str], cells: Sequence[str], names: Names, origin: tuple[Path, int]
-) -> Item:
-    path, row = origin
+def _from_row(sheet: Sheet, columns: Sequence[str], row: Row, names: Names) -> Item:
+    number, written = row
+    cells = list(map(tidy, written))
 
     def at(field: str) -> Place:
-        return Place(file=str(path), row=row, field=field)
+        return Place(file=sheet.called, row=number, field=field)
 
-    fallback = f"{path.name} row {row}"
+    fallback = f"{sheet.short} row {number}"
     given = dict.fromkeys(COLUMNS, "") | dict(zip(columns, cells, strict=False))
+    name = fallback if is_date(given["name"]) else given["name"] or fallback
     if any(cells[len(columns) :]):
-        return _refused(given["name"] or fallback, [table.ragged(cells, columns, at(""))], at(""))
+        return _refused(name, [sheet.too_long(cells, columns, at(""))], at(""))
+    if dates := [column for column in columns if is_date(given[column])]:
+        message = "The spreadsheet made a date of this cell. Format it as text and write its content anew."
+        return _refused(name, [InputError(message, place=at(column)) for column in dates], at(""))
     return _item(given, names, at, fallback)
 
 
@@ -143,67 +150,74 @@ def _item(given: Mapping[str, str], names: Names, at: Callable[[str], Place], fa
     """
     name, smiles, substituents, stereo = (given[column] for column in COLUMNS)
     problems: list[InputError] = []
-    groups: tuple[GroupOnCarbon, ...] | None = None
     if message := _wrong_name(name, names):
         problems.append(InputError(message, place=at("name"), value=name))
     names.setdefault(name, at("name"))
-    parsed, said = _parsed(name, smiles, substituents)
-    problems += [InputError(message, place=at(field), value=smiles or None) for field, message in said]
+    structure, said = _structure(name, smiles, substituents)
+    problems += [InputError(message, place=at(field), value=given.get(field)) for field, message in said]
     if stereo not in ("", "all"):
         message = (
             f"It cannot be {as_written(stereo)}. Write 'all' to take every stereoisomer, or leave it out."
         )
-        if _GROUP.match(stereo):
+        if looks_like_groups(stereo):
             message += " Put double quotes around a list of groups, so that it stays in one cell."
         problems.append(InputError(message, place=at("stereo"), value=stereo))
-    if substituents:
-        try:
-            groups = parse_groups_by_face(substituents)
-        except InputError as error:
-            problems.append(InputError(error.message, place=at("substituents"), value=substituents))
     if problems:
         return _refused(name or fallback, problems, at(""))
-    return MoleculeRequest(
-        name=name,
-        place=at("substituents" if substituents else "smiles" if smiles else "name"),
-        # The locants of a name go along as atom-map numbers.
-        smiles=(parsed.numbered_smiles if parsed else smiles) or None,
-        substituents=groups,
-        every_stereoisomer=stereo == "all",
-        mirror_too=parsed is not None and parsed.relative,
-    )
+    field = "substituents" if substituents else "smiles" if smiles else "name"
+    return MoleculeRequest(name=name, place=at(field), every_stereoisomer=stereo == "all", **structure)
 
 
-def _parsed(name: str, smiles: str, substituents: str) -> tuple[ParsedName | None, list[tuple[str, str]]]:
-    """The structure where it is given as a name, in its field or as what the molecule is called; and what is
-    wrong with how it is given, by field."""
+def _structure(name: str, smiles: str, substituents: str) -> tuple[dict[str, Any], list[tuple[str, str]]]:
+    """What a request holds of the structure, and what is wrong with how that is given, by field.
+
+    In the field of the SMILES may stand a name or groups by face too; without these fields the name says what
+    the molecule is.
+    """
     if smiles and substituents:
         message = "The molecule has both 'smiles' and 'substituents'. Give one of the two."
-        return None, [("", message)]
-    if looks_like_a_name(smiles):
-        try:
-            return parse_name(smiles), []
-        except MoleculeError as error:
-            return None, [("smiles", error.message)]
-    if len(smiles.split()) > 1:
-        message = "A SMILES has no blank in it. Write the SMILES alone, and the name in its own field."
-        return None, [("smiles", message)]
-    if smiles or substituents:
-        return None, []
-    parsed, hint = _named(name)
-    message = f"The molecule has neither 'smiles' nor 'substituents'. Give one of the two.{hint}"
-    return parsed, [] if parsed else [("", message)]
-
-
-def _named(name: str) -> tuple[ParsedName | None, str]:
-    """What the name of a molecule says where nothing else does, or a hint why it says nothing."""
-    if not looks_like_a_name(name):
-        return None, ""
+        return {}, [("", message)]
+    if not smiles and not substituents:
+        return _by_its_name(name)
+    field = "substituents" if substituents else "smiles"
     try:
-        return parse_name(name), ""
+        if substituents or looks_like_groups(smiles):
+            return _of_list(substituents or smiles), []
+        if looks_like_a_name(smiles):
+            return _of_name(smiles), []
+    except (InputError, MoleculeError) as error:
+        return {}, [(field, error.message)]
+    if len(smiles.split()) > 1 and not has_extension(smiles):
+        message = "A SMILES has no blank in it. Write the SMILES alone, and the name in its own field."
+        return {}, [(field, message)]
+    return {"smiles": smiles}, []
+
+
+def _by_its_name(name: str) -> tuple[dict[str, Any], list[tuple[str, str]]]:
+    hint = ""
+    try:
+        if looks_like_groups(name):
+            return _of_list(name), []
+    except InputError:
+        pass  # a molecule may be called '2a'
+    try:
+        if looks_like_a_name(name):
+            return _of_name(name), []
     except MoleculeError as error:
-        meant_as_one = "cyclohex" in name.casefold() or error.expected
-        return None, f" {error.message}" if meant_as_one else ""
+        hint = f" {error.message}" if "cyclohex" in name.casefold() or error.expected else ""
+    message = f"The molecule has neither 'smiles' nor 'substituents'. Give one of the two.{hint}"
+    return {}, [("", message)]
+
+
+def _of_list(text: str) -> dict[str, Any]:
+    listed = read_group_list(text)
+    return {"substituents": listed.groups, "mirror_too": listed.relative, "notes": listed.notes}
+
+
+def _of_name(text: str) -> dict[str, Any]:
+    parsed = parse_name(text)
+    # The locants of a name go along as atom-map numbers.
+    return {"smiles": parsed.numbered_smiles, "mirror_too": parsed.relative, "notes": parsed.notes}
 
 
 def _wrong_name(name: str, names: Names) -> str:

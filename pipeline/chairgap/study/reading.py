@@ -1,4 +1,4 @@
-"""Reads a study: one TOML file, and the CSV and SDF files it names, into a frozen Study.
+"""Reads a study: one TOML file, and the tables and SDF files it names, into a frozen Study.
 
 Every file named in a study is looked for from the folder of the study file; the output folder is seen from
 where the command runs. All problems are reported at once. What is wrong with one molecule refuses that
@@ -25,7 +25,7 @@ from chairgap.records import (
     Settings,
     Study,
 )
-from chairgap.study.molecules import Item, Names, from_block, from_csv, from_sdf
+from chairgap.study.molecules import Item, Names, from_block, from_sdf, from_table
 from chairgap.study.pairs import read_pairs
 from chairgap.study.patterns import from_patterns, read_patterns
 from chairgap.study.schema import StudyTable, checked
@@ -59,7 +59,8 @@ def study_from_text(text: str, path: Path) -> Study:
     source = Source(file=str(path), lines=key_lines(text))
     reader = TableReader()
     groups_of, problems = _estimate_table(reader, data, path, source)
-    items, found = _molecules(data, path, source, groups_of)
+    remarks: list[str] = []
+    items, found = _molecules(data, path, source, groups_of, remarks)
     problems += found
     problems += _medium_problems(reader, data, source)
     declared, of_pairs = read_pairs(_blocks(data, "pair"), groups_of, reader.medium, source)
@@ -95,7 +96,7 @@ def study_from_text(text: str, path: Path) -> Study:
         text=text,
         file=str(path),
         refused=refused,
-        notes=_notes(settings),
+        notes=(*_notes(settings), *remarks),
         inputs=tuple(file.absolute() for file in (*named, *table_files(settings.a_value_table))),
     )
 
@@ -205,10 +206,14 @@ def _parsed(text: str, path: Path) -> dict[str, Any]:
 
 
 def _molecules(
-    data: dict[str, Any], path: Path, source: Source, groups_of: EstimateTable | None
+    data: dict[str, Any],
+    path: Path,
+    source: Source,
+    groups_of: EstimateTable | None,
+    remarks: list[str],
 ) -> tuple[list[Item], list[ChairgapError]]:
-    """All molecules in the order of blocks, patterns, CSV files, SDF files; and the problems of patterns and
-    of whole files."""
+    """All molecules in the order of blocks, patterns, tables, SDF files; and the problems of patterns and of
+    whole files. What was passed over in a table is added to remarks."""
     taken: Names = {}
     entries = _blocks(data, "molecule")
     items = [from_block(entry, n, taken, source) for n, entry in enumerate(entries)]
@@ -216,7 +221,7 @@ def _molecules(
     if not problems:
         items += from_patterns(patterns, taken)
     readers: tuple[tuple[str, Callable[[Path, Names], list[Item]]], ...] = (
-        ("molecules_csv", from_csv),
+        ("molecules_csv", lambda file, taken: from_table(file, taken, remarks)),
         ("molecules_sdf", from_sdf),
     )
     for key, read in readers:

@@ -1,14 +1,13 @@
 """A study that is typed, on the command line or in a notebook, without a file."""
 
 import json
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from chairgap.errors import ChairgapError, Place, StudyError
-from chairgap.naming.recognise import looks_like_a_name
+from chairgap.molecule.group_lists import looks_like_groups
 from chairgap.records import Study
 from chairgap.study.reading import study_from_text
 from chairgap.text import one_line
@@ -98,10 +97,8 @@ def _quoted(value: Any) -> str:
 
 
 def _as_smiles_or_groups(text: str) -> dict[str, Any]:
-    """The key of a [[molecule]] block of what was typed; no SMILES starts with a digit, and names go with
-    SMILES."""
-    by_face = re.search(r"\b(up|down)\b", text) or (re.match(r"\d", text) and not looks_like_a_name(text))
-    return {"substituents": [text]} if by_face else {"smiles": text}
+    """The key of a [[molecule]] block of what was typed; names go with SMILES."""
+    return {"substituents": [text]} if looks_like_groups(text) else {"smiles": text}
 
 
 def _as_typed(problem: ChairgapError, origin: Origin) -> ChairgapError:

@@ -404,7 +404,7 @@ def test_a_cell_far_beyond_a_key_is_refused(tmp_path: Path) -> None:
     book = openpyxl.Workbook()
     book.worksheets[0]["XFD49000"] = "x"
     book.save(tmp_path / "key.xlsx")
-    with pytest.raises(InputError, match="reaches far beyond a key"):
+    with pytest.raises(InputError, match="reaches far beyond a table"):
         read_key(tmp_path / "key.xlsx")
 
 

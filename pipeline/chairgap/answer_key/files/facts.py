@@ -5,7 +5,7 @@ from collections.abc import Callable
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.cip import cip_labels, mirrored_fragments
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import looks_like_groups, read_group_list
 from chairgap.naming.reading import parse_name
 from chairgap.naming.recognise import looks_like_a_name
 from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Result
@@ -35,14 +35,14 @@ class FactsLookup:
         return found
 
     def _make(self, text: str) -> Facts:
-        parsed = parse_name(text) if looks_like_a_name(text) else None
-        by_face = parsed is None and text.strip()[:1].isdigit()
+        listed = read_group_list(text) if looks_like_groups(text) else None
+        parsed = parse_name(text) if listed is None and looks_like_a_name(text) else None
         request = MoleculeRequest(
             name=text,
             place=self._place,
-            smiles=parsed.numbered_smiles if parsed else None if by_face else text.strip(),
-            substituents=parse_groups_by_face(text) if by_face else None,
-            mirror_too=parsed is not None and parsed.relative,
+            smiles=parsed.numbered_smiles if parsed else None if listed else text.strip(),
+            substituents=listed.groups if listed else None,
+            mirror_too=any(read.relative for read in (listed, parsed) if read),
         )
         (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
         topology = molecule.topology

@@ -95,7 +95,7 @@ def _check_cells(row: SheetRow, place: Place) -> None:
 
 def _workbook_rows(raw: bytes, place: Place) -> Iterator[SheetRow]:
     # Here and not above: most keys are CSV.
-    from chairgap.answer_key.files.workbooks import READER
+    from chairgap.files.workbooks import READER
 
     for sheet, rows in READER.read(raw, place):
         yield from (SheetRow(sheet=sheet, number=number, values=values) for number, values in rows)

@@ -29,7 +29,7 @@ _LARGEST = 1e300
 _CANNOT_BE_OPENED = (
     "The workbook cannot be opened (damaged, encrypted, no .xlsx); save it anew, without a password."
 )
-_UNPACKS_TO_TOO_MUCH = "The workbook unpacks to too much; save only the key's sheet."
+_UNPACKS_TO_TOO_MUCH = "The workbook unpacks to too much; save only the sheet that is needed."
 Cell = str | float | list[str]
 
 
@@ -66,7 +66,9 @@ def sheets_of(raw: bytes) -> list[tuple[str, list[tuple[int, list[Cell]]]]]:
         if about.typ == SheetTypeEnum.WorkSheet and about.visible == SheetVisibleEnum.Visible
     ]
     if len(names) > MOST_SHEETS:
-        raise RefusedError(f"The workbook has more than {MOST_SHEETS} sheets; save only the key's sheet.")
+        raise RefusedError(
+            f"The workbook has more than {MOST_SHEETS} sheets; save only the sheet that is needed."
+        )
     left = _Left()
     return [(name, _rows(book.get_sheet_by_name(name), left)) for name in names]
 
@@ -77,7 +79,7 @@ def _rows(sheet: CalamineSheet, left: _Left) -> list[tuple[int, list[Cell]]]:
         raise RefusedError(f"Sheet '{sheet.name}' has more than {MOST_ROWS} rows; split it.")
     if width > MOST_COLUMNS or height * width > left.cells:
         raise RefusedError(
-            f"Sheet '{sheet.name}' reaches far beyond a key; clear the cells right of and below it."
+            f"Sheet '{sheet.name}' reaches far beyond a table; clear the cells right of and below it."
         )
     left.take(cells=height * width)
     table: list[list[Any]] = sheet.to_python(skip_empty_area=False)

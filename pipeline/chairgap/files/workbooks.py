@@ -15,7 +15,7 @@ from pathlib import Path
 from threading import Lock
 
 from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.files import reason
+from chairgap.files.system import reason
 
 Value = str | float | datetime.datetime
 Sheets = list[tuple[str, list[tuple[int, tuple[Value, ...]]]]]
@@ -41,7 +41,7 @@ class WorkbookReader:
             answer = self._answer(raw)
         if answer is None:
             message = (
-                "The workbook asks for far more time or memory than a key; copy the key's cells into a new "
+                "The workbook asks for far more time or memory than a table needs; copy the cells into a new "
                 "workbook, or save them as .csv."
             )
             raise InputError(message, place=place)
