@@ -7,7 +7,6 @@ import sys
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
-from xml.etree import ElementTree
 
 import pytest
 from chair_labels import gives_away, legend_of, wanted, written

@@ -116,7 +116,7 @@ def test_a_negative_gap_points_down() -> None:
     (arrow,) = having(root, "data-gap")
     start, end = map(float, re.findall(r"-?\d+\.?\d*", arrow.attrib["d"])[1:])
     assert (start - end) / per_kcal(root)[1] == pytest.approx(-0.8, abs=0.01)
-    assert "-0.80 kcal/mol (negative: chair B is the lower chair)" in picture.alt
+    assert "−0.80 kcal/mol (negative: chair B is the lower chair)" in picture.alt
     assert "no minimum found" in texts(root)
 
 

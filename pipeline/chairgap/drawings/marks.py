@@ -61,16 +61,19 @@ def _body(colour: str, solid: bool) -> dict[str, str]:
     return {"class_": f"line-{colour}", "stroke_width": "1.6"}
 
 
+MINUS = "−"
+
+
 def fixed(value: float, decimals: int) -> str:
-    """A number with fixed decimals; never '-0.00'."""
+    """A number with fixed decimals and a true minus sign; never a minus before zero."""
     text = f"{value:.{decimals}f}"
-    return text.removeprefix("-") if float(text) == 0.0 else text
+    return text.removeprefix("-") if float(text) == 0.0 else text.replace("-", MINUS)
 
 
 def signed(value: float, decimals: int = 2) -> str:
     """A number with its sign always written, and no sign on zero."""
     text = fixed(value, decimals)
-    return f"+{text}" if float(text) > 0.0 else text
+    return f"+{text}" if value > 0.0 and float(text) else text
 
 
 def percent(fraction: float) -> str:
