@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from chairgap.drawings.lettering import CAP_EM, Anchor, Run, width_em
+from chairgap.drawings.lettering import CAP_EM, Anchor, Run, text_element, width_em
 from chairgap.drawings.svg import Element, element, svg_text
 from chairgap.records import Topology
 
@@ -30,6 +30,15 @@ def words(
         text_anchor=anchor,
         **more,
     )
+
+
+def runs_words(
+    x: float, y: float, runs: tuple[Run, ...], *, size: float = 12.0, colour: str = "ink"
+) -> Element:
+    """Runs round a middle, letters half above and half below y. They begin at a place of our own reckoning:
+    some readers cannot find the middle of a line with raised digits."""
+    at = (x - width_em(runs) * size / 2.0, y + _LETTER_HEIGHT * size)
+    return text_element(runs, at, size, "start", colour)
 
 
 def stroke(
