@@ -20,7 +20,7 @@ def by_cairo(svg: str) -> Pixels:
 
 
 def by_resvg(svg: str) -> Pixels:
-    return pixels(bytes(resvg_py.svg_to_bytes(svg_string=svg, zoom=SCALE)))
+    return pixels(bytes(resvg_py.svg_to_bytes(svg_string=svg, zoom=SCALE, dpi=96.0)))
 
 
 READERS: dict[str, Callable[[str], Pixels]] = {"cairo": by_cairo, "resvg": by_resvg}

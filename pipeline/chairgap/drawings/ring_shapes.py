@@ -83,8 +83,8 @@ def _at(theta_deg: float, phi_deg: float, *, north: bool, beyond: float = 1.0) -
 
 def _half(pole: str, *, north: bool) -> Iterator[Element]:
     centre = _NORTH if north else _SOUTH
-    form, span = ("1C4", "0° to 90°") if north else ("4C1", "90° to 180°")
-    head = (Run(f"θ {span}; middle: {pole}, ", 0), *form_runs(form))
+    at_pole, span = ("1C4", "0° to 90°") if north else ("4C1", "90° to 180°")
+    head = (Run(f"θ {span}; middle: {pole}, ", 0), *form_runs(at_pole))
     yield runs_words(centre, 14.0, head)
     yield disc(centre, _MIDDLE, _RADIUS, solid=False)
     for tilt in (30.0, 60.0):
