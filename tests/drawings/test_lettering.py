@@ -9,7 +9,7 @@ from chair_molecules import table_groups
 from matplotlib.font_manager import FontProperties, findfont
 from matplotlib.ft2font import FT2Font, LoadFlags
 
-from chairgap.drawings.lettering import Run, letterings, runs_of, width_em
+from chairgap.drawings.lettering import Run, as_text, form_runs, letterings, runs_of, width_em
 
 
 @pytest.mark.parametrize(
@@ -73,3 +73,11 @@ def test_widths_are_those_of_the_font() -> None:
     for letter in string.printable[:95] + "≡−·":
         advance = font.load_char(ord(letter), LoadFlags.NO_SCALE).horiAdvance / font.units_per_EM
         assert advance <= width_em((Run(letter, 0),)) <= advance + 0.21, letter
+
+
+def test_ring_forms_have_raised_atoms_raised_and_lowered_atoms_lowered() -> None:
+    """IUPAC-IUB JCBN 1981: raised atoms before the letter, lowered atoms behind it."""
+    assert [as_text(form_runs(label)) for label in ("1C4", "3S1", "E4", "6H5")] == ["¹C₄", "³S₁", "E₄", "⁶H₅"]
+    assert form_runs("3,6B") == (Run("3,6", 1), Run("B", 0))
+    assert form_runs("B2,5") == (Run("B", 0), Run("2,5", -1))
+    assert form_runs("") == () and form_runs("planar") == (Run("planar", 0),)

@@ -60,7 +60,9 @@ def scales(root: Element) -> tuple[np.ndarray, np.ndarray]:
     foot = max(y for _, y in ticks)
     side = min(x for x, _ in ticks)
     numbers = [
-        (float(text), place) for text, place in placed_texts(root) if re.fullmatch(r"-?\d+\.?\d*", text)
+        (float(text.replace("−", "-")), place)
+        for text, place in placed_texts(root)
+        if re.fullmatch(r"−?\d+\.?\d*", text)
     ]
     across = sorted(x for x, y in ticks if y == foot)
     upwards = sorted((y for x, y in ticks if x == side), reverse=True)
@@ -141,12 +143,12 @@ def test_a_study_without_points_is_an_empty_plot_with_its_line(results: tuple[Re
 
 def test_one_point() -> None:
     picture = comparison_picture(outcome(placed("alone", 1.74, 1.5)))
-    assert "hand estimate of G(B) - G(A), kcal/mol (line: range of the table)" in texts(
+    assert "hand estimate of G(B) − G(A), kcal/mol (line: range of the table)" in texts(
         sound(picture, links=True)
     )
     assert "1 agrees; mean absolute difference 0.24 kcal/mol" in picture.alt
     assert "Furthest from the line: alone, computed +1.50, estimate +1.74 kcal/mol." in picture.alt
-    assert any(text.startswith("-0.24 alone") for text in texts(sound(picture, links=True)))
+    assert any(text.startswith("−0.24 alone") for text in texts(sound(picture, links=True)))
 
 
 def test_the_furthest_are_named_apart_from_each_other() -> None:
@@ -157,8 +159,8 @@ def test_the_furthest_are_named_apart_from_each_other() -> None:
     named = {text.split(" ", 1)[1]: place for text, place in placed_texts(root) if " molecule " in text}
     by_difference = sorted(range(12), key=lambda number: -abs(2.0 + 0.001 * number - 0.2 * number))
     assert set(named) == {f"molecule {number}" for number in by_difference[:7]}
-    # Letters of 9.5 px.
-    assert np.diff(sorted(y for _, y in named.values())).min() > 9.5
+    # Letters of 12 px.
+    assert np.diff(sorted(y for _, y in named.values())).min() > 12.0
 
 
 def test_a_large_study_stays_small_and_keeps_its_counts() -> None:

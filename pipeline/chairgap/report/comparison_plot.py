@@ -9,7 +9,7 @@ from chairgap.drawings.marks import shortened, signed, spread
 from chairgap.drawings.picture import LIGHT, Picture
 from chairgap.drawings.svg import picture
 from chairgap.records import Outcome, Result, Verdict
-from chairgap.report.canvas import blank_figure, figure_bytes
+from chairgap.report.canvas import blank_figure, figure_bytes, house_style
 from chairgap.report.words import deciding_verdict
 
 if TYPE_CHECKING:
@@ -24,7 +24,9 @@ _STYLES: dict[Verdict, tuple[str, str, bool, float]] = {
     "not comparable": ("quiet", "s", False, 5.5),
 }
 _INCHES_WIDE, _INCHES_HIGH, _PX_PER_INCH = 10.4, 6.5, 72.0
-_PANEL = (0.075, 0.13, 0.535, 0.85)
+_PANEL = (0.09, 0.13, 0.53, 0.85)
+# Of this picture 72 px are an inch, so that its points are px.
+_SMALL = 12.0
 _NAMED = 7
 _NAME_LENGTH = 30
 _NAME_GAP = 0.045
@@ -102,21 +104,7 @@ def plot_picture(shown: Plotted, temperature_k: float) -> Picture:
 
 
 def _svg(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
-    """The figure with ink for black; names are no formulas, whatever signs they hold."""
-    import matplotlib as mpl
-
-    ink = LIGHT["ink"]
-    with mpl.rc_context(
-        {
-            "text.color": ink,
-            "axes.labelcolor": ink,
-            "axes.edgecolor": ink,
-            "xtick.color": ink,
-            "ytick.color": ink,
-            "axes.unicode_minus": False,
-            "text.parse_math": False,
-        }
-    ):
+    with house_style():
         return figure_bytes(_figure(points, temperature_k, left_out), "svg").decode()
 
 
@@ -161,13 +149,14 @@ def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> "Fi
             axes.plot(xs, ys, color=quiet, linewidth=0.7, clip_on=False)
     _marks(axes, points, high - low)
     _name_the_furthest(axes, points)
-    across = "hand estimate of G(B) - G(A), kcal/mol"
-    upwards = f"computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K, kcal/mol"
-    axes.set_xlabel(across + ranged * " (line: range of the table)", fontsize=11)
-    axes.set_ylabel(upwards + ranged * " (line: uncertainty)", fontsize=11)
+    across = "hand estimate of G(B) − G(A), kcal/mol"
+    upwards = f"computed Gibbs gap G(B) − G(A) at {temperature_k:.2f} K,\nkcal/mol"
+    axes.set_xlabel(across + ranged * " (line: range of the table)", fontsize=12.5)
+    axes.set_ylabel(upwards + ranged * " (line: uncertainty)", fontsize=12.5)
     axes.set(xlim=(low, high), ylim=(low, high))
+    axes.tick_params(labelsize=_SMALL)
     notes = ["solid line: computed = estimate; positive: chair A preferred", left_out]
-    figure.text(_PANEL[0], 0.012, "; ".join(note for note in notes if note), fontsize=10)
+    figure.text(_PANEL[0], 0.012, "; ".join(note for note in notes if note), fontsize=_SMALL)
     return figure
 
 
@@ -209,7 +198,7 @@ def _marks(axes: "Axes", points: Sequence[Point], span: float) -> None:
             clip_on=False,
         )
     if points:
-        axes.legend(loc="upper left", fontsize=10, frameon=False)
+        axes.legend(loc="upper left", fontsize=_SMALL)
 
 
 def _thinned(places: Sequence[tuple[float, float]], span: float) -> list[tuple[float, float]]:
@@ -234,9 +223,9 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
         axes.text(
             _NAMES_AT,
             1.0,
-            "furthest from the line,\ncomputed - estimate, kcal/mol:",
+            "furthest from the line,\ncomputed − estimate, kcal/mol:",
             transform=axes.transAxes,
-            fontsize=9.5,
+            fontsize=_SMALL,
             verticalalignment="top",
         )
     for point, height in zip(furthest, spread(heights, _NAME_GAP, 0.02, 0.9), strict=True):
@@ -245,7 +234,7 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
             (point.estimate[0], point.computed[0]),
             xytext=(_NAMES_AT, height),
             textcoords="axes fraction",
-            fontsize=9.5,
+            fontsize=_SMALL,
             verticalalignment="center",
             arrowprops={"arrowstyle": "-", "linewidth": 0.5, "color": LIGHT["quiet"]},
             annotation_clip=False,
@@ -268,6 +257,6 @@ def _in_words(points: Sequence[Point], temperature_k: float, left_out: str) -> s
     mean = sum(abs(point.off) for point in points) / max(1, len(points))
     shown = f"{', '.join(counts)}; mean absolute difference {mean:.2f} kcal/mol" if points else "no molecule"
     return (
-        f"Computed Gibbs gap G(B) - G(A) at {temperature_k:.2f} K against the hand estimate, kcal/mol, "
+        f"Computed Gibbs gap G(B) − G(A) at {temperature_k:.2f} K against the hand estimate, kcal/mol, "
         f"positive favours chair A: {shown}.{far}{f' {left_out.capitalize()}.' if left_out else ''}"
     )

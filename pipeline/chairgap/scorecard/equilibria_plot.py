@@ -5,27 +5,30 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from chairgap.compare.equilibria import CLASSES, HAND_SUMS, is_hand_sum
+from chairgap.drawings.picture import LIGHT
 from chairgap.records import EquilibriumScore
-from chairgap.report.canvas import blank_figure
+from chairgap.report.canvas import blank_figure, in_house_style
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# (colour, marker) of the models in their order; colours apart in grey too, and every marker another shape.
+# (colour, marker) of the models in their order: every marker is another shape, so that no meaning hangs on
+# colour alone.
 _STYLES = (
-    ("#999999", "x"),
-    ("#bbbbbb", "+"),
-    ("#d95f02", "s"),
-    ("#1b9e77", "^"),
-    ("#1b3a6b", "o"),
-    ("#b8860b", "v"),
-    ("#7a3b9a", "D"),
+    ("quiet", "x"),
+    ("quiet", "+"),
+    ("equatorial", "s"),
+    ("agrees", "^"),
+    ("axial", "o"),
+    ("disagrees", "v"),
+    ("other", "D"),
 )
 _MOST_COLUMNS = 3
 _MARGIN = 0.4
 
 
+@in_house_style
 def equilibria_figure(scores: Sequence[EquilibriumScore]) -> "Figure":
     """A figure with a panel for each class of medium that has numbers; bounds, signs alone and what was not
     measured have no point."""
@@ -42,10 +45,10 @@ def equilibria_figure(scores: Sequence[EquilibriumScore]) -> "Figure":
         panel.set_axis_off()
     labelled = [pair for panel in panels for pair in zip(*panel.get_legend_handles_labels(), strict=True)]
     handles = {label: handle for handle, label in labelled}
-    figure.legend(
-        handles.values(), handles.keys(), loc="outside lower center", ncols=3, fontsize=8, frameon=False
+    figure.legend(handles.values(), handles.keys(), loc="outside lower center", ncols=3)
+    figure.suptitle(
+        "ΔG = G(B) − G(A), kcal/mol; positive favours chair A, that of fewer axial groups", fontsize=12.0
     )
-    figure.suptitle("Gap G(B) - G(A), kcal/mol; positive favours chair A, that of fewer axial groups")
     return figure
 
 
@@ -57,9 +60,9 @@ def _panel(axes: "Axes", scores: Sequence[EquilibriumScore], name: str, models: 
     published = [score.published.gap_kcal_mol or 0.0 for score in scores]
     both = published + [score.gap_kcal_mol or 0.0 for score in scores]
     limits = (min(both) - _MARGIN, max(both) + _MARGIN)
-    axes.plot(limits, limits, color="#555555", linewidth=1.0, zorder=1)
-    axes.axhline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
-    axes.axvline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
+    axes.plot(limits, limits, color=LIGHT["ink"], linewidth=1.0, zorder=1)
+    axes.axhline(0.0, color=LIGHT["quiet"], linewidth=0.8, linestyle=":", zorder=1)
+    axes.axvline(0.0, color=LIGHT["quiet"], linewidth=0.8, linestyle=":", zorder=1)
     for number, model in enumerate(models):
         own = [score for score in scores if score.model == model]
         if not own:
@@ -68,7 +71,7 @@ def _panel(axes: "Axes", scores: Sequence[EquilibriumScore], name: str, models: 
         axes.scatter(
             [score.published.gap_kcal_mol or 0.0 for score in own],
             [score.gap_kcal_mol or 0.0 for score in own],
-            color=colour,
+            color=LIGHT[colour],
             marker=marker,
             s=34,
             alpha=0.9,

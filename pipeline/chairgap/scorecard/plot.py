@@ -4,24 +4,27 @@ from collections.abc import Sequence
 from math import ceil
 from typing import TYPE_CHECKING
 
+from chairgap.drawings.lettering import as_text, runs_of
+from chairgap.drawings.picture import LIGHT
 from chairgap.records import ScorecardRow
-from chairgap.report.canvas import blank_figure
+from chairgap.report.canvas import SMALLEST_PT, blank_figure, in_house_style
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# Marker shapes distinguish signs as colours do (dark blue and orange, apart in grey too).
+# Marker shapes distinguish signs as colours do.
 _STYLES = {
-    "right": ("sign right", "#1b3a6b", "o", 4.5),
-    "wrong": ("sign wrong", "#d95f02", "X", 6.5),
-    "": ("A-value 0", "#555555", "D", 4.5),
+    "right": ("sign right", "agrees", "o", 4.5),
+    "wrong": ("sign wrong", "disagrees", "X", 6.5),
+    "": ("A-value 0", "quiet", "D", 4.5),
 }
 _MOST_COLUMNS = 3
 _LABELLED = 7
 _NAMES_AT = 3.35
 
 
+@in_house_style
 def scorecard_figure(rows: Sequence[ScorecardRow]) -> "Figure":
     """A figure with a panel for each model: A-value (with its range) across, computed Gibbs gap upwards."""
     models = list(dict.fromkeys(row.model for row in rows))
@@ -36,8 +39,8 @@ def scorecard_figure(rows: Sequence[ScorecardRow]) -> "Figure":
         panel.set_axis_off()
     (temperature_k,) = {row.temperature_k for row in rows}
     figure.suptitle(
-        f"Gibbs gap G(axial) - G(equatorial) at {temperature_k:.2f} K, kcal/mol; positive favours equatorial",
-        fontsize=11,
+        f"ΔG = G(axial) − G(equatorial) at {temperature_k:.2f} K, kcal/mol; positive favours equatorial",
+        fontsize=12.0,
     )
     return figure
 
@@ -50,8 +53,8 @@ def _limits(rows: Sequence[ScorecardRow]) -> tuple[float, float]:
 
 def _panel(axes: "Axes", rows: Sequence[ScorecardRow], model: str, limits: tuple[float, float]) -> None:
     known = [row for row in rows if row.gibbs_kcal_mol is not None]
-    axes.plot(limits, limits, color="#555555", linewidth=1.0, zorder=1)
-    axes.axhline(0.0, color="#999999", linewidth=0.8, linestyle=":", zorder=1)
+    axes.plot(limits, limits, color=LIGHT["ink"], linewidth=1.0, zorder=1)
+    axes.axhline(0.0, color=LIGHT["quiet"], linewidth=0.8, linestyle=":", zorder=1)
     for sign, (words, colour, marker, size) in _STYLES.items():
         chosen = [row for row in known if row.sign == sign]
         if not chosen:
@@ -67,7 +70,7 @@ def _panel(axes: "Axes", rows: Sequence[ScorecardRow], model: str, limits: tuple
             label=f"{words} ({len(chosen)})",
             linestyle="none",
             elinewidth=0.6,
-            color=colour,
+            color=LIGHT[colour],
             marker=marker,
             markersize=size,
             alpha=0.85,
@@ -75,9 +78,14 @@ def _panel(axes: "Axes", rows: Sequence[ScorecardRow], model: str, limits: tuple
         )
     _name_the_worst(axes, known, limits)
     axes.set(
-        title=model, xlabel="A-value (range)", ylabel="computed", xlim=(-0.4, 5.9), ylim=limits, aspect="auto"
+        title=model,
+        xlabel="A-value (range)",
+        ylabel="computed ΔG",
+        xlim=(-0.4, 5.9),
+        ylim=limits,
+        aspect="auto",
     )
-    axes.legend(loc="upper left", fontsize=8, frameon=False)
+    axes.legend(loc="upper left")
 
 
 def _name_the_worst(axes: "Axes", rows: Sequence[ScorecardRow], limits: tuple[float, float]) -> None:
@@ -91,12 +99,12 @@ def _name_the_worst(axes: "Axes", rows: Sequence[ScorecardRow], limits: tuple[fl
         alone = point[0] > _NAMES_AT
         height = point[1] if alone else max(point[1], height + gap)
         axes.annotate(
-            row.group,
+            as_text(runs_of(row.group)),
             point,
             xytext=(point[0], point[1] - gap) if alone else (_NAMES_AT, height),
-            fontsize=7.5,
+            fontsize=SMALLEST_PT,
             verticalalignment="center",
             horizontalalignment="center" if alone else "left",
-            arrowprops=None if alone else {"arrowstyle": "-", "linewidth": 0.5, "color": "#888888"},
+            arrowprops=None if alone else {"arrowstyle": "-", "linewidth": 0.5, "color": LIGHT["quiet"]},
             zorder=2,
         )

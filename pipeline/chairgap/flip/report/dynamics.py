@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from chairgap.drawings.picture import LIGHT
 from chairgap.records import DynamicsReport, Flip, ThetaProfile
-from chairgap.report.canvas import blank_figure
+from chairgap.report.canvas import blank_figure, in_house_style
 from chairgap.report.columns import Table, number, text
 from chairgap.text import one_line
 
@@ -77,28 +78,28 @@ THETA_PROFILE: Table[ThetaProfile, _Place] = Table(
 )
 
 
+@in_house_style
 def theta_profile_figure(flip: Flip, profile: ThetaProfile) -> "Figure":
     """Both free energies against theta, with the band of the standard error over the runs."""
     figure = blank_figure(7.0, 4.6)
     axes = figure.subplots()
     theta, low = profile.theta_deg, profile.free_energy_kcal_mol
     axes.fill_between(
-        theta, low - profile.error_kcal_mol, low + profile.error_kcal_mol, color="#1b3a6b", alpha=0.2
+        theta, low - profile.error_kcal_mol, low + profile.error_kcal_mol, color=LIGHT["axial"], alpha=0.2
     )
-    axes.plot(theta, low, color="#1b3a6b", label="-RT ln p(theta)")
+    axes.plot(theta, low, color=LIGHT["axial"], label="−RT ln p(θ)")
     axes.plot(
         theta,
         profile.per_area_kcal_mol,
-        color="#d95f02",
+        color=LIGHT["equatorial"],
         linestyle="--",
-        label="the same per area of the sphere: + RT ln sin(theta)",
+        label="the same per area of the sphere: + RT ln sin(θ)",
     )
-    axes.set(xlabel="Cremer-Pople theta, degrees", ylabel="free energy, kcal/mol", xlim=(0.0, 180.0))
-    figure.legend(loc="outside lower center", frameon=False, fontsize=9, ncols=2)
+    axes.set(xlabel="Cremer-Pople θ, °", ylabel="free energy, kcal/mol", xlim=(0.0, 180.0))
+    figure.legend(loc="outside lower center", ncols=2)
     axes.set_title(
-        f"{one_line(flip.molecule.name)}: free energy along theta at {profile.temperature_k:.0f} K,\n"
+        f"{one_line(flip.molecule.name)}: free energy along θ at {profile.temperature_k:.0f} K,\n"
         f"metadynamics, {profile.runs} runs of {profile.steps} steps; band: standard error",
-        fontsize=10,
     )
     return figure
 

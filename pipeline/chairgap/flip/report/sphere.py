@@ -5,9 +5,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from chairgap.drawings.lettering import as_text, form_runs
+from chairgap.drawings.marks import shortened
+from chairgap.drawings.picture import LIGHT
 from chairgap.drawings.ring_shapes import on_disc
 from chairgap.records import Flip, Floats, PathFrame, SpherePoint
-from chairgap.report.canvas import blank_figure
+from chairgap.report.canvas import blank_figure, in_house_style
 from chairgap.shape.canonical import CANONICAL_FORMS
 from chairgap.shape.pucker_vector import on_sphere
 from chairgap.text import one_line
@@ -20,30 +23,51 @@ if TYPE_CHECKING:
 # Perceptually uniform from dark to light, legible for colour-blind readers and in grey.
 _COLOURS = "cividis"
 _NEAR_EQUATOR_DEG = 96.0
-_LABEL_SIZES = {"chair": 10.0, "twist-boat": 7.5, "boat": 7.5, "half-chair": 6.5, "envelope": 6.5}
+_PATH = LIGHT["disagrees"]
+_FORM_PT, _POLE_PT = 9.0, 10.5
+# A label nearer to the path than this is moved away from it, in radii of the disc.
+_CLEAR = 0.13
 
 
+@in_house_style
 def sphere_figure(
     flip: Flip, points: Sequence[SpherePoint], frames: Sequence[PathFrame], model: str
 ) -> "Figure":
-    """Energy as filled contours with lines, the names of the 38 forms, and the path as a line with dots."""
-    figure = blank_figure(11.5, 5.8)
-    north, south = figure.subplots(1, 2)
+    """Energy as filled contours with lines, the names of the 38 forms, the two chairs at their poles, and the
+    path as a line with its minima and saddles, named beside it; a legend below."""
+    figure = blank_figure(10.0, 5.7)
+    halves = figure.subplots(1, 2)
     energies = np.array([point.energy_kcal_mol for point in points])
     levels = np.arange(0.0, np.ceil(energies.max()) + 1.0, 1.0)
-    for axes, is_north in ((north, True), (south, False)):
-        filled = _hemisphere(axes, points, levels, north=is_north)
-        _labels(axes, north=is_north)
-        _path(axes, frames, north=is_north)
-        side = "0 (chair 1C4) to 90" if is_north else "90 to 180 (chair 4C1)"
-        axes.set_title(f"theta {side} degrees", fontsize=10)
-    bar = figure.colorbar(filled, ax=(north, south), shrink=0.75, pad=0.02)
+    for axes, north in zip(halves, (True, False), strict=True):
+        filled = _hemisphere(axes, points, levels, north=north)
+        drawn = _path(axes, frames, north=north)
+        _labels(axes, drawn, north=north)
+        _pole(axes, flip, north=north)
+        axes.set_title(f"θ {'0° to 90°' if north else '90° to 180°'}")
+    bar = figure.colorbar(filled, ax=halves, shrink=0.75, pad=0.02)
     bar.set_label("potential energy above the lowest minimum, kcal/mol")
     figure.suptitle(
-        f"{one_line(flip.molecule.name)}: ring shapes, {model}, gas phase; Q relaxed; line: lowest path",
-        fontsize=11,
+        f"{one_line(flip.molecule.name)}: ring shapes by θ and φ (Q relaxed), {model}, gas phase",
+        fontsize=11.0,
     )
+    _legend(figure, path=bool(frames))
     return figure
+
+
+def _legend(figure: "Figure", *, path: bool) -> None:
+    """What the marks mean, and how forms are named."""
+    from matplotlib.lines import Line2D
+
+    handles = [Line2D([], [], color=_PATH, linewidth=2.0, label="lowest path from chair to chair")]
+    for marker, phrase in (("o", "minimum on it"), ("^", "saddle point on it")):
+        line = Line2D([], [], linestyle="none", marker=marker, markersize=8, label=phrase)
+        line.set(markerfacecolor=_PATH, markeredgecolor="white")
+        handles.append(line)
+    forms = "C chair, B boat, S twist-boat, H half-chair, E envelope; raised atoms before the letter"
+    figure.legend(
+        handles=handles * path, title=forms, title_fontsize=_FORM_PT, loc="outside lower center", ncols=3
+    )
 
 
 def _smooth(points: Sequence[SpherePoint], theta_deg: Floats, phi_deg: Floats) -> Floats:
@@ -68,36 +92,70 @@ def _hemisphere(
     filled = axes.contourf(x, y, energy, levels=levels, cmap=_COLOURS, extend="max")
     axes.contour(x, y, energy, levels=levels, colors="white", linewidths=0.4)
     circle = np.linspace(0.0, 2.0 * np.pi, 181)
-    axes.plot(np.cos(circle), np.sin(circle), color="black", linewidth=0.8)
+    axes.plot(np.cos(circle), np.sin(circle), color=LIGHT["ink"], linewidth=0.8)
     axes.set(aspect="equal", xlim=(-1.22, 1.22), ylim=(-1.22, 1.22))
     axes.set_axis_off()
     return filled
 
 
-def _labels(axes: "Axes", *, north: bool) -> None:
+def _labels(axes: "Axes", path: Floats, *, north: bool) -> None:
+    """The forms by name, clear of the path (p, 2) on this half; chairs are named by `_pole`."""
     for form in CANONICAL_FORMS:
-        if form.theta_deg > 90.5 if north else form.theta_deg < 89.5:
+        here = form.theta_deg <= 90.5 if north else form.theta_deg >= 89.5
+        if form.family == "chair" or not here:
             continue
         x, y = on_disc(np.array(form.theta_deg), np.array(form.phi_deg), north=north)
         rim = abs(form.theta_deg - 90.0) < 1.0
-        away = 1.1 if rim else 1.0
-        lower = 0.11 if form.family == "chair" else 0.0  # below the path's dot at the pole
+        place = np.array([float(x), float(y)])
+        across, upwards = (1.12 * place if rim else _beside(place, path)).tolist()
         axes.text(
-            float(x) * away,
-            float(y) * away - lower,
-            form.label,
-            fontsize=_LABEL_SIZES[form.family],
-            ha="center",
-            va="center",
-            color="black",
-            bbox=None if rim else {"facecolor": "white", "alpha": 0.72, "edgecolor": "none", "pad": 0.6},
+            across,
+            upwards,
+            as_text(form_runs(form.label)),
+            fontsize=_FORM_PT,
+            horizontalalignment="center",
+            verticalalignment="center",
+            bbox=None if rim else {"facecolor": "white", "alpha": 0.8, "edgecolor": "none", "pad": 0.8},
         )
 
 
-def _path(axes: "Axes", frames: Sequence[PathFrame], *, north: bool) -> None:
-    """The path's frames on this hemisphere, broken where it leaves; dots at its minima and saddles."""
+def _beside(place: Floats, path: Floats) -> Floats:
+    """The place, moved straight away from the path where that is too near."""
+    if not len(path):
+        return place
+    away = place - path
+    distances = np.hypot(*away.T)
+    nearest = int(np.argmin(distances))
+    if distances[nearest] >= _CLEAR:
+        return place
+    # A place on the line itself moves at right angles to it.
+    before, after = path[max(nearest - 1, 0)], path[min(nearest + 1, len(path) - 1)]
+    along = (after - before) / max(float(np.hypot(*(after - before))), 1e-9)
+    moved: Floats = path[nearest] + _CLEAR * np.array([-along[1], along[0]])
+    return moved
+
+
+def _pole(axes: "Axes", flip: Flip, *, north: bool) -> None:
+    """The chair of this half by its letter, its name and its form, below the dot of the path."""
+    (chair,) = (chair for chair in flip.chairs if chair.odd_up_axial is north)
+    form = "1C4" if north else "4C1"
+    axes.text(
+        0.0,
+        -0.1,
+        f"chair {chair.letter}, {as_text(form_runs(form))}\n{shortened(chair.name, 24)}",
+        fontsize=_POLE_PT,
+        horizontalalignment="center",
+        verticalalignment="top",
+        bbox={"facecolor": "white", "alpha": 0.85, "edgecolor": "none", "pad": 1.5},
+        zorder=6,
+    )
+
+
+def _path(axes: "Axes", frames: Sequence[PathFrame], *, north: bool) -> Floats:
+    """The path's frames on this hemisphere, broken where it leaves; dots at its minima and saddles. Gives the
+    places (p, 2) of those that are drawn."""
     if not frames:
-        return
+        return np.zeros((0, 2))
     theta = np.array([frame.shape.theta_deg for frame in frames])
     phi = np.array([frame.shape.phi_deg for frame in frames])
     x, y = on_disc(theta, phi, north=north)
@@ -105,8 +163,8 @@ def _path(axes: "Axes", frames: Sequence[PathFrame], *, north: bool) -> None:
     x, y = x * shrink, y * shrink
     here = theta <= _NEAR_EQUATOR_DEG if north else theta >= 180.0 - _NEAR_EQUATOR_DEG
     x, y = np.where(here, x, np.nan), np.where(here, y, np.nan)
-    axes.plot(x, y, color="white", linewidth=3.4, zorder=3)
-    axes.plot(x, y, color="#c1121f", linewidth=1.8, zorder=4)
+    axes.plot(x, y, color="white", linewidth=3.8, zorder=3)
+    axes.plot(x, y, color=_PATH, linewidth=2.0, zorder=4)
     for kind, marker in (("minimum", "o"), ("saddle", "^")):
         marked = [index for index, frame in enumerate(frames) if frame.place.startswith(kind)]
         axes.plot(
@@ -114,8 +172,10 @@ def _path(axes: "Axes", frames: Sequence[PathFrame], *, north: bool) -> None:
             y[marked],
             linestyle="none",
             marker=marker,
-            markersize=7,
-            markerfacecolor="#c1121f",
+            markersize=8,
+            markerfacecolor=_PATH,
             markeredgecolor="white",
             zorder=5,
         )
+    drawn: Floats = np.column_stack([x, y])[here]
+    return drawn
