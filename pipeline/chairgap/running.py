@@ -18,7 +18,7 @@ from chairgap.batch.pool import Pool, default_workers
 from chairgap.batch.results import Results
 from chairgap.batch.stages import Progress, written_up
 from chairgap.batch.status import noting
-from chairgap.records import Outcome, RunState, Study
+from chairgap.records import WRITING, Outcome, RunState, Study
 from chairgap.report.tally import Tally
 from chairgap.run import run_study
 from chairgap.study_output.write import (
@@ -74,6 +74,7 @@ def ran_in_folder(
         progress = noting(store, study.settings, progress)
         with closing(_executor(study, options)) as executor:
             outcome = run_study(study, progress=progress, store=store, executor=executor)
+            progress(RunState(stage=WRITING, done=0, total=len(outcome.results)))
             pieces = (
                 written_up(outcome.results, executor, progress, wanted_of(outcome))
                 if isinstance(outcome.results, Results)

@@ -33,7 +33,7 @@ def study(  # noqa: PLR0913 - one parameter for each option
     quiet: Annotated[bool, typer.Option("--quiet", help="No bar and no table; for logs.")] = False,
     debug: Debug = False,
 ) -> None:
-    """Run a study file: compare estimate and force field for all its molecules, and write the tables."""
+    """All molecules of a study file: tables, report and page."""
     from chairgap.cli.running import run_in_folder
     from chairgap.running import RunOptions
     from chairgap.study.reading import read_study
@@ -80,7 +80,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     output: Output = None,
     debug: Debug = False,
 ) -> None:
-    """Compare estimate and force field for one molecule, without a study file."""
+    """One molecule: which chair, by how much, how sure, and why."""
     from chairgap.cli.running import run_here
     from chairgap.study.typed import study_as_typed
 
@@ -107,7 +107,7 @@ def demo(
     folder: Annotated[Path, typer.Argument(help="Where to put the study and its results.")] = Path(),
     debug: Debug = False,
 ) -> None:
-    """Copy the demo study here and run it: a first look at everything."""
+    """Copy the demo study here and run it: a first look."""
     from chairgap.cli.running import run_in_folder
     from chairgap.running import RunOptions
 

@@ -5,7 +5,8 @@ from importlib.metadata import version
 from typing import Any
 
 from chairgap.records import Outcome, Result, Settings, Source
-from chairgap.report.blocks import Block, Bullets, Own, Part, bullets, paragraph, table
+from chairgap.report.answer import answers_part
+from chairgap.report.blocks import AsGiven, Block, Bullets, Own, Part, bullets, paragraph, table
 from chairgap.report.columns import Column
 from chairgap.report.digest import source_keys, untreated
 from chairgap.report.gaps_table import treated
@@ -42,9 +43,10 @@ def report_text(outcome: Outcome) -> str:
     """The whole report."""
     parts = [
         _title(outcome),
-        _lines(conditions(outcome)),
-        _lines(how_to_read(outcome)),
+        _lines(answers_part(outcome)),
         _lines(_verdicts(outcome)),
+        _lines(how_to_read(outcome)),
+        _lines(conditions(outcome)),
         *(molecule_section(outcome, number, result) for number, result in enumerate(outcome.results, 1)),
         _untreated(outcome),
         _lines(cautions()),
@@ -58,10 +60,10 @@ def summary_text(outcome: Outcome, tally: Tally, keys: Sequence[str], files: Ite
     where the rest stands. `keys` names the sources of the estimates."""
     parts = [
         _title(outcome),
-        _lines(conditions(outcome)),
-        _lines(how_to_read(outcome)),
         _lines(counts(outcome, tally)),
         _lines(_largest(tally)),
+        _lines(how_to_read(outcome)),
+        _lines(conditions(outcome)),
         ["## Every molecule", "", *(f"- [{name}]({name})" for name in files)],
         _untreated(outcome, most=MOST_UNTREATED),
         _lines(cautions()),
@@ -109,7 +111,7 @@ def _largest(tally: Tally) -> Part:
     head += ["Gibbs gap, kcal/mol", "Farthest from the anchored gap, kcal/mol", "Verdict", "First reason"]
     rows = [
         [
-            item.name,
+            AsGiven(item.name),
             item.prefers,
             item.anchored,
             item.estimate,
@@ -258,7 +260,7 @@ def verdict_row(outcome: Outcome, result: Result) -> tuple[str, ...]:
     """The row of a molecule in the table of verdicts."""
     (chair_a, chair_b), row = result.chairs, treated(outcome, result)
     return (
-        result.molecule.name,
+        AsGiven(result.molecule.name),
         headline_chair(result),
         anchored_words(result.anchored),
         percent_words(result),
