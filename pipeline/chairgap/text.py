@@ -37,7 +37,7 @@ _TYPED = re.compile(
     |(?<!\S)(?P<both>\+-)(?=\s|\d|$)
     |(?<![\w.])(?P<power>(?P<of>[-+]?\d+(?:\.\d+)?)e(?P<to>[-+]\d+))(?!\w)
     |(?<![^\s(/=,;|])(?P<minus>-)(?=\d|T\b)
-    |(?<=[^\s,;:|])(?P<less>[ ]-[ ])(?=\S)
+    |(?<=[^\s,;:|])(?P<less>[ ]-[ ])(?=\S)(?!not[ ]comparable)
     |\b(?P<isotope>(?P<mass>1|13|15|19|31)(?P<element>[CHNFP]))(?=[ ]NMR\b)
     |\b(?P<per>cm-1)\b
     |\b(?P<delta>d[GHSE])\b

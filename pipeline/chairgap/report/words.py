@@ -84,10 +84,11 @@ def estimate_words(result: Result) -> str:
 
 
 def with_range(value: float | None, low: float | None, high: float | None) -> str:
-    """'+1.74 (1.70 to 1.82)'; '' without a value."""
+    """'+1.74 (1.70 to 1.82)', '+3.70' where no range is known; '' without a value."""
     if value is None or low is None or high is None:
         return ""
-    return f"{signed(value)} ({fixed(low, 2)} to {fixed(high, 2)})"
+    lowest, highest = fixed(low, 2), fixed(high, 2)
+    return signed(value) if lowest == highest else f"{signed(value)} ({lowest} to {highest})"
 
 
 def verdict_words(comparison: Comparison) -> tuple[str, str]:
