@@ -22,7 +22,7 @@ from chairgap.batch.stages import Progress, read_molecules, written_up
 from chairgap.batch.status import noting
 from chairgap.errors import ChairgapError
 from chairgap.minimise.engines import check_available
-from chairgap.records import NotPlanned, Outcome, Planned, RunState, Study
+from chairgap.records import WRITING, NotPlanned, Outcome, Planned, RunState, Study
 from chairgap.report.tally import Tally
 from chairgap.run import run_study
 from chairgap.study_output.write import (
@@ -80,6 +80,7 @@ def ran_in_folder(
         progress = noting(store, study.settings, progress)
         with closing(_executor(study, options)) as executor:
             outcome = run_study(study, progress=progress, store=store, executor=executor)
+            progress(RunState(stage=WRITING, done=0, total=len(outcome.results)))
             pieces = (
                 written_up(outcome.results, executor, progress, wanted_of(outcome))
                 if isinstance(outcome.results, Results)

@@ -13,6 +13,42 @@ _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 _SPECIAL = re.compile(r"[\\`*_\[\]{}|#~$!]")
 _LIST_START = re.compile(r"^(\d+(?=[.)](?:\s|$))|)([-+=.)])")
 
+_MINUS = "\u2212"
+_RAISED = str.maketrans(
+    "0123456789+-", "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207a\u207b"
+)
+_LOWERED = str.maketrans("0123456789", "\u2080\u2081\u2082\u2083\u2084\u2085\u2086\u2087\u2088\u2089")
+_SIGNS = {"both": "\u00b1", "minus": _MINUS, "less": f" {_MINUS} ", "per": "cm\u207b\u00b9"}
+_POWERS = "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b"
+_PLAIN = {
+    _MINUS: "-",
+    "\u207b": "-",
+    "\u00b1": "+-",
+    "\u0394": "d",
+    "\u00d7": "x",
+    "\u00b0": " deg",
+    "\u2020": "(m)",
+    "\u2500": "-",
+    "\u2026": "...",
+}
+# What is set in type, the first that fits: a DOI is left as it is; a carbon has a number of its own only
+# before hydrogen, or it is a ring carbon or part of a SMILES.
+_TYPED = re.compile(
+    r"""(?P<doi>\b10\.\d{4,9}/\S+)
+    |(?<!\S)(?P<both>\+-)(?=\s|\d|$)
+    |(?<![\w.])(?P<power>(?P<of>[-+]?\d+(?:\.\d+)?)e(?P<to>[-+]\d+))(?!\w)
+    |(?<![^\s(/=,;|])(?P<minus>-)(?=\d|T\b)
+    |(?<=[^\s,;:|])(?P<less>[ ]-[ ])(?=\S)(?!not[ ]comparable)
+    |\b(?P<isotope>(?P<mass>1|13|15|19|31)(?P<element>[CHNFP]))(?=[ ]NMR\b)
+    |\b(?P<per>cm-1)\b
+    |\b(?P<delta>d[GHSE])\b
+    |(?<![\w\[\]@\\\#=.*-])(?P<formula>[A-Z][A-Za-z0-9()\#=]*(?:[+-](?![\w+-]))?)""",
+    re.VERBOSE,
+)
+_FORMULA = re.compile(
+    r"(?:C(?:\d{1,2}(?=H))?(?![a-z])|(?:Cl|Br|Si|Se|Te|Sn|Ge|Pb|Hg|Mg|[DHNOFIPS])\d{0,2}|[()](?<=\))\d{0,2}|[(]|[\#=])+"
+)
+
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """' Did you mean ...?' for the nearest known word, with a leading blank, or ''."""
@@ -43,9 +79,13 @@ def lines_of(text: str) -> list[str]:
 
 
 def escaped(text: str) -> str:
-    """Text of a user or a table such that Markdown shows exactly these characters, also in a pipe table."""
+    """Text of a user or a table such that Markdown shows exactly these characters, wherever it stands."""
+    return _LIST_START.sub(lambda found: f"{found[1]}\\{found[2]}", escaped_within(text))
+
+
+def escaped_within(text: str) -> str:
+    """As `escaped`, for a cell of a pipe table, where nothing begins a list."""
     marked = _SPECIAL.sub(lambda found: "\\" + found.group(), one_line(text))
-    marked = _LIST_START.sub(lambda found: f"{found[1]}\\{found[2]}", marked)
     return re.sub("[&<>]", lambda found: _ENTITIES[found.group()], marked)
 
 
@@ -53,6 +93,65 @@ def duration(seconds: float) -> str:
     """'5 min', '1.6 hours', in whole minutes below an hour and a half, at least one."""
     minutes = seconds / 60.0
     return f"{minutes / 60.0:,.1f} hours" if minutes >= _HOURS_FROM_MIN else f"{max(1.0, minutes):.0f} min"
+
+
+def typeset(text: str) -> str:
+    """Words of ours as they are printed for people.
+
+    Signs (-0.83 +- 0.49), differences (G(B) - G(A)), dG, powers of ten (7.9e-05), formulas (CH3, CO2-), 13C
+    NMR and cm-1 get their true letters; DOIs, hyphens and ring carbons such as C1 stay. What a person may
+    type again (names, SMILES, lists of groups) is not handed in. Typeset text is left as it is.
+    """
+    return _TYPED.sub(_typed, text)
+
+
+def in_ascii(text: str, before: str = "") -> str:
+    """Typeset text in plain letters, for a terminal that has no others; `before` is what stands before it.
+    What has no plain letter becomes '?'."""
+    power = "^" if before.endswith("10") and text[:1] in _POWERS else ""
+    return power + "".join(
+        letter if letter.isascii() else _PLAIN.get(letter) or _undecorated(letter) for letter in text
+    )
+
+
+def _undecorated(letter: str) -> str:
+    plain = unicodedata.normalize("NFKD", letter).encode("ascii", "ignore").decode()
+    return plain or "?"
+
+
+def _typed(found: re.Match[str]) -> str:
+    kind, words = str(found.lastgroup), found.group()
+    if kind == "power":
+        return f"{found['of'].replace('-', _MINUS)} \u00d7 10{_raised(str(int(found['to'])))}"
+    if kind == "formula":
+        return _formula(words)
+    if kind == "isotope":
+        return _raised(found["mass"]) + found["element"]
+    return {
+        "doi": words,
+        "both": "\u00b1",
+        "minus": _MINUS,
+        "less": f" {_MINUS} ",
+        "per": "cm\u207b\u00b9",
+    }.get(kind, f"\u0394{words[1:]}")
+
+
+def _raised(text: str) -> str:
+    return text.translate(_RAISED)
+
+
+def _formula(word: str) -> str:
+    """A formula with its numbers lowered and its charge raised; another word as it is."""
+    core, rest = word, ""
+    while core.endswith(")") and core.count(")") > core.count("("):
+        core, rest = core[:-1], f"){rest}"
+    charge = core[-1:] if core.endswith(("+", "-")) else ""
+    plain = core.removesuffix(charge)
+    if not (_FORMULA.fullmatch(plain) and plain.count("(") == plain.count(")")) or not (
+        charge or any(letter.isdigit() for letter in plain)
+    ):
+        return word
+    return plain.translate(_LOWERED) + _raised(charge) + rest
 
 
 def tidy(text: str) -> str:

@@ -4,6 +4,7 @@ Exit codes: 0 done; 1 done, but some molecules were refused or failed; 2 bad inp
 3 failure inside the program or of a force field; 130 stopped from the keyboard.
 """
 
+import codecs
 import sys
 import traceback
 from collections.abc import Sequence
@@ -15,29 +16,30 @@ from typer.core import TyperCommand, TyperGroup
 
 from chairgap.cli.interrupts import STOPPED
 from chairgap.errors import ChairgapError, StudyError
-from chairgap.text import one_line
+from chairgap.text import in_ascii, one_line
 
 MOST_PROBLEMS_SHOWN = 50
 CHECK = "--check"  # with it all are shown
+_PLAIN_LETTERS = "chairgap-plain-letters"
 
 
 class _Stopped(Exception):  # noqa: N818 - the user's wish, not an error
     """Stopped from the keyboard."""
 
 
-# Each command with its line of the help. Its module is imported when it is called, so that neither --version
-# nor --help loads any chemistry, and no command the libraries of another one.
+# Each command with its line of the help, in the order in which a newcomer needs them; 63 letters at most, or
+# the help cuts the line off. Its module is imported when it is called, so that neither --version nor --help
+# loads any chemistry, and no command the libraries of another one.
 COMMANDS = {
-    "study": "Run a study file: compare estimate and force field for all its molecules, and write the "
-    "tables.",
-    "status": "Show how far a study is, while it runs or afterwards, and the CPU time of its molecules.",
-    "molecule": "Compare estimate and force field for one molecule, without a study file.",
-    "tables": "Show an A-value table with its sources, or check your own.",
-    "demo": "Copy the demo study here and run it: a first look at everything.",
-    "scorecard": "Score energy models: every tabulated group against its A-value, or published equilibria.",
-    "flip": "The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map.",
-    "handout": "Write question sheets in versions of equal difficulty, and their keys, from a study.",
-    "key": "Check an answer key before it is used to mark a class.",
+    "demo": "Copy the demo study here and run it: a first look.",
+    "molecule": "One molecule: which chair, by how much, how sure, and why.",
+    "study": "All molecules of a study file: tables, report and page.",
+    "status": "How far a study is, while it runs or afterwards.",
+    "key": "Check an answer key before a class is marked with it.",
+    "handout": "Question sheets of equal difficulty, and their keys.",
+    "tables": "Show A-values with their sources, or check your own.",
+    "flip": "The ring flip: shapes, saddles, lowest path, rates, map.",
+    "scorecard": "How far energy models are from measured values.",
 }
 _MODULES = {"molecule": "study", "demo": "study"}  # of the others: that of their name
 
@@ -86,16 +88,24 @@ app = typer.Typer(
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
-    help="Chair preferences of substituted cyclohexanes: hand estimate and force-field search, side by side.",
+    help="Which chair a substituted cyclohexane prefers, by how much, and how sure that is: by hand and by "
+    "computation, side by side.",
     epilog="Start with: chairgap demo",
 )
 
 
+def _plain(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    return in_ascii(error.object[error.start : error.end], error.object[: error.start]), error.end
+
+
 def main() -> NoReturn:
     """Run the command line and leave with its exit code."""
+    codecs.register_error(_PLAIN_LETTERS, _plain)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")  # a name that the terminal cannot show stops nothing
+            stream.reconfigure(errors=_PLAIN_LETTERS)  # a letter that it cannot show stops nothing
     try:
         app(prog_name="chairgap")
     except _Stopped:

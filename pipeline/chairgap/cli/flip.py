@@ -46,7 +46,7 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     output: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("reports/flip"),
     debug: Debug = False,
 ) -> None:
-    """The ring flip: all ring shapes, the saddles between them, the lowest path, rates and the map."""
+    """The ring flip: shapes, saddles, lowest path, rates, map."""
     study = _study(what, temperature)
     if not study.settings.medium.is_gas or study.settings.quantum_method != "none":
         typer.echo("Note: a flip is computed with the force field in the gas phase.", err=True)

@@ -41,7 +41,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     ] = True,
     debug: Debug = False,
 ) -> None:
-    """Write question sheets in versions of equal difficulty, and their keys, from a study."""
+    """Question sheets of equal difficulty, and their keys."""
     requested = HandoutOptions(
         versions=versions,
         questions=questions,

@@ -32,7 +32,7 @@ app = typer.Typer(
     add_completion=False,
     no_args_is_help=True,
     rich_markup_mode=None,
-    help="Check an answer key before it is used to mark a class.",
+    help="Check an answer key before a class is marked with it.",
 )
 
 

@@ -45,7 +45,7 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     ] = None,
     debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
 ) -> None:
-    """Score energy models: every tabulated group against its A-value, or published equilibria."""
+    """How far energy models are from measured values."""
     method = _known_method(quantum_method)
     if equilibria:
         _not_with_equilibria(group, solvent, temperature)

@@ -1,4 +1,9 @@
-"""How renderables are printed."""
+"""How renderables are printed.
+
+Into a pipe or a file goes the same text as onto a terminal, rules included, but `PIPED_WIDTH` wide and
+without colours, so that it can be compared and sent on; NO_COLOR leaves colours out on a terminal as well.
+Where a stream has no letters for signs and formulas, `main` has them written in plain ones.
+"""
 
 import os
 import sys

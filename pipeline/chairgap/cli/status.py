@@ -13,6 +13,6 @@ def status(
     folder: Annotated[Path, typer.Argument(help="The output folder of a study.")],
     debug: Debug = False,
 ) -> None:
-    """Show how far a study is, while it runs or afterwards, and the CPU time of its molecules."""
+    """How far a study is, while it runs or afterwards."""
     for line in status_lines(folder):
         typer.echo(line)

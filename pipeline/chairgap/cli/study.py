@@ -34,7 +34,7 @@ def study(  # noqa: PLR0913 - one parameter for each option
     check: Check = False,
     debug: Debug = False,
 ) -> None:
-    """Run a study file: compare estimate and force field for all its molecules, and write the tables."""
+    """All molecules of a study file: tables, report and page."""
     from chairgap.cli.check import check_study
     from chairgap.cli.running import run_in_folder
     from chairgap.running import RunOptions
@@ -86,7 +86,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     check: Check = False,
     debug: Debug = False,
 ) -> None:
-    """Compare estimate and force field for one molecule, without a study file."""
+    """One molecule: which chair, by how much, how sure, and why."""
     from chairgap.cli.check import check_study
     from chairgap.cli.running import run_here
     from chairgap.running import RunOptions
@@ -117,7 +117,7 @@ def demo(
     folder: Annotated[Path, typer.Argument(help="Where to put the study and its results.")] = Path(),
     debug: Debug = False,
 ) -> None:
-    """Copy the demo study here and run it: a first look at everything."""
+    """Copy the demo study here and run it: a first look."""
     from chairgap.cli.running import run_in_folder
     from chairgap.running import RunOptions
 

@@ -2,16 +2,17 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from chairgap.cli.fitting import Column, Fitted, Line
 from chairgap.estimate.groups import needed_row
 from chairgap.estimate.nearest import SCALE
 from chairgap.records import AValueRow, EstimateTable, InteractionRow, Solvent, Source
-from chairgap.report.words import citation, source_words, with_range
-from chairgap.text import one_line
+from chairgap.report.blocks import AsGiven
+from chairgap.report.words import provenance, source_words, with_range
+from chairgap.text import one_line, typeset
 
 A_VALUE_STATEMENT = (
     "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that the equatorial chair is preferred"
@@ -30,8 +31,8 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
         ("Group", "Also called", "A-value (range)", "T, K", "Medium", "Known", "Source"),
         (
             (
-                row.group,
-                ", ".join(row.names),
+                AsGiven(row.group),
+                AsGiven(", ".join(row.names)),
                 _value(row),
                 _kelvin(row),
                 row.medium,
@@ -47,7 +48,7 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
         (
             (
                 row.kind,
-                f"{row.group_1} / {row.group_2}",
+                AsGiven(f"{row.group_1} / {row.group_2}"),
                 _value(row),
                 _kelvin(row),
                 row.medium,
@@ -61,7 +62,7 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
     legend = (
         "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
     )
-    return Group(a_values, Text(f"{A_VALUE_STATEMENT}. {_CHOICE}"), Text(), interactions, Text(legend))
+    return Group(a_values, _line(f"{A_VALUE_STATEMENT}. {_CHOICE}"), Text(), interactions, _line(legend))
 
 
 def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) -> RenderableType:
@@ -71,8 +72,8 @@ def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) ->
         ("Solvent", "Also called", "Dielectric constant", "T, K", "Class", "Source"),
         (
             (
-                solvent.name,
-                ", ".join(solvent.names),
+                AsGiven(solvent.name),
+                AsGiven(", ".join(solvent.names)),
                 f"{solvent.dielectric:.4g}",
                 f"{solvent.temperature_k:g}",
                 solvent.medium_class,
@@ -88,10 +89,10 @@ def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -
     it has no such group."""
     first = needed_row(table, name)
     rows = [row for row in table.a_values if row.group == first.group]
-    lines = [
-        ("group", first.group),
-        ("also called", ", ".join(first.names) or "nothing else"),
-        ("SMILES fragment", f"{first.fragment} (* is the ring carbon)"),
+    lines: list[tuple[str, str]] = [
+        ("group", AsGiven(first.group)),
+        ("also called", AsGiven(", ".join(first.names) or "nothing else")),
+        ("SMILES fragment", AsGiven(f"{first.fragment} (* is the ring carbon)")),
     ]
     for row in rows:
         lines += [
@@ -101,18 +102,18 @@ def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -
             ("solvent", row.solvent or "not stated"),
             ("measured by", row.method or "not stated"),
             ("known from", row.known),
-            ("source", citation(row.source, sources)),
+            ("source", provenance(row.source, sources)),
             ("note", row.note or "none"),
         ]
     grid = Table.grid(padding=(0, 2))
     for label, words in lines:
         grid.add_row(label, _text(words))
-    return Group(grid, Text(f"{A_VALUE_STATEMENT}." + (f" {_CHOICE}" if len(rows) > 1 else "")))
+    return Group(grid, _line(f"{A_VALUE_STATEMENT}." + (f" {_CHOICE}" if len(rows) > 1 else "")))
 
 
 def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     """The literature sources of the shipped tables."""
-    rows = ((key, citation(key, sources)) for key in sources)
+    rows = ((key, provenance(key, sources)) for key in sources)
     return _table("Sources of the shipped tables", ("Key", "Source"), rows)
 
 
@@ -124,20 +125,17 @@ def _kelvin(row: AValueRow | InteractionRow) -> str:
     return "" if row.temperature_k is None else f"{row.temperature_k:g}"
 
 
-def _table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Table:
-    table = Table(
-        title=Text(title, style="bold"),
-        title_justify="left",
-        box=SIMPLE_HEAD,
-        show_edge=False,
-        pad_edge=False,
+def _table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Fitted:
+    return Fitted(
+        title=title,
+        columns=tuple(Column(head=head, whole="range" in head) for head in heads),
+        rows=tuple(tuple(map(_text, row)) for row in rows),
     )
-    for head in heads:
-        table.add_column(head, overflow="fold", no_wrap="range" in head)
-    for row in rows:
-        table.add_row(*map(_text, row))
-    return table
 
 
 def _text(words: str) -> Text:
-    return Text(one_line(words))
+    return Text(one_line(words) if isinstance(words, AsGiven) else typeset(one_line(words)))
+
+
+def _line(words: str) -> Line:
+    return Line(words=typeset(one_line(words)))

@@ -20,7 +20,7 @@ def tables(
     solvents: Annotated[bool, typer.Option("--solvents", help="List the solvents a study may name.")] = False,
     debug: Debug = False,
 ) -> None:
-    """Show an A-value table with its sources, or check your own."""
+    """Show A-values with their sources, or check your own."""
     if sources:
         show(sources_view(read_sources()))
         return

@@ -4,17 +4,17 @@ Colour only repeats what words and marks say. Every text from outside goes in as
 bracket in a SMILES stays a bracket.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
-from rich.table import Table
 from rich.text import Text
 
+from chairgap.cli.fitting import Column, Fitted, Line
 from chairgap.compare.reasons import APOLAR
 from chairgap.records import Outcome, Result, Verdict
+from chairgap.report.answer import answer_lines, chair_line, headline_sentence
 from chairgap.report.completed import (
     COMPLETED_HEAD,
     COMPLETED_TITLE,
@@ -26,16 +26,12 @@ from chairgap.report.headline import (
     PARTS_HEAD,
     anchored_words,
     headline_chair,
-    headline_sentence,
     headline_verdict,
     main_reason,
-    measured_sentences,
-    medium_sentence,
     parts_rows,
     percent_words,
     short_standing,
 )
-from chairgap.report.measured import measured_equilibria
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -48,6 +44,8 @@ from chairgap.report.sentences import (
 from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
+    MEMORY_LEGEND,
+    MEMORY_SIGN,
     SIGN_STATEMENT,
     chair_words,
     estimate_words,
@@ -59,14 +57,13 @@ from chairgap.report.words import (
     source_words,
     term_words,
 )
-from chairgap.text import lines_of, one_line, readable
+from chairgap.text import lines_of, one_line, readable, typeset
 from chairgap.units import kj_from_kcal
 
 MOST_CONFORMERS_SHOWN = 10
 MOST_DISAGREEMENTS_SHOWN = 5
 WIDTH_WITH_REASONS = 110
-WIDTH_OF_NAMES = 78
-WIDTH_OF_LONG_NAMES = 110
+_INDENT = 4
 
 _COLOURS: dict[Verdict, str] = {
     "agrees": "green",
@@ -81,28 +78,31 @@ class OutcomeTable:
     """The table a person reads in ten seconds: who is preferred, by how much, how sure, whether hand sum and
     model agree, and the first reason where they do not (report.md gives all, with their numbers).
 
-    On a narrow terminal the reasons stand under the table instead of in its last column.
+    On a narrow terminal the reasons stand under the table instead of in its last column; where not even the
+    longest words of the columns have room, each molecule has its headline instead.
     """
 
     outcome: Outcome
 
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
-        wide = options.max_width >= WIDTH_WITH_REASONS
-        if self.outcome.results:
-            yield _overview(self.outcome, width=options.max_width)
-        yield Text(f"{SIGN_STATEMENT}.")
-        if not wide and not all(result.estimate.complete for result in self.outcome.results):
-            yield Text("* incomplete: a pair has no published value and is left out.")
-        for result in self.outcome.results:
-            reason = main_reason(self.outcome, result)
-            if reason and not wide:
-                yield _text(f"{result.molecule.name}: {reason}")
+        outcome, wide = self.outcome, options.max_width >= WIDTH_WITH_REASONS
+        table = _overview(outcome, wide=wide)
+        fits = table.fits(options.max_width)
+        if outcome.results:
+            yield from (table,) if fits else _headlines(outcome)
+        yield Line(words=typeset(f"{SIGN_STATEMENT}."))
+        if fits and not all(result.estimate.complete for result in outcome.results):
+            yield Line(words="* incomplete: a value is not published and is left out.")
+        for result in outcome.results:
+            reason = main_reason(outcome, result)
+            if reason and not (wide and fits):
+                yield _named(result.molecule.name, reason)
             if unfinished := unfinished_search(result):
-                yield _text(f"{result.molecule.name}: {unfinished}.")
-        for status, refusal in untreated(self.outcome):
+                yield _named(result.molecule.name, f"{unfinished}.")
+        for status, refusal in untreated(outcome):
             first, *more = lines_of(refusal.message)
-            yield _text(f"! {status}: {refusal.name}: {first}")
-            yield from (Text(f"    {line}") for line in more)
+            yield Line(words=f"! {status}: {one_line(refusal.name)}: {first}", indent=_INDENT)
+            yield from (Line(words=f"    {line}", indent=_INDENT) for line in more)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -114,82 +114,91 @@ class TallyTable:
 
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
         tally, settings = self.tally, self.outcome.study.settings
-        table = _table(f"{one_line(settings.title)}: {tally.molecules} molecules, {settings.model}")
-        table.add_column("")
-        table.add_column("Molecules", justify="right")
-        table.add_column("%", justify="right")
-        for title, counted in (
-            ("verdict", tally.verdicts),
-            ("preferred chair", tally.preferred),
-            ("first reason", tally.reasons),
-        ):
-            for word, count in counted:
-                table.add_row(_text(f"{title}: {word}"), str(count), f"{100 * count / tally.molecules:.1f}")
-        yield table
-        yield Text(f"{SIGN_STATEMENT}.")
+        yield Fitted(
+            title=f"{one_line(settings.title)}: {tally.molecules} molecules, {settings.model}",
+            columns=(Column(head=""), Column(head="Molecules", right=True), Column(head="%", right=True)),
+            rows=tuple(
+                (_text(f"{title}: {word}"), Text(str(count)), Text(f"{100 * count / tally.molecules:.1f}"))
+                for title, counted in (
+                    ("verdict", tally.verdicts),
+                    ("preferred chair", tally.preferred),
+                    ("first reason", tally.reasons),
+                )
+                for word, count in counted
+            ),
+        )
+        yield Line(words=typeset(f"{SIGN_STATEMENT}."))
         for item in tally.largest[:MOST_DISAGREEMENTS_SHOWN]:
-            yield _text(
-                f"{item.verdict}: {item.name}: anchored {item.anchored}, estimate {item.estimate}, computed "
-                f"{item.gibbs}; {item.reason}"
+            words = (
+                f"anchored {item.anchored}, estimate {item.estimate}, computed {item.gibbs}; {item.reason}"
             )
+            yield _named(f"{item.verdict}: {item.name}", words)
         refused, failed = len(self.outcome.refused), len(self.outcome.failed)
         if refused or failed:
-            yield Text(f"! {refused} refused, {failed} failed; gaps.csv says why.")
+            yield Line(words=f"! {refused} refused, {failed} failed; gaps.csv says why.")
 
 
-def _overview(outcome: Outcome, *, width: int) -> Table:
-    settings, wide = outcome.study.settings, width >= WIDTH_WITH_REASONS
-    conditions = (
-        f"{settings.force_field_or_quantum_method}, {settings.medium.name}, {settings.temperature_k:.2f} K"
-    )
-    table = _table(f"{one_line(settings.title)}: gaps in kcal/mol, {conditions}")
-    names = 17 if width >= WIDTH_OF_LONG_NAMES else 15 if width >= WIDTH_OF_NAMES else None
-    table.add_column("Molecule", min_width=names, overflow="fold")
-    table.add_column("Preferred chair", max_width=16 if wide else 12, overflow="fold")
-    table.add_column("Gap", justify="right", no_wrap=True)
-    table.add_column("Percent", justify="right", no_wrap=True)
-    table.add_column("Hand sum", justify="right", min_width=6)
+def _overview(outcome: Outcome, *, wide: bool) -> Fitted:
+    settings = outcome.study.settings
+    model = settings.force_field_or_quantum_method
     completed = any(result.completed for result in outcome.results)
-    if completed:
-        table.add_column("Completed", justify="right", min_width=6)
-    table.add_column(settings.force_field_or_quantum_method, justify="right", min_width=6)
-    table.add_column("Verdict", max_width=20 if wide else 12, overflow="fold")
-    if wide:
-        table.add_column("Main reason", max_width=26, overflow="fold")
-    for result in outcome.results:
-        gap, percent = anchored_words(result.anchored), percent_words(result)
-        cells = [
-            _text(result.molecule.name),
+    columns = (
+        Column(head="Molecule"),
+        Column(head="Preferred chair"),
+        Column(head="Gap", right=True),
+        Column(head="Percent", right=True),
+        Column(head="Hand sum", right=True),
+        *((Column(head="Completed", right=True),) if completed else ()),
+        Column(head=model, right=True),
+        Column(head="Verdict"),
+        *((Column(head="Main reason"),) if wide else ()),
+    )
+    rows = (
+        (
+            _name(result.molecule.name),
             _text(headline_chair(result)),
-            Text(gap if wide else gap.replace(" +- ", "\n+- ")),
-            Text(percent if wide else percent.replace(" (", "\n").rstrip(")")),
-            Text(_hand_sum(result, wide=wide)),
-            *([Text(_completed_sum(result, wide=wide))] if completed else []),
-            Text(signed(result.gaps.gibbs_kcal_mol)),
+            _text(anchored_words(result.anchored).replace("0 by symmetry", "exactly 0")),
+            Text(percent_words(result).replace(" to ", "\u2013")),
+            _text(_marked(result.estimate.shown_kcal_mol[0], complete=result.estimate.complete)),
+            *((_text(_completed_sum(result)),) if completed else ()),
+            _text(signed(result.gaps.gibbs_kcal_mol)),
             Text(short_standing(result, settings), _COLOURS[headline_verdict(result)]),
-        ]
-        table.add_row(*cells, *([_text(main_reason(outcome, result))] if wide else []))
-    return table
+            *((_text(main_reason(outcome, result)),) if wide else ()),
+        )
+        for result in outcome.results
+    )
+    return Fitted(title=_title(outcome), columns=columns, rows=tuple(rows))
 
 
-def _hand_sum(result: Result, *, wide: bool) -> str:
-    """The sum without its range, which stands with the ledger; an incomplete one is marked."""
-    return _marked(result.estimate.shown_kcal_mol[0], complete=result.estimate.complete, wide=wide)
+def _title(outcome: Outcome) -> str:
+    settings = outcome.study.settings
+    model, medium = settings.force_field_or_quantum_method, settings.medium.name
+    return f"{one_line(settings.title)}: gaps in kcal/mol, {model}, {medium}, {settings.temperature_k:.2f} K"
 
 
-def _completed_sum(result: Result, *, wide: bool) -> str:
+def _headlines(outcome: Outcome) -> Iterator[RenderableType]:
+    """Each molecule with its headline below, for a terminal that no table fits."""
+    yield Line(words=_title(outcome), style="bold")
+    for result in outcome.results:
+        yield Line(words=one_line(result.molecule.name))
+        style = _COLOURS[headline_verdict(result)]
+        yield Line(words=f"  {typeset(headline_sentence(outcome, result))}", indent=2, style=style)
+
+
+def _completed_sum(result: Result) -> str:
     """The sum completed by pair terms, marked as the hand sum is."""
     found = result.completed
-    return _marked(found.gap_kcal_mol, complete=found.complete, wide=wide) if found else ""
+    return _marked(found.gap_kcal_mol, complete=found.complete) if found else ""
 
 
-def _marked(gap_kcal_mol: float | None, *, complete: bool, wide: bool) -> str:
-    gap = signed(gap_kcal_mol)
-    return gap if complete else f"{gap}\nincomplete" if wide else f"{gap}*"
+def _marked(gap_kcal_mol: float | None, *, complete: bool) -> str:
+    """A sum without its range, which stands with the ledger; an incomplete one has a star."""
+    return signed(gap_kcal_mol) if complete else f"{signed(gap_kcal_mol)}*"
 
 
 def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
     """Ledger, parts, computed gaps and conformers of one molecule, with what was searched and checked."""
+    sentences = (uncertainty_sentence(outcome, result), split_sentence(outcome, result))
     return Group(
         _ledger(outcome, result),
         *_completed(outcome, result),
@@ -197,19 +206,15 @@ def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
         Text(),
         _gaps(outcome, result),
         _comparison(result),
-        *(
-            _text(line)
-            for line in (uncertainty_sentence(outcome, result), split_sentence(outcome, result))
-            if line
-        ),
-        Text(populations_sentence(outcome, result)),
+        *(_line(sentence) for sentence in sentences if sentence),
+        _line(populations_sentence(outcome, result)),
         *_series(outcome, result),
         Text(),
         _conformers(outcome, result),
         Text(),
-        Text(coverage_sentences(result)),
-        Text(engines_sentence(result)),
-        *(_text(f"Note: {note}") for note in notes(result)),
+        _line(coverage_sentences(result)),
+        _line(engines_sentence(result)),
+        *(_line(f"Note: {note}") for note in notes(result)),
     )
 
 
@@ -224,33 +229,48 @@ def written_line(paths: Sequence[Path]) -> str:
     return readable(f"Written to {paths[0].parent}: {', '.join(path.name for path in paths)}")
 
 
-def _table(title: str) -> Table:
-    return Table(
-        title=Text(title, style="bold"),
-        title_justify="left",
-        box=SIMPLE_HEAD,
-        show_edge=False,
-        pad_edge=False,
-        padding=(0, 1, 0, 0),
-    )
+def headlines(outcome: Outcome) -> RenderableType:
+    """The answer for each molecule, with both chairs, the reason and what is measured."""
+    shown: list[RenderableType] = []
+    for result in outcome.results:
+        first, *more = answer_lines(outcome, result)
+        style = f"bold {_COLOURS[headline_verdict(result)]}".strip()
+        shown += [
+            Line(words=one_line(result.molecule.name)),
+            Line(words=typeset(one_line(first)), indent=2, style=style),
+            *(_line(f"  {chair_line(chair)}", indent=_INDENT) for chair in result.chairs),
+            *(_line(line, indent=2) for line in more),
+        ]
+        if any(MEMORY_SIGN in line for line in more):
+            shown.append(Line(words=MEMORY_LEGEND))
+        shown.append(Text())
+    return Group(*shown)
 
 
-def _text(words: str) -> Text:
+def _name(words: str) -> Text:
+    """A name as it was given."""
     return Text(one_line(words))
 
 
-def headlines(outcome: Outcome) -> RenderableType:
-    """The answer for each molecule in sentences."""
-    shown: list[RenderableType] = []
-    for result in outcome.results:
-        lines = (
-            f"{result.molecule.name}: {headline_sentence(outcome, result)}",
-            *measured_sentences(outcome, result),
-            medium_sentence(outcome, result),
-            *measured_equilibria(outcome, result),
-        )
-        shown += [*(_text(line) for line in lines if line), Text()]
-    return Group(*shown)
+def _text(words: str) -> Text:
+    """Words of ours, set in type."""
+    return Text(typeset(one_line(words)))
+
+
+def _line(words: str, *, indent: int = 0) -> Line:
+    return Line(words=words[: len(words) - len(words.lstrip())] + typeset(one_line(words)), indent=indent)
+
+
+def _named(name: str, words: str) -> Line:
+    return Line(words=f"{one_line(name)}: {typeset(one_line(words))}", indent=_INDENT)
+
+
+def _columns(heads: Sequence[str], *, right: Sequence[str] = ()) -> tuple[Column, ...]:
+    """Columns of these heads; those of numbers stand at the right, and no range is broken."""
+    return tuple(
+        Column(head=typeset(head), right=head in right, whole=head in right or "range" in head)
+        for head in heads
+    )
 
 
 def _parts(outcome: Outcome, result: Result) -> list[RenderableType]:
@@ -262,108 +282,119 @@ def _parts(outcome: Outcome, result: Result) -> list[RenderableType]:
 def _completed(outcome: Outcome, result: Result) -> list[RenderableType]:
     """The completed sum with its subtotals; nothing without one."""
     shown = _with_total(COMPLETED_TITLE, COMPLETED_HEAD, completed_rows(outcome, result))
-    return [*shown, *map(_text, completed_sentences(result))]
+    return [*shown, *map(_line, completed_sentences(result))]
 
 
 def _with_total(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> list[RenderableType]:
     """Rows under a title, the last of them their sum; nothing without rows."""
     if not rows:
         return []
-    table = _table(title)
-    for head in heads:
-        number = head in ("kcal/mol", "+-")
-        table.add_column(head, justify="right" if number else "left", no_wrap=number, overflow="fold")
-    for row in rows[:-1]:
-        table.add_row(*map(_text, row))
-    table.add_section()
-    table.add_row(*map(_text, rows[-1]))
+    table = Fitted(
+        title=typeset(title),
+        columns=_columns(heads, right=("kcal/mol", "+-")),
+        rows=tuple(tuple(map(_text, row)) for row in rows),
+        total=True,
+    )
     return [Text(), table]
 
 
-def _comparison(result: Result) -> Text:
+def _comparison(result: Result) -> Line:
     """Estimate against computation, the comparison of the program's own table."""
-    return _text(
+    return _line(
         f"Estimate and computation: {short_verdict(result.comparison)}; preferred by the computation: "
         f"{preferred_words(result)}."
     )
 
 
-def _gaps(outcome: Outcome, result: Result) -> Table:
+def _gaps(outcome: Outcome, result: Result) -> Fitted:
     settings = outcome.study.settings
-    table = _table(f"Computed gaps, {settings.force_field_or_quantum_method}, {settings.medium.name}")
-    table.add_column("Kind", overflow="fold")
-    table.add_column("kcal/mol", justify="right")
-    table.add_column("kJ/mol", justify="right")
-    for kind, value in gap_kinds(outcome, result):
-        table.add_row(kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
-    return table
+    rows = (
+        (kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
+        for kind, value in gap_kinds(outcome, result)
+    )
+    return Fitted(
+        title=f"Computed gaps, {settings.force_field_or_quantum_method}, {settings.medium.name}",
+        columns=_columns(("Kind", "kcal/mol", "kJ/mol"), right=("kcal/mol", "kJ/mol")),
+        rows=tuple(tuple(map(_text, row)) for row in rows),
+    )
 
 
 def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     """The fit of the temperature series, the media of the solvent series, and which of them not to trust."""
     phrase = series_sentence(result)
-    shown: list[RenderableType] = [Text(phrase)] if phrase else []
+    shown: list[RenderableType] = [_line(phrase)] if phrase else []
     if result.media:
-        table = _table(f"Solvents, kcal/mol; G and percent at {outcome.study.settings.temperature_k:.2f} K")
-        table.add_column("Medium", overflow="fold")
-        for head in ("Dielectric", "Anchored", "E(B) - E(A)", "G(B) - G(A)", "A, %", "B, %"):
-            table.add_column(head, justify="right")
-        for point, anchored in zip(result.media, result.anchored_in_media, strict=True):
-            table.add_row(
-                _text(point.medium),
+        numbers = ("Dielectric", "Anchored", "E(B) - E(A)", "G(B) - G(A)", "A, %", "B, %")
+        rows = (
+            (
+                point.medium,
                 f"{point.dielectric:.4g}",
-                Text(anchored_words(anchored)),
+                anchored_words(anchored),
                 signed(point.potential_kcal_mol),
                 signed(point.gibbs_kcal_mol),
                 f"{100 * point.population_a:.1f}",
                 f"{100 * point.population_b:.1f}",
             )
+            for point, anchored in zip(result.media, result.anchored_in_media, strict=True)
+        )
+        at = f"{outcome.study.settings.temperature_k:.2f} K"
+        table = Fitted(
+            title=f"Solvents, kcal/mol; G and percent at {at}",
+            columns=_columns(("Medium", *numbers), right=numbers),
+            rows=tuple(tuple(map(_text, row)) for row in rows),
+        )
         shown += [Text(), table]
     distrust = [reason.evidence for reason in result.comparison.reasons if reason.code == APOLAR]
-    return shown + [_text(f"{words[0].upper()}{words[1:]}.") for words in distrust]
+    return shown + [_line(f"{words[0].upper()}{words[1:]}.") for words in distrust]
 
 
-def _ledger(outcome: Outcome, result: Result) -> Table:
-    table = _table("Hand estimate, Gibbs energy, kcal/mol (positive: unfavourable)")
-    for head in ("Chair", "Carbons", "Groups", "Energy in this chair (range)", "Source", "In words"):
-        table.add_column(head, overflow="fold", no_wrap="range" in head)
-    for term in result.estimate.terms:
-        table.add_row(
-            term.chair,
-            joined_numbers(term.carbons),
-            _text(", ".join(term.groups)),
-            _text(term_words(term)),
-            _text(source_words(term.source, outcome.table)),
-            _text(term.words),
-        )
+def _ledger(outcome: Outcome, result: Result) -> Fitted:
     estimate = result.estimate
     caption = f"Estimated gap G(B) - G(A), kcal/mol: {estimate_words(result)}"
     if estimate.missing:
         caption += "; without a published value, and left out: " + "; ".join(estimate.missing)
-    table.caption, table.caption_justify = _text(caption), "left"
-    return table
+    rows = (
+        (
+            term.chair,
+            joined_numbers(term.carbons),
+            ", ".join(term.groups),
+            term_words(term),
+            source_words(term.source, outcome.table),
+            term.words,
+        )
+        for term in estimate.terms
+    )
+    return Fitted(
+        title="Hand estimate, Gibbs energy, kcal/mol (positive: unfavourable)",
+        columns=_columns(
+            ("Chair", "Carbons", "Groups", "Energy in this chair (range)", "Source", "In words")
+        ),
+        rows=tuple(tuple(map(_text, row)) for row in rows),
+        caption=typeset(one_line(caption)),
+    )
 
 
-def _conformers(outcome: Outcome, result: Result) -> Table:
+def _conformers(outcome: Outcome, result: Result) -> Fitted:
     at = f"{outcome.study.settings.temperature_k:.2f} K"
-    table = _table(f"Conformers: kcal/mol above the lowest; Gibbs and population at {at}")
-    for head in ("No.", "Chair", "Ring"):
-        table.add_column(head, overflow="fold")
-    for head in ("Potential", "Gibbs", "Population", "Degeneracy"):
-        table.add_column(head, justify="right")
     ordered = by_energy(result.conformers)
     shares = fractions(result.conformers, outcome.study.settings.temperature_k)
-    for conformer in ordered[:MOST_CONFORMERS_SHOWN]:
-        table.add_row(
+    numbers = ("Potential", "Gibbs", "Population", "Degeneracy")
+    rows = (
+        (
             str(conformer.number),
-            _text(chair_words(result, conformer)),
-            _text(form_words(conformer)),
+            chair_words(result, conformer),
+            form_words(conformer),
             f"{conformer.minimum.energy_kcal_mol - ordered[0].minimum.energy_kcal_mol:.2f}",
             f"{conformer.gibbs_kcal_mol - min(other.gibbs_kcal_mol for other in ordered):.2f}",
             f"{100 * shares[conformer.number]:.1f} %",
             str(conformer.degeneracy),
         )
-    if len(ordered) > MOST_CONFORMERS_SHOWN:
-        table.caption = Text(f"{len(ordered) - MOST_CONFORMERS_SHOWN} more are not shown.")
-        table.caption_justify = "left"
-    return table
+        for conformer in ordered[:MOST_CONFORMERS_SHOWN]
+    )
+    more = len(ordered) - MOST_CONFORMERS_SHOWN
+    return Fitted(
+        title=f"Conformers: kcal/mol above the lowest; Gibbs and population at {at}",
+        columns=_columns(("No.", "Chair", "Ring", *numbers), right=numbers),
+        rows=tuple(tuple(map(_text, row)) for row in rows),
+        caption=f"{more} more are not shown." if more > 0 else "",
+    )

@@ -2,8 +2,10 @@
 
 from pathlib import Path
 
-from chairgap.notebook.drawing import Drawing
+from chairgap.notebook.drawing import drawing_of
+from chairgap.page.pictures import drawings_of
 from chairgap.records import Outcome, Result
+from chairgap.report.answer import answer_lines, chair_line, headline_sentence
 from chairgap.report.completed import (
     COMPLETED_HEAD,
     COMPLETED_TITLE,
@@ -16,19 +18,17 @@ from chairgap.report.headline import (
     PARTS_HEAD,
     anchored_words,
     headline_chair,
-    headline_sentence,
     main_reason,
-    measured_sentences,
-    medium_sentence,
     parts_rows,
     percent_words,
     short_standing,
     shown_reasons,
 )
-from chairgap.report.measured import measured_equilibria
 from chairgap.report.sentences import gap_kinds, populations_sentence, split_sentence, uncertainty_sentence
 from chairgap.report.templates import environment
 from chairgap.report.words import (
+    MEMORY_LEGEND,
+    MEMORY_SIGN,
     SIGN_STATEMENT,
     preferred_words,
     reason_words,
@@ -36,16 +36,17 @@ from chairgap.report.words import (
     signed,
     term_words,
 )
-from chairgap.text import lines_of
+from chairgap.text import lines_of, typeset
 from chairgap.units import kj_from_kcal
 
 MOST_SHOWN = 100
 _TEMPLATES = Path(__file__).parent / "templates"
 
 
-def molecule_html(outcome: Outcome, drawing: Drawing) -> str:
-    """One molecule: headline, both chairs, gaps, ledger, reasons."""
+def molecule_html(outcome: Outcome) -> str:
+    """One molecule: headline, the pictures of its page, gaps, ledger, reasons."""
     (result,) = outcome.results
+    pictures = (drawn.picture for drawn in drawings_of(outcome, result, "counts").chairs)
     gaps = [
         (kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
         for kind, value in gap_kinds(outcome, result)
@@ -58,14 +59,12 @@ def molecule_html(outcome: Outcome, drawing: Drawing) -> str:
     return _rendered(
         "molecule.html",
         conditions=_conditions(outcome),
-        drawing=drawing,
+        drawings=[drawing_of(picture) for picture in pictures if picture],
         molecule=result.molecule,
-        headline=[
-            headline_sentence(outcome, result),
-            *measured_sentences(outcome, result),
-            medium_sentence(outcome, result),
-            *measured_equilibria(outcome, result),
-        ],
+        headline=answer_lines(outcome, result),
+        chairs=[chair_line(chair) for chair in result.chairs],
+        legend=MEMORY_LEGEND,
+        sign=MEMORY_SIGN,
         row=_row(outcome, result),
         parts_head=PARTS_HEAD,
         parts=parts_rows(outcome, result),
@@ -103,6 +102,7 @@ def _row(outcome: Outcome, result: Result) -> dict[str, str]:
     """The cells of a row of verdicts; the main reason only where the two do not agree in both."""
     return {
         "name": result.molecule.name,
+        "headline": headline_sentence(outcome, result),
         "preferred": headline_chair(result),
         "anchored": anchored_words(result.anchored),
         "percent": percent_words(result),
@@ -125,4 +125,6 @@ def _conditions(outcome: Outcome) -> str:
 
 
 def _rendered(template: str, **values: object) -> str:
-    return environment(_TEMPLATES).get_template(template).render(**values)
+    templates = environment(_TEMPLATES)
+    templates.filters["typeset"] = typeset
+    return templates.get_template(template).render(**values)

@@ -169,7 +169,7 @@ class MoleculeResult(_Tables):
         )
 
     def _repr_html_(self) -> str:
-        return molecule_html(self._outcome, self.draw())
+        return molecule_html(self._outcome)
 
 
 class StudyResult(_Tables):

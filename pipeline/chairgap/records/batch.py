@@ -12,7 +12,7 @@ from chairgap.records.types import PairLevel
 # Six pairs (upper, lower fragment), C1 to C6: see chairgap.molecule.numbering.
 Ring = tuple[tuple[str, str], ...]
 # The stages of a run, in their order.
-READING, COMPUTING, WRITING = "reading molecules", "computing", "writing"
+READING, COMPUTING, WRITING = "reading molecules", "computing", "writing files"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -123,7 +123,8 @@ class Estimate:
 @dataclass(frozen=True, kw_only=True)
 class Source:
     """A literature source. `short` is what people read, 'Booth & Everett 1980'; `doi` is '' when not known;
-    `doi_known` says whether the DOI was seen or is from memory."""
+    `doi_known` says whether the DOI was seen or is from memory. journal: its name within the citation, '' for
+    what is no article."""
 
     key: str
     short: str
@@ -131,3 +132,4 @@ class Source:
     doi: str
     doi_known: str
     how_seen: str
+    journal: str = ""

@@ -11,6 +11,19 @@ class Own(str):
     __slots__ = ()
 
 
+class AsGiven(str):
+    """A name or another text that a person may type or look for again: shown with exactly its letters, never
+    set in type."""
+
+    __slots__ = ()
+
+
+class Strong(str):
+    """Words that answer the question: shown in bold."""
+
+    __slots__ = ()
+
+
 @dataclass(frozen=True, kw_only=True)
 class Paragraph:
     """Lines that follow each other."""

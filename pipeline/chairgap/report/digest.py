@@ -1,7 +1,6 @@
 """What the outputs need beyond the records: best conformers, populations, engine agreement, notes."""
 
 import math
-import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -100,14 +99,6 @@ def unfinished_search(result: Result) -> str:
         f"and the last quarter of its starts moved the chairs by {fixed(search.late_shift_kcal_mol, 2)} "
         "kcal/mol, which is part of the uncertainty; raise the search effort"
     )
-
-
-def source_keys(outcome: Outcome) -> tuple[str, ...]:
-    """The literature sources of the estimates, then those of published equilibria, each once."""
-    estimates = [term.source for result in outcome.results for term in result.estimate.terms]
-    equilibria = [item.published.equilibrium.source for result in outcome.results for item in result.measured]
-    keys = (key for source in (*estimates, *equilibria) for key in re.split(r"[;,\s]+", source))
-    return tuple(dict.fromkeys(filter(None, keys)))
 
 
 def carbon_by_locant(result: Result) -> list[RingCarbon]:

@@ -4,7 +4,6 @@ model stand to it."""
 import math
 from dataclasses import replace
 
-from chairgap.compare.reasons import CHARGED
 from chairgap.records import (
     Anchored,
     AnchoredPart,
@@ -17,13 +16,13 @@ from chairgap.records import (
     Standing,
     Verdict,
 )
-from chairgap.report.blocks import Part, Table, bullets, paragraph, table
+from chairgap.report.blocks import Part, Table, bullets, table
 from chairgap.report.words import (
     VERDICT_MARKS,
-    cited,
     code_words,
     fixed,
     joined_numbers,
+    short_cited,
     signed,
     source_words,
 )
@@ -46,8 +45,13 @@ def headline_chair(result: Result) -> str:
     """The preferred chair, named by who is axial, with its letter; or why there is none."""
     chair = result.headline.chair
     if chair == "A" or chair == "B":
-        return f"{_name(result, chair)} ({chair})"
+        return f"{chair_name(result, chair)} ({chair})"
     return "equal by symmetry" if chair == "equal" else chair
+
+
+def chair_name(result: Result, letter: str) -> str:
+    """'1a 2e', the chair of this letter named by who is axial."""
+    return next(chair.name for chair in result.chairs if chair.letter == letter)
 
 
 def anchored_words(anchored: Anchored) -> str:
@@ -140,50 +144,6 @@ def standing_words(result: Result, settings: Settings) -> str:
     return ", ".join(shown)
 
 
-def headline_sentence(outcome: Outcome, result: Result) -> str:
-    """The answer in one or two sentences."""
-    settings, headline = outcome.study.settings, result.headline
-    at = f"{settings.temperature_k:.2f} K"
-    if headline.gap_kcal_mol is None:
-        note = result.anchored.note or "a part of it could not be computed"
-        return f"No anchored gap: {note}. G(B) - G(A): {standing_words(result, settings)}."
-    size = f"{fixed(abs(headline.gap_kcal_mol), 2)} +- {fixed(headline.uncertainty_kcal_mol, 2)} kcal/mol"
-    favoured = "A" if headline.gap_kcal_mol > 0.0 else "B"
-    share = f"{percent_words(result).replace(' (', ' % (').replace(')', ' %)')}"
-    share = share if "%" in share else f"{share} %"
-    beside = f"G(B) - G(A): anchored {signed(headline.gap_kcal_mol)}, {standing_words(result, settings)}."
-    if headline.chair == "non-chair":
-        return (
-            f"No chair: {settings.model} prefers another ring shape. Hand rules and anchored gap weigh only "
-            f"chairs, so they are not comparable with it; {beside}"
-        )
-    if headline.chair == "equal":
-        return (
-            "Neither chair: both are the same or mirror images, and the gap is exactly 0 by symmetry. "
-            f"{beside}"
-        )
-    if headline.chair == "undecided":
-        return (
-            f"Neither chair is preferred beyond the uncertainty: {size} at {at}, towards chair {favoured} "
-            f"({_name(result, favoured)}), {share} of both chairs. {beside}"
-        )
-    charged = (
-        " A group is charged: its A-value is of solutions, and the model's gap is not comparable with it."
-        if any(reason.code == CHARGED for reason in result.comparison.reasons)
-        else ""
-    )
-    return (
-        f"Chair {favoured} ({_name(result, favoured)}) by {size} at {at}: {share} of both chairs. "
-        f"{beside}{charged}"
-    )
-
-
-def medium_sentence(outcome: Outcome, result: Result) -> str:
-    """Which medium the anchored gap belongs to, part by part; '' without parts."""
-    words = media_of_parts(result.anchored, outcome.table, outcome.study.settings)
-    return f"Medium of the anchored gap: {words}." if words else ""
-
-
 def media_in_series(outcome: Outcome, result: Result) -> tuple[str, ...]:
     """For each medium of the series, which media the parts of the anchored gap there belong to."""
     settings, in_media = outcome.study.settings, outcome.study.tables.in_media
@@ -228,12 +188,12 @@ def measured_sentences(outcome: Outcome, result: Result) -> tuple[str, ...]:
     if row is None:
         return ()
     where = [row.method, "" if row.temperature_k is None else f"{row.temperature_k:g} K", _solvent_of(row)]
-    known = "" if row.known == "primary" else f", {_KNOWN[row.known]}"
+    known = f", {_KNOWN[row.known]}" if row.known in _KNOWN else ""
     measured = (
         f"Measured for {row.group}: G(axial) - G(equatorial) = {signed(row.value_kcal_mol)} kcal/mol "
         f"({fixed(row.low_kcal_mol, 2)} to {fixed(row.high_kcal_mol, 2)}), "
         f"{', '.join(word for word in where if word)}{known}; source: "
-        f"{cited(row.source, outcome.table, outcome.study.tables.sources)}."
+        f"{short_cited(row.source, outcome.table, row.known)}."
     )
     off = model_off(outcome, result)
     return (measured, f"{off}.") if off else (measured,)
@@ -276,15 +236,6 @@ def main_reason(outcome: Outcome, result: Result) -> str:
         return ""
     off = short_off(result, outcome.study.settings)
     return off or ", ".join(code_words(reason) for reason in result.comparison.reasons[:1])
-
-
-def headline_part(outcome: Outcome, result: Result) -> Part:
-    """The headline with the medium it belongs to, and for one group what was measured."""
-    lines = [medium_sentence(outcome, result)] if result.anchored.parts else []
-    measured = measured_sentences(outcome, result)
-    blocks = [paragraph(headline_sentence(outcome, result))]
-    blocks += [paragraph(*measured)] if measured else []
-    return Part(key="headline", blocks=(*blocks, *(paragraph(line) for line in lines if line)))
 
 
 PARTS_HEAD = ("Part", "Carbons", "Groups", "kcal/mol", "+-", "From")
@@ -333,13 +284,8 @@ def measured_row(part: AnchoredPart, a_values: EstimateTable) -> AValueRow | Non
 
 _KNOWN = {
     "compilation": "as a compilation quotes it",
-    "from memory": "from memory, not from the paper",
     "derived": "our arithmetic from a published equilibrium",
 }
-
-
-def _name(result: Result, letter: str) -> str:
-    return next(chair.name for chair in result.chairs if chair.letter == letter)
 
 
 def _solvent(row: AValueRow) -> str:

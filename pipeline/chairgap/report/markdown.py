@@ -3,8 +3,8 @@
 import re
 from collections.abc import Sequence
 
-from chairgap.report.blocks import Block, Bullets, Own, Paragraph, Part
-from chairgap.text import escaped, one_line
+from chairgap.report.blocks import AsGiven, Block, Bullets, Own, Paragraph, Part, Strong
+from chairgap.text import escaped, escaped_within, one_line, typeset
 
 
 def code(text: str) -> str:
@@ -35,11 +35,23 @@ def _block(block: Block) -> list[str]:
     if isinstance(block, Bullets):
         return [f"- {_written(item)}" for item in block.items]
     rows = [
-        [cell if column in block.right else _written(cell) for column, cell in enumerate(row)]
+        [typeset(cell) if column in block.right else _cell(cell) for column, cell in enumerate(row)]
         for row in block.rows
     ]
-    return table(block.head, rows, right=block.right)
+    return table([typeset(cell) for cell in block.head], rows, right=block.right)
 
 
 def _written(text: str) -> str:
-    return text if isinstance(text, Own) else escaped(text)
+    return typeset(text) if isinstance(text, Own) else _marked(text, escaped(_in_type(text)))
+
+
+def _cell(text: str) -> str:
+    return typeset(text) if isinstance(text, Own) else _marked(text, escaped_within(_in_type(text)))
+
+
+def _in_type(text: str) -> str:
+    return text if isinstance(text, AsGiven) else typeset(text)
+
+
+def _marked(text: str, shown: str) -> str:
+    return f"**{shown}**" if isinstance(text, Strong) else shown

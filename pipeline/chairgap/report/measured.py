@@ -1,12 +1,22 @@
 """What is published of a molecule, beside its anchored gap: sentences, part of the report, published.csv."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from chairgap.records import Equilibrium, MeasuredGap, MeasuredStanding, Outcome, Result, Settings, Source
+from chairgap.records import (
+    Equilibrium,
+    LedgerTerm,
+    MeasuredGap,
+    MeasuredStanding,
+    Outcome,
+    Result,
+    Settings,
+    Source,
+)
 from chairgap.report.blocks import Own, Part, paragraph, table
 from chairgap.report.columns import Table, gap, number, text
-from chairgap.report.words import cited, fixed, signed
+from chairgap.report.words import fixed, short_cited, signed
 
 _STANDS: dict[MeasuredStanding, str] = {
     "agrees": "agrees within the uncertainty",
@@ -15,17 +25,14 @@ _STANDS: dict[MeasuredStanding, str] = {
     "other medium": "not compared: the study has no anchored gap in such a medium",
     "none": "there is no anchored gap",
 }
-_KNOWN = {
-    "seen as quotation": "as another source quotes it",
-    "from memory": "from memory, not from the paper",
-}
+_QUOTED = "as another source quotes it"
 
 
 def published_quantity(measured: MeasuredGap) -> str:
     """'E(B) - E(A)' of a published energy, 'G(B) - G(A)' of a Gibbs energy or a percentage, '' of a sign."""
     if measured.published.gap_kcal_mol is None:
         return ""
-    return "E(B) - E(A)" if measured.published.equilibrium.kind == "energy" else "G(B) - G(A)"
+    return "E(B) - E(A)" if _is_energy(measured) else "G(B) - G(A)"
 
 
 def published_words(measured: MeasuredGap) -> str:
@@ -69,20 +76,49 @@ def _sentence(outcome: Outcome, result: Result, measured: MeasuredGap) -> str:
     published, row = measured.published, measured.published.equilibrium
     unit = "" if published.gap_kcal_mol is None else " kcal/mol"
     medium = "medium not stated" if row.medium_class == "not stated" else row.medium
-    known = _KNOWN.get(row.known)
     where = [medium, temperature_words(row, published.temperature_k), row.method]
-    where += [words for words in (known, row.note) if words]
+    where += [words for words in (_quoted(row), row.note) if words]
+    said, original = f"{published_words(measured)}{unit}", original_words(result, measured)
     return (
-        f"Published: {published_words(measured)}{unit} ({original_words(result, measured)}), "
-        f"{', '.join(where)}; source: {cited(row.source, outcome.table, outcome.study.tables.sources)}. "
-        f"{_beside(measured)}."
+        f"Published: {said}{'' if original == said else f' ({original})'}, {', '.join(where)}; source: "
+        f"{short_cited(row.source, outcome.table, row.known)}. {_beside(measured)}."
+        f"{_same_source(outcome, result, measured)}"
     )
+
+
+def _quoted(row: Equilibrium) -> str:
+    return _QUOTED if row.known == "seen as quotation" else ""
+
+
+def _same_source(outcome: Outcome, result: Result, measured: MeasuredGap) -> str:
+    """That the hand sum rests on the source of the published value, so that one is no check of the other; ''
+    where it does not."""
+    here = set(_keys(measured.published.equilibrium.source))
+    shared = [term for term in result.estimate.terms if here & set(_keys(term.source))]
+    if not shared:
+        return ""
+    what = ", ".join(dict.fromkeys(_term_name(term) for term in shared))
+    return f" The hand sum takes its {what} from the same source: it is no independent check."
+
+
+def _keys(source: str) -> list[str]:
+    return re.findall(r"[^;,\s]+", source)
+
+
+def _term_name(term: LedgerTerm) -> str:
+    groups = "/".join(term.groups)
+    return f"A-value of {groups}" if term.kind == "A-value" else f"{groups} term"
 
 
 def _beside(measured: MeasuredGap) -> str:
     if measured.anchored_kcal_mol is None:
         return f"Anchored gap: {_STANDS[measured.stands]}"
-    return f"Anchored gap ({measured.anchored_in}) {_anchored(measured)}: {_STANDS[measured.stands]}"
+    kinds = " (a Gibbs energy beside an energy)" if _is_energy(measured) else ""
+    return f"Anchored gap ({measured.anchored_in}) {_anchored(measured)}: {_STANDS[measured.stands]}{kinds}"
+
+
+def _is_energy(measured: MeasuredGap) -> bool:
+    return measured.published.equilibrium.kind == "energy" and measured.published.gap_kcal_mol is not None
 
 
 def _anchored(measured: MeasuredGap) -> str:
@@ -92,10 +128,9 @@ def _anchored(measured: MeasuredGap) -> str:
 
 
 def _short_source(outcome: Outcome, row: Equilibrium) -> str:
-    """'Freitas et al. 2005, DOI 10.1016/j.saa.2004.07.007, seen'; the whole citation is among the sources."""
-    source = outcome.study.tables.sources.get(row.source)
-    short = row.source if source is None else f"{source.short}{f', DOI {source.doi}' if source.doi else ''}"
-    return f"{short}, {_KNOWN.get(row.known, 'seen')}"
+    """'Freitas et al. 2005', signed where the value is from memory; the citation is among the sources."""
+    quoted = _quoted(row)
+    return f"{short_cited(row.source, outcome.table, row.known)}{f', {quoted}' if quoted else ''}"
 
 
 def measured_part(outcome: Outcome, result: Result) -> Part:
@@ -116,7 +151,8 @@ def measured_part(outcome: Outcome, result: Result) -> Part:
             temperature_words(measured.published.equilibrium, measured.published.temperature_k),
             measured.published.equilibrium.method,
             _anchored(measured),
-            _STANDS[measured.stands],
+            f"{_STANDS[measured.stands]}{' (G beside E)' if _is_energy(measured) else ''}"
+            f"{_same_source(outcome, result, measured)}",
             _short_source(outcome, measured.published.equilibrium),
             measured.published.equilibrium.note,
         ]
@@ -186,7 +222,11 @@ PUBLISHED: Table[Outcome, _Row] = Table(
             "kcal_mol",
             lambda row: None if row.measured.anchored_kcal_mol is None else row.measured.uncertainty_kcal_mol,
         ),
-        gap("anchored_minus_published", lambda row: row.measured.deviation_kcal_mol),
+        # Empty for an energy, from which a Gibbs energy cannot be subtracted.
+        gap(
+            "anchored_minus_published",
+            lambda row: None if _is_energy(row.measured) else row.measured.deviation_kcal_mol,
+        ),
         text("anchored_stands", lambda row: row.measured.stands),
         text("note", lambda row: row.row.note or None),
     ),

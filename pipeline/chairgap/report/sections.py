@@ -1,14 +1,14 @@
 """What is said of one molecule, as parts, and its section of report.md."""
 
 from chairgap.compare.series import anchored_at_kcal_mol
-from chairgap.records import Chair, Conformer, Outcome, Result, SeriesPoint, SolventPoint
+from chairgap.records import Conformer, Outcome, Result, SeriesPoint, SolventPoint
+from chairgap.report.answer import chair_line, headline_part
 from chairgap.report.blocks import Own, Paragraph, Part, Table, bullets, paragraph, table
 from chairgap.report.completed import completed_part
 from chairgap.report.digest import by_energy, fractions, lowest_in_chair, notes
 from chairgap.report.headline import (
     anchored_part,
     anchored_words,
-    headline_part,
     media_in_series,
     shown_reasons,
 )
@@ -49,7 +49,9 @@ def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]
     molecule = result.molecule
     lines = [f"{'#' * _SECTION_LEVEL} {number}. {escaped(molecule.name)}", ""]
     lines.append(f"{escaped(molecule.groups_by_face)}; SMILES {code(molecule.smiles)}")
-    for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS_SHOWN):
+    parts = molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS_SHOWN)
+    answered = ("headline", "chairs") if len(outcome.results) == 1 else ()  # at the top of the report
+    for part in (part for part in parts if part.key not in answered):
         lines.extend(["", *part_lines(part, level=_PART_LEVEL)])
     return lines
 
@@ -58,7 +60,7 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
     """Everything said of one molecule, in order; parts that have nothing to say are left out."""
     parts = (
         headline_part(outcome, result),
-        Part(key="chairs", blocks=bullets([_chair_line(chair) for chair in result.chairs])),
+        Part(key="chairs", blocks=bullets([chair_line(chair) for chair in result.chairs])),
         anchored_part(outcome, result),
         measured_part(outcome, result),
         _verdict(outcome, result),
@@ -79,16 +81,6 @@ def molecule_parts(outcome: Outcome, result: Result, *, most_conformers: int) ->
         Part(key="notes", title="Notes", blocks=bullets(notes(result))),
     )
     return tuple(part for part in parts if part.blocks)
-
-
-def _chair_line(chair: Chair) -> str:
-    def list_of(position: str) -> str:
-        return ", ".join(f"{g.carbon} {g.face} {g.group}" for g in chair.groups if g.position == position)
-
-    return (
-        f"Chair {chair.letter} ({chair.name}): axial {list_of('axial') or 'none'}; "
-        f"equatorial {list_of('equatorial') or 'none'}"
-    )
 
 
 def _verdict(outcome: Outcome, result: Result) -> Part:

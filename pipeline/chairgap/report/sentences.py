@@ -34,7 +34,8 @@ def uncertainty_sentence(outcome: Outcome, result: Result) -> str:
     at_k = outcome.study.settings.temperature_k
 
     def percents(ends: tuple[float, float]) -> str:
-        return f"chair A {percent_a(ends[0], at_k):.0f} to {percent_a(ends[1], at_k):.0f} % of both chairs"
+        low, high = (fixed(percent_a(end, at_k), 0) for end in ends)
+        return f"chair A {low if low == high else f'{low} to {high}'} % of both chairs"
 
     sentence = (
         f"Computed Gibbs gap G(B) - G(A) at {at_k:.2f} K {signed(gap)} +- {fixed(0.5 * (high - low), 2)} "

@@ -1,13 +1,15 @@
 """report.md: the study as a person reads it, and the parts of it that the page says as well."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from importlib.metadata import version
 from typing import Any
 
-from chairgap.records import Outcome, Result, Settings, Source
-from chairgap.report.blocks import Block, Bullets, Own, Part, bullets, paragraph, table
+from chairgap.records import Outcome, Result, Settings
+from chairgap.report.answer import answers_part
+from chairgap.report.blocks import AsGiven, Block, Bullets, Own, Part, bullets, paragraph, table
+from chairgap.report.citations import cite_part, source_keys, used_values
 from chairgap.report.columns import Column
-from chairgap.report.digest import source_keys, untreated
+from chairgap.report.digest import untreated
 from chairgap.report.gaps_table import treated
 from chairgap.report.headline import (
     anchored_words,
@@ -23,7 +25,6 @@ from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
-    citation,
     fixed,
     preferred_words,
     reasons_in_words,
@@ -42,30 +43,31 @@ def report_text(outcome: Outcome) -> str:
     """The whole report."""
     parts = [
         _title(outcome),
-        _lines(conditions(outcome)),
-        _lines(how_to_read(outcome)),
+        _lines(answers_part(outcome)),
         _lines(_verdicts(outcome)),
+        _lines(how_to_read(outcome)),
+        _lines(conditions(outcome)),
         *(molecule_section(outcome, number, result) for number, result in enumerate(outcome.results, 1)),
         _untreated(outcome),
         _lines(cautions()),
-        _lines(sources_part(source_keys(outcome), outcome.study.tables.sources)),
+        _lines(cite_part(source_keys(outcome), outcome.study.tables.sources, used_values(outcome))),
     ]
     return _text(parts)
 
 
-def summary_text(outcome: Outcome, tally: Tally, keys: Sequence[str], files: Iterable[str]) -> str:
-    """The report of a study too large to be read molecule by molecule: counts, the largest disagreements, and
-    where the rest stands. `keys` names the sources of the estimates."""
+def summary_text(outcome: Outcome, tally: Tally, cited: Part, files: Iterable[str]) -> str:
+    """The report of a study too large to be read molecule by molecule: counts, the largest disagreements,
+    where the rest stands, and how to cite it (`cite_part`)."""
     parts = [
         _title(outcome),
-        _lines(conditions(outcome)),
-        _lines(how_to_read(outcome)),
         _lines(counts(outcome, tally)),
         _lines(_largest(tally)),
+        _lines(how_to_read(outcome)),
+        _lines(conditions(outcome)),
         ["## Every molecule", "", *(f"- [{name}]({name})" for name in files)],
         _untreated(outcome, most=MOST_UNTREATED),
         _lines(cautions()),
-        _lines(sources_part(keys, outcome.study.tables.sources)),
+        _lines(cited),
     ]
     return _text(parts)
 
@@ -109,7 +111,7 @@ def _largest(tally: Tally) -> Part:
     head += ["Gibbs gap, kcal/mol", "Farthest from the anchored gap, kcal/mol", "Verdict", "First reason"]
     rows = [
         [
-            item.name,
+            AsGiven(item.name),
             item.prefers,
             item.anchored,
             item.estimate,
@@ -258,7 +260,7 @@ def verdict_row(outcome: Outcome, result: Result) -> tuple[str, ...]:
     """The row of a molecule in the table of verdicts."""
     (chair_a, chair_b), row = result.chairs, treated(outcome, result)
     return (
-        result.molecule.name,
+        AsGiven(result.molecule.name),
         headline_chair(result),
         anchored_words(result.anchored),
         percent_words(result),
@@ -293,12 +295,3 @@ def _untreated(outcome: Outcome, most: int | None = None) -> list[str]:
 
 def cautions() -> Part:
     return Part(key="cautions", title="Cautions", blocks=(Bullets(items=tuple(map(Own, CAUTIONS))),))
-
-
-def sources_part(keys: Sequence[str], sources: Mapping[str, Source]) -> Part:
-    """The literature behind estimates and published equilibria."""
-    return Part(
-        key="sources",
-        title="Sources of the estimates and of published equilibria",
-        blocks=bullets([citation(key, sources) for key in keys]),
-    )

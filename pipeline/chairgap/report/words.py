@@ -35,6 +35,11 @@ VERDICT_MARKS: dict[Verdict, str] = {
 }
 
 
+# Behind a value, a reference or a DOI; the legend stands once in each output that has it.
+MEMORY_SIGN = "\u2020"
+MEMORY_LEGEND = f"{MEMORY_SIGN} from memory, not checked against the paper."
+
+
 def fixed(value: float | None, decimals: int, *, none: str = "") -> str:
     """A number with fixed decimals; never '-0.00'."""
     if value is None:
@@ -79,10 +84,11 @@ def estimate_words(result: Result) -> str:
 
 
 def with_range(value: float | None, low: float | None, high: float | None) -> str:
-    """'+1.74 (1.70 to 1.82)'; '' without a value."""
+    """'+1.74 (1.70 to 1.82)', '+3.70' where no range is known; '' without a value."""
     if value is None or low is None or high is None:
         return ""
-    return f"{signed(value)} ({fixed(low, 2)} to {fixed(high, 2)})"
+    lowest, highest = fixed(low, 2), fixed(high, 2)
+    return signed(value) if lowest == highest else f"{signed(value)} ({lowest} to {highest})"
 
 
 def verdict_words(comparison: Comparison) -> tuple[str, str]:
@@ -162,24 +168,24 @@ def form_words(conformer: Conformer) -> str:
 
 
 def citation(key: str, sources: Mapping[str, Source]) -> str:
-    """'Booth & Everett 1980: full citation, DOI, how much of it was seen'; a key that only
+    """'Booth & Everett 1980: full citation, DOI', signed where it or its DOI is from memory; a key that only
     a user's table has stays as it is."""
     source = sources.get(key)
     if source is None:
         return f"{key}: as the table names it."
-    doi = f" DOI {source.doi} ({source.doi_known})." if source.doi else ""
-    return f"{source.short}: {source.citation}{doi} How seen: {source.how_seen}."
+    sign = MEMORY_SIGN if "from memory" in source.how_seen else ""
+    doi_sign = MEMORY_SIGN if source.doi and source.doi_known == "from memory" else ""
+    doi = f" DOI {source.doi}{doi_sign}." if source.doi else ""
+    return f"{source.short}: {source.citation}{sign}{doi}"
 
 
-def cited(keys: str, a_values: EstimateTable, sources: Mapping[str, Source]) -> str:
-    """'Jensen et al. 1969 (citation, DOI)' for each source; keys of a user's own table as they are."""
-    cited = []
-    for key in keys.replace(",", ";").split(";"):
-        source = sources.get(key.strip())
-        doi = f", DOI {source.doi}" if source is not None and source.doi else ""
-        cited.append(
-            source_words(key.strip(), a_values) or "not named"
-            if source is None
-            else f"{source.short} ({source.citation.rstrip('.')}{doi})"
-        )
-    return "; ".join(cited)
+def provenance(key: str, sources: Mapping[str, Source]) -> str:
+    """The citation, and how much of the source was seen."""
+    source = sources.get(key)
+    return citation(key, sources) + (f" How seen: {source.how_seen}." if source else "")
+
+
+def short_cited(keys: str, a_values: EstimateTable, known: str) -> str:
+    """'Jensen et al. 1969' for the sources of a value, signed where the value is from memory; their full
+    references stand at the end of the output."""
+    return (source_words(keys, a_values) or "not named") + (MEMORY_SIGN if known == "from memory" else "")

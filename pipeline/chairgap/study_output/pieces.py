@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from chairgap.page.entry import Entry, Texts, entries_of
 from chairgap.page.forms import Form
 from chairgap.records import Outcome
+from chairgap.report.citations import UsedValue, source_keys, used_values
 from chairgap.report.columns import Cells
 from chairgap.report.comparison_plot import Plotted, plotted
-from chairgap.report.digest import source_keys
 from chairgap.report.structures import sdf_text
 from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.tally import Tally, tally_of
@@ -30,7 +30,7 @@ class OutputOptions:
 class Pieces:
     """The rows of every CSV file without its first line, and the structures, by file; the same rows as values
     by table, where Parquet is written; the molecules of the page, and their points on its plot; the counts;
-    and the sources of the estimates."""
+    the keys of its sources, and the tabulated values that the estimates took."""
 
     texts: dict[str, str]
     rows: dict[str, tuple[Cells, ...]]
@@ -38,6 +38,7 @@ class Pieces:
     plotted: Plotted
     tally: Tally
     sources: tuple[str, ...]
+    values: tuple[UsedValue, ...]
 
 
 def pieces_of(outcome: Outcome, wanted: OutputOptions) -> Pieces:
@@ -59,4 +60,5 @@ def pieces_of(outcome: Outcome, wanted: OutputOptions) -> Pieces:
         plotted=plotted(outcome),
         tally=tally_of(outcome),
         sources=source_keys(outcome),
+        values=used_values(outcome),
     )

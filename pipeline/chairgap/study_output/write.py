@@ -16,11 +16,12 @@ from chairgap.page.forms import form_of
 from chairgap.page.whole import Molecules, PageSummary, frame_of
 from chairgap.records import Outcome, Study
 from chairgap.report.blocks import Part
+from chairgap.report.citations import BIBTEX, UsedValue, bibtex_text, cite_part
 from chairgap.report.comparison_plot import Plotted
 from chairgap.report.manifest import manifest_text
 from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.tally import Tally, merged
-from chairgap.report.text import report_text, sources_part, summary_text
+from chairgap.report.text import report_text, summary_text
 from chairgap.study_output.pieces import GAPS, STRUCTURES, OutputOptions, Pieces, pieces_of
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
 
 REPORT = "report.md"
 PAGE = "page.html"
-FILES = (*(f"{name}.csv" for name in STUDY_TABLES), STRUCTURES, REPORT, PAGE, MANIFEST)
+FILES = (*(f"{name}.csv" for name in STUDY_TABLES), STRUCTURES, REPORT, PAGE, BIBTEX, MANIFEST)
 PARQUET_FILES = tuple(f"{name}.parquet" for name in STUDY_TABLES)
 # A study of more molecules is shown in counts, and written as Parquet besides, unless it says otherwise.
 MOST_IN_FULL = 200
@@ -92,12 +93,12 @@ def write_outcome(
     names = [name for name in FILES if name != MANIFEST] + list(PARQUET_FILES if wanted.parquet else ())
     with staging(_output(folder, outcome.study)) as waiting:
         made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
-        tally, keys = _append(waiting, outcome, made, wanted)
+        tally, cited = _append(waiting, outcome, made, wanted)
         if len(outcome.results) <= MOST_IN_FULL:
             report = report_text(outcome)
         else:
             beside = (name for name in names if name != REPORT)
-            report = summary_text(outcome, tally, keys, beside)
+            report = summary_text(outcome, tally, cited, beside)
         (waiting / REPORT).write_bytes(report.encode())
         manifest = manifest_text(
             outcome,
@@ -124,10 +125,11 @@ def _without_results(outcome: Outcome) -> Outcome:
 
 def _append(
     waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions
-) -> tuple[Tally, tuple[str, ...]]:
-    """Write the pieces one behind the other, and the page; the counts, and the sources of the estimates."""
+) -> tuple[Tally, Part]:
+    """Write the pieces one behind the other, the page and the references; the counts, and how to cite it."""
     rest = pieces_of(_without_results(outcome), wanted)
-    tally, shown, keys = Tally(), Plotted(), dict[str, None]()
+    tally, shown = Tally(), Plotted()
+    keys, values = dict[str, None](), dict[UsedValue, None]()
     molecules, page_rows = Molecules(wanted.form), []
     with ExitStack() as opened:
         texts = {name: opened.enter_context((waiting / name).open("wb")) for name in rest.texts}
@@ -145,16 +147,19 @@ def _append(
             sections.write(more_sections.encode())
             tally, shown = merged((tally, piece.tally)), shown + piece.plotted
             keys.update(dict.fromkeys(piece.sources))
+            values.update(dict.fromkeys(piece.values))
         page_rows.append(molecules.rest())
-        sources = sources_part(tuple(keys), outcome.study.tables.sources)
-        summary = _summary(wanted, tally, shown, sources, rest.texts[GAPS])
+        sources = outcome.study.tables.sources
+        (waiting / BIBTEX).write_bytes(bibtex_text(keys, sources).encode())
+        cited = cite_part(tuple(keys), sources, tuple(values))
+        summary = _summary(wanted, tally, shown, cited, rest.texts[GAPS])
         frame = frame_of(outcome, wanted.form, summary)
         page = opened.enter_context((waiting / PAGE).open("wb"))
         page.write("".join((frame.before, *page_rows, frame.between)).encode())
         sections.seek(0)
         shutil.copyfileobj(sections, page)
         page.write(frame.after.encode())
-    return tally, tuple(keys)
+    return tally, cited
 
 
 def _parquet_files(waiting: Path, opened: ExitStack) -> dict[str, "ParquetFile"]:

@@ -20,6 +20,12 @@ def _doi(doi: str) -> str:
     return doi
 
 
+def _in_citation(journal: str, info: ValidationInfo) -> str:
+    if journal and f"{journal} " not in info.data.get("citation", f"{journal} "):
+        raise wrong(f"'{journal}' is not in the citation.")
+    return journal
+
+
 def _known_with_doi(known: str, info: ValidationInfo) -> str:
     if info.data.get("doi") and known not in DOI_KNOWN:
         raise wrong(f"It cannot be {as_written(known)}.{did_you_mean(known, DOI_KNOWN)}")
@@ -30,6 +36,9 @@ class _Source(Row):
     key: Annotated[Filled, AfterValidator(once)] = Field(description="the short key the tables use")
     short: Filled = Field(description="the source in a few words, such as Booth & Everett 1980")
     citation: Filled = Field(description="the full citation")
+    journal: Annotated[str, AfterValidator(_in_citation)] = Field(
+        default="", description="the journal as it stands in the citation, or leave the cell empty"
+    )
     doi: Annotated[str, AfterValidator(_doi)] = Field(
         description="the DOI without https://doi.org/, such as 10.1039/P29800000255, or leave the cell empty"
     )
