@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 
+from chairgap import units
 from chairgap.compare.reasons import REASON_WORDS
 from chairgap.records import (
     ChairLetter,
@@ -42,16 +43,12 @@ MEMORY_LEGEND = f"{MEMORY_SIGN} from memory, not checked against the paper."
 
 def fixed(value: float | None, decimals: int, *, none: str = "") -> str:
     """A number with fixed decimals; never '-0.00'."""
-    if value is None:
-        return none
-    text = f"{value:.{decimals}f}"
-    return text.removeprefix("-") if float(text) == 0.0 else text
+    return none if value is None else units.fixed(value, decimals)
 
 
 def signed(value: float | None, decimals: int = 2, *, none: str = "none") -> str:
     """A gap with its sign always written, and no sign on zero."""
-    text = fixed(value, decimals, none=none)
-    return f"+{text}" if value is not None and float(text) > 0.0 else text
+    return none if value is None else units.signed(value, decimals)
 
 
 def yes_no(value: bool) -> str:
