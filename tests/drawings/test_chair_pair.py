@@ -7,7 +7,6 @@ import sys
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
-from xml.etree import ElementTree
 
 import pytest
 from chair_labels import gives_away, legend_of, wanted, written
@@ -22,7 +21,7 @@ from chairgap.drawings.chair_pair import (
     one_chair,
     question_pair,
 )
-from chairgap.drawings.picture import Picture, alone
+from chairgap.drawings.picture import Picture
 from chairgap.records import Chair
 
 _VARIANTS: dict[str, Callable[[tuple[Chair, Chair]], Picture]] = {
@@ -268,8 +267,3 @@ def test_same_labels_same_bytes_in_any_process() -> None:
         for seed in ("1", "2")
     ]
     assert runs[0] == runs[1] == key_pair(chairs(random_groups(3))).svg.encode()
-
-
-def test_a_drawing_alone_is_a_file_with_its_style() -> None:
-    text = alone(key_pair(chairs(random_groups(1))))
-    assert ElementTree.fromstring(text.encode()).find("{http://www.w3.org/2000/svg}style") is not None

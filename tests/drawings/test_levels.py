@@ -22,14 +22,14 @@ RT = scipy.constants.R * 298.15 / (1000.0 * scipy.constants.calorie)
 def per_kcal(root: Element) -> tuple[float, float]:
     """(y of zero, px for 1 kcal/mol), from the numbers of the axis alone."""
     ticks = [
-        (float(text), y)
+        (float(text.replace("−", "-")), y)
         for text, (x, y) in placed_texts(root)
-        if x < 60.0 and re.fullmatch(r"-?\d+\.?\d*", text)
+        if x < 50.0 and re.fullmatch(r"−?\d+\.?\d*", text)
     ]
     assert len(ticks) >= 3
     slope, zero = np.polyfit(*zip(*ticks, strict=True), 1)
     # The middle of the digits, not their foot, stands at the tick.
-    return float(zero) - 0.36 * 11.0, -float(slope)
+    return float(zero) - 0.365 * 12.0, -float(slope)
 
 
 def height(path: Element, scale: tuple[float, float]) -> float:
@@ -66,8 +66,8 @@ def test_the_arrow_is_the_gibbs_gap(groups_by_face: str) -> None:
     start, end = map(float, re.findall(r"-?\d+\.?\d*", arrow.attrib["d"])[1:])
     assert (start - end) / per_kcal(root)[1] == pytest.approx(gap, abs=0.01)
     shown = f"{gap:+.2f}".replace("+0.00", "0.00")
-    assert f"G(B) - G(A) = {shown} kcal/mol" in "".join(texts(root))
-    assert f"G(B) - G(A): {shown} kcal/mol" in picture.alt
+    assert f"ΔG = G(B) − G(A) = {shown} kcal/mol" in "".join(texts(root))
+    assert f"G(B) − G(A): {shown} kcal/mol" in picture.alt
     assert "298.15 K, kcal/mol" in "".join(texts(root))
 
 
@@ -88,10 +88,10 @@ def test_shares_are_boltzmann_weights(groups_by_face: str) -> None:
     labels = [text for text in texts(sound(energy_levels(result, 298.15))) if re.match(r"\d+: [+\d]", text)]
     assert len(labels) == len(expected)
     told = [label.rsplit(", ", 1)[1] for label in labels]
-    exact = [float(text.removesuffix(" %")) for text in told if not text.startswith("below")]
+    exact = [float(text.removesuffix(" %")) for text in told if not text.startswith("<")]
     large = sorted(each for each in expected if each >= 0.05)
     assert sorted(exact) == pytest.approx(large, abs=0.051)
-    assert sum(text == "below 0.1 %" for text in told) == sum(each < 0.05 for each in expected)
+    assert sum(text == "<0.1 %" for text in told) == sum(each < 0.05 for each in expected)
 
 
 def turned(result: Result) -> Result:
@@ -116,7 +116,7 @@ def test_a_negative_gap_points_down() -> None:
     (arrow,) = having(root, "data-gap")
     start, end = map(float, re.findall(r"-?\d+\.?\d*", arrow.attrib["d"])[1:])
     assert (start - end) / per_kcal(root)[1] == pytest.approx(-0.8, abs=0.01)
-    assert "-0.80 kcal/mol (negative: chair B is the lower chair)" in picture.alt
+    assert "−0.80 kcal/mol (negative: chair B is the lower chair)" in picture.alt
     assert "no minimum found" in texts(root)
 
 
@@ -137,9 +137,9 @@ def test_labels_of_many_levels_do_not_overlap() -> None:
         for number in range(1, 40)
     )
     root = sound(energy_levels(replace(result, conformers=crowd), 298.15))
-    heights = sorted(y for text, (x, y) in placed_texts(root) if 140.0 < x < 200.0 and y > 70.0)
+    heights = sorted(y for text, (x, y) in placed_texts(root) if 100.0 < x < 200.0 and y > 90.0)
     assert len(heights) == 9
-    assert np.diff(heights).min() >= 14.9
+    assert np.diff(heights).min() >= 15.9
     assert "and 31 higher" in texts(root)
 
 

@@ -39,7 +39,7 @@ def test_without_room_labels_go_beyond_the_upper_end() -> None:
 
 
 def test_numbers_and_names() -> None:
-    assert [signed(each) for each in (1.234, -0.004, 0.0, -1.0)] == ["+1.23", "0.00", "0.00", "-1.00"]
+    assert [signed(each) for each in (1.234, -0.004, 0.0, -1.0)] == ["+1.23", "0.00", "0.00", "−1.00"]
     assert [percent(each) for each in (0.0, 1e-9, 0.5, 0.99999, 1.0)] == [
         "0.0 %",
         "below 0.1 %",

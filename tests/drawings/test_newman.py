@@ -9,7 +9,8 @@ from rdkit import Chem
 from rdkit.Chem import rdMolTransforms
 from rdkit.Geometry import Point3D
 
-from chairgap.drawings.newman import newman, newman_double
+from chairgap.drawings.newman import newman, newman_double, newman_of
+from chairgap.drawings.newman_view import bonds_shown
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats, Molecule, Topology
 from chairgap.shape.ideal import exocyclic_directions
@@ -88,8 +89,15 @@ def test_the_dihedral_between_the_groups_is_reported() -> None:
         measured = as_rdkit(result.molecule, conformer.minimum.positions)
         expected = rdMolTransforms.GetDihedralDeg(measured, one, *topology.ring[:2].tolist(), other)
         picture = newman(topology, conformer.minimum.positions, (1, 2))
-        assert f"CH3(up)-C1-C2-CH3(down): {expected:+.1f}°" in picture.alt
-        assert any(f"CH3(up)-C1-C2-CH3(down): {expected:+.1f}°" in line for line in texts(sound(picture)))
+        told = f"{expected:+.1f}°".replace("-", "−")
+        if conformer.chair:
+            (position,) = {one.position for one in conformer.ligands if one.group != "H"}
+            words = "gauche" if abs(expected) < 90.0 else "anti"
+            assert f"CH3 on C1 ({position}) and CH3 on C2 ({position}): {words}, {told}" in picture.alt
+            short = f"CH3 on C1 ({position[0]}) and CH3 on C2 ({position[0]}): {words}, {told}"
+            assert short in texts(sound(picture))
+        else:
+            assert told in picture.alt
 
 
 def test_a_mirror_image_has_mirrored_angles() -> None:
@@ -128,9 +136,10 @@ def test_the_chair_of_cyclohexane_is_staggered_about_every_bond() -> None:
     signs = []
     for bond in BONDS[:6]:
         told = texts(sound(newman(result.molecule.topology, positions, bond)))
-        assert any(line.startswith("staggered") for line in told)
-        (ring,) = (line for line in told if line.startswith("dihedral in the ring"))
-        angle = float(ring.split(": ")[1].removesuffix("°"))
+        (ring,) = (line for line in told if line.startswith("ring C"))
+        number, conformation = ring.split(": ")[1].split(", ")
+        assert conformation == "staggered"
+        angle = float(number.removesuffix("°").replace("−", "-"))
         assert abs(angle) == pytest.approx(54.9, abs=1.5)
         signs.append(np.sign(angle))
     assert np.array_equal(signs, [signs[0], -signs[0]] * 3)
@@ -140,7 +149,7 @@ def test_the_sides_of_a_boat_are_eclipsed() -> None:
     """Common practice, no source: with carbons 1 and 4 as bow and stern, bonds 2-3 and 5-6 are eclipsed."""
     built = molecule(CYCLOHEXANE)
     words = {
-        bond: texts(sound(newman(built.topology, boat(built), bond)))[-4].split()[0] for bond in BONDS[:6]
+        bond: texts(sound(newman(built.topology, boat(built), bond)))[-1].split(", ")[1] for bond in BONDS[:6]
     }
     eclipsed = {bond for bond, told in words.items() if told == "eclipsed"}
     assert eclipsed == {(2, 3), (5, 6)}
@@ -177,7 +186,7 @@ def test_the_joints_of_a_chair_meet_one_above_and_one_below() -> None:
     positions = in_chair(result, "A")[0].minimum.positions
     measured = as_rdkit(result.molecule, positions)
     root = sound(newman_double(topology, positions, ((1, 2), (5, 4))))
-    joined = [ends(path) for path in having(root, "data-joint")]
+    joined = [ends(path) for kind in ("front", "behind") for path in having(root, f"data-joint-{kind}")]
     meets = {end for _, end in joined}
     assert len(joined) == 4 and len(meets) == 2
     heights = sorted(y for _, y in meets)
@@ -195,15 +204,79 @@ def test_the_joints_of_a_chair_meet_one_above_and_one_below() -> None:
 def _joints_by_circle(root: Element) -> list[list[tuple[Point, Point]]]:
     """Front and back joint of each circle; the front one starts in its centre."""
     joints = {
-        kind: [
-            ends(path) for path in having(root, "data-joint") if path.attrib["data-joint"].startswith(kind)
-        ]
-        for kind in ("front", "back")
+        kind: [ends(path) for path in having(root, f"data-joint-{kind}")] for kind in ("front", "behind")
     }
     return [
-        [front, min(joints["back"], key=lambda back: abs(back[0][0] - front[0][0]))]
+        [front, min(joints["behind"], key=lambda back: abs(back[0][0] - front[0][0]))]
         for front in joints["front"]
     ]
+
+
+# By hand: which ring bonds show what the molecule is about, front carbon first.
+SHOWN = [
+    ("1 up CH3", ((1, 2), (5, 4))),
+    ("1 up CH3, 1 down OH", ((1, 2), (5, 4))),
+    (DIMETHYL, ((1, 2),)),
+    ("1 up CH3, 6 up OH", ((1, 6),)),
+    ("1 up CH3, 3 up CH3", ((3, 4), (1, 6))),
+    ("1 up C(CH3)3, 4 up OH", ((1, 2), (5, 4))),
+    ("1 up CN, 2 up OCH3, 4 down C6H5", ((4, 5), (2, 1))),
+]
+
+
+@pytest.mark.parametrize(("groups_by_face", "bonds"), SHOWN)
+def test_the_bonds_shown_are_those_next_to_the_groups(
+    groups_by_face: str, bonds: tuple[tuple[int, int], ...]
+) -> None:
+    shown = bonds_shown(molecule(groups_by_face).topology)
+    assert set(shown) == set(bonds)
+
+
+@pytest.mark.parametrize("groups_by_face", [one for one, _ in SHOWN])
+def test_every_group_and_every_carbon_is_marked_in_both_chairs(groups_by_face: str) -> None:
+    """Letters against the labels of the chairs, which know no geometry."""
+    result = treated(groups_by_face)
+    topology = result.molecule.topology
+    for chair in result.chairs:
+        best = in_chair(result, chair.letter)[0]
+        assert best.chair == chair.letter
+        picture = newman_of(topology, best.minimum.positions, chair)
+        root = sound(picture)
+        marks = [text for text in texts(root) if text in ("a", "e")]
+        assert sorted(marks) == sorted(one.position[0] for one in chair.groups)
+        seen = {locant for bond in bonds_shown(topology) for locant in bond}
+        assert {int(one.attrib["data-number"]) for one in having(root, "data-number")} == seen
+        for one in chair.groups:
+            assert f"{one.group} on C{one.carbon} ({one.position})" in picture.alt
+        assert f"chair {chair.letter}: {chair.name}" in picture.alt
+
+
+def test_axial_is_gauche_to_the_ring_and_equatorial_is_anti() -> None:
+    """Common practice, no source: what a projection is drawn for."""
+    for groups_by_face in ("1 up CH3", "1 up CH3, 3 up CH3", "1 up C(CH3)3, 4 up OH"):
+        result = treated(groups_by_face)
+        for chair in result.chairs:
+            best = in_chair(result, chair.letter)[0]
+            alt = newman_of(result.molecule.topology, best.minimum.positions, chair).alt
+            for one in chair.groups:
+                (told,) = re.findall(
+                    rf"{re.escape(one.group)} on C{one.carbon} \({one.position}\) and C\d: (\w+)", alt
+                )
+                assert told == {"axial": "gauche", "equatorial": "anti"}[one.position]
+
+
+def test_two_axial_groups_on_one_face_are_called_1_3_diaxial() -> None:
+    phrases = {
+        (groups_by_face, chair.letter): newman_of(
+            result.molecule.topology, in_chair(result, chair.letter)[0].minimum.positions, chair
+        ).alt.count("1,3-diaxial")
+        for groups_by_face in ("1 up CH3, 3 up CH3", "1 up CH3, 3 down CH3")
+        for result in [treated(groups_by_face)]
+        for chair in result.chairs
+        if in_chair(result, chair.letter)[0].chair == chair.letter
+    }
+    assert phrases.pop(("1 up CH3, 3 up CH3", "B")) == 1
+    assert phrases and set(phrases.values()) == {0}
 
 
 def test_bonds_that_do_not_fit_are_refused() -> None:

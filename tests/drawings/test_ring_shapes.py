@@ -82,7 +82,6 @@ def test_real_conformers_stand_where_their_rings_are() -> None:
     for one in result.conformers:
         q, theta, phi = puckering(one.minimum.positions[result.molecule.topology.ring])
         assert f"Q {q:.3f} angstrom, theta {theta:.1f}, phi {phi:.1f} degrees" in picture.alt
-        assert f"{q:.3f}" in texts(root)
     assert len(marks(root)) == len(result.conformers)
 
 
@@ -97,8 +96,7 @@ def test_marks_that_lie_together_share_a_label() -> None:
     near = [shaped(number, 2.0 + 0.1 * number, 40.0) for number in range(1, 6)]
     shown = texts(sound(ring_dial([*near, shaped(7, 90.0, 30.0)])))
     assert "1-5" in shown
-    # The far one's number stands beside it and in the list.
-    assert shown.count("7") == 2
+    assert shown.count("7") == 1
 
 
 def test_many_conformers_and_none() -> None:
@@ -106,7 +104,17 @@ def test_many_conformers_and_none() -> None:
     many = [shaped(number, *rng.uniform((0.0, 0.0), (180.0, 360.0))) for number in range(1, 61)]
     picture = ring_dial(many)
     assert len(marks(sound(picture))) == 60
-    assert "and 47 more" in texts(sound(picture))
+    assert picture.alt.endswith("and 47 more.")
     assert picture == ring_dial(many)
     assert "no conformer" in ring_dial([]).alt
     sound(ring_dial([]))
+
+
+@pytest.mark.parametrize("groups_by_face", ["1 up CH3", "2 up CH3", "1 up CH3, 2 up OH"])
+def test_the_middles_are_named_by_their_chairs(groups_by_face: str) -> None:
+    """Theta near 0 means that the upper ligands of carbons 1, 3, 5 are axial."""
+    result = treated(groups_by_face)
+    shown = texts(sound(ring_dial(result.conformers)))
+    for chair in result.chairs:
+        span, form = ("0° to 90°", "1C4") if chair.odd_up_axial else ("90° to 180°", "4C1")
+        assert f"θ {span}; middle: chair {chair.letter}, {form}" in shown

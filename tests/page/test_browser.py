@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from browser import Watched, axe_script, playwright_with_browser, wait_until
 from page_outcomes import outcome_of, results, written, written_large
@@ -14,6 +15,9 @@ from playwright.sync_api import Browser, Locator, Page
 from rdkit import Chem
 
 from chairgap.compare.series import temperature_series
+from chairgap.drawings.chair_pair import chair_pair
+from chairgap.drawings.picture import alone
+from svg_readers import READERS
 from texts_written import texts_written
 
 LARGE = 500
@@ -267,17 +271,19 @@ def test_what_is_saved_is_what_the_files_hold(opened: Watched) -> None:
     ]
 
 
-def test_a_saved_drawing_is_a_file_of_its_own(opened: Watched, browser: Browser, tmp_path: Path) -> None:
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_a_saved_drawing_is_the_same_in_readers_that_are_no_browsers(opened: Watched, colours: str) -> None:
     page = opened.page
-    figure = page.locator("#molecule-1 figure").first
-    name, text = saved(page, figure.get_by_role("button", name="Save as SVG"))
-    assert name.endswith("-chairs.svg") and text.startswith("<?xml")
-    (tmp_path / name).write_text(text, encoding="utf-8")
-    alone = browser.new_page()
-    alone.goto((tmp_path / name).as_uri())
-    assert alone.evaluate("document.documentElement.tagName") == "svg"
-    assert colours_in(alone.locator(":root")) > 20
-    alone.close()
+    page.evaluate("colours => { document.documentElement.dataset.colours = colours; }", colours)
+    figures = page.locator("#molecule-1 figure").filter(has=page.get_by_role("button", name="Save as SVG"))
+    saved_texts = dict(
+        saved(page, button) for button in figures.get_by_role("button", name="Save as SVG").all()[:4]
+    )
+    (text,) = (text for name, text in saved_texts.items() if name.endswith("-chairs.svg"))
+    meant = alone(chair_pair(results()[0].chairs))
+    for read in READERS.values():
+        assert np.array_equal(read(text), read(meant))
+    assert all(text.startswith("<?xml") and "var(" not in text for text in saved_texts.values())
 
 
 def test_everything_is_reached_by_the_tab_key(opened: Watched) -> None:

@@ -230,7 +230,7 @@ def test_a_drawing_that_fails_is_reported_in_its_place_and_loses_nothing(
     page = page_of(outcome_of(results()[0]))
     told = "Energies of the conformers: internal error, ZeroDivisionError: flat; please report this molecule."
     assert told in read(page).text
-    assert "Newman projections" in page
+    assert "Newman projection, chair A" in page
 
 
 def test_code_in_words_of_our_own_is_code_and_in_others_is_text() -> None:

@@ -146,7 +146,7 @@ def test_one_point() -> None:
     )
     assert "1 agrees; mean absolute difference 0.24 kcal/mol" in picture.alt
     assert "Furthest from the line: alone, computed +1.50, estimate +1.74 kcal/mol." in picture.alt
-    assert any(text.startswith("-0.24 alone") for text in texts(sound(picture, links=True)))
+    assert any(text.startswith("−0.24 alone") for text in texts(sound(picture, links=True)))
 
 
 def test_the_furthest_are_named_apart_from_each_other() -> None:

@@ -12,7 +12,7 @@ from chairgap.drawings.plane import Box, Line, Point, box_at, boxes_touch, line_
 from chairgap.records import Face, Position
 
 LABEL_PX = 14.0
-NUMBER_PX = 10.5
+NUMBER_PX = 12.0
 _BEFORE_LABEL = 4.5  # from the end of a bond to its label
 _ROUND_LABEL = 4.0  # from a label to any other bond, label, mark or number
 _ROUND_BOND = 6.0  # from a bond to another

@@ -42,7 +42,7 @@ def flat_picture(molecule: Molecule, *, numbers: bool = True) -> Picture:
         places = np.array([[point.x, point.y] for point in map(drawer.GetDrawCoords, range(6))])
         inward = places + _INWARD * (places.mean(axis=0) - places)
         elements += [
-            words(float(x), float(y), str(locant), size=11.0, colour="quiet")
+            words(float(x), float(y), str(locant), size=12.0, colour="quiet")
             for locant, (x, y) in enumerate(inward, start=1)
         ]
     return picture(elements, width_px=width_px, height_px=height_px, alt=_in_words(molecule))

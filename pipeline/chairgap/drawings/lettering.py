@@ -51,6 +51,7 @@ _TURNED = {
     "Sn(C6H5)3": "(C6H5)3Sn", "Pb(CH3)3": "(CH3)3Pb", "MgBr": "BrMg", "HgBr": "BrHg",
     "HgOCOCH3": "CH3COOHg",
 }  # fmt: skip
+_FORM = re.compile(r"([\d,]*)([A-Z])([\d,]*)")
 _ONE_ATOM = frozenset({"F", "Cl", "Br", "I", "H"})
 _ATOM = re.compile(r"[A-Z][a-z]?|.")
 _PIECES = re.compile(
@@ -88,6 +89,12 @@ def runs_of(text: str) -> tuple[Run, ...]:
             letters = runs.pop().text + letters
         runs.append(Run(letters, level))
     return tuple(runs)
+
+
+def form_runs(label: str) -> tuple[Run, ...]:
+    """A ring form as IUPAC sets it: '1C4' with raised 1 and lowered 4; '3,6B'; 'B2,5'."""
+    before, letter, after = _FORM.fullmatch(label).groups() if _FORM.fullmatch(label) else ("", label, "")
+    return tuple(Run(text, level) for text, level in ((before, 1), (letter, 0), (after, -1)) if text)
 
 
 def symbol(number: int) -> str:

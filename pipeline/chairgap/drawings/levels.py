@@ -7,20 +7,38 @@ from itertools import pairwise
 import numpy as np
 
 from chairgap.compare.populations import ensemble_kcal_mol
-from chairgap.drawings.marks import fixed, percent, shortened, signed, spread, stroke, width_of, words
+from chairgap.drawings.lettering import form_runs
+from chairgap.drawings.marks import (
+    MINUS,
+    fixed,
+    percent,
+    runs_words,
+    shortened,
+    signed,
+    spread,
+    stroke,
+    width_of,
+    words,
+)
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, element, picture
 from chairgap.records import Conformer, Flip, FlipMinimum, FlipSaddle, Result
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
-_TOP, _HEIGHT = 76.0, 300.0
-_AXIS = 66.0
-_BAR, _LABEL_ROW = 52.0, 15.0
+_TOP, _HEIGHT = 96.0, 300.0
+_AXIS = 58.0
+_WIDTH = 640.0
+_BAR, _LABEL_ROW = 40.0, 16.0
 _MOST_LABELLED = 9
 # Levels without a label nearer than this to the one below would only thicken it.
 _FINEST_PX = 1.0
-_COLUMN_STARTS = {"A": 84.0, "B": 338.0, "other": 548.0}
-_ARROW_AT = 296.0
+_COLUMN_STARTS = {"A": 74.0, "B": 274.0, "other": 450.0}
+_ARROW_AT = 254.0
+_STEP, _STOP = 60.0, 46.0
+_NOTES = (
+    "number of the conformer: its ΔG, its share of the population (all its copies);",
+    "dashed: all conformers of the column together",
+)
 
 Level = tuple[str, str, float, float, float]
 
@@ -68,19 +86,16 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     low, high = min([0.0, *wholes]), max([1.0, *heights])
     scale = _Scale(low=low - 0.03 * (high - low), high=high + 0.03 * (high - low), top=_TOP, height=_HEIGHT)
     bottom = _TOP + _HEIGHT
-    label = f"Gibbs energy above the lowest conformer at {temperature_k:.2f} K, kcal/mol"
-    drawn = [*_axis(scale, label), _heading(shortened(result.molecule.name, 70))]
+    label = f"ΔG above the lowest conformer at {temperature_k:.2f} K, kcal/mol"
+    drawn = [*_axis(scale, label), _heading(shortened(result.molecule.name, 52))]
     gap = result.gaps.gibbs_kcal_mol
     drawn += _gap_arrow(columns, scale, gap, bottom)
     for column in columns:
         drawn += _column(column, scale)
-    note = (
-        "number: Gibbs energy, population with its degeneracy; dashed: all conformers of the column together"
-    )
-    drawn.append(words(_AXIS, bottom + 44.0, note, anchor="start", size=11.0, colour="quiet"))
-    return picture(
-        drawn, width_px=760.0, height_px=bottom + 58.0, alt=_alt(result, columns, temperature_k, gap)
-    )
+    for row, note in enumerate(_NOTES):
+        drawn.append(words(_AXIS, bottom + 62.0 + 17.0 * row, note, anchor="start", colour="quiet"))
+    alt = _alt(result, columns, temperature_k, gap)
+    return picture(drawn, width_px=_WIDTH, height_px=bottom + 96.0, alt=alt)
 
 
 def _heading(text: str) -> Element:
@@ -91,7 +106,7 @@ def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
     floor = min((one.gibbs_kcal_mol for one in result.conformers), default=0.0)
     energies = [one.gibbs_kcal_mol - floor for one in result.conformers]
     every = ensemble_kcal_mol(energies, [one.degeneracy for one in result.conformers], temperature_k)
-    names = {chair.letter: shortened(chair.name, 17) for chair in result.chairs}
+    names = {chair.letter: shortened(chair.name, 22) for chair in result.chairs}
     gaps = result.gaps
     kinds = (
         ("A", f"chair A: {names['A']}", gaps.population_a),
@@ -128,17 +143,20 @@ def _axis(scale: _Scale, label: str) -> Iterator[Element]:
     for tick in scale.ticks():
         y = scale.y(tick)
         yield stroke([(_AXIS - 5.0, y), (_AXIS, y)], width=1.0)
-        yield words(_AXIS - 9.0, y, f"{tick:g}", anchor="end", size=11.0)
+        yield words(_AXIS - 9.0, y, f"{tick:g}".replace("-", MINUS), anchor="end")
     turned = f"translate(16 {top + scale.height / 2.0:.1f}) rotate(-90)"
-    yield words(0.0, 0.0, label, size=11.5, transform=turned)
+    yield words(0.0, 0.0, label, transform=turned)
 
 
 def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
     start = _COLUMN_STARTS[column.part]
-    yield words(start, 40.0, column.heading, anchor="start", size=12.5, font_weight="bold")
+    part, _, name = column.heading.partition(": ")
+    yield words(start, 42.0, part, anchor="start", size=13.0, font_weight="bold")
+    if name:
+        yield words(start, 59.0, name, anchor="start")
     count = len(column.levels)
     tail = f"{percent(column.share)}, {_count(count)}"
-    yield words(start, 58.0, tail if count else "no minimum found", anchor="start", size=11.5)
+    yield words(start, 76.0, tail if count else "no minimum found", anchor="start")
     if column.whole_kcal_mol is not None:
         y = scale.y(column.whole_kcal_mol)
         line = [(start - 6.0, y), (start + _BAR + 6.0, y)]
@@ -156,11 +174,16 @@ def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
     for (one, energy, share), place in zip(named, beside, strict=True):
         line = [(start + _BAR + 2.0, scale.y(energy)), (start + _BAR + 14.0, place)]
         yield stroke(line, colour="quiet", width=0.7)
-        label = f"{one.number}: {signed(energy)}, {percent(share)}"
+        label = f"{one.number}: {signed(energy)}, {_short(percent(share))}"
         yield from _on_paper(start + _BAR + 17.0, place, label)
     if count > len(named):
         more = f"and {count - len(named)} higher"
         yield from _on_paper(start + _BAR + 17.0, min(beside) - _LABEL_ROW, more)
+
+
+def _short(share: str) -> str:
+    """'below 0.1 %' as '<0.1 %'."""
+    return share.replace("below ", "<").replace("above ", ">")
 
 
 def _count(conformers: int) -> str:
@@ -169,8 +192,8 @@ def _count(conformers: int) -> str:
 
 def _on_paper(x: float, y: float, text: str) -> Iterator[Element]:
     """Words that cover the lines behind them."""
-    yield element("rect", class_="fill-paper", x=x - 2.0, y=y - 7.0, width=width_of(text, 11.0), height=14.0)
-    yield words(x, y, text, anchor="start", size=11.0)
+    yield element("rect", class_="fill-paper", x=x - 2.0, y=y - 7.5, width=width_of(text, 12.0), height=15.0)
+    yield words(x, y, text, anchor="start")
 
 
 def _gap_arrow(
@@ -179,15 +202,16 @@ def _gap_arrow(
     """From the whole of chair A to that of chair B, and the number in words below."""
     start, end = (column.whole_kcal_mol for column in columns[:2])
     if start is None or end is None or gap is None:
-        phrase = "no Gibbs gap: one of the chairs has no minimum"
+        phrases = ["no Gibbs gap: one of the chairs has no minimum"]
     else:
-        phrase = f"Gibbs gap G(B) - G(A) = {signed(gap)} kcal/mol; {_favoured(gap)}"
+        phrases = [f"Gibbs gap ΔG = G(B) − G(A) = {signed(gap)} kcal/mol", _favoured(gap)]
         yield from _arrow(_ARROW_AT, scale.y(start), scale.y(end))
         for column, level in zip(columns[:2], (start, end), strict=True):
             edge = _COLUMN_STARTS[column.part] - 6.0
             line = [(min(edge, _ARROW_AT), scale.y(level)), (max(edge, _ARROW_AT), scale.y(level))]
             yield stroke(line, colour="quiet", width=0.7, stroke_dasharray="1 4")
-    yield words(_AXIS, bottom + 24.0, phrase, anchor="start", size=12.5)
+    for row, phrase in enumerate(phrases):
+        yield words(_AXIS, bottom + 22.0 + 18.0 * row, phrase, anchor="start", size=13.0)
 
 
 def _favoured(gap: float) -> str:
@@ -221,7 +245,7 @@ def _alt(result: Result, columns: Sequence[_Column], temperature_k: float, gap: 
     parts = "; ".join(f"{column.heading}: {_in_words(column)}" for column in columns)
     return (
         f"Levels of {shortened(result.molecule.name, 200)}, Gibbs energy above the lowest conformer at "
-        f"{temperature_k:.2f} K. {parts}. Gibbs gap G(B) - G(A): {phrase}."
+        f"{temperature_k:.2f} K. {parts}. Gibbs gap G(B) − G(A): {phrase}."
     )
 
 
@@ -258,43 +282,54 @@ def flip_levels(flip: Flip, model: str) -> Picture:
     """Potential energies of a model along the lowest path between the chairs: minima solid, saddles dashed;
     enthalpies and Gibbs energies (at the flip's temperature) in numbers below. Without a path: its note."""
     levels = levels_of(flip)
-    name = shortened(flip.molecule.name, 70)
+    name = shortened(flip.molecule.name, 40)
     if not levels:
         phrase = f"{name}: no path between the chairs was found. {shortened(flip.note, 200)}".strip()
+        width = 24.0 + width_of(phrase, 12.0)
         return picture(
-            [words(12.0, 20.0, phrase, anchor="start")], width_px=760.0, height_px=40.0, alt=phrase
+            [words(12.0, 20.0, phrase, anchor="start")], width_px=width, height_px=40.0, alt=phrase
         )
-    step = 98.0
-    width = _AXIS + step * len(levels) + 20.0
     top = max(level[2] for level in levels)
     scale = _Scale(low=-0.05 * top, high=1.05 * top, top=_TOP, height=_HEIGHT)
     bottom = _TOP + _HEIGHT
     drawn = [
-        _heading(f"{name}: lowest path of the ring flip, {model}, gas phase"),
+        _heading(f"{name}: lowest path of the ring flip"),
+        words(_AXIS, 36.0, f"{model}, gas phase", anchor="start"),
+        *_legend_of_levels(),
         *_axis(scale, "potential energy above the lowest minimum, kcal/mol"),
     ]
-    middles = [_AXIS + step * (place + 0.5) for place in range(len(levels))]
+    middles = [_AXIS + 8.0 + _STEP * (place + 0.5) for place in range(len(levels))]
     drawn += _path_line(levels, middles, scale)
     for level, x in zip(levels, middles, strict=True):
         drawn += _stop(level, x, scale, bottom)
-    for row, one in enumerate("EHG"):
-        drawn.append(words(_AXIS - 9.0, bottom + 24.0 + 16.0 * row, one, anchor="end", size=11.0))
-    notes = (
-        "E potential energy, H enthalpy, G Gibbs energy, kcal/mol above the lowest minimum;",
-        f"H and G at {flip.temperature_k:.2f} K; dashed: saddle points",
-    )
+    for row, one in enumerate(("E", "H", "G")):
+        drawn.append(words(_AXIS - 9.0, bottom + 24.0 + 17.0 * row, one, anchor="end"))
     drawn += [
-        words(_AXIS, bottom + 82.0 + 16.0 * row, note, anchor="start", size=11.0, colour="quiet")
-        for row, note in enumerate(notes)
+        words(_AXIS, bottom + 84.0 + 17.0 * row, note, anchor="start", colour="quiet")
+        for row, note in enumerate(_notes_of(flip))
     ]
-    phrase = _flip_alt(flip, model, levels)
-    return picture(drawn, width_px=max(width, 760.0), height_px=bottom + 112.0, alt=phrase)
+    width = max(_WIDTH, _AXIS + _STEP * len(levels) + 28.0)
+    alt = _flip_alt(flip, model, levels)
+    return picture(drawn, width_px=width, height_px=bottom + 150.0, alt=alt)
+
+
+def _legend_of_levels() -> Iterator[Element]:
+    for x, word, dashes in ((0.0, "minimum", {}), (130.0, "saddle point", {"stroke_dasharray": "6 4"})):
+        yield stroke([(_AXIS + x, 56.0), (_AXIS + x + 30.0, 56.0)], width=3.0, **dashes)
+        yield words(_AXIS + x + 36.0, 56.0, word, anchor="start")
+
+
+def _notes_of(flip: Flip) -> Iterator[str]:
+    yield "; ".join(f"chair {chair.letter}: {shortened(chair.name, 26)}" for chair in flip.chairs)
+    yield "kcal/mol above the lowest minimum: E potential energy,"
+    yield f"H enthalpy and G Gibbs energy at {flip.temperature_k:.2f} K"
+    yield "S twist-boat, B boat, H half-chair, E envelope; raised atoms before the letter"
 
 
 def _path_line(levels: Sequence[Level], middles: Sequence[float], scale: _Scale) -> Iterator[Element]:
     ends = [(x, scale.y(level[2])) for level, x in zip(levels, middles, strict=True)]
     for (x, y), (other_x, other_y) in pairwise(ends):
-        line = [(x + _BAR / 2.0, y), (other_x - _BAR / 2.0, other_y)]
+        line = [(x + _STOP / 2.0, y), (other_x - _STOP / 2.0, other_y)]
         yield stroke(line, colour="quiet", width=1.0, stroke_dasharray="1 4")
 
 
@@ -302,12 +337,14 @@ def _stop(level: Level, x: float, scale: _Scale, bottom: float) -> Iterator[Elem
     kind, name, *energies = level
     y = scale.y(energies[0])
     dashes = {"stroke_dasharray": "6 4"} if kind == "saddle" else {}
-    yield stroke([(x - _BAR / 2.0, y), (x + _BAR / 2.0, y)], width=3.0, data_level=kind, **dashes)
-    lines = name.split("\n")
-    for row, line in enumerate(reversed(lines)):
-        yield words(x, y - 12.0 - 14.0 * row, shortened(line, 15), size=11.0)
+    yield stroke([(x - _STOP / 2.0, y), (x + _STOP / 2.0, y)], width=3.0, data_level=kind, **dashes)
+    family, _, form = name.partition("\n")
+    if family.startswith("chair "):
+        yield words(x, y - 13.0, family)
+    else:
+        yield runs_words(x, y - 14.0, form_runs(form), size=13.0)
     for row, energy in enumerate(energies):
-        yield words(x, bottom + 24.0 + 16.0 * row, signed(energy), size=11.0)
+        yield words(x, bottom + 24.0 + 17.0 * row, signed(energy))
 
 
 def _flip_alt(flip: Flip, model: str, levels: Sequence[Level]) -> str:

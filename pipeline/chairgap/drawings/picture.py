@@ -1,6 +1,7 @@
 """What every drawing is: SVG text that takes its colours from one style sheet, with words in its place."""
 
 from dataclasses import dataclass
+from xml.etree import ElementTree
 
 # Colours of our own, distinct by lightness as well as by hue, so that they hold for every kind of colour
 # vision and in grey; each has a contrast of at least 4.5:1 to the paper (tests/drawings/test_style.py). No
@@ -26,8 +27,10 @@ DARK = {
     "disagrees": "#ff9dbf",
 }
 
-# Classes of the drawings: line-NAME strokes, fill-NAME fills. A page sets the custom properties; alone, a
-# drawing shows the colours of LIGHT.
+FONTS = '"DejaVu Sans","Helvetica","Arial",sans-serif'
+
+# Classes of the drawings: line-NAME strokes, fill-NAME fills. A page sets the custom properties, and holds
+# this sheet once for all its drawings; a drawing is never wider than its place.
 STYLE = "\n".join(
     [
         *(
@@ -35,9 +38,11 @@ STYLE = "\n".join(
             f".fill-{name}{{fill:var(--{name},{colour});stroke:none}}"
             for name, colour in LIGHT.items()
         ),
-        '.words{font-family:"DejaVu Sans","Helvetica","Arial",sans-serif}',
+        f".words{{font-family:{FONTS}}}",
+        'svg[role="img"]{max-width:100%;height:auto}',
     ]
 )
+_SVG = "http://www.w3.org/2000/svg"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,7 +57,26 @@ class Picture:
 
 
 def alone(picture: Picture) -> str:
-    """The drawing as a file of its own: with its style sheet, on paper."""
-    head, rest = picture.svg.split(">", 1)
-    paper = '<rect class="fill-paper" width="100%" height="100%"/>'
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}><style>{STYLE}</style>{paper}{rest}\n'
+    """The drawing as a file of its own, on paper, in the colours of LIGHT.
+
+    Every colour and the font stand as attributes: programs other than browsers know no custom properties, and
+    some no style sheets. The classes stay, so that a page that takes the file in may colour it anew.
+    """
+    ElementTree.register_namespace("", _SVG)
+    root = ElementTree.fromstring(picture.svg)
+    root.set("font-family", FONTS)
+    root.insert(0, ElementTree.Element("rect", {"class": "fill-paper", "width": "100%", "height": "100%"}))
+    for element in root.iter():
+        element.attrib.update(_plain(element.attrib.get("class", "")))
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{ElementTree.tostring(root, encoding="unicode")}\n'
+
+
+def _plain(classes: str) -> dict[str, str]:
+    """What the style sheet says of these classes, as attributes."""
+    attributes: dict[str, str] = {}
+    for word in classes.split():
+        kind, _, name = word.partition("-")
+        if kind in ("line", "fill"):
+            painted, bare = ("stroke", "fill") if kind == "line" else ("fill", "stroke")
+            attributes |= {painted: LIGHT[name], bare: "none"}
+    return attributes

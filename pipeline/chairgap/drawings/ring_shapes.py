@@ -6,18 +6,18 @@ from itertools import groupby
 
 import numpy as np
 
-from chairgap.drawings.marks import disc, fixed, square, stroke, words
+from chairgap.drawings.lettering import Run, form_runs
+from chairgap.drawings.marks import disc, runs_words, square, stroke, words
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, element, picture
 from chairgap.records import Conformer, Floats, RingFamily
 from chairgap.shape.canonical import CANONICAL_FORMS
 
-_RADIUS = 118.0
-_NORTH, _SOUTH, _MIDDLE = 164.0, 476.0, 172.0
-_TABLE_AT, _ROW = 660.0, 17.0
-_ROWS = 14
-_TOGETHER_PX = 22.0
-_LEGEND_AT = 334.0
+_RADIUS = 112.0
+_NORTH, _SOUTH, _MIDDLE = 150.0, 446.0, 174.0
+_WIDTH, _LEGEND_AT = 596.0, 334.0
+_MOST_IN_WORDS = 13
+_TOGETHER_PX = 24.0
 
 
 def on_disc(theta_deg: Floats, phi_deg: Floats, *, north: bool) -> tuple[Floats, Floats]:
@@ -33,27 +33,38 @@ def on_disc(theta_deg: Floats, phi_deg: Floats, *, north: bool) -> tuple[Floats,
 
 
 def ring_dial(conformers: Sequence[Conformer]) -> Picture:
-    """Each conformer at its theta and phi, marked by its family, with its number; Q in the list beside.
+    """Each conformer at its theta and phi, marked by its family, with its number.
 
     Left the half with theta 0 to 90 degrees (pole: the chair 1C4), right that with 90 to 180 (pole: 4C1);
     boats and twist-boats lie on the rims.
     """
-    drawn = [*_half(north=True), *_half(north=False)]
+    drawn = [
+        *_half(_pole(conformers, north=True), north=True),
+        *_half(_pole(conformers, north=False), north=False),
+    ]
     for north in (True, False):
         drawn += _marks([one for one in conformers if (one.shape.theta_deg <= 90.0) is north], north=north)
-    drawn += _list(conformers)
     drawn += _legend(list(dict.fromkeys(one.shape.family for one in conformers)))
     shown, left = _shown(conformers)
     phrase = "; ".join([*(_in_words(one) for one in shown), *left]) or "no conformer"
     alt = f"Ring shapes on the Cremer-Pople sphere, poles: chairs 1C4 and 4C1, equator: boats; {phrase}."
-    return picture(drawn, width_px=910.0, height_px=_LEGEND_AT + 24.0, alt=alt)
+    return picture(drawn, width_px=_WIDTH, height_px=_LEGEND_AT + 24.0, alt=alt)
+
+
+def _pole(conformers: Sequence[Conformer], *, north: bool) -> str:
+    """'chair A' where a conformer says which chair this half holds, else 'chair'."""
+    held = {one.chair for one in conformers if one.chair and (one.shape.theta_deg <= 90.0) is north}
+    others = {one.chair for one in conformers if one.chair} - held
+    if len(held) == 1:
+        return f"chair {held.pop()}"
+    return "chair " + {"A": "B", "B": "A"}[others.pop()] if len(others) == 1 and not held else "chair"
 
 
 def _shown(conformers: Sequence[Conformer]) -> tuple[Sequence[Conformer], list[str]]:
-    """Those there is room for, and words for the others."""
-    if len(conformers) <= _ROWS:
+    """Those that are put into words, and a word for the others."""
+    if len(conformers) <= _MOST_IN_WORDS + 1:
         return conformers, []
-    return conformers[: _ROWS - 1], [f"and {len(conformers) - _ROWS + 1} more"]
+    return conformers[:_MOST_IN_WORDS], [f"and {len(conformers) - _MOST_IN_WORDS} more"]
 
 
 def _in_words(one: Conformer) -> str:
@@ -70,10 +81,11 @@ def _at(theta_deg: float, phi_deg: float, *, north: bool, beyond: float = 1.0) -
     return (_NORTH if north else _SOUTH) + reach * float(x), _MIDDLE - reach * float(y)
 
 
-def _half(*, north: bool) -> Iterator[Element]:
+def _half(pole: str, *, north: bool) -> Iterator[Element]:
     centre = _NORTH if north else _SOUTH
-    pole, span = ("1C4", "0° to 90°") if north else ("4C1", "90° to 180°")
-    yield words(centre, 16.0, f"theta {span}, pole: chair {pole}")
+    form, span = ("1C4", "0° to 90°") if north else ("4C1", "90° to 180°")
+    head = (Run(f"θ {span}; middle: {pole}, ", 0), *form_runs(form))
+    yield runs_words(centre, 14.0, head)
     yield disc(centre, _MIDDLE, _RADIUS, solid=False)
     for tilt in (30.0, 60.0):
         radius = _RADIUS * math.sqrt(2.0) * math.sin(math.radians(tilt) / 2.0)
@@ -91,8 +103,8 @@ def _half(*, north: bool) -> Iterator[Element]:
             continue
         rim = [_at(90.0, form.phi_deg, north=north, beyond=beyond) for beyond in (1.0, 1.05)]
         yield stroke(rim, colour="quiet", width=1.0)
-        x, y = _at(90.0, form.phi_deg, north=north, beyond=1.17)
-        yield words(x, y, form.label, size=10.5, colour="quiet")
+        x, y = _at(90.0, form.phi_deg, north=north, beyond=1.18)
+        yield runs_words(x, y, form_runs(form.label), colour="quiet")
 
 
 def _marks(conformers: Sequence[Conformer], *, north: bool) -> Iterator[Element]:
@@ -160,28 +172,8 @@ def _numbers(numbers: Sequence[int]) -> str:
     return ", ".join(phrases) if len(phrases) <= 3 else f"{', '.join(phrases[:3])} …"
 
 
-def _list(conformers: Sequence[Conformer]) -> Iterator[Element]:
-    columns = (("no.", 0.0), ("form", 34.0), ("Q, Å", 112.0), ("theta", 158.0), ("phi", 206.0))
-    for name, offset in columns:
-        yield words(_TABLE_AT + offset, 34.0, name, anchor="start", size=11.0, colour="quiet")
-    shown, left = _shown(conformers)
-    for row, one in enumerate(shown):
-        shape = one.shape
-        cells = (
-            str(one.number),
-            f"{shape.form} {shape.family}" if shape.family == "planar" else shape.form,
-            fixed(shape.q_angstrom, 3),
-            f"{fixed(shape.theta_deg, 1)}°",
-            f"{fixed(shape.phi_deg, 1)}°",
-        )
-        for cell, (_, offset) in zip(cells, columns, strict=True):
-            yield words(_TABLE_AT + offset, 52.0 + _ROW * row, cell, anchor="start", size=11.0)
-    for more in left:
-        yield words(_TABLE_AT, 52.0 + _ROW * len(shown), more, anchor="start", size=11.0)
-
-
 def _legend(families: Sequence[RingFamily]) -> Iterator[Element]:
     for index, family in enumerate(families):
-        x = 60.0 + 120.0 * index
+        x = 24.0 + 116.0 * index
         yield from _mark(family, x, _LEGEND_AT)
         yield words(x + 12.0, _LEGEND_AT, family, anchor="start")

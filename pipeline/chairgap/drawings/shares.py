@@ -34,7 +34,7 @@ def population_bar(a: float, b: float, other: float, names: tuple[str, str]) -> 
         drawn.append(words(*at, percent(share), anchor="start", size=13.0, data_share=part))
         if name:
             drawn.append(
-                words(column + 23.0, _LEGEND + 43.0, name, anchor="start", size=11.0, colour="quiet")
+                words(column + 23.0, _LEGEND + 43.0, name, anchor="start", size=12.0, colour="quiet")
             )
         start += share
     for part, share, middle in (("A", a, a / 2.0), ("B", b, a + b / 2.0)):

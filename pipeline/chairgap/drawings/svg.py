@@ -1,6 +1,7 @@
 """SVG elements by the standard library's XML, so that every text and attribute is escaped."""
 
 from collections.abc import Iterable
+from math import ceil
 from xml.etree import ElementTree
 
 from chairgap.drawings.picture import Picture
@@ -18,7 +19,9 @@ def element(tag: str, *children: Element, text: str = "", **attributes: str | fl
 
 
 def picture(children: Iterable[Element], *, width_px: float, height_px: float, alt: str) -> Picture:
-    """A drawing of these elements, with its words for those who do not see it."""
+    """A drawing of these elements, with its words for those who do not see it. Its size becomes whole px: a
+    fraction would leave a line along the edge half covered by the paper."""
+    width_px, height_px = float(ceil(width_px)), float(ceil(height_px))
     root = element(
         "svg",
         *children,

@@ -8,16 +8,17 @@ from chairgap.drawings.chair_pair import chair_pair
 from chairgap.drawings.conformer_view import conformer_view
 from chairgap.drawings.flat import flat_picture
 from chairgap.drawings.levels import energy_levels
-from chairgap.drawings.newman import newman_double
+from chairgap.drawings.newman import newman_of
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.ring_shapes import ring_dial
 from chairgap.drawings.shares import population_bar
 from chairgap.errors import defect_words
 from chairgap.page.forms import Form
-from chairgap.records import Conformer, Outcome, Result
+from chairgap.records import Chair, Conformer, Outcome, Result, Topology
 from chairgap.report.digest import by_energy, lowest_in_chair
 from chairgap.report.sections import MOST_CONFORMERS_SHOWN
 from chairgap.report.words import chair_words
+from chairgap.shape.other_chair import in_other_chair
 
 # Among many molecules fewer are drawn; each can be turned in 3D all the same.
 _MOST_STILLS: dict[Form, int] = {"open": MOST_CONFORMERS_SHOWN, "lazy": 3, "counts": 0}
@@ -82,20 +83,26 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
 
 
 def _newman(result: Result) -> Iterator[Drawing]:
-    """Along the bond from the first carbon with a group, and its opposite, in the best conformer of each
-    chair; a chair that is a copy of the other is not drawn again."""
+    """Along the bonds that show most, in the best conformer of each chair; where symmetry makes the chairs
+    equal, that of the other chair is its copy."""
     topology = result.molecule.topology
-    first = topology.groups[0][0] if topology.groups else 1
-    front, behind, across, beyond = ((first + step - 1) % 6 + 1 for step in (0, 1, 4, 3))
-    bonds = ((front, behind), (across, beyond))
     for chair in result.chairs:
         best = lowest_in_chair(result.conformers, chair.letter)
-        if best is not None and best.chair == chair.letter:
-            yield drawn(
-                f"newman-{chair.letter}",
-                f"Newman projections, chair {chair.letter}, conformer {best.number}",
-                partial(newman_double, topology, best.minimum.positions, bonds),
-            )
+        if best is None:
+            continue
+        words = f"Newman projection, chair {chair.letter}, conformer {best.number}"
+        if best.chair == chair.letter:
+            make = partial(newman_of, topology, best.minimum.positions, chair)
+        else:
+            words, make = f"{words} as its copy", partial(_newman_of_copy, topology, best, chair)
+        yield drawn(f"newman-{chair.letter}", words, make)
+
+
+def _newman_of_copy(topology: Topology, best: Conformer, chair: Chair) -> Picture:
+    positions = in_other_chair(topology, best.minimum.positions)
+    if positions is None:
+        raise AssertionError(f"conformer {best.number} has a copy in chair {chair.letter}")
+    return newman_of(topology, positions, chair)
 
 
 def _stills(result: Result, most: int) -> Iterator[tuple[int, Drawing]]:

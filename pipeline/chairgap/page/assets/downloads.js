@@ -29,16 +29,28 @@ function gapsText() {
   return head + rows.join("") + rest;
 }
 
-// A drawing as a file of its own: with its style sheet, on paper (chairgap/drawings/picture.py, alone).
+// A drawing as a file of its own: on paper, every colour and the font as attributes, since programs other than
+// browsers know no custom properties (chairgap/drawings/picture.py, alone).
 function drawingText(svg) {
+  const sheet = document.getElementById("picture-style").textContent;
+  const colours = Object.fromEntries([...sheet.matchAll(/var\(--([a-z]+),(#[0-9a-f]+)\)/g)].map(([, name, colour]) => [name, colour]));
   const copy = svg.cloneNode(true);
-  const style = document.createElementNS("http://www.w3.org/2000/svg", "style");
-  style.textContent = document.getElementById("picture-style").textContent;
   const paper = document.createElementNS("http://www.w3.org/2000/svg", "rect");
-  paper.setAttribute("class", "fill-paper");
-  paper.setAttribute("width", "100%");
-  paper.setAttribute("height", "100%");
-  copy.prepend(style, paper);
+  for (const [name, value] of [["class", "fill-paper"], ["width", "100%"], ["height", "100%"]]) {
+    paper.setAttribute(name, value);
+  }
+  copy.prepend(paper);
+  copy.setAttribute("font-family", sheet.match(/font-family:([^}]*)/)[1]);
+  for (const element of copy.querySelectorAll("[class]")) {
+    for (const word of element.classList) {
+      const [kind, name] = word.split("-");
+      if (kind === "line" || kind === "fill") {
+        const painted = kind === "line" ? "stroke" : "fill";
+        element.setAttribute(painted, colours[name]);
+        element.setAttribute(painted === "stroke" ? "fill" : "stroke", "none");
+      }
+    }
+  }
   return `<?xml version="1.0" encoding="UTF-8"?>\n${new XMLSerializer().serializeToString(copy)}\n`;
 }
 
