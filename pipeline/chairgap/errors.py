@@ -11,25 +11,29 @@ _LONGEST_PLACE = 400
 @dataclass(frozen=True, kw_only=True)
 class Place:
     """Where a value came from: file, then line of text, row of a table or record of a structure file (each
-    1-based; None when it does not apply), and field."""
+    1-based; None when it does not apply), and field, which in a row is its column.
+    A cell of a workbook, such as 'F5', says all of row and column."""
 
     file: str = ""
     line: int | None = None
     row: int | None = None
     record: int | None = None
     field: str = ""
+    cell: str = ""
 
     def __post_init__(self) -> None:
         # A file name that is no UTF-8 reaches Python with lone surrogates, which no file or store takes.
         object.__setattr__(self, "file", self.file.encode("utf-8", "backslashreplace").decode())
 
     def __str__(self) -> str:
+        if self.cell:
+            return readable(f"{self.file}!{self.cell}", longest_line=_LONGEST_PLACE)
         parts = [self.file] if self.file else []
         for word, number in (("line", self.line), ("row", self.row), ("record", self.record)):
             if number is not None:
                 parts.append(f"{word} {number}")
         if self.field:
-            parts.append(f"field '{self.field}'")
+            parts.append(f"field '{self.field}'" if self.row is None else f"column {self.field}")
         return readable(", ".join(parts), longest_line=_LONGEST_PLACE)
 
 

@@ -43,3 +43,15 @@ def kj_from_kcal(energy_kcal_mol: float) -> float:
 
 # An energy between groups beyond this is taken for another unit.
 LARGEST_ENERGY_KCAL_MOL = 10.0
+
+
+def fixed(value: float, decimals: int) -> str:
+    """A number with fixed decimals; never '-0.00'."""
+    text = f"{value:.{decimals}f}"
+    return text.removeprefix("-") if float(text) == 0.0 else text
+
+
+def signed(value: float, decimals: int = 2) -> str:
+    """A number with its sign always written, and no sign on zero."""
+    text = fixed(value, decimals)
+    return f"+{text}" if float(text) > 0.0 else text

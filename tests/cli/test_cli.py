@@ -341,8 +341,8 @@ def test_an_own_table_is_checked_row_by_row(chairgap, tmp_path: Path) -> None:
     code, out, err = chairgap("tables", "own.csv", "--check")
     assert (code, out) == (2, "")
     first, second = err.splitlines()
-    assert first.startswith("Error: own.csv, row 2, field 'value_kcal_mol': ")
-    assert second.startswith("Error: own.csv, row 3, field 'fragment': ")
+    assert first.startswith("Error: own.csv, row 2, column value_kcal_mol: ")
+    assert second.startswith("Error: own.csv, row 3, column fragment: ")
 
 
 def test_an_unknown_group_or_table_gets_a_hint(chairgap) -> None:

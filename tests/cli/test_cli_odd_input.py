@@ -59,7 +59,7 @@ def test_problems_of_a_table_keep_their_file_and_row_on_the_command_line(chairga
     (tmp_path / "own.csv").write_text(f"{TABLE}CH3,*C,much\n", encoding="utf-8")
     code, _, err = chairgap("molecule", "1 up CH3", "--table", "own.csv")
     assert code == 2 and err.startswith(
-        "Error: own.csv, row 2, field 'value_kcal_mol': 'much' is not a number."
+        "Error: own.csv, row 2, column value_kcal_mol: 'much' is not a number."
     )
 
 

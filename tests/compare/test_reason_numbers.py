@@ -259,6 +259,13 @@ def test_evidence_holds_the_number(
         assert abs(one - other) == pytest.approx(number, abs=1.0)  # each rounded to a degree
 
 
+def test_nothing_has_no_sign() -> None:
+    """trans-1,2-difluorocyclohexane, whose computed gap is 0.00 at two decimals."""
+    evidence = " ".join(item.evidence for item in treated("1 up F, 2 down F").comparison.reasons)
+    assert "Gibbs gap 0.00 at" in evidence
+    assert not re.search(r"[-+]0\.00\b", evidence)
+
+
 # --- the order -----------------------------------------------------------------------------------------
 
 

@@ -1,5 +1,7 @@
 """Molblocks in, SDF records in and out."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from rdkit import Chem
@@ -146,6 +148,13 @@ def test_written_record_reads_back_with_coordinates_and_tags() -> None:
     assert np.allclose(back.GetConformer().GetPositions(), positions, atol=1e-4)
     assert [atom.GetSymbol() for atom in back.GetAtoms()] == list(molecule.topology.symbols)
     assert text == sdf_block(molecule, positions, {"energy_kcal_mol": "-1.25", "chair": "A"})
+
+
+def test_a_long_name_is_cut_in_the_title_line_and_nowhere_else() -> None:
+    name = "the isomer of the third exercise, the one that smells of roses and of green leaves!"
+    molecule = replace(build(smiles="CC1CCCCC1"), name=name)
+    text = sdf_block(molecule, np.zeros((len(molecule.topology.symbols), 3)), {"name": name})
+    assert len(name) == 83 and text.splitlines()[0] == name[:80] and name in text.splitlines()
 
 
 HUGE = 900_000_000

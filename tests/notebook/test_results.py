@@ -189,7 +189,7 @@ def test_run_study_without_a_folder_writes_nothing(tmp_path: Path, monkeypatch) 
         ("c1ccccc1", {}, r"field 'molecules': .*aromatic"),
         ([], {}, "There is no molecule"),
         (3, {}, "There is no molecule"),
-        ([3], {}, r"row 1, field 'molecules': A molecule is a text"),
+        ([3], {}, r"field 'molecules\[1\]': A molecule is a text"),
         (["1 up F", "1 up F"], {}, "'1 up F' is there twice"),
     ],
 )

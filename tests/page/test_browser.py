@@ -67,6 +67,13 @@ def colours_in(place: Locator) -> int:
     return 0 if found is None else len(found)
 
 
+NOTES_TYPES = """() => {
+  const made = URL.createObjectURL;
+  window.types = [];
+  URL.createObjectURL = (blob) => { window.types.push(blob.type); return made(blob); };
+}"""
+
+
 def saved(page: Page, button: Locator) -> tuple[str, str]:
     """The name and the text of what a button saves."""
     with page.expect_download() as download:
@@ -246,6 +253,7 @@ def test_it_is_read_without_javascript(browser: Browser, small: Path) -> None:
 
 def test_what_is_saved_is_what_the_files_hold(opened: Watched) -> None:
     page, texts = opened.page, texts_written(outcome_of(*results()))
+    page.evaluate(NOTES_TYPES)
     name, text = saved(page, page.get_by_role("button", name="Save table"))
     assert (name, text) == ("gaps.csv", texts["gaps.csv"])
     section = page.locator("#molecule-2")
@@ -254,6 +262,8 @@ def test_what_is_saved_is_what_the_files_hold(opened: Watched) -> None:
     supplier = Chem.SDMolSupplier()
     supplier.SetData(text, removeHs=False)
     assert len(supplier) == len(results()[1].conformers)
+    # Nothing else opens such a file on a machine without a program for it.
+    assert page.evaluate("window.types")[-1] == "text/plain;charset=utf-8"
     name, text = saved(page, section.get_by_role("button", name="Save hand estimate"))
     assert name.endswith("-ledger.csv")
     assert [row["name"] for row in csv.DictReader(io.StringIO(text))] == [

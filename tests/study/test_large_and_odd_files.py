@@ -123,8 +123,8 @@ def test_messages_are_readable(text: str, shown: str) -> None:
 
 def test_every_message_and_place_is_readable() -> None:
     error = InputError("There is no '\x1b[2J'. Go.", place=Place(file="a\x1b.csv", row=1, field="x" * 900))
-    assert str(error).startswith("a\\u001b.csv, row 1, field 'xxx")
-    assert str(error).endswith("xxx': There is no '\\u001b[2J'. Go.") and len(str(error)) < 500
+    assert str(error).startswith("a\\u001b.csv, row 1, column xxx")
+    assert str(error).endswith("xxx: There is no '\\u001b[2J'. Go.") and len(str(error)) < 500
     assert len(str(InputError("x" * 200_000 + ". Go."))) < 4000
     assert str(InputError("x" * 200_000 + ". Go.")).endswith(". Go.")
 

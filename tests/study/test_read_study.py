@@ -208,6 +208,12 @@ def test_csv_rows_are_counted_as_in_a_spreadsheet(tmp_path: Path) -> None:
     assert [(refusal.name, refusal.place.row) for refusal in study.refused] == [("b", 5)]
 
 
+def test_a_name_of_83_characters_is_no_reason_for_refusal(tmp_path: Path) -> None:
+    name = "the isomer of the third exercise, the one that smells of roses and of green leaves!"
+    study = with_csv(tmp_path, f'name,smiles\n"{name}",CC1CCCCC1\n')
+    assert len(name) == 83 and [request.name for request in study.requests] == [name] and not study.refused
+
+
 def test_sdf_names_come_from_title_then_tag_then_number(tmp_path: Path) -> None:
     records = [
         MOL_BLOCK.format(title="by title") + "> <name>\nnot this\n\n",

@@ -99,7 +99,7 @@ def test_a_good_row_of_each() -> None:
 
 def test_a_dielectric_constant_below_1() -> None:
     assert solvent_problems("foam,,0.9,300,polar,book,compilation,") == [
-        "solvents.csv, row 2, field 'dielectric': It cannot be \"0.9\". Write the relative "
+        'solvents.csv, row 2, column dielectric: It cannot be "0.9". Write the relative '
         f"permittivity of the liquid, {LIQUID}"
     ]
 
@@ -107,23 +107,23 @@ def test_a_dielectric_constant_below_1() -> None:
 @pytest.mark.parametrize("text", ["high", "nan", "inf"])
 def test_a_dielectric_constant_that_is_no_number(text: str) -> None:
     assert solvent_problems(f"foam,,{text},300,polar,book,compilation,") == [
-        f"solvents.csv, row 2, field 'dielectric': '{text}' is not a number. Write the relative permittivity "
+        f"solvents.csv, row 2, column dielectric: '{text}' is not a number. Write the relative permittivity "
         f"of the liquid, {LIQUID}"
     ]
 
 
 def test_empty_cells_and_unknown_sources_are_reported_together() -> None:
     assert solvent_problems(",,,-3,oily,bok,,") == [
-        "solvents.csv, row 2, field 'name': The cell is empty. Write the name of the solvent.",
-        "solvents.csv, row 2, field 'dielectric': The cell is empty. Write the relative permittivity of the "
+        "solvents.csv, row 2, column name: The cell is empty. Write the name of the solvent.",
+        "solvents.csv, row 2, column dielectric: The cell is empty. Write the relative permittivity of the "
         f"liquid, {LIQUID}",
-        "solvents.csv, row 2, field 'temperature_k': -3 is no temperature in kelvin (0 degrees Celsius is "
+        "solvents.csv, row 2, column temperature_k: -3 is no temperature in kelvin (0 degrees Celsius is "
         "273). Write the temperature of the measurement in kelvin, for example 293.2 (20 Celsius).",
-        "solvents.csv, row 2, field 'medium_class': It cannot be \"oily\". Write "
+        'solvents.csv, row 2, column medium_class: It cannot be "oily". Write '
         "'apolar', 'polar' or 'hydrogen bonding'.",
-        "solvents.csv, row 2, field 'source': Source 'bok' is not in sources.csv. Did you mean 'book'? Add "
+        "solvents.csv, row 2, column source: Source 'bok' is not in sources.csv. Did you mean 'book'? Add "
         "it there or correct the key.",
-        "solvents.csv, row 2, field 'known': The cell is empty. Write how the value is known: "
+        "solvents.csv, row 2, column known: The cell is empty. Write how the value is known: "
         "'primary', 'compilation', 'derived' or 'from memory'.",
     ]
 
@@ -131,23 +131,23 @@ def test_empty_cells_and_unknown_sources_are_reported_together() -> None:
 def test_a_name_that_stands_twice_whatever_its_capitals() -> None:
     assert solvent_problems(
         "ether,Et2O,4,300,apolar,book,compilation,", "other,ET2O,5,300,polar,book,compilation,"
-    ) == ["solvents.csv, row 3, field 'names': 'ET2O' is already in row 2 ('ether'). Keep one of them."]
+    ) == ["solvents.csv, row 3, column names: 'ET2O' is already in row 2 ('ether'). Keep one of them."]
 
 
 def test_an_unknown_element() -> None:
     listed = "the symbol of an element: H, C, N, O, F, Si, P, S, Cl, Br, I"
     assert radius_problems("Xx,1.7,0.8,book,primary,") == [
-        f"born_radii.csv, row 2, field 'element': It cannot be \"Xx\". Write {listed}."
+        f'born_radii.csv, row 2, column element: It cannot be "Xx". Write {listed}.'
     ]
     assert radius_problems("CL,1.7,0.8,book,primary,") == [
-        f"born_radii.csv, row 2, field 'element': It cannot be \"CL\". Did you mean 'Cl'? Write {listed}."
+        f"born_radii.csv, row 2, column element: It cannot be \"CL\". Did you mean 'Cl'? Write {listed}."
     ]
 
 
 @pytest.mark.parametrize("radius", ["-1.7", "0", "170"])
 def test_a_radius_that_no_atom_has(radius: str) -> None:
     assert radius_problems(f"C,{radius},0.72,book,primary,") == [
-        f"born_radii.csv, row 2, field 'radius_angstrom': It cannot be \"{radius}\". Write the radius in "
+        f'born_radii.csv, row 2, column radius_angstrom: It cannot be "{radius}". Write the radius in '
         "angstrom, above 0 and at most 5, for example 1.70."
     ]
 
@@ -155,12 +155,12 @@ def test_a_radius_that_no_atom_has(radius: str) -> None:
 @pytest.mark.parametrize("screening", ["-0.1", "0", "1.2"])
 def test_a_screening_factor_outside_0_to_1(screening: str) -> None:
     assert radius_problems(f"C,1.7,{screening},book,primary,") == [
-        f"born_radii.csv, row 2, field 'screening': It cannot be \"{screening}\". Write the screening "
+        f'born_radii.csv, row 2, column screening: It cannot be "{screening}". Write the screening '
         "factor, above 0 and at most 1, for example 0.72."
     ]
 
 
 def test_an_element_that_stands_twice() -> None:
     assert radius_problems("C,1.7,0.72,book,primary,", "C,1.8,0.72,book,primary,") == [
-        "born_radii.csv, row 3, field 'element': 'C' is already in row 2. Keep one of them."
+        "born_radii.csv, row 3, column element: 'C' is already in row 2. Keep one of them."
     ]

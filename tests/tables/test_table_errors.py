@@ -44,26 +44,26 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "misspelt column": (
         b"group,fragment,vaule_kcal_mol\nMe,*C,1.8\n",
-        ", row 1, field 'vaule_kcal_mol': Column 'vaule_kcal_mol' is not known. "
+        ", row 1, column vaule_kcal_mol: Column 'vaule_kcal_mol' is not known. "
         f"Did you mean 'value_kcal_mol'? {COLUMNS}",
     ),
     "column in kJ": (
         b"group,fragment,value_kj_mol\nMe,*C,7.3\n",
-        ", row 1, field 'value_kj_mol': Column 'value_kj_mol' is not known. "
+        ", row 1, column value_kj_mol: Column 'value_kj_mol' is not known. "
         "Divide its numbers by 4.184 (energies are kcal/mol) and name it 'value_kcal_mol'.",
     ),
     "foreign column": (
         f"{HEAD},colour\nMe,*C,1.8,red\n".encode(),
-        f", row 1, field 'colour': Column 'colour' is not known. {COLUMNS}",
+        f", row 1, column colour: Column 'colour' is not known. {COLUMNS}",
     ),
     "missing column": (
         b"group,value_kcal_mol\nMe,1.8\n",
-        ", row 1, field 'fragment': Column 'fragment' is missing. Add it "
+        ", row 1, column fragment: Column 'fragment' is missing. Add it "
         "(the group as SMILES with * for the ring carbon, for example *C).",
     ),
     "column twice": (
         f"{HEAD},group\nMe,*C,1.8,Me\n".encode(),
-        ", row 1, field 'group': Column 'group' is there twice. Keep one.",
+        ", row 1, column group: Column 'group' is there twice. Keep one.",
     ),
     "column without a name": (
         b"group,fragment,,value_kcal_mol\nMe,*C,,1.8\n",
@@ -85,37 +85,36 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "no number": (
         f"{HEAD}\nMe,*C,about 1.8\n".encode(),
-        f", row 2, field 'value_kcal_mol': 'about 1.8' is not a number. {ENERGY}",
+        f", row 2, column value_kcal_mol: 'about 1.8' is not a number. {ENERGY}",
     ),
     "nan": (
         f"{HEAD}\nMe,*C,nan\n".encode(),
-        f", row 2, field 'value_kcal_mol': 'nan' is not a number. {ENERGY}",
+        f", row 2, column value_kcal_mol: 'nan' is not a number. {ENERGY}",
     ),
     "no value": (
         f"{HEAD}\nMe,*C,\n".encode(),
-        f", row 2, field 'value_kcal_mol': The cell is empty. {ENERGY}",
+        f", row 2, column value_kcal_mol: The cell is empty. {ENERGY}",
     ),
     "decimal comma": (
         f'{HEAD}\nMe,*C,"1,8"\n'.encode(),
-        ", row 2, field 'value_kcal_mol': '1,8' has a decimal comma. Write 1.8 with a point.",
+        ", row 2, column value_kcal_mol: '1,8' has a decimal comma. Write 1.8 with a point.",
     ),
     "low above value": (
         f"{HEAD},low_kcal_mol,high_kcal_mol\nMe,*C,1.8,1.9,2.0\n".encode(),
-        ", row 2, field 'low_kcal_mol': The lower end 1.9 is above the value 1.8. Exchange or correct them.",
+        ", row 2, column low_kcal_mol: The lower end 1.9 is above the value 1.8. Exchange or correct them.",
     ),
     "high below value": (
         f"{HEAD},low_kcal_mol,high_kcal_mol\nMe,*C,1.8,1.7,1.75\n".encode(),
-        ", row 2, field 'high_kcal_mol': The upper end 1.75 is below the value 1.8. "
-        "Exchange or correct them.",
+        ", row 2, column high_kcal_mol: The upper end 1.75 is below the value 1.8. Exchange or correct them.",
     ),
     "too large": (
         f"{HEAD}\ntBu,*C(C)(C)C,22.8\n".encode(),
-        ", row 2, field 'value_kcal_mol': 22.8 is too large for kcal/mol (at most 10 is accepted). "
+        ", row 2, column value_kcal_mol: 22.8 is too large for kcal/mol (at most 10 is accepted). "
         "If it is in kJ/mol divide it by 4.184, otherwise correct it.",
     ),
     "methyl in kJ": (
         f"{HEAD}\nMe,*C,7.6\n".encode(),
-        ", row 2, field 'value_kcal_mol': Methyl is 7.6 here but 1.7 to 1.9 kcal/mol in every source. "
+        ", row 2, column value_kcal_mol: Methyl is 7.6 here but 1.7 to 1.9 kcal/mol in every source. "
         "If the table is in kJ/mol divide every energy by 4.184, otherwise correct it.",
     ),
     "group twice": (
@@ -128,75 +127,75 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
     ),
     "group with two fragments": (
         f"{HEAD},medium\nMe,*C,1.8,\nMe,*CC,1.9,water\n".encode(),
-        ", row 3, field 'fragment': 'Me' has another fragment in row 2. Write the same one, or another key "
+        ", row 3, column fragment: 'Me' has another fragment in row 2. Write the same one, or another key "
         "in 'group'.",
     ),
     "group with the fragment of another": (
         f"{HEAD},medium\nMe,*C,1.8,\nEt,*CC,1.8,\nMe,*CC,1.9,water\n".encode(),
-        ", row 4, field 'fragment': 'Me' has another fragment in row 2. Write the same one, or another key "
+        ", row 4, column fragment: 'Me' has another fragment in row 2. Write the same one, or another key "
         "in 'group'.",
     ),
     "names in two rows of a group": (
         f"{HEAD},names,medium\nMe,*C,1.8,methyl,\nMe,*C,1.9,methyl,water\n".encode(),
-        ", row 3, field 'names': The other names of 'Me' belong in row 2. Leave this cell empty.",
+        ", row 3, column names: The other names of 'Me' belong in row 2. Leave this cell empty.",
     ),
     "unknown medium": (
         f"{HEAD},medium\nMe,*C,1.8,tolune\n".encode(),
-        ", row 2, field 'medium': 'tolune' is no solvent that 'chairgap tables --solvents' lists. Did you "
+        ", row 2, column medium: 'tolune' is no solvent that 'chairgap tables --solvents' lists. Did you "
         "mean 'toluene'? Write one of these or 'gas phase', or leave the cell empty.",
     ),
     "alias twice": (
         f"{HEAD},names\nCH3,*C,1.8,Me;methyl\nC2H5,*CC,1.9,Et; Me\n".encode(),
-        ", row 3, field 'names': 'Me' is already in row 2 ('CH3'). Keep one of them.",
+        ", row 3, column names: 'Me' is already in row 2 ('CH3'). Keep one of them.",
     ),
     "fragment twice": (
         f"{HEAD}\nCH3,*C,1.8\nC2H5,*C,1.9\n".encode(),
-        ", row 3, field 'fragment': '*C' is already in row 2 ('CH3'). Keep one of them.",
+        ", row 3, column fragment: '*C' is already in row 2 ('CH3'). Keep one of them.",
     ),
     "no star": (
         f"{HEAD}\nMe,C,1.8\n".encode(),
-        f", row 2, field 'fragment': The fragment 'C' has no *. {ONE_STAR}",
+        f", row 2, column fragment: The fragment 'C' has no *. {ONE_STAR}",
     ),
     "two stars": (
         f"{HEAD}\nX,*C*,1.8\n".encode(),
-        f", row 2, field 'fragment': The fragment '*C*' has 2 *. {ONE_STAR}",
+        f", row 2, column fragment: The fragment '*C*' has 2 *. {ONE_STAR}",
     ),
     "two pieces": (
         f"{HEAD}\nX,*[NH3+].[Cl-],1.8\n".encode(),
-        ", row 2, field 'fragment': The fragment '*[NH3+].[Cl-]' has a full stop, that is two pieces. "
+        ", row 2, column fragment: The fragment '*[NH3+].[Cl-]' has a full stop, that is two pieces. "
         "Write one group in one piece, for example *OC.",
     ),
     "space in the fragment": (
         f"{HEAD}\nX,*C C,1.8\n".encode(),
-        ", row 2, field 'fragment': The fragment '*C C' has a space. "
+        ", row 2, column fragment: The fragment '*C C' has a space. "
         "Write the SMILES without, for example *OC.",
     ),
     "no fragment": (
         f"{HEAD}\nX,,1.8\n".encode(),
-        ", row 2, field 'fragment': The cell is empty. Write the group as SMILES with * for the ring carbon, "
+        ", row 2, column fragment: The cell is empty. Write the group as SMILES with * for the ring carbon, "
         "for example *C.",
     ),
     "hydrogen": (
         f"{HEAD}\nH,*[H],0\n".encode(),
-        ", row 2, field 'group': 'H' needs no row: hydrogen is the zero of the scale. Remove the row.",
+        ", row 2, column group: 'H' needs no row: hydrogen is the zero of the scale. Remove the row.",
     ),
     "several names in the key": (
         f"{HEAD}\nCH3;Me,*C,1.8\n".encode(),
-        ", row 2, field 'group': The key 'CH3;Me' has several names. "
+        ", row 2, column group: The key 'CH3;Me' has several names. "
         "Write one key here and the others under 'names'.",
     ),
     "SMILES among the names": (
         f"{HEAD},names\nCH3,*C,1.8,*C\n".encode(),
-        ", row 2, field 'names': The name '*C' has a *. Write a name here and the SMILES under 'fragment'.",
+        ", row 2, column names: The name '*C' has a *. Write a name here and the SMILES under 'fragment'.",
     ),
     "Celsius": (
         f"{HEAD},temperature_k\nMe,*C,1.8,-80\n".encode(),
-        ", row 2, field 'temperature_k': -80 is no temperature in kelvin (0 degrees Celsius is "
+        ", row 2, column temperature_k: -80 is no temperature in kelvin (0 degrees Celsius is "
         "273). Write the temperature of the measurement in kelvin, for example 298.",
     ),
     "unknown evidence": (
         f"{HEAD},known\nMe,*C,1.8,primry\n".encode(),
-        ", row 2, field 'known': It cannot be \"primry\". Did you mean 'primary'? "
+        ", row 2, column known: It cannot be \"primry\". Did you mean 'primary'? "
         "Write how the value is known: 'primary', 'compilation', 'derived' or 'from memory'.",
     ),
 }
@@ -204,21 +203,20 @@ BAD_TABLES: dict[str, tuple[bytes, str]] = {
 BAD_PAIRS: dict[str, tuple[str, str]] = {
     "kind": (
         "syn diaxial,Me,Me,replacing,3.7",
-        ", row 2, field 'kind': It cannot be \"syn diaxial\". Did you mean 'syn-diaxial'? "
+        ", row 2, column kind: It cannot be \"syn diaxial\". Did you mean 'syn-diaxial'? "
         "Write 'syn-diaxial' or 'vicinal gauche'.",
     ),
     "form": (
         "syn-diaxial,Me,Me,exces,1.9",
-        ", row 2, field 'form': It cannot be \"exces\". Did you mean 'excess'? "
-        "Write 'replacing' or 'excess'.",
+        ", row 2, column form: It cannot be \"exces\". Did you mean 'excess'? Write 'replacing' or 'excess'.",
     ),
     "gauche that replaces": (
         "vicinal gauche,Me,Me,replacing,0.9",
-        ", row 2, field 'form': A vicinal gauche energy replaces no contact with H. Write 'excess'.",
+        ", row 2, column form: A vicinal gauche energy replaces no contact with H. Write 'excess'.",
     ),
     "group not in the table": (
         "vicinal gauche,Me,hydroxl,excess,0.9",
-        ", row 2, field 'group_2': Group 'hydroxl' is not in the A-value table. Did you mean 'hydroxyl'? "
+        ", row 2, column group_2: Group 'hydroxl' is not in the A-value table. Did you mean 'hydroxyl'? "
         "Correct it or add the group there.",
     ),
     "pair twice": (
@@ -228,7 +226,7 @@ BAD_PAIRS: dict[str, tuple[str, str]] = {
     ),
     "empty group": (
         "vicinal gauche,,Me,excess,0.9",
-        ", row 2, field 'group_1': The cell is empty. Write a group of the A-value table.",
+        ", row 2, column group_1: The cell is empty. Write a group of the A-value table.",
     ),
 }
 
@@ -268,9 +266,9 @@ def test_every_problem_of_both_files_is_reported_at_once(tmp_path: Path) -> None
     places = [str(problem.place) for problem in caught.value.problems]
     # Groups of the second file are not looked up in a table that could not be read whole.
     assert places == [
-        f"{path}, row 2, field 'fragment'",
-        f"{path}, row 3, field 'value_kcal_mol'",
-        f"{beside}, row 2, field 'form'",
+        f"{path}, row 2, column fragment",
+        f"{path}, row 3, column value_kcal_mol",
+        f"{beside}, row 2, column form",
     ]
 
 
@@ -301,7 +299,7 @@ def test_a_shipped_row_needs_a_listed_source() -> None:
     )
     assert rows == ()
     assert [str(problem) for problem in problems] == [
-        "a_values.csv, row 2, field 'source': Source 'booth_1980' is not in sources.csv. "
+        "a_values.csv, row 2, column source: Source 'booth_1980' is not in sources.csv. "
         "Did you mean 'booth_everett_1980'? Add it there or correct the key."
     ]
 
@@ -334,12 +332,12 @@ def test_sources_are_checked() -> None:
         "sources.csv",
     )
     assert [str(problem) for problem in problems] == [
-        "sources.csv, row 2, field 'doi': 'https://doi.org/10.1000/1' is no DOI. Write the "
+        "sources.csv, row 2, column doi: 'https://doi.org/10.1000/1' is no DOI. Write the "
         "DOI without https://doi.org/, such as 10.1039/P29800000255, or leave the cell empty.",
-        "sources.csv, row 3, field 'key': 'a' is already in row 2. Keep one of them.",
-        "sources.csv, row 3, field 'doi_known': It cannot be \"perhaps\". "
+        "sources.csv, row 3, column key: 'a' is already in row 2. Keep one of them.",
+        'sources.csv, row 3, column doi_known: It cannot be "perhaps". '
         "Write 'seen' or 'from memory', or leave the cell empty without a DOI.",
-        "sources.csv, row 4, field 'citation': The cell is empty. Write the full citation.",
+        "sources.csv, row 4, column citation: The cell is empty. Write the full citation.",
     ]
 
 
@@ -353,7 +351,7 @@ def test_a_cell_far_too_long_is_reported(tmp_path: Path) -> None:
     with pytest.raises(StudyError) as caught:
         read_estimate_table(str(path))
     assert str(caught.value).endswith(
-        "course.csv, row 2, field 'group': The cell has 1,001 characters. Use at most 1,000."
+        "course.csv, row 2, column group: The cell has 1,001 characters. Use at most 1,000."
     )
 
 

@@ -18,6 +18,7 @@ from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import ALL_NUMBERINGS, RingFaces, mirrored, renumbered
 from chairgap.records import GAS_PHASE, Chair, Computation, LevelGap, PairInteraction, PairLevel, Topology
 from chairgap.shape.chairs import two_chairs
+from chairgap.units import signed
 
 # What was computed of a ring; or why nothing was.
 LevelPart = LevelGap | str
@@ -85,7 +86,7 @@ def gaps_at_level(
         as_wanted = "equatorial" if len(item.sites) == 1 else positions[item.sites[0]]
         gap = part.gap_kcal_mol if stands[item.first] == as_wanted else -part.gap_kcal_mol
         gaps[item.sites] = gap
-        words.append(f"{named} {gap:+.2f} ({len(part.conformers)})")
+        words.append(f"{named} {signed(gap)} ({len(part.conformers)})")
     found = ComputedGaps(
         model=level,
         medium=GAS_PHASE.name,

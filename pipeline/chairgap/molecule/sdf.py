@@ -7,6 +7,8 @@ from rdkit import Chem
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats, Molecule
 
+_TITLE_LENGTH = 80  # of the title line of a MOL block; the whole name is a data field
+
 
 @dataclass(frozen=True, kw_only=True)
 class StructureRecord:
@@ -61,7 +63,7 @@ def sdf_block(molecule: Molecule, positions: Floats, properties: dict[str, str])
     # The coordinates say it all: no wedges, which RDKit would draw even to hydrogens.
     for atom in mol.GetAtoms():
         atom.SetChiralTag(Chem.ChiralType.CHI_UNSPECIFIED)
-    mol.SetProp("_Name", " ".join(molecule.name.split()))
+    mol.SetProp("_Name", " ".join(molecule.name.split())[:_TITLE_LENGTH])
     for name, value in properties.items():
         mol.SetProp(name, " ".join(value.split()))
     return str(Chem.SDWriter.GetText(mol))

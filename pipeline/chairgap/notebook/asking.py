@@ -179,10 +179,10 @@ def _named(molecules: object, name: str) -> dict[str, str]:
     problems = [
         InputError(
             "A molecule is a text: a SMILES, a name, or groups such as '1 up CH3, 2 down OH'. Write one.",
-            place=Place(file=_CALL, field="molecules", row=row),
+            place=Place(file=_CALL, field=f"molecules[{number}]"),
             value=text,
         )
-        for row, pair in enumerate(pairs, start=1)
+        for number, pair in enumerate(pairs, start=1)
         for text in pair
         if not isinstance(text, str)
     ]

@@ -16,8 +16,9 @@ from chairgap.text import one_line
 _HERE = Path(__file__).resolve().parent
 _STRONG = re.compile(r"\*\*([^*]+)\*\*")
 _CODE = re.compile("`([^`]+)`")
+_LIBRARIES = ("three", "fflate")
 # In this order: each may use what stands before it.
-_SCRIPTS = ("unpack", "thermo", "table", "view", "sections", "slider", "downloads", "start")
+_SCRIPTS = ("unpack", "thermo", "table", "scrolling", "view", "sections", "slider", "downloads", "start")
 
 
 def rendered(template: str, **values: object) -> str:
@@ -54,9 +55,13 @@ def script() -> str:
 
 @cache
 def library() -> str:
-    """The bundled library with its licence."""
-    licence = _text("vendor/three.LICENSE").replace("*/", "* /")
-    return f"/*\n{licence}*/\n{_text('vendor/three.js')}"
+    """The bundled libraries, each with its licence."""
+    return "\n".join(map(_library, _LIBRARIES))
+
+
+def _library(name: str) -> str:
+    licence = _text(f"vendor/{name}.LICENSE").replace("*/", "* /")
+    return f"/*\n{licence}*/\n{_text(f'vendor/{name}.js')}"
 
 
 @cache

@@ -38,13 +38,17 @@ PercentOf = Literal["stable", "A", "B", "axial", "equatorial"]
 
 @dataclass(frozen=True, kw_only=True)
 class Cell:
-    """A cell of the key: sheet (or file) name, column letter and row (1-based, the header is row 1)."""
+    """A cell of the key: sheet (or file) name, column letter and row (1-based, the header is row 1); the name
+    of its column where the key is a table of text, which shows no letters, else ''."""
 
     sheet: str
     column: str
     row: int
+    text_column: str = ""
 
     def __str__(self) -> str:
+        if self.text_column:
+            return f"{self.sheet}, row {self.row}, column {self.text_column}"
         return f"{self.sheet}!{self.column}{self.row}"
 
 

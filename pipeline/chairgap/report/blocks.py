@@ -40,11 +40,13 @@ class Bullets:
 
 @dataclass(frozen=True, kw_only=True)
 class Table:
-    """A table of texts. Its head is our own; columns in `right` hold numbers of ours, put to the right."""
+    """A table of texts. Its head is our own; columns in `right` hold numbers of ours, put to the right; so
+    many of the last rows are totals of the others."""
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     right: tuple[int, ...] = ()
+    totals: int = 0
 
 
 Block = Paragraph | Bullets | Table
@@ -68,5 +70,7 @@ def bullets(items: Sequence[str]) -> tuple[Bullets, ...]:
     return (Bullets(items=tuple(items)),) if items else ()
 
 
-def table(head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = ()) -> Table:
-    return Table(head=tuple(head), rows=tuple(map(tuple, rows)), right=tuple(right))
+def table(
+    head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = (), totals: int = 0
+) -> Table:
+    return Table(head=tuple(head), rows=tuple(map(tuple, rows)), right=tuple(right), totals=totals)

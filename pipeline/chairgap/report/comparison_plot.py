@@ -10,7 +10,8 @@ from chairgap.drawings.picture import LIGHT, Picture
 from chairgap.drawings.svg import picture
 from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.canvas import blank_figure, figure_bytes, house_style
-from chairgap.report.words import deciding_verdict
+from chairgap.report.headline import headline_verdict
+from chairgap.report.words import VERDICTS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -71,8 +72,8 @@ def comparison_picture(outcome: Outcome) -> Picture:
 
 
 def plotted(outcome: Outcome) -> Plotted:
-    """The points of the results: molecules equal by symmetry, and those without an estimate or a computed
-    gap, are only counted."""
+    """The points of the results: molecules equal by symmetry, and those without a complete estimate or a
+    computed gap, are only counted."""
     points: list[Point] = []
     equal = without = 0
     for result in outcome.results:
@@ -111,12 +112,12 @@ def _svg(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
 def _point(result: Result) -> Point | None:
     computed, comparison = result.gaps.gibbs_kcal_mol, result.comparison
     middle, low, high = result.estimate.shown_kcal_mol
-    if middle is None or computed is None:
+    if middle is None or computed is None or not result.estimate.complete:
         return None
     below, above = comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol
     return Point(
         name=result.molecule.name,
-        verdict=deciding_verdict(comparison),
+        verdict=headline_verdict(result),
         estimate=(middle, middle if low is None else low, middle if high is None else high),
         computed=(computed, computed if below is None else below, computed if above is None else above),
     )
@@ -127,7 +128,7 @@ def _left_out(equal: int, without: int) -> str:
     if equal:
         parts.append(f"{equal} equal by symmetry")
     if without:
-        parts.append(f"{without} without an estimate or a computed gap")
+        parts.append(f"{without} without a complete estimate or a computed gap")
     return f"left out: {', '.join(parts)}" if parts else ""
 
 
@@ -188,7 +189,7 @@ def _marks(axes: "Axes", points: Sequence[Point], span: float) -> None:
         axes.plot(
             [x for x, _ in places],
             [y for _, y in places],
-            label=f"{verdict} ({len(chosen)})",
+            label=f"{len(chosen)} {VERDICTS[verdict].counted}",
             linestyle="none",
             marker=marker,
             markersize=size,
@@ -243,7 +244,7 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
 
 def _in_words(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
     counts = [
-        f"{sum(point.verdict == verdict for point in points)} {verdict}"
+        f"{sum(point.verdict == verdict for point in points)} {VERDICTS[verdict].counted}"
         for verdict in _STYLES
         if any(point.verdict == verdict for point in points)
     ]

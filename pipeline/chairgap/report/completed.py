@@ -141,5 +141,5 @@ def completed_part(outcome: Outcome, result: Result) -> Part:
     rows = completed_rows(outcome, result)
     if not rows:
         return Part(key="completed", blocks=())
-    body, words = table(COMPLETED_HEAD, rows, right=(3, 4)), paragraph(*completed_sentences(result))
+    body, words = table(COMPLETED_HEAD, rows, right=(3, 4), totals=1), paragraph(*completed_sentences(result))
     return Part(key="completed", title=COMPLETED_TITLE, blocks=(body, words))

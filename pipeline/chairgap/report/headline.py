@@ -263,7 +263,7 @@ def parts_rows(outcome: Outcome, result: Result) -> list[tuple[str, ...]]:
 def anchored_part(outcome: Outcome, result: Result) -> Part:
     """The parts of the anchored gap as a table with their sum."""
     rows = parts_rows(outcome, result)
-    shown: tuple[Table, ...] = (table(PARTS_HEAD, rows, right=(3, 4)),) if rows else ()
+    shown: tuple[Table, ...] = (table(PARTS_HEAD, rows, right=(3, 4), totals=1),) if rows else ()
     note = bullets([f"No parts: {result.anchored.note}."] if result.anchored.note else [])
     return Part(
         key="anchored",

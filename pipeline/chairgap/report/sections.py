@@ -1,5 +1,7 @@
 """What is said of one molecule, as parts, and its section of report.md."""
 
+from math import fsum
+
 from chairgap.compare.series import anchored_at_kcal_mol
 from chairgap.records import Conformer, Outcome, Result, SeriesPoint, SolventPoint
 from chairgap.report.answer import chair_line, headline_part
@@ -20,7 +22,6 @@ from chairgap.report.sentences import (
     gap_kinds,
     populations_sentence,
     series_sentence,
-    split_sentence,
     uncertainty_sentence,
 )
 from chairgap.report.words import (
@@ -112,6 +113,11 @@ def _ledger(outcome: Outcome, result: Result) -> Part:
         ]
         for term in estimate.terms
     ]
+    sums = [
+        [letter, "sum", "", "", signed(_in_chair(result, letter)), "", "", f"known terms of chair {letter}"]
+        for letter in ("A", "B")
+    ]
+    sums.append(["B - A", "hand sum", "", "", estimate_words(result), "", "", "G(B) - G(A)"])
     lines = [f"Estimated gap G(B) - G(A), kcal/mol: {estimate_words(result)}."]
     if estimate.missing:
         named = "; ".join(estimate.missing)
@@ -122,8 +128,17 @@ def _ledger(outcome: Outcome, result: Result) -> Part:
     return Part(
         key="ledger",
         title="Hand estimate, Gibbs energy, kcal/mol",
-        blocks=(table(head, rows) if rows else nothing, Paragraph(lines=tuple(lines))),
+        blocks=(
+            table(head, [*rows, *sums], right=(4,), totals=len(sums)) if rows else nothing,
+            Paragraph(lines=tuple(lines)),
+        ),
     )
+
+
+def _in_chair(result: Result, letter: str) -> float:
+    """The sum of the terms of one chair, kcal/mol."""
+    values = (term.value_kcal_mol for term in result.estimate.terms if term.chair == letter)
+    return fsum(value for value in values if value is not None)
 
 
 def _gaps(outcome: Outcome, result: Result) -> Part:
@@ -140,12 +155,37 @@ def _gaps(outcome: Outcome, result: Result) -> Part:
 
 
 def _why(outcome: Outcome, result: Result) -> Part:
-    phrases = [uncertainty_sentence(outcome, result), split_sentence(outcome, result)]
+    """Both ranges, and the difference as the sum of its parts."""
+    split, ranges = result.split, uncertainty_sentence(outcome, result)
+    blocks: list[Table | Paragraph] = [paragraph(ranges)] if ranges else []
+    if split.parts:
+        head = ["Part", "Carbons", "Groups", "Computed", "Tabulated", "Computed - tabulated"]
+        blocks.append(table(head, _split_rows(result), right=(3, 4, 5), totals=1))
+    else:
+        blocks.append(paragraph(f"Not divided into parts: {split.note}."))
+    at = f"{outcome.study.settings.temperature_k:.2f} K"
     return Part(
         key="difference",
-        title="Difference between computed gap and estimate",
-        blocks=bullets([line for line in phrases if line]),
+        title=f"Computed gap less estimate, G(B) - G(A) at {at}, kcal/mol (positive: towards chair A)",
+        blocks=tuple(blocks),
     )
+
+
+def _split_rows(result: Result) -> list[tuple[str, ...]]:
+    """The parts of the difference and their sum."""
+    rows = [
+        (
+            f"{part.kind}, {part.relation}" if part.relation else part.kind,
+            joined_numbers(part.carbons),
+            ", ".join(part.groups),
+            signed(part.computed_kcal_mol),
+            signed(part.tabulated_kcal_mol),
+            signed(part.difference_kcal_mol),
+        )
+        for part in result.split.parts
+    ]
+    sums = (result.gaps.gibbs_kcal_mol, result.estimate.gap_kcal_mol, result.comparison.difference_kcal_mol)
+    return [*rows, ("sum", "", "", *map(signed, sums))]
 
 
 def _temperature(outcome: Outcome, result: Result) -> Part:

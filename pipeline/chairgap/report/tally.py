@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from chairgap.records import Outcome, Result
+from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.digest import engine_agreement
 from chairgap.report.headline import (
     anchored_words,
@@ -14,7 +14,7 @@ from chairgap.report.headline import (
     main_reason,
     short_standing,
 )
-from chairgap.report.words import code_words, estimate_words, signed
+from chairgap.report.words import VERDICTS, code_words, estimate_words, signed
 
 MOST_NAMED = 25
 
@@ -37,12 +37,13 @@ class Disagreement:
 class Tally:
     """Counts over molecules, and the largest disagreements, largest first.
 
-    verdicts: by how hand sum and model stand to the anchored gap; preferred: by the chair of the headline;
+    standing: by verdict; verdicts: by who agrees or differs, in words; preferred: by the chair of the headline;
     reasons: by the first reason, of molecules where the two do not both agree.
     """
 
     molecules: int = 0
     conformers: int = 0
+    standing: tuple[tuple[Verdict, int], ...] = ()
     verdicts: tuple[tuple[str, int], ...] = ()
     preferred: tuple[tuple[str, int], ...] = ()
     reasons: tuple[tuple[str, int], ...] = ()
@@ -58,12 +59,14 @@ def tally_of(outcome: Outcome) -> Tally:
 
 def merged(tallies: Iterable[Tally]) -> Tally:
     """Counts added up; the order of the parts decides between equal disagreements."""
+    standing = Counter[Verdict]()
     verdicts, preferred, reasons = Counter[str](), Counter[str](), Counter[str]()
     molecules = conformers = engines_differ = sampled = 0
     largest: tuple[Disagreement, ...] = ()
     for tally in tallies:
         molecules, conformers = molecules + tally.molecules, conformers + tally.conformers
         engines_differ, sampled = engines_differ + tally.engines_differ, sampled + tally.sampled
+        standing.update(dict(tally.standing))
         for counter, found in (
             (verdicts, tally.verdicts),
             (preferred, tally.preferred),
@@ -74,6 +77,7 @@ def merged(tallies: Iterable[Tally]) -> Tally:
     return Tally(
         molecules=molecules,
         conformers=conformers,
+        standing=tuple((verdict, standing[verdict]) for verdict in VERDICTS if standing[verdict]),
         verdicts=_ordered(verdicts),
         preferred=_ordered(preferred),
         reasons=_ordered(reasons),
@@ -96,6 +100,7 @@ def _one(outcome: Outcome, result: Result) -> Tally:
     return Tally(
         molecules=1,
         conformers=len(result.conformers),
+        standing=((headline_verdict(result), 1),),
         verdicts=((short_standing(result, outcome.study.settings), 1),),
         preferred=((result.headline.chair, 1),),
         reasons=tuple((code_words(item), 1) for item in result.comparison.reasons[:1] if reason),

@@ -25,6 +25,7 @@ from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
+    VERDICTS,
     fixed,
     preferred_words,
     reasons_in_words,
@@ -35,7 +36,7 @@ from chairgap.text import escaped, lines_of
 
 MOST_UNTREATED = 50
 VERDICTS_TITLE = "Preferred chairs, and how hand sum and model stand to them"
-MARKS = "Marks: + agrees, x disagrees, ? undecided, - not comparable."
+MARKS = f"Verdicts: {'; '.join(f'{it.mark} {it.counted}: {it.meaning}' for it in VERDICTS.values())}."
 _LEVEL = 2
 
 

@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 
+from chairgap import units
 from chairgap.compare.reasons import REASON_WORDS
 from chairgap.records import (
     ChairLetter,
@@ -26,13 +28,38 @@ CAUTIONS = (
     "they come out.",
 )
 
-# Marks stand beside the words, so that nothing rests on colour.
-VERDICT_MARKS: dict[Verdict, str] = {
-    "agrees": "+",
-    "disagrees": "x",
-    "undecided": "?",
-    "not comparable": "-",
+
+
+@dataclass(frozen=True, kw_only=True)
+class VerdictWords:
+    """A verdict on a molecule: its mark, which stands beside the words so that nothing rests on colour; the
+    word behind a count ('3 differ'); and what it means."""
+
+    mark: str
+    counted: str
+    meaning: str
+
+
+# The one list of verdicts: tables, counts, filter, plot and README use it (`headline_verdict` gives one).
+VERDICTS: dict[Verdict, VerdictWords] = {
+    "agrees": VerdictWords(
+        mark="+",
+        counted="agree",
+        meaning="hand sum and model agree with the gap, or the model alone where the hand sum is incomplete",
+    ),
+    "disagrees": VerdictWords(
+        mark="x", counted="differ", meaning="hand sum or model differs, or prefers the opposite chair"
+    ),
+    "undecided": VerdictWords(
+        mark="?", counted="undecided", meaning="the gap lies within its uncertainty, and neither differs"
+    ),
+    "not comparable": VerdictWords(
+        mark="-",
+        counted="not comparable",
+        meaning="the best form is no chair, a group is charged, or there is no gap",
+    ),
 }
+VERDICT_MARKS: dict[Verdict, str] = {verdict: words.mark for verdict, words in VERDICTS.items()}
 
 
 # Behind a value, a reference or a DOI; the legend stands once in each output that has it.
@@ -42,16 +69,12 @@ MEMORY_LEGEND = f"{MEMORY_SIGN} from memory, not checked against the paper."
 
 def fixed(value: float | None, decimals: int, *, none: str = "") -> str:
     """A number with fixed decimals; never '-0.00'."""
-    if value is None:
-        return none
-    text = f"{value:.{decimals}f}"
-    return text.removeprefix("-") if float(text) == 0.0 else text
+    return none if value is None else units.fixed(value, decimals)
 
 
 def signed(value: float | None, decimals: int = 2, *, none: str = "none") -> str:
     """A gap with its sign always written, and no sign on zero."""
-    text = fixed(value, decimals, none=none)
-    return f"+{text}" if value is not None and float(text) > 0.0 else text
+    return none if value is None else units.signed(value, decimals)
 
 
 def yes_no(value: bool) -> str:

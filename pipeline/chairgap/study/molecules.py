@@ -25,6 +25,7 @@ Names = dict[str, Place]  # the names given so far, and where
 
 COLUMNS = ("name", "smiles", "substituents", "stereo")
 MOST_MOLECULES = 200_000  # in one file
+_SHOWN_OF_A_NAME = 80  # where it is too long
 _MOST_SDF_MB = 300
 
 
@@ -234,7 +235,7 @@ def _wrong_name(name: str, names: Names) -> str:
 
 def _refused(name: str, problems: Sequence[InputError], place: Place) -> Refusal:
     """One refusal for one molecule, however many problems it has."""
-    name = printable(name)[:LONGEST_NAME]
+    name = printable(name) if len(name) <= LONGEST_NAME else f"{printable(name)[:_SHOWN_OF_A_NAME]}..."
     if len(problems) == 1:
         return Refusal(name=name, message=problems[0].message, place=problems[0].place)
     message = " ".join(

@@ -43,7 +43,7 @@ from chairgap.validation import is_complete, problem_of, wrong, wrong_complete
 _CONTROL = (
     "The text has a line break or another control character; a backslash between double quotes makes one."
 )
-LONGEST_NAME = 80  # the title line of a MOL block holds 80 characters
+LONGEST_NAME = 400  # as long as a name that is read as one (`naming/reading.py`)
 _MOST_PROBLEMS = 1000  # of one table; nobody reads more
 _LARGEST_SEED = 2**31 - 1  # RDKit takes seeds as 32-bit signed integers
 

@@ -253,7 +253,7 @@ def test_solutions_show_just_the_characters_of_the_key(tmp_path: Path) -> None:
 def test_title_lines_do_not_say_what_separates_the_cells(title: str, tmp_path: Path) -> None:
     text = f"{title}\n\nitem;molecule;quantity;claimed\n1;1 up CH3, 2 down CH3;gap;2,61\n"
     (finding,) = check_file(key(tmp_path, text)).report.findings
-    assert finding.verdict == "RIGHT" and str(finding.claim.cell) == "key.csv!D4"
+    assert finding.verdict == "RIGHT" and str(finding.claim.cell) == "key.csv, row 4, column claimed"
 
 
 def test_too_many_rows_are_refused(tmp_path: Path) -> None:
@@ -322,7 +322,7 @@ def test_text_like_a_formula_in_a_workbook_is_text_in_the_copy(tmp_path: Path) -
 def test_corrected_key_changes_wrong_cells_only_and_is_then_right(tmp_path: Path) -> None:
     path = key(tmp_path, WRONG_KEY)
     text, changed = corrected_csv(check_file(path), path)
-    assert changed == ("key.csv!F2", "key.csv!F4")
+    assert changed == ("key.csv, row 2, column claimed", "key.csv, row 4, column claimed")
     again = check_file(key(tmp_path, text, "again.csv"))
     assert [finding.verdict for finding in again.report.findings] == ["RIGHT"] * 3
     assert again.report.findings[0].claim.claimed == "5.44"
@@ -356,7 +356,7 @@ def test_command_line_of_the_key_check(tmp_path: Path, monkeypatch: pytest.Monke
     key(tmp_path, WRONG_KEY, "mine.csv")
     done = CliRunner().invoke(cli.app, ["key", "check", "mine.csv"])
     assert done.exit_code == 1
-    assert "mine.csv!F2" in done.output and "2 wrong" in done.output
+    assert "mine.csv, row 2, column claimed" in done.output and "2 wrong" in done.output
     names = {"key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv", ".chairgap.json"}
     assert {path.name for path in (tmp_path / "reports" / "mine-check").iterdir()} == names
     made = CliRunner().invoke(cli.app, ["key", "template", "1 up CH3", "--file", "new.xlsx"])
@@ -427,18 +427,23 @@ def test_a_row_of_thousands_of_cells_is_refused(tmp_path: Path) -> None:
     )
 
 
+def test_a_row_of_a_workbook_that_cannot_be_read_is_reported_with_its_cell(tmp_path: Path) -> None:
+    (problem,) = check_file(workbook(tmp_path, 9)).problems
+    assert str(problem).startswith("Week 3!D4: ")
+
+
 def test_a_table_that_is_not_there_is_reported_with_its_row(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         check_file(key(tmp_path, HEADER + ROW + ROW.replace(",,,,\n", ",,,,table=nowhere\n")))
-    assert "key.csv, row 3, field 'conventions': There is no A-value table" in str(caught.value)
+    assert "key.csv, row 3, column conventions: There is no A-value table" in str(caught.value)
 
 
 def test_numbers_beyond_all_numbers_are_none(tmp_path: Path) -> None:
     text = HEADER + "1,1 up CH3,gap,,,1e999,,,,\n2,1 up CH3,gap,,,1.74,,1e999,,\n3,1 up CH3,gap,,,1.74,,,,\n"
     checked = check_file(key(tmp_path, text))
     assert [str(problem) for problem in checked.problems] == [
-        "key.csv!H3, field 'tolerance': '1e999' is not a number of 0 or more; correct it or leave it empty.",
-        "key.csv, row 2, field 'claimed': '1e999' is no number; write one such as 1.74 or 1,74.",
+        "key.csv, row 3, column tolerance: '1e999' is not a number of 0 or more; correct it or leave it empty.",
+        "key.csv, row 2, column claimed: '1e999' is no number; write one such as 1.74 or 1,74.",
     ]
 
 

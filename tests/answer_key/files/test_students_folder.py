@@ -66,7 +66,7 @@ def test_different_answers_to_one_claim_are_never_chosen_from(tmp_path: Path) ->
     found = marked(tmp_path, s1=FULL + "1,gap,,,3.48\n1,relation,1-2,,trans\n")
     assert outcomes(found) == ["unreadable", *["right"] * 4]
     assert found.marks[0].given == "2.61; 3.48" and found.marks[0].points == 0.0
-    assert "s1.csv!E2, s1.csv!E7" in found.marks[0].words
+    assert "s1.csv, row 2, column claimed, s1.csv, row 7, column claimed" in found.marks[0].words
 
 
 def test_an_empty_cell_is_an_answer_not_given(tmp_path: Path) -> None:
@@ -79,7 +79,7 @@ def test_an_unreadable_row_is_reported_and_the_others_go_on(tmp_path: Path) -> N
     found = marked(tmp_path, s1="1,gap,9,,2.61\n1,relation,1-2,,trans\n")
     assert outcomes(found) == ["missing"] * 4 + ["right"]
     (problem,) = found.problems
-    assert "s1.csv!C2" in str(problem) and "is not a ring carbon" in str(problem)
+    assert "s1.csv, row 2, column carbon" in str(problem) and "is not a ring carbon" in str(problem)
 
 
 def test_an_id_counts_once_and_left_over_files_are_passed_over(tmp_path: Path) -> None:
@@ -142,7 +142,10 @@ def test_what_is_wrong_in_the_key_is_reported_and_nobody_is_marked_by_it(tmp_pat
     assert outcomes(found) == ["right", "missing", "missing", "right"]
     unread, wrong = (str(problem) for problem in found.problems)
     assert "There is no quantity 'flap'" in unread
-    assert "key.csv!F6" in wrong and "says cis, but the students are marked by trans" in wrong
+    assert (
+        "key.csv, row 6, column claimed" in wrong
+        and "says cis, but the students are marked by trans" in wrong
+    )
 
 
 @settings(max_examples=40, deadline=None, derandomize=True)

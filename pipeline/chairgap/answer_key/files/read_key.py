@@ -12,7 +12,7 @@ from chairgap.answer_key.rules.conventions import parse_conventions
 from chairgap.answer_key.rules.words import number, plain
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files.reading import column_name, read_header
-from chairgap.records import Cell, Claim, Conventions, Quantity
+from chairgap.records import Claim, Conventions, Quantity
 from chairgap.text import did_you_mean
 
 EMPTY_CELL = "The cell is empty; fill it in."
@@ -102,7 +102,7 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
         reading.base, reading.item = _conventions(texts, row, reading), ""
         return
     reading.molecule = texts["molecule"] or reading.known.get(reading.item) or reading.molecule
-    where = Cell(sheet=row.sheet, column=row.letter(reading.columns["claimed"]), row=row.number)
+    where = row.cell(reading.columns["claimed"], "claimed")
     notes: list[str] = []
     carbons, group = _carbons(cells["carbon"], row, reading, notes)
     for needed, text in (("molecule", reading.molecule), ("claimed", texts["claimed"])):
@@ -140,8 +140,8 @@ def _text(value: Value) -> str:
 
 
 def _place(row: SheetRow, reading: _Reading, column: str) -> Place:
-    letter = row.letter(reading.columns.get(column, 0))
-    return Place(file=f"{row.sheet}!{letter}{row.number}", field=column)
+    cell = f"{row.letter(reading.columns.get(column, 0))}{row.number}" if row.in_workbook else ""
+    return Place(file=row.sheet, row=row.number, field=column, cell=cell)
 
 
 def _quantity(text: str, row: SheetRow, reading: _Reading) -> Quantity:

@@ -10,7 +10,7 @@ from typing import get_args
 
 from chairgap.errors import InputError, Place
 from chairgap.files.reading import read_bytes, split_table
-from chairgap.records import Quantity
+from chairgap.records import Cell, Quantity
 
 Value = str | float | datetime.datetime
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
@@ -36,16 +36,23 @@ MOST_CHARACTERS = 32_767  # of a cell: more no spreadsheet program holds
 
 @dataclass(frozen=True, kw_only=True)
 class SheetRow:
-    """One row: sheet (or file) name, 1-based row number, cell values by column letter order."""
+    """One row: sheet (or file) name, 1-based row number, cell values by column letter order; of a workbook or
+    of a table of text."""
 
     sheet: str
     number: int
     values: tuple[Value, ...]
+    in_workbook: bool
 
     def letter(self, column: int) -> str:
         """The letters of a 0-based column: A to Z, AA to AZ ..."""
         before, last = divmod(column, 26)
         return (self.letter(before - 1) if before else "") + chr(ord("A") + last)
+
+    def cell(self, column: int, name: str) -> Cell:
+        """The cell of a 0-based column of this name."""
+        known_by = "" if self.in_workbook else name
+        return Cell(sheet=self.sheet, column=self.letter(column), row=self.number, text_column=known_by)
 
 
 def read_rows(path: Path) -> tuple[SheetRow, ...]:
@@ -71,7 +78,7 @@ def _text_rows(raw: bytes, path: Path, place: Place) -> Iterator[SheetRow]:
     text = _decoded(raw, place)
     table = split_table(text, str(path), columns=COLUMNS, most_rows=MOST_ROWS)
     for number, values in enumerate(table.rows, start=1):
-        yield SheetRow(sheet=path.name, number=number, values=tuple(values))
+        yield SheetRow(sheet=path.name, number=number, values=tuple(values), in_workbook=False)
 
 
 def _decoded(raw: bytes, place: Place) -> str:
@@ -98,4 +105,6 @@ def _workbook_rows(raw: bytes, place: Place) -> Iterator[SheetRow]:
     from chairgap.files.workbooks import READER
 
     for sheet, rows in READER.read(raw, place):
-        yield from (SheetRow(sheet=sheet, number=number, values=values) for number, values in rows)
+        yield from (
+            SheetRow(sheet=sheet, number=number, values=values, in_workbook=True) for number, values in rows
+        )

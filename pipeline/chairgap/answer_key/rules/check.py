@@ -16,6 +16,7 @@ from chairgap.answer_key.rules.worked import worked_solution
 from chairgap.compare.reasons import REASON_WORDS
 from chairgap.errors import InputError
 from chairgap.records import Answer, Claim, Diagnosis, Estimate, Facts, Finding, KeyVerdict
+from chairgap.units import signed
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,7 +160,7 @@ def _computed_doubt(claim: Claim, facts: Facts) -> str:
     if comparison.sign == "disagrees" or (
         comparison.size == "disagrees" and claim.quantity != "stable chair"
     ):
-        return f"the computed Gibbs gap B - A is {gaps.gibbs_kcal_mol:+.2f} kcal/mol. {reasons}"
+        return f"the computed Gibbs gap B - A is {signed(gaps.gibbs_kcal_mol)} kcal/mol. {reasons}"
     return ""
 
 

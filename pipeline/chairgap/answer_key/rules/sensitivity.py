@@ -9,7 +9,7 @@ from chairgap.answer_key.rules.choosing import Case, stable_letter
 from chairgap.answer_key.rules.reading import tolerance_of
 from chairgap.errors import InputError
 from chairgap.records import Claim
-from chairgap.units import KJ_PER_KCAL
+from chairgap.units import KJ_PER_KCAL, signed
 
 ON_GAP = ("gap", "stable chair", "K", "percent")
 _NEAR_TIE_KCAL_MOL = 0.3
@@ -38,7 +38,7 @@ def _ties(case: Case) -> list[str]:
     if stable_letter(case.estimate) == "equal":
         return ["The chairs tie: a poor question where one chair must be chosen."]
     if abs(gap) < _NEAR_TIE_KCAL_MOL:
-        return [f"A near tie ({gap:+.2f} kcal/mol): a poor question where one chair must be chosen."]
+        return [f"A near tie ({signed(gap)} kcal/mol): a poor question where one chair must be chosen."]
     return []
 
 

@@ -27,8 +27,7 @@ def plain(text: str) -> str:
 
 def problem(claim: Claim, message: str) -> InputError:
     """An error that names the claim's cell."""
-    place = Place(file=claim.cell.sheet, row=claim.cell.row, field="claimed")
-    return InputError(message, place=place, value=claim.claimed)
+    return InputError(message, place=Place(file=str(claim.cell)), value=claim.claimed)
 
 
 def in_words(text: str, *steps: str) -> Answer:

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case
 from chairgap.records import ChairLetter, Reason
 from chairgap.shape.hydrogen_bonds import hydrogen_bonds
+from chairgap.units import signed
 
 APOLAR = "hydrogen-bond-in-apolar-solvent"
 APOLAR_BELOW = 5.0
@@ -35,7 +36,7 @@ def apolar_reasons(case: Case) -> Iterator[Reason]:
         if gas is None:
             words.append(name)
         elif (gas - gap if more > 0 else gap - gas) >= NOTEWORTHY_KCAL_MOL:
-            words.append(f"{name} ({gap - gas:+.2f} kcal/mol from the gas phase)")
+            words.append(f"{name} ({signed(gap - gas)} kcal/mol from the gas phase)")
     if words:
         bound = case.chairs[0 if more > 0 else 1].name
         yield Reason(

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case
 from chairgap.records import PartKind, Reason, SplitPart
-from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, signed
 
 _PAIR_CODES = (
     ("geminal", "geminal-non-additivity"),
@@ -59,15 +59,15 @@ def _part(code: str, parts: Iterable[SplitPart], what: str) -> Iterator[Reason]:
     words = "; ".join(_words(part) for part in counted if part.groups)
     yield Reason(
         code=code,
-        evidence=f"{what} {size:+.2f} kcal/mol" + (f" ({words})" if words else ""),
+        evidence=f"{what} {signed(size)} kcal/mol" + (f" ({words})" if words else ""),
         size_kcal_mol=size,
     )
 
 
 def _words(part: SplitPart) -> str:
     names = "/".join(part.groups)
-    table = "none" if part.tabulated_kcal_mol is None else f"{part.tabulated_kcal_mol:+.2f}"
-    return f"{names} on C{' C'.join(map(str, part.carbons))} {part.computed_kcal_mol:+.2f}, table {table}"
+    table = "none" if part.tabulated_kcal_mol is None else signed(part.tabulated_kcal_mol)
+    return f"{names} on C{' C'.join(map(str, part.carbons))} {signed(part.computed_kcal_mol)}, table {table}"
 
 
 def _size(parts: Iterable[SplitPart], kind: PartKind) -> float | None:
@@ -85,10 +85,10 @@ def _between(
     (name, value), (other, start) = ours, base
     if value is None or start is None or abs(value - start) < NOTEWORTHY_KCAL_MOL:
         return
-    beyond = "" if not size_kcal_mol else f", {size_kcal_mol:+.2f} of it beyond the single groups"
+    beyond = "" if not size_kcal_mol else f", {signed(size_kcal_mol)} of it beyond the single groups"
     yield Reason(
         code=code,
-        evidence=f"{name} minus {other} gap {value - start:+.2f} kcal/mol at {at}{beyond}",
+        evidence=f"{name} minus {other} gap {signed(value - start)} kcal/mol at {at}{beyond}",
         size_kcal_mol=size_kcal_mol,
     )
 
@@ -105,7 +105,7 @@ def _mixing(case: Case) -> Iterator[Reason]:
             code="degeneracy",
             evidence=(
                 f"the best conformer of chair A has degeneracy {degeneracy_a}, of chair B {degeneracy_b} "
-                f"(mirror images and equal rotamers): {size:+.2f} kcal/mol in the gap at "
+                f"(mirror images and equal rotamers): {signed(size)} kcal/mol in the gap at "
                 f"{case.temperature_k:.2f} K"
             ),
         )
@@ -117,7 +117,7 @@ def _enthalpy(case: Case) -> Iterator[Reason]:
         return
     yield Reason(
         code="entropy-term",
-        evidence=f"dH {enthalpy:+.2f}, -T dS {gibbs - enthalpy:+.2f}, dG {gibbs:+.2f} kcal/mol at "
+        evidence=f"dH {signed(enthalpy)}, -T dS {signed(gibbs - enthalpy)}, dG {signed(gibbs)} kcal/mol at "
         f"{case.temperature_k:.2f} K",
     )
 
@@ -128,8 +128,8 @@ def _temperature(case: Case) -> Iterator[Reason]:
         return
     yield Reason(
         code="temperature",
-        evidence=f"A-values of {at:.0f} K; computed Gibbs gap {there:+.2f} there, {here:+.2f} kcal/mol at "
-        f"{case.temperature_k:.2f} K",
+        evidence=f"A-values of {at:.0f} K; computed Gibbs gap {signed(there)} there, {signed(here)} kcal/mol "
+        f"at {case.temperature_k:.2f} K",
     )
 
 
@@ -142,7 +142,7 @@ def _within(case: Case) -> Iterator[Reason]:
         yield Reason(
             code="within-error",
             evidence=(
-                f"Gibbs gap {gibbs:+.2f} at {case.temperature_k:.2f} K, estimate's range {low:+.2f} to "
-                f"{high:+.2f} kcal/mol"
+                f"Gibbs gap {signed(gibbs)} at {case.temperature_k:.2f} K, estimate's range {signed(low)} to "
+                f"{signed(high)} kcal/mol"
             ),
         )

@@ -10,6 +10,7 @@ from chairgap.compare.reasons.case import Case
 from chairgap.records import Conformer, Floats, Reason, Topology
 from chairgap.shape.contacts import dihedral_deg
 from chairgap.shape.hydrogen_bonds import hydrogen_bonds
+from chairgap.units import signed
 
 CHARGED = "charged-groups"
 NON_CHAIR_SHARE = 0.05
@@ -49,7 +50,7 @@ def _twist_boat(case: Case) -> Iterator[Reason]:
         energy = (
             ""
             if lead is None
-            else f"best non-chair {lead:+.2f} kcal/mol (potential) against the best chair, "
+            else f"best non-chair {signed(lead)} kcal/mol (potential) against the best chair, "
         )
         yield Reason(
             code="twist-boat-intrudes",

@@ -1,7 +1,7 @@
 // Files made from what the page holds.
 
 function startDownloads() {
-  document.addEventListener("click", async (event) => {
+  document.addEventListener("click", (event) => {
     const button = event.target.closest("button[data-save]");
     if (!button) {
       return;
@@ -9,11 +9,11 @@ function startDownloads() {
     const section = button.closest("section.molecule");
     switch (button.dataset.save) {
       case "gaps":
-        return save("gaps.csv", "text/csv", await gapsText());
+        return save("gaps.csv", "text/csv", gapsText());
       case "ledger":
-        return save(`${fileName(section)}-ledger.csv`, "text/csv", (await detailsOf(section)).ledger);
+        return save(`${fileName(section)}-ledger.csv`, "text/csv", detailsOf(section).ledger);
       case "structures":
-        return save(`${fileName(section)}.sdf`, "chemical/x-mdl-sdfile", (await detailsOf(section)).structures);
+        return save(`${fileName(section)}.sdf`, "text/plain", detailsOf(section).structures);
       default: {
         const figure = button.closest("figure");
         const name = section ? `${fileName(section)}-${figure.dataset.file}` : figure.dataset.file;
@@ -23,9 +23,9 @@ function startDownloads() {
   });
 }
 
-async function gapsText() {
-  const { head, rest } = await unpack(document.getElementById("gaps"));
-  const rows = await Promise.all(sections().map(async (section) => (await numbersOf(section)).gaps));
+function gapsText() {
+  const { head, rest } = unpack(document.getElementById("gaps"));
+  const rows = sections().map((section) => numbersOf(section).gaps);
   return head + rows.join("") + rest;
 }
 

@@ -1,4 +1,6 @@
-// Sections: a packed one is put in when it is opened; each is started once.
+// Sections: a packed one is put in when it is opened; each is started once. Printing opens all of them.
+
+let openedToPrint = [];
 
 function startSections() {
   for (const section of sections()) {
@@ -8,18 +10,17 @@ function startSections() {
       fill(section);
     }
   }
-  document.getElementById("open-all")?.addEventListener("click", () => openAll());
+  document.getElementById("open-all")?.addEventListener("click", openAll);
   document.getElementById("close-all")?.addEventListener("click", () => {
     sections().forEach((section) => { section.querySelector("details").open = false; });
   });
-  document.getElementById("print")?.addEventListener("click", async () => {
-    await openAll();
-    window.print();
-  });
+  document.getElementById("print")?.addEventListener("click", () => window.print());
   window.addEventListener("beforeprint", () => {
-    for (const section of sections().filter((one) => one.dataset.filled)) {
-      section.querySelector("details").open = true;
-    }
+    openedToPrint = sections().filter((section) => !section.querySelector("details").open);
+    openAll();
+  });
+  window.addEventListener("afterprint", () => {
+    openedToPrint.forEach((section) => { section.querySelector("details").open = false; });
   });
   document.addEventListener("click", (event) => {
     const link = event.target.closest('a[href^="#molecule-"]');
@@ -31,24 +32,24 @@ function startSections() {
   open(location.hash);
 }
 
-async function open(hash) {
+function open(hash) {
   const section = hash.startsWith("#molecule-") && document.getElementById(hash.slice(1));
   if (section) {
     section.querySelector("details").open = true;
-    await fill(section);
+    fill(section);
     section.scrollIntoView();
     section.querySelector("summary").focus({ preventScroll: true });
   }
 }
 
-async function openAll() {
+function openAll() {
   for (const section of sections()) {
     section.querySelector("details").open = true;
-    await fill(section);
+    fill(section);
   }
 }
 
-async function fill(section) {
+function fill(section) {
   if (section.dataset.filled) {
     return;
   }
@@ -56,8 +57,9 @@ async function fill(section) {
   const body = section.querySelector(".body");
   if (!body.firstElementChild) {
     // Made by the same templates as the rest of the page, which escape every text.
-    body.innerHTML = (await detailsOf(section)).section;
+    body.innerHTML = detailsOf(section).section;
   }
   startShape(section);
-  await refresh(section);
+  watchScrolling(body);
+  refresh(section);
 }

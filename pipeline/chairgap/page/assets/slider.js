@@ -3,6 +3,7 @@
 
 let temperatureK = constants.temperature_k;
 let moves = 0;
+const AT_ONCE = 8;
 
 function startSlider() {
   const slider = document.getElementById("temperature");
@@ -34,21 +35,23 @@ function moveTo(requestedK) {
   refreshAll();
 }
 
-// Many molecules take a moment: a later move ends an earlier one.
+// Many molecules take a moment: they are done a few at a time, and a later move ends an earlier one.
 async function refreshAll() {
   moves += 1;
   const move = moves;
-  for (const section of sections()) {
-    const { conformers } = await numbersOf(section);
+  for (const [at, section] of sections().entries()) {
+    if (at % AT_ONCE === AT_ONCE - 1) {
+      await new Promise((resolve) => { setTimeout(resolve); });
+    }
     if (move !== moves) {
       return;
     }
-    show(section, atTemperature(conformers, temperatureK));
+    refresh(section);
   }
 }
 
-async function refresh(section) {
-  show(section, atTemperature((await numbersOf(section)).conformers, temperatureK));
+function refresh(section) {
+  show(section, atTemperature(numbersOf(section).conformers, temperatureK));
 }
 
 function show(section, found) {

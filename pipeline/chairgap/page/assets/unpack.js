@@ -1,22 +1,14 @@
-// Packed content of the page: JSON, deflated, in base64. Unpacked once, when it is first asked for.
+// Packed content of the page: JSON, deflated, in base64. Unpacked once, when it is first asked for, and at
+// once: the browser's own way answers later, which is too late for a page that is about to be printed.
 
 const unpacked = new Map();
 
-async function unpack(element) {
+function unpack(element) {
   if (!unpacked.has(element)) {
-    unpacked.set(element, inflate(JSON.parse(element.textContent)));
+    const bytes = Uint8Array.from(atob(JSON.parse(element.textContent)), (letter) => letter.charCodeAt(0));
+    unpacked.set(element, JSON.parse(Fflate.strFromU8(Fflate.unzlibSync(bytes))));
   }
   return unpacked.get(element);
-}
-
-async function inflate(base64) {
-  const letters = atob(base64);
-  const bytes = new Uint8Array(letters.length);
-  for (let at = 0; at < letters.length; at += 1) {
-    bytes[at] = letters.charCodeAt(at);
-  }
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"));
-  return JSON.parse(await new Response(stream).text());
 }
 
 const sections = () => [...document.querySelectorAll("section.molecule")];

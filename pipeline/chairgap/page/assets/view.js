@@ -47,8 +47,8 @@ function write(box, words) {
   box.querySelector('[data-shape="note"]').textContent = words;
 }
 
-async function turn(section, box) {
-  const { shape } = await detailsOf(section);
+function turn(section, box) {
+  const { shape } = detailsOf(section);
   closeView();
   showStill(box);
   const conformer = shape.conformers.find((one) => one.number === chosenIn(box));
