@@ -6,7 +6,7 @@ from rdkit import Chem
 from chairgap import parse_name
 from chairgap.records import RetainedName
 from chairgap.tables.shipped import read_retained_names, read_sources
-from naming.test_typed_names import inchi, other_hand
+from naming.test_typed_names import inchi, other_hand, smiles_of
 
 ROWS = read_retained_names()
 every_row = pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
@@ -50,10 +50,37 @@ def test_where_rows_are_from() -> None:
         assert sources[row.source].how_seen.startswith("not seen") and row.known == "from memory"
 
 
-def test_the_nine_inositols() -> None:
-    """Nine stereoisomers, of which chiro is a pair: all different, and no tenth."""
-    names = [f"{kind}-inositol" for kind in ("cis", "epi", "allo", "myo", "muco", "neo", "scyllo")]
-    found = {inchi(parse_name(name).smiles) for name in (*names, "D-chiro-inositol", "L-chiro-inositol")}
+# Hydroxyl groups above and below the ring, IUPAC-IUB Nomenclature of Cyclitols, recommendations 1973
+# (Biochem. J. 1976, 153, 23), from memory. Seen with the upper side towards the onlooker, the carbons of 1L
+# run clockwise and those of 1D anticlockwise.
+INOSITOLS = {
+    "cis-inositol": "1,2,3,4,5,6/0",
+    "epi-inositol": "1,2,3,4,5/6",
+    "allo-inositol": "1,2,3,4/5,6",
+    "myo-inositol": "1,2,3,5/4,6",
+    "muco-inositol": "1,2,4,5/3,6",
+    "neo-inositol": "1,2,3/4,5,6",
+    "scyllo-inositol": "1,3,5/2,4,6",
+    "L-chiro-inositol": "1,2,4/3,5,6",
+    "D-chiro-inositol": "1,2,4/3,5,6",
+}
+
+
+@pytest.mark.parametrize(("name", "fraction"), INOSITOLS.items())
+def test_an_inositol_is_its_fraction(name: str, fraction: str) -> None:
+    above, _, below = fraction.partition("/")
+    faces = {int(locant): "up" for locant in above.split(",")}
+    faces |= {int(locant): "down" for locant in below.split(",") if locant != "0"}
+    assert sorted(faces) == [1, 2, 3, 4, 5, 6]
+    if name.startswith("D-"):  # anticlockwise with the same faces is clockwise with the other ones
+        faces = {locant: "down" if face == "up" else "up" for locant, face in faces.items()}
+    groups = ", ".join(f"{locant} {face} OH" for locant, face in faces.items())
+    assert inchi(parse_name(name).smiles) == inchi(smiles_of(groups))
+
+
+def test_there_are_nine_inositols() -> None:
+    """All configurations of the ring are one of the nine, of which chiro is a pair; and no tenth."""
+    found = {inchi(parse_name(name).smiles) for name in INOSITOLS}
     assert len(found) == 9
     faces = [f"{number:06b}" for number in range(64)]
     ring = "O[C{}H]1[C{}H](O)[C{}H](O)[C{}H](O)[C{}H](O)[C{}H]1O"

@@ -169,7 +169,7 @@ def _undefined(isomers: tuple[Isomer, ...], table: EstimateTable) -> MoleculeErr
 def glued(faces: RingFaces) -> Chem.Mol:
     """The molecule of a ring: atoms 0 to 5 are C1 to C6, then heavy atoms by locant, upper side first, then
     hydrogens. Ring carbons have their upper ligand before their lower one, and all have a chiral mark."""
-    # With the order previous, upper, lower, next the mark is '@' at every carbon (see cut._turns_left).
+    # With the order previous, upper, lower, next the mark is '@' at every carbon (naming.marks.turns_left).
     carbons = [f"({fragments.rooted(up)})({fragments.rooted(down)})" for up, down in faces]
     text = "".join(
         f"[C@:{locant}]{'%99' if locant in (1, 6) else ''}{carbon}"

@@ -7,6 +7,7 @@ from rdkit import Chem
 from chairgap.molecule.fragments import cut_off
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
 from chairgap.molecule.ring import ChosenRing
+from chairgap.naming.marks import turns_left
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,7 +35,7 @@ def cut_apart(mol: Chem.Mol, ring: ChosenRing) -> Cut:
         tag = mol.GetAtomWithIdx(atom).GetChiralTag()
         if tag == Chem.ChiralType.CHI_UNSPECIFIED:
             open_carbons.append(position)
-        elif _turns_left(mol.GetAtomWithIdx(atom), order) is False:
+        elif not turns_left(mol.GetAtomWithIdx(atom), order):
             first, second = second, first
         faces.append((cut_off(mol, atom, first), cut_off(mol, atom, second)))
     return Cut(
@@ -44,17 +45,3 @@ def cut_apart(mol: Chem.Mol, ring: ChosenRing) -> Cut:
         locants=ring.locants,
         notes=ring.notes,
     )
-
-
-def _turns_left(atom: Chem.Atom, order: tuple[int, int, int, int]) -> bool:
-    """Whether the last three of `order` run anticlockwise seen from the first, by the atom's chiral mark.
-
-    Walk round the ring clockwise, upper side up: from the previous carbon one sees the upper ligand at the
-    top left, the lower one at the bottom left and the next carbon on the right. Upper, lower, next therefore
-    turn to the left; SMILES writes this '@'.
-    """
-    bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
-    places = [bonded.index(index) for index in order]
-    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
-    left = atom.GetChiralTag() == Chem.ChiralType.CHI_TETRAHEDRAL_CCW
-    return bool(left == (swaps % 2 == 0))

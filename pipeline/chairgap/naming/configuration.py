@@ -22,11 +22,12 @@ from chairgap.naming.marks import (
     CLOCKWISE,
     Turn,
     everything,
+    from_behind,
     inchi_of,
-    is_left_handed_order,
     is_open,
     possible_centres,
     turned,
+    turns_left,
 )
 from chairgap.naming.structure import Placed, Structure
 from chairgap.naming.tree import Letter, Stereo
@@ -120,7 +121,9 @@ def _set_face(mol: Chem.Mol, ring: Placed, place: int, up: bool) -> int:
     """Marks the carbon of a group; returns it."""
     group = ring.groups[place]
     atom = mol.GetAtomWithIdx(ring.atoms[str(group.locant)])
-    atom.SetChiralTag(ANTICLOCKWISE if is_left_handed_order(ring, group, atom) == up else CLOCKWISE)
+    atom.SetChiralTag(ANTICLOCKWISE)
+    if turns_left(atom, from_behind(ring, group, atom)) != up:
+        atom.SetChiralTag(CLOCKWISE)
     return int(atom.GetIdx())
 
 

@@ -31,16 +31,27 @@ def possible_centres(mol: Chem.Mol) -> list[Chem.StereoInfo]:
     return found
 
 
-def is_left_handed_order(ring: Placed, group: RingGroup, atom: Chem.Atom) -> bool:
-    """Whether the mark of a ring carbon is '@' where `group` is up: previous carbon, upper ligand, lower one,
-    next carbon turn left (chairgap.molecule.cut says why), carbons running clockwise seen from above. All
-    four neighbours of the carbon are atoms."""
+def turns_left(atom: Chem.Atom, order: Sequence[int]) -> bool:
+    """Whether the last three of `order`, its four neighbours, run anticlockwise seen from the first, by the
+    atom's mark.
+
+    Walk round a ring clockwise, upper side up: from the previous carbon one sees the upper ligand at the top
+    left, the lower one at the bottom left and the next carbon on the right. Previous, upper, lower, next
+    therefore turn to the left; SMILES writes this '@'.
+    """
+    bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
+    places = [bonded.index(index) for index in order]
+    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
+    return bool((atom.GetChiralTag() == ANTICLOCKWISE) == (swaps % 2 == 0))
+
+
+def from_behind(ring: Placed, group: RingGroup, atom: Chem.Atom) -> tuple[int, int, int, int]:
+    """The neighbours of the ring carbon of a group: previous carbon, group, other ligand, next carbon. They
+    turn left where the group is up, carbons running clockwise seen from above. All four are atoms."""
     before, after = (ring.atoms[str(locant % 6 + 1)] for locant in (group.locant - 2, group.locant))
     bonded = [bond.GetOtherAtomIdx(atom.GetIdx()) for bond in atom.GetBonds()]
     other = next(index for index in bonded if index not in (before, after, group.atom))
-    places = [bonded.index(index) for index in (before, group.atom, other, after)]
-    swaps = sum(places[i] > places[j] for i in range(4) for j in range(i + 1, 4))
-    return swaps % 2 == 0
+    return before, group.atom, other, after
 
 
 def turned(mol: Chem.Mol, turns: Sequence[Turn]) -> Chem.Mol:

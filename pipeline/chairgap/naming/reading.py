@@ -8,7 +8,7 @@ from rdkit import Chem, rdBase
 from chairgap.errors import MoleculeError
 from chairgap.naming.configuration import Configured, configured
 from chairgap.naming.grammar import UnreadableNameError
-from chairgap.naming.marks import ANTICLOCKWISE, inchi_of, is_left_handed_order, possible_centres
+from chairgap.naming.marks import from_behind, inchi_of, possible_centres, turns_left
 from chairgap.naming.phrase import in_common_order, read_phrase, tidied
 from chairgap.naming.problems import problem
 from chairgap.naming.retained import expanded, retained_by_name
@@ -159,9 +159,7 @@ def _face(mol: Chem.Mol, ring: Placed, group: RingGroup) -> Face | None:
     atom = mol.GetAtomWithIdx(ring.atoms[str(group.locant)])
     if atom.GetChiralTag() == Chem.ChiralType.CHI_UNSPECIFIED:
         return None
-    return (
-        "up" if (atom.GetChiralTag() == ANTICLOCKWISE) == is_left_handed_order(ring, group, atom) else "down"
-    )
+    return "up" if turns_left(atom, from_behind(ring, group, atom)) else "down"
 
 
 def _open_sites(mol: Chem.Mol, atoms: list[int]) -> tuple[str, ...]:
