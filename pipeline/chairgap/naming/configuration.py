@@ -34,7 +34,8 @@ from chairgap.naming.tree import Letter, Stereo
 
 _NO_ATOM = 2**32 - 1
 _MIRROR = {"R": "S", "S": "R"}
-MOST_LETTERS = 8
+_PLAIN_TURNS = ("RS", "SR", "EZ", "ZE")
+MOST_LETTERS = 16
 _MOST_SETTINGS = 64
 
 
@@ -243,26 +244,33 @@ def _labels(mol: Chem.Mol, sites: Sequence[Site]) -> list[str]:
 
 
 def _one_by_one(mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[Turn]) -> list[Chem.Mol]:
-    """The one right setting where each centre turns its own label only; empty where that is not so."""
+    """The right setting where centres turn their own label only: these are put right one by one. Where
+    they are too many for `_all_settings` and every centre has a letter, so that one setting only can be
+    right, all settings of the others are looked at. Empty otherwise."""
     if len(turns) != len(sites):
         return []
+    wanted = [site.letter for site in sites]
     start = _labels(Chem.Mol(mol), sites)
-    if not set(start) <= {"R", "S", "E", "Z"}:
-        return []
-    own = {tuple(turn[0] or turn[1]): turn for turn in turns}
-    wrong = []
-    for number, site in enumerate(sites):
-        turn = own.get((site.index,))
-        if turn is None:
-            return []
+    free: list[tuple[Turn, int]] = []
+    bound: list[Turn] = []
+    for turn in turns:
         after = _labels(turned(mol, [turn]), sites)
         changed = [place for place, (old, new) in enumerate(zip(start, after, strict=True)) if old != new]
-        if changed != [number] or not {start[number], after[number]} <= {"R", "S", "E", "Z"}:
-            return []
-        if start[number] != site.letter:
-            wrong.append(turn)
-    found = turned(mol, wrong)
-    return [found] if _labels(Chem.Mol(found), sites) == [site.letter for site in sites] else []
+        if len(changed) == 1 and start[changed[0]] + after[changed[0]] in _PLAIN_TURNS:
+            free.append((turn, changed[0]))
+        else:
+            bound.append(turn)
+    all_can_be_seen = 2 ** len(turns) <= _MOST_SETTINGS
+    if bound and (is_open(mol) or all_can_be_seen or 2 ** len(bound) > _MOST_SETTINGS):
+        return []
+    for choice in product((False, True), repeat=len(bound)):
+        setting = turned(mol, [turn for turn, yes in zip(bound, choice, strict=True) if yes])
+        labels = _labels(Chem.Mol(setting), sites) if any(choice) else start
+        wrong = [turn for turn, place in free if labels[place] != wanted[place]]
+        setting = turned(setting, wrong)
+        if (_labels(Chem.Mol(setting), sites) if wrong else labels) == wanted:
+            return [setting]
+    return []
 
 
 def _all_settings(mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[Turn]) -> list[Chem.Mol]:

@@ -35,6 +35,7 @@ from chairgap.naming.words import (
 _LOCANT = r"(?:(?:[rct]|cis|trans)-)?\d{1,2}|N\d{0,2}'*|n(?=,n-)|(?<=n,)n(?=-)"
 _LOCANTS = re.compile(rf"(?:{_LOCANT})(?:,(?:{_LOCANT}))*-")
 _ONE_LOCANT = re.compile(r"(?:(r|c|t|cis|trans)-)?(\d+|[Nn]\d*'*)")
+_HYPHENED = re.compile("-(?:tert|sec)-")
 _BRACKETS = {"(": ")", "[": "]", "{": "}"}
 _DEEPEST = 8
 _Found = tuple[tuple[Item, ...], Word, Ending | None]
@@ -108,6 +109,7 @@ class Grammar:
         self.furthest = max(self.furthest, place)
         for multiplier, count in (("", 1), *_multipliers(self.low, place)):
             after = place + len(multiplier)
+            after += bool(multiplier) and _HYPHENED.match(self.low, after) is not None  # di-tert-butyl
             for unit, stop in self._groups_at(after, end, len(locants), multiplier):
                 item = Item(locants=locants, count=count, unit=unit, start=start, end=stop)
                 hyphen = stop < end and self.text[stop] == "-"
@@ -185,8 +187,9 @@ class Grammar:
         on_ring = stem in ("cyclohexan", "benzen")
         said = self.low[place:end]
         if only_diyl:
-            if said == "diyl" and len(locants) == 2:
-                return Ending(suffix=None, locants=locants, count=2, start=start, end=end)
+            count = MULTIPLIERS.get(said.removesuffix("yl")) if said.endswith("yl") else None
+            if count and len(locants) == count:
+                return Ending(suffix=None, locants=locants, count=count, start=start, end=end)
             return None
         for suffix in SUFFIXES:
             if suffix.carbon != "both" and (suffix.carbon == "ring") != on_ring:
@@ -200,6 +203,9 @@ def _times(said: str, suffix: Suffix) -> int | None:
     """How many of the suffix 'diol' or 'tetrol' means; None when it is another."""
     if said == suffix.name:
         return 1
+    multiplier = said.partition("carbonyl")[0]
+    if suffix.name == "carbonyl chloride":
+        return MULTIPLIERS.get(multiplier) if said == f"{multiplier}carbonyl {multiplier}chloride" else None
     if not said.endswith(suffix.name):
         return None
     multiplier = said.removesuffix(suffix.name)

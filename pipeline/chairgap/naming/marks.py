@@ -21,7 +21,8 @@ def possible_centres(mol: Chem.Mol) -> list[Chem.StereoInfo]:
     found = []
     for info in Chem.FindPotentialStereo(mol):
         if info.type == Chem.StereoType.Atom_Tetrahedral:
-            if mol.GetAtomWithIdx(info.centeredOn).GetAtomicNum() != 7:
+            atom = mol.GetAtomWithIdx(info.centeredOn)
+            if atom.GetAtomicNum() != 7 and atom.GetTotalNumHs(includeNeighbors=True) < 2:  # RDKit takes SiH3
                 found.append(info)
         elif info.type == Chem.StereoType.Bond_Double:
             bond = mol.GetBondWithIdx(info.centeredOn)

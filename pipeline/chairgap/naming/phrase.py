@@ -6,6 +6,7 @@ which are put into the common order before they are read.
 """
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
@@ -18,7 +19,7 @@ _SAME = str.maketrans(
     {"−": "-", "–": "-", "‐": "-", "‑": "-", "—": "-", "’": "'", "′": "'", "ʹ": "'", "ᴅ": "D", "ʟ": "L"}
 )
 _DESCRIPTOR_AND_BLANK = re.compile(
-    r"((?:^|(?<=[-) ]))(?:cis|trans|all-cis|rel|rac|\([^() ]{1,40}\)-?)) ", re.IGNORECASE
+    r"((?:^|(?<=[-) ]))(?:cis|trans|all-cis|rel|rac|\((?![^()]*yl\))[^() ]{1,40}\)-?)) ", re.IGNORECASE
 )
 # Groups of esters without a stereocentre: letters before them belong to the acid.
 _NO_CENTRE = frozenset(
@@ -116,7 +117,7 @@ def _spans(text: str) -> list[tuple[int, int]]:
     for piece in _split(text, " "):
         end = place + len(piece)
         word = piece.lower()
-        joins = word == "acid" or (word == "chloride" and text[:place].lower().endswith("carbonyl "))
+        joins = word == "acid" or (word.endswith("chloride") and text[:place].lower().endswith("carbonyl "))
         if joins and spans:
             spans[-1] = (spans[-1][0], end)
         else:
@@ -138,8 +139,8 @@ def _whole(grammar: Grammar, spans: list[tuple[int, int]]) -> Unit | None:
             return _attached(
                 grammar, front[0], Unit(word=_classes()[name], start=last[0], end=last[1]), count
             )
-        for count, start in ((1, last[0]), *_multiplied_acid(grammar, last)):
-            if acid := grammar.unit(start, last[1], "acid"):
+        for count, start, end in ((1, *last), *_multiplied_acid(grammar, last)):
+            if acid := grammar.unit(start, end, "acid"):
                 return _attached(grammar, front[0], acid, count)
     return _ring_ester(grammar, front, last)
 
@@ -150,12 +151,20 @@ def _multiplied(word: str, names: dict[str, Word]) -> tuple[int, str]:
     return (2, word[2:]) if word.startswith("di") and word[2:] in names else (0, "")
 
 
-def _multiplied_acid(grammar: Grammar, span: tuple[int, int]) -> list[tuple[int, int]]:
-    return [(2, span[0] + 2)] if grammar.low.startswith("di", span[0]) else []
+def _multiplied_acid(grammar: Grammar, span: tuple[int, int]) -> Iterator[tuple[int, int, int]]:
+    """Of 'diacetate' and 'bis(4-nitrobenzoate)' how many acids, and where one stands."""
+    for name, count in MULTIPLIERS.items():
+        if grammar.low.startswith(name, span[0]):
+            yield count, *_without_bracket(grammar, span[0] + len(name), span[1])
+
+
+def _without_bracket(grammar: Grammar, start: int, end: int) -> tuple[int, int]:
+    enclosed = start < end and grammar.closing.get(start) == end - 1
+    return (start + 1, end - 1) if enclosed else (start, end)
 
 
 def _attached(grammar: Grammar, span: tuple[int, int], other: Unit, count: int) -> Unit | None:
-    """The group of a span with `other` on its free valence, or on each of its two ('-diyl')."""
+    """The group of a span with `other` on its free valence, or on each of several ('-diyl')."""
     if not (group := grammar.unit(*span, "group")):
         return None
     if group.ending is None:
@@ -188,7 +197,7 @@ def _ring_ester(grammar: Grammar, front: list[tuple[int, int]], last: tuple[int,
         return None
     groups: list[tuple[tuple[Locant, ...], Unit]] = []
     for span in front:
-        found = _ester_groups(grammar, span)
+        found = _ester_groups(grammar, span, alone=len(front) == 1)
         if not found:
             return None
         groups += found
@@ -238,13 +247,21 @@ def _merged(before: Stereo, own: Stereo) -> Stereo:
     )
 
 
-def _ester_groups(grammar: Grammar, span: tuple[int, int]) -> list[tuple[tuple[Locant, ...], Unit]] | None:
+def _ester_groups(
+    grammar: Grammar, span: tuple[int, int], *, alone: bool
+) -> list[tuple[tuple[Locant, ...], Unit]] | None:
+    """The groups of one word of an ester. alone: it is the only one, so its locants may be its own."""
     start, end = span
+    if alone and (unit := grammar.unit(start, end, "group")):
+        return None if unit.ending else [((), unit)]
     locants: tuple[Locant, ...] = ()
-    if found := re.compile(r"\d-(?=[a-z(\[])").match(grammar.low, start, end):
+    if found := re.compile(r"\d(?:,\d)*-(?=[a-z(\[])").match(grammar.low, start, end):
         locants, rest = locants_of(found[0]), found.end()
-        if unit := _ester_group(grammar, rest, end):
-            return [(locants, unit)]
+        for name, count in (("", 1), *MULTIPLIERS.items()):
+            if count != len(locants) or not grammar.low.startswith(name, rest):
+                continue
+            if unit := _ester_group(grammar, rest + len(name), end):
+                return [((locant,), unit) for locant in locants]
     if unit := grammar.unit(start, end, "group"):
         return None if unit.ending else [((), unit)]
     for name, count in MULTIPLIERS.items():
@@ -254,9 +271,7 @@ def _ester_groups(grammar: Grammar, span: tuple[int, int]) -> list[tuple[tuple[L
 
 
 def _ester_group(grammar: Grammar, start: int, end: int) -> Unit | None:
-    if start < end and grammar.text[start] == "(" and grammar.closing[start] == end - 1:
-        start, end = start + 1, end - 1
-    unit = grammar.unit(start, end, "group")
+    unit = grammar.unit(*_without_bracket(grammar, start, end), "group")
     return None if unit is None or unit.ending else unit
 
 
@@ -264,13 +279,17 @@ def _in_order(groups: list[tuple[tuple[Locant, ...], Unit]], ending: Ending) -> 
     """The groups by the locants of the ending; without locants they must be alike."""
     if not any(locants for locants, _ in groups):
         units = [unit for _, unit in groups]
-        same = len({unit.word.name for unit in units}) == 1 and not any(unit.items for unit in units[1:])
+        plain = len({unit.word.name for unit in units}) == 1 and not any(unit.items for unit in units)
+        same = plain or all(unit == units[0] for unit in units)
         return tuple(units) if same or len(units) == 1 else None
-    by_locant = {locants[0].text: unit for locants, unit in groups if locants}
     wanted = [locant.text for locant in ending.locants]
-    if len(by_locant) < len(groups) or sorted(by_locant) != sorted(wanted):
+    given = sorted(groups, key=lambda pair: pair[0][0].text if pair[0] else "")
+    if [locants[0].text if locants else "" for locants, _ in given] != sorted(wanted):
         return None
-    return tuple(by_locant[locant] for locant in wanted)
+    by_locant: dict[str, list[Unit]] = {}
+    for locants, unit in given:
+        by_locant.setdefault(locants[0].text, []).append(unit)
+    return tuple(by_locant[locant].pop(0) for locant in wanted)
 
 
 @cache

@@ -8,7 +8,14 @@ from rdkit import Chem, rdBase
 from chairgap.errors import MoleculeError
 from chairgap.naming.configuration import Configured, configured
 from chairgap.naming.grammar import UnreadableNameError
-from chairgap.naming.marks import from_behind, inchi_of, possible_centres, turns_left
+from chairgap.naming.marks import (
+    ANTICLOCKWISE,
+    from_behind,
+    inchi_of,
+    possible_centres,
+    turned,
+    turns_left,
+)
 from chairgap.naming.phrase import in_common_order, read_phrase, tidied
 from chairgap.naming.problems import problem
 from chairgap.naming.retained import expanded, retained_by_name
@@ -164,12 +171,23 @@ def _face(mol: Chem.Mol, ring: Placed, group: RingGroup) -> Face | None:
 
 def _open_sites(mol: Chem.Mol, atoms: list[int]) -> tuple[str, ...]:
     words = []
-    for info in possible_centres(mol):
-        if info.specified != Chem.StereoSpecified.Unspecified:
-            continue
+    unmarked = [info for info in possible_centres(mol) if info.specified == Chem.StereoSpecified.Unspecified]
+    if len(unmarked) == 1 and _means_nothing(mol, unmarked[0]):
+        return ()
+    for info in unmarked:
         index = info.centeredOn
         if info.type == Chem.StereoType.Atom_Tetrahedral:
             words.append(f"at C{atoms.index(index) + 1}" if index in atoms else "in a group")
         else:
             words.append("at a double bond")
     return tuple(dict.fromkeys(sorted(words)))
+
+
+def _means_nothing(mol: Chem.Mol, info: Chem.StereoInfo) -> bool:
+    """Whether both marks of the only unmarked centre are one structure: that between two alike groups of one
+    configuration (C2 of trans-1,2,3-trimethylcyclohexane whose C1 and C3 are both R) is no centre."""
+    if info.type != Chem.StereoType.Atom_Tetrahedral:
+        return False
+    marked = Chem.Mol(mol)
+    marked.GetAtomWithIdx(info.centeredOn).SetChiralTag(ANTICLOCKWISE)
+    return inchi_of(marked) == inchi_of(turned(marked, [([info.centeredOn], [])]))

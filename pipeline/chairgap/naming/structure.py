@@ -19,7 +19,7 @@ MOST_ATOMS = 200
 _LOCANT_N = 99
 _TIN, _VALENCE_OF_TIN = 50, 4
 _AT_THE_END = ("al", "oic acid", "nitrile")
-_NITROGEN = ("amine", "carboxamide", "sulfonamide", "methanamine", "ethanamine")
+_NITROGEN = ("amine", "aminium", "carboxamide", "sulfonamide", "methanamine", "ethanamine")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,7 +45,7 @@ class Placed:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Template:
+class Template:
     """A word's atoms: the mol without `*`, atoms by locant, the atom and bond order of each `*`, and how many
     hydrogens each atom has to replace."""
 
@@ -56,7 +56,7 @@ class _Template:
 
 
 @lru_cache(1024)
-def _template(smiles: str) -> _Template:
+def word_template(smiles: str) -> Template:
     parameters: Any = Chem.SmilesParserParams()  # RDKit's stubs give its fields the wrong type
     parameters.removeHs = False
     with rdBase.BlockLogs():
@@ -79,7 +79,7 @@ def _template(smiles: str) -> _Template:
     for star in reversed(stars):
         mol.RemoveAtom(star)
     by_locant = {locant: kept.index(index) for index, locant in locants.items()}
-    return _Template(mol=mol.GetMol(), locants=by_locant, ends=tuple(ends), hydrogens=hydrogens)
+    return Template(mol=mol.GetMol(), locants=by_locant, ends=tuple(ends), hydrogens=hydrogens)
 
 
 def _hydrogens(atom: Chem.Atom) -> int:
@@ -110,7 +110,7 @@ class Structure:
     # --- placing -----------------------------------------------------------------------------------------
 
     def _add(self, smiles: str, start: int) -> tuple[dict[str, int], list[tuple[int, Chem.BondType]]]:
-        template = _template(smiles)
+        template = word_template(smiles)
         first = self.mol.GetNumAtoms()
         if first + template.mol.GetNumAtoms() > MOST_ATOMS:
             raise UnreadableNameError(start, f"it has more than {MOST_ATOMS} atoms; name a smaller molecule")
@@ -156,6 +156,8 @@ class Structure:
             raise UnreadableNameError(
                 what.start, f"there is no hydrogen left to replace at {locant} for '{self.said(what)}'"
             )
+        if (written := self.mol.GetAtomWithIdx(atom)).GetNumExplicitHs():
+            written.SetNumExplicitHs(written.GetNumExplicitHs() - count)
 
     def _put(self, placed: Placed, locant: Locant, unit: Unit, what: Item | Ending, depth: int) -> None:
         """A unit on the atom of that locant."""
@@ -292,6 +294,8 @@ class Structure:
             len(nitrogens) > 1
             and locant.text == "N"
             and not any("'" in other.text for one in placed.unit.items for other in one.locants)
+            and placed.unit.ending
+            and len(set(placed.unit.ending.locants)) > 1
         ):
             raise UnreadableNameError(
                 item.start, f"which nitrogen has '{self.said(item)}' is open; write N1 or N2"

@@ -50,12 +50,20 @@ RING = "[C:1]1[C:2][C:3][C:4][C:5][C:6]1"
 _BENZENE = "[c:1]1[c:2][c:3][c:4][c:5][c:6]1"
 
 
-def chain_smiles(length: int, at: int | None = None) -> str:
-    """A chain of carbons with locants, `*` at carbon `at`."""
+def chain_smiles(length: int, at: int | None = None, multiple: tuple[int, str] = (0, "")) -> str:
+    """A chain of carbons with locants, `*` at carbon `at`; multiple: its '=' or '#' and the carbon before."""
     return "".join(
-        f"[C:{locant}]" + ("(*)" if locant == at and locant < length else "*" if locant == at else "")
+        f"[C:{locant}]"
+        + ("(*)" if locant == at and locant < length else "*" if locant == at else "")
+        + (multiple[1] if locant == multiple[0] else "")
         for locant in range(1, length + 1)
     )
+
+
+def _acyl_chains() -> Iterator[tuple[str, str]]:
+    """Stem and acyl group of propanoic to dodecanoic acid (P-65.1.2)."""
+    for length, stem in enumerate(CHAINS[2:], start=3):
+        yield stem, "C(=O)" + "".join(f"[C:{locant}]" for locant in range(2, length + 1))
 
 
 def _words(preferred: bool, needs: int, pairs: dict[str, str]) -> Iterator[Word]:
@@ -72,9 +80,25 @@ def _chain_groups() -> Iterator[Word]:
         for at in range(1, length + 1):
             preferred = 1 < at <= (length + 1) // 2
             yield Word(name=f"{stem}an-{at}-yl", smiles=chain_smiles(length, at), preferred=preferred)
+        if 2 < length < 7:
+            yield from _unsaturated(length, stem)
+    for stem, acyl in _acyl_chains():
+        yield Word(name=f"{stem}anoyl", smiles=f"*{acyl}")
     for length in (1, 2, 3, 4):
         chain = chain_smiles(length)
         yield Word(name=f"{CHAINS[length - 1]}oxy", smiles=f"*O{chain}")
+
+
+def _unsaturated(length: int, stem: str) -> Iterator[Word]:
+    """P-32: 'prop-2-en-1-yl' and its like, with the lowest locant for the free valence."""
+    for at in range(1, (length + 1) // 2 + 1):
+        for bond in range(1, length):
+            if 2 * at == length + 1 and 2 * bond > length:
+                continue
+            yield Word(name=f"{stem}-{bond}-en-{at}-yl", smiles=chain_smiles(length, at, (bond, "=")))
+            if at == 1 or at not in (bond, bond + 1):
+                name = f"{stem}-{bond}-yn-{at}-yl"
+                yield Word(name=name, smiles=chain_smiles(length, at, (bond, "#")))
 
 
 # Hydrocarbon groups, P-29.6 (retained: phenyl, benzyl, tert-butyl) and P-32 (alkenyl, alkynyl).
@@ -88,12 +112,6 @@ _HYDROCARBON = {
     "cyclopropyl": "*[C:1]1[C:2][C:3]1",
     "ethenyl": "*[C:1]=[C:2]",
     "ethynyl": "*[C:1]#[C:2]",
-    "prop-2-en-1-yl": "*[C:1][C:2]=[C:3]",
-    "prop-1-en-2-yl": "*[C:2](=[C:1])[C:3]",
-    "prop-1-en-1-yl": "*[C:1]=[C:2][C:3]",
-    "prop-2-yn-1-yl": "*[C:1][C:2]#[C:3]",
-    "prop-1-yn-1-yl": "*[C:1]#[C:2][C:3]",
-    "but-3-en-1-yl": "*[C:1][C:2][C:3]=[C:4]",
     "naphthalen-1-yl": "*c1cccc2ccccc12",
     "naphthalen-2-yl": "*c1ccc2ccccc2c1",
     "pyridin-2-yl": "*c1ccccn1",
@@ -150,15 +168,19 @@ _CHARACTERISTIC = {
     "thiocyanato": "*SC#N",
     "formyl": "*[C:1]=O",
     "acetyl": "*C(=O)[C:2]",
-    "propanoyl": "*C(=O)[C:2][C:3]",
-    "butanoyl": "*C(=O)[C:2][C:3][C:4]",
     "benzoyl": "*C(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
     "carboxy": "*C(=O)[O:1]",
     "carboxylato": "*C(=O)[O-]",
     "carbamoyl": "*C(=O)[N:1]",
     "sulfo": "*S(=O)(=O)[O:1]",
     "sulfamoyl": "*S(=O)(=O)[N:1]",
-    "azaniumyl": "*[NH3+]",
+    "azaniumyl": "*[NH3+:1]",
+    "sulfido": "*[S-]",
+    "oxido": "*[O-]",
+    "sulfonato": "*S(=O)(=O)[O-]",
+    "hydrazinyl": "*NN",
+    "tellanyl": "*[TeH:1]",
+    "oxo": "*=O",
     "hydroperoxy": "*OO",
     "nitrooxy": "*O[N+](=O)[O-]",
     "phenoxy": "*O[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
@@ -168,8 +190,11 @@ _CHARACTERISTIC = {
     "benzamido": "*[N:1]C(=O)c1ccccc1",
     "silyl": "*[Si:1]",
     "germyl": "*[Ge:1]",
-    "stannyl": "*[Sn:1]",
+    "stannyl": "*[SnH3:1]",
+    "plumbyl": "*[PbH3:1]",
     "phosphanyl": "*[P:1]",
+    "boranyl": "*[B:1]",
+    "borono": "*B(O)O",
 }
 _CHARACTERISTIC_SYNONYMS = {
     "hydroxyl": "*O",
@@ -207,7 +232,10 @@ _LINKS = {
     "carbonyl": "*[C:1]=O",
     "sulfinyl": "*[S:1]=O",
     "sulfonyl": "*[S:1](=O)=O",
-    "phosphoryl": "*[P:1]=O",
+    "phosphoryl": "*[PH2:1]=O",
+    # Prefixes of the 1979 recommendations (D-3, from memory); the rules of 2013 have none.
+    "magnesio": "*[MgH:1]",
+    "mercurio": "*[HgH:1]",
 }
 GROUPS: tuple[Word, ...] = (
     *_chain_groups(),
@@ -236,11 +264,14 @@ ALWAYS_TOGETHER = ("trifluoromethyl", "trichloromethyl", "trimethylsilyl", "trib
 
 # Endings, in the order of seniority of their classes (P-41, table 4.1).
 SUFFIXES: tuple[Suffix, ...] = (
-    Suffix(name="aminium", smiles="*[NH3+]", prefix="azaniumyl", rank=1, carbon="ring"),
+    Suffix(name="carboxylate", smiles="*C(=O)[O-]", prefix="carboxylato", rank=0, carbon="ring"),
+    Suffix(name="sulfonate", smiles="*S(=O)(=O)[O-]", prefix="sulfonato", rank=0, carbon="ring"),
+    Suffix(name="olate", smiles="*[O-]", prefix="oxido", rank=0, carbon="ring"),
+    Suffix(name="thiolate", smiles="*[S-]", prefix="sulfido", rank=0, carbon="ring"),
+    Suffix(name="aminium", smiles="*[NH3+:1]", prefix="azaniumyl", rank=1, carbon="ring"),
     Suffix(name="carboxylic acid", smiles="*C(=O)[O:1]", prefix="carboxy", rank=2, carbon="ring"),
     Suffix(name="oic acid", smiles="*=O.*O", prefix="carboxy", rank=2, carbon="chain"),
     Suffix(name="sulfonic acid", smiles="*S(=O)(=O)[O:1]", prefix="sulfo", rank=3),
-    Suffix(name="carboxylate", smiles="*C(=O)[O-]", prefix="carboxylato", rank=4, carbon="ring"),
     Suffix(name="carbonyl chloride", smiles="*C(=O)Cl", prefix="chlorocarbonyl", rank=5, carbon="ring"),
     Suffix(name="carboxamide", smiles="*C(=O)[N:1]", prefix="carbamoyl", rank=6, carbon="ring"),
     Suffix(name="sulfonamide", smiles="*S(=O)(=O)[N:1]", prefix="sulfamoyl", rank=7),
@@ -288,12 +319,10 @@ PARENTS: tuple[Word, ...] = (
 ESTER_ACIDS: tuple[Word, ...] = (
     Word(name="formate", smiles="*OC=O"),
     Word(name="acetate", smiles="*OC(=O)[C:2]"),
-    Word(name="propanoate", smiles="*OC(=O)[C:2][C:3]"),
+    *(Word(name=f"{stem}anoate", smiles=f"*O{acyl}") for stem, acyl in _acyl_chains()),
     Word(name="propionate", smiles="*OC(=O)[C:2][C:3]", preferred=False),
-    Word(name="butanoate", smiles="*OC(=O)[C:2][C:3][C:4]"),
     Word(name="butyrate", smiles="*OC(=O)[C:2][C:3][C:4]", preferred=False),
     Word(name="isobutyrate", smiles="*OC(=O)C(C)C", preferred=False),
-    Word(name="pentanoate", smiles="*OC(=O)[C:2][C:3][C:4][C:5]"),
     Word(name="pivalate", smiles="*OC(=O)C(C)(C)C", preferred=False),
     Word(name="benzoate", smiles="*OC(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
     Word(name="carbamate", smiles="*OC(=O)[N:1]"),

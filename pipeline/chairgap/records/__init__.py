@@ -101,7 +101,7 @@ from chairgap.records.molecule import (
     RingCarbon,
     Topology,
 )
-from chairgap.records.naming import RetainedName
+from chairgap.records.naming import RetainedName, SystematicName
 from chairgap.records.request import (
     GAS_PHASE,
     GroupOnCarbon,
@@ -262,6 +262,7 @@ __all__ = [
     "Standing",
     "Study",
     "SynForm",
+    "SystematicName",
     "Tables",
     "Task",
     "TemperatureSeries",

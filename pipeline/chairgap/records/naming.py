@@ -23,3 +23,22 @@ class RetainedName:
     source: str
     known: Known
     note: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SystematicName:
+    """The name of a substituted cyclohexane by the IUPAC recommendations, with its ring as the parent.
+
+    name: with CIP descriptors, '' where none can be made; why_none: the reason then. cis_trans: 'cis' or
+    'trans' where two groups stand on two carbons, else ''; name_by_faces: the name with that word instead of
+    the ring's descriptors. groups: as they are cited, a suffix with a hyphen in front ('-ol', 'methyl'), by
+    locant; locants: theirs. cip: R, S, r, s or '' of ring carbons 1 to 6 in the numbering of the name.
+    """
+
+    name: str
+    name_by_faces: str
+    groups: tuple[str, ...]
+    locants: tuple[int, ...]
+    cis_trans: str
+    cip: tuple[str, ...]
+    why_none: str = ""

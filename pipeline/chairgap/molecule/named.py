@@ -1,0 +1,96 @@
+"""A ring and its systematic name: names out."""
+
+from dataclasses import dataclass
+
+from rdkit import Chem
+from rdkit.Chem import rdCIPLabeler
+
+from chairgap.molecule import fragments
+from chairgap.molecule.build import glued
+from chairgap.molecule.numbering import ALL_NUMBERINGS, HYDROGEN, Numbering, RingFaces, key, renumbered
+from chairgap.naming.skeleton import NoNameError
+from chairgap.naming.systematic import RingNamer
+from chairgap.records import SystematicName
+
+# By the old positions of the new carbons 1 to 6.
+_NUMBERINGS = {tuple(one.source(locant) for locant in range(1, 7)): one for one in ALL_NUMBERINGS}
+
+
+@dataclass(frozen=True, kw_only=True)
+class NamedRing:
+    """The name of a ring and its numbering: which of the twelve writings, and the ring in it."""
+
+    name: SystematicName
+    numbering: Numbering
+    faces: RingFaces
+
+
+def named_ring(faces: RingFaces) -> NamedRing:
+    """The systematic name of a ring (six pairs of upper and lower fragment), the same for each of its twelve
+    writings. Without a name, which `why_none` then explains, rules (a) to (d) of `numbering` number it.
+
+    Where symmetry gives several numberings one name, rules (c) and (d) choose among them.
+    """
+    mol = glued(faces)
+    ligands = tuple(_ligands(mol, faces))
+    mol = labelled(mol)
+    try:
+        namer = RingNamer(mol, tuple(range(6)), ligands)
+        best = namer.best(tuple(_NUMBERINGS))
+    except NoNameError as error:
+        numbering = min(ALL_NUMBERINGS, key=lambda one: _old_order(faces, one))
+        return _without_name(faces, numbering, mol, _reason(error, faces))
+    order, name = min(best, key=lambda pair: _old_order(faces, _NUMBERINGS[pair[0]]))
+    return NamedRing(name=name, numbering=_NUMBERINGS[order], faces=renumbered(faces, _NUMBERINGS[order]))
+
+
+def _reason(error: NoNameError, faces: RingFaces) -> str:
+    if error.ligand is None:
+        return str(error)
+    position, side = error.ligand
+    why = f": {error}" if str(error) else ""
+    return f"no name is known here for the group {faces[position][side]}{why}"
+
+
+def labelled(mol: Chem.Mol) -> Chem.Mol:
+    """A copy with CIP labels (by RDKit, see `cip`), marks on stereocentres only, and without hydrogens."""
+    copy = Chem.Mol(mol)
+    # The stored form has a mark on every ring carbon, also where it is no stereocentre.
+    Chem.AssignStereochemistry(copy, cleanIt=True, force=True)
+    copy = Chem.RemoveHs(copy)
+    rdCIPLabeler.AssignCIPLabels(copy)
+    return copy
+
+
+def _old_order(faces: RingFaces, numbering: Numbering) -> tuple[object, ...]:
+    return key(renumbered(faces, numbering), fragments.flat)
+
+
+def _ligands(mol: Chem.Mol, faces: RingFaces) -> list[tuple[int | None, int | None]]:
+    found = []
+    for position, pair in enumerate(faces):
+        bonded = (bond.GetOtherAtomIdx(position) for bond in mol.GetAtomWithIdx(position).GetBonds())
+        up, down = (
+            atom if fragment != HYDROGEN else None
+            for atom, fragment in zip((atom for atom in bonded if atom > 5), pair, strict=True)
+        )
+        found.append((up, down))
+    return found
+
+
+def _without_name(faces: RingFaces, numbering: Numbering, mol: Chem.Mol, why: str) -> NamedRing:
+    letters = [_letter(mol.GetAtomWithIdx(numbering.source(locant))) for locant in range(1, 7)]
+    name = SystematicName(
+        name="",
+        name_by_faces="",
+        groups=(),
+        locants=(),
+        cis_trans="",
+        cip=tuple(letters),
+        why_none=why,
+    )
+    return NamedRing(name=name, numbering=numbering, faces=renumbered(faces, numbering))
+
+
+def _letter(atom: Chem.Atom) -> str:
+    return str(atom.GetProp("_CIPCode")) if atom.HasProp("_CIPCode") else ""
