@@ -3,8 +3,8 @@
     python tests/fuzz/fuzz_names.py --cases 20000 --seed 1
 
 Each case mutates a name of tests/naming/typed_names.py. What is read must give the same structure again from
-its numbered SMILES; with --independent (needs Java) all that is read is also compared with an independent
-reader of names. Prints what differs and the slowest name.
+its numbered SMILES, and from the name that is written for it; with --independent (needs Java) all that is
+read is also compared with an independent reader of names. Prints what differs and the slowest name.
 """
 
 import argparse
@@ -22,6 +22,11 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from rdkit import Chem, RDLogger
 
 from chairgap import MoleculeError, ParsedName, parse_name
+from chairgap.errors import Place
+from chairgap.molecule.build import build_molecules, writing_of
+from chairgap.molecule.named import named_ring
+from chairgap.records import MoleculeRequest
+from naming.ring_makers import TABLE
 from naming.typed_names import AWKWARD, COMMON, rows
 
 NAMES = [name for name, _ in (*rows(COMMON), *rows(AWKWARD))]
@@ -83,8 +88,26 @@ def read(name: str) -> ParsedName | None:
     numbered = Chem.MolFromSmiles(parsed.numbered_smiles)
     for atom in numbered.GetAtoms():
         atom.SetAtomMapNum(0)
-    assert Chem.MolToInchi(numbered) == Chem.MolToInchi(Chem.MolFromSmiles(parsed.smiles)), name
+    structure = Chem.MolToInchi(Chem.MolFromSmiles(parsed.smiles))
+    assert Chem.MolToInchi(numbered) == structure, name
+    if (written := written_again(parsed)) is not None:
+        again = parse_name(written)
+        assert not again.relative and not again.open_sites, (name, written)
+        assert Chem.MolToInchi(Chem.MolFromSmiles(again.smiles)) == structure, (name, written)
     return parsed
+
+
+def written_again(parsed: ParsedName) -> str | None:
+    """The systematic name of what a name means; None where it means several molecules or none that can be
+    treated, or where there is no such name."""
+    if parsed.open_sites:
+        return None
+    request = MoleculeRequest(name="", place=Place(), smiles=parsed.numbered_smiles)
+    try:
+        molecules = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=400)
+    except MoleculeError:
+        return None
+    return named_ring(writing_of(molecules[0].topology)).name.name or None
 
 
 def _differences(found: dict[str, ParsedName]) -> Iterator[str]:

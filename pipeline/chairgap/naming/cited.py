@@ -87,10 +87,9 @@ def in_order(groups: Sequence[tuple[str, GroupName]]) -> tuple[Cited, ...]:
     return tuple(sorted(found, key=lambda one: (*one.group.alphabetical, one.group.text)))
 
 
-def locant_order(locant: str) -> tuple[bool, str, int]:
+def locant_order(locant: str) -> tuple[bool, int, int]:
     """N before numbers (P-31.1.4.3.4); the r, c or t in front of a number does not count."""
-    on_nitrogen = locant.startswith("N")
-    return not on_nitrogen, locant.rstrip("0123456789") if on_nitrogen else "", number_of(locant)
+    return not locant.startswith("N"), number_of(locant), locant.count("'")
 
 
 def number_of(locant: str) -> int:
@@ -98,7 +97,7 @@ def number_of(locant: str) -> int:
     return int(re.sub(r"\D", "", locant) or 0)
 
 
-def locants_cited(cited: Sequence[Cited]) -> tuple[tuple[bool, str, int], ...]:
+def locants_cited(cited: Sequence[Cited]) -> tuple[tuple[bool, int, int], ...]:
     """The locants of the groups in the order of citation, those of like plain names together."""
     by_name: dict[str, list[str]] = {}
     for one in cited:

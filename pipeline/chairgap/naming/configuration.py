@@ -10,10 +10,8 @@ Names that leave more than one structure, or none, are refused.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import product
 
 from rdkit import Chem
-from rdkit.Chem import rdCIPLabeler
 
 from chairgap.naming.faces import faces_of
 from chairgap.naming.grammar import UnreadableNameError
@@ -29,25 +27,12 @@ from chairgap.naming.marks import (
     turned,
     turns_left,
 )
+from chairgap.naming.solving import Site, all_settings, part_by_part, say_why
 from chairgap.naming.structure import Placed, Structure
 from chairgap.naming.tree import Letter, Stereo
 
 _NO_ATOM = 2**32 - 1
-_MIRROR = {"R": "S", "S": "R"}
-_PLAIN_TURNS = ("RS", "SR", "EZ", "ZE")
 MOST_LETTERS = 16
-_MOST_SETTINGS = 64
-
-
-@dataclass(frozen=True, kw_only=True)
-class Site:
-    """A centre or double bond with a letter. where: for messages ('1R')."""
-
-    index: int
-    is_bond: bool
-    letter: str
-    where: str
-    start: int
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -225,9 +210,9 @@ def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centr
         for site in sites
         if site.is_bond or site.index not in in_blocks
     ]
-    found = _one_by_one(mol, sites, turns) or _all_settings(mol, sites, turns)
+    found = part_by_part(mol, sites, turns) or all_settings(mol, sites, turns)
     if not found:
-        _say_why(mol, sites, blocks)
+        say_why(mol, sites, blocks)
     structures = {inchi_of(one): one for one in found}
     if len(structures) > 1:
         said = ",".join(site.where for site in sites)
@@ -235,86 +220,6 @@ def _solved(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]], centr
             sites[0].start, f"'({said})' is right for {len(structures)} structures; give a SMILES"
         )
     return next(iter(structures.values()))
-
-
-def _labels(mol: Chem.Mol, sites: Sequence[Site]) -> list[str]:
-    rdCIPLabeler.AssignCIPLabels(mol)
-    parts = [(mol.GetBondWithIdx if site.is_bond else mol.GetAtomWithIdx)(site.index) for site in sites]
-    return [part.GetProp("_CIPCode") if part.HasProp("_CIPCode") else "" for part in parts]
-
-
-def _one_by_one(mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[Turn]) -> list[Chem.Mol]:
-    """The right setting where centres turn their own label only: these are put right one by one. Where
-    they are too many for `_all_settings` and every centre has a letter, so that one setting only can be
-    right, all settings of the others are looked at. Empty otherwise."""
-    if len(turns) != len(sites):
-        return []
-    wanted = [site.letter for site in sites]
-    start = _labels(Chem.Mol(mol), sites)
-    free: list[tuple[Turn, int]] = []
-    bound: list[Turn] = []
-    for turn in turns:
-        after = _labels(turned(mol, [turn]), sites)
-        changed = [place for place, (old, new) in enumerate(zip(start, after, strict=True)) if old != new]
-        if len(changed) == 1 and start[changed[0]] + after[changed[0]] in _PLAIN_TURNS:
-            free.append((turn, changed[0]))
-        else:
-            bound.append(turn)
-    all_can_be_seen = 2 ** len(turns) <= _MOST_SETTINGS
-    if bound and (is_open(mol) or all_can_be_seen or 2 ** len(bound) > _MOST_SETTINGS):
-        return []
-    for choice in product((False, True), repeat=len(bound)):
-        setting = turned(mol, [turn for turn, yes in zip(bound, choice, strict=True) if yes])
-        labels = _labels(Chem.Mol(setting), sites) if any(choice) else start
-        wrong = [turn for turn, place in free if labels[place] != wanted[place]]
-        setting = turned(setting, wrong)
-        if (_labels(Chem.Mol(setting), sites) if wrong else labels) == wanted:
-            return [setting]
-    return []
-
-
-def _all_settings(mol: Chem.Mol, sites: Sequence[Site], turns: Sequence[Turn]) -> list[Chem.Mol]:
-    """Every setting with the letters. Where all centres have one, no more than one setting can (the purpose
-    of CIP descriptors), and labels of a mirror image are known: R and S exchanged."""
-    wanted = [site.letter for site in sites]
-    if 2 ** len(turns) > _MOST_SETTINGS:
-        raise UnreadableNameError(
-            sites[0].start, "there are too many letters that depend on each other; give a SMILES"
-        )
-    whole = not is_open(mol) and not any(site.is_bond for site in sites)
-    mirrored = [_MIRROR.get(letter, letter) for letter in wanted]
-    found = []
-    for choice in product((False, True), repeat=len(turns)):
-        if whole and choice[0]:
-            break
-        chosen = [turn for turn, yes in zip(turns, choice, strict=True) if yes]
-        setting = turned(mol, chosen)
-        labels = _labels(Chem.Mol(setting), sites)
-        if labels == wanted:
-            found.append(setting)
-        elif whole and labels == mirrored:
-            found.append(turned(setting, [everything(setting)]))
-        if whole and found:
-            break
-    return found
-
-
-def _say_why(mol: Chem.Mol, sites: Sequence[Site], blocks: list[list[int]]) -> None:
-    said = ",".join(site.where for site in sites)
-    if blocks:
-        raise UnreadableNameError(
-            sites[0].start,
-            f"the letters ({said}) and the faces that the name gives contradict each other; correct one of "
-            "them",
-        )
-    for letter in ("R", "S"):
-        wrong = [site for site in sites if site.letter == letter.lower()]
-        if wrong:
-            raise UnreadableNameError(
-                sites[0].start,
-                f"no structure has the letters ({said}); small r and s are those of pseudoasymmetric carbons",
-            )
-    raise UnreadableNameError(sites[0].start, f"no structure has the letters ({said}); correct them")
 
 
 # --- what it amounts to ----------------------------------------------------------------------------------

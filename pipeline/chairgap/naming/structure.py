@@ -285,7 +285,8 @@ class Structure:
         if number := locant.text.strip("N'"):
             ending = placed.unit.ending
             numbers = [found.text for found in ending.locants] if ending else []
-            which = numbers.index(number) if number in numbers else len(nitrogens)
+            places = [place for place, text in enumerate(numbers) if text == number]
+            which = places[which] if which < len(places) else len(nitrogens)
         if which >= len(nitrogens):
             raise UnreadableNameError(
                 item.start, f"there is no nitrogen '{locant.text}' for '{self.said(item)}'"

@@ -19,6 +19,7 @@ from typing import Any
 
 from rdkit import Chem
 
+from chairgap.errors import MoleculeError
 from chairgap.naming.cited import (
     GroupName,
     descriptors,
@@ -31,6 +32,7 @@ from chairgap.naming.cited import (
 )
 from chairgap.naming.group_names import GroupNamer
 from chairgap.naming.marks import everything, inchi_of, turned
+from chairgap.naming.reading import parse_name
 from chairgap.naming.skeleton import NoNameError, matches, pattern_of, skeleton_of
 from chairgap.naming.words import ESTER, SUFFIXES, Suffix
 from chairgap.records import SystematicName
@@ -39,6 +41,7 @@ from chairgap.records import SystematicName
 Order = tuple[int, ...]
 Ligands = Sequence[tuple[int | None, int | None]]
 _CONJUNCTIVE = 20
+_MANY_LETTERS = 6
 _SUBSTITUTED = ("amine", "aminium", "carboxamide", "sulfonamide")
 
 
@@ -72,7 +75,7 @@ class RingNamer:
     """
 
     def __init__(self, mol: Chem.Mol, ring: Sequence[int], ligands: Ligands):
-        self._skeleton = skeleton_of(mol)
+        self._mol, self._skeleton = mol, skeleton_of(mol)
         self._namer = GroupNamer(self._skeleton)
         self._ring = ring
         self._ligands = tuple(
@@ -103,7 +106,25 @@ class RingNamer:
             left = [one for one, rank in zip(left, ranks, strict=True) if rank == min(ranks)]
         found = [(one.order, one.result()) for one in left]
         text = min(name.name for _, name in found)
+        if self._is_hard and not self._is_read_back(text):
+            raise NoNameError("its configuration cannot be written so that it is read again")
         return [(order, name) for order, name in found if name.name == text]
+
+    @property
+    def _is_hard(self) -> bool:
+        """Whether letters depend on each other in number or in groups, or faces stand for them."""
+        letters = {atom: node.letter for atom, node in self._skeleton.nodes.items() if node.letter}
+        in_groups = any(letter in "rs" for atom, letter in letters.items() if atom not in self._ring)
+        return len(letters) > _MANY_LETTERS or in_groups or self._parts.by_faces
+
+    def _is_read_back(self, name: str) -> bool:
+        try:
+            parsed = parse_name(name)
+        except MoleculeError:
+            return False
+        if parsed.relative or parsed.open_sites:
+            return False
+        return inchi_of(Chem.MolFromSmiles(parsed.smiles)) == inchi_of(self._mol)
 
     def _ligand(self, position: int, is_up: bool, first: int) -> _Ligand:
         try:
@@ -312,22 +333,20 @@ class _Written:
         return "".join(f"{','.join(one.locants)}-{one.group.times(len(one.locants))} " for one in cited)
 
     def _on_nitrogen(self) -> list[tuple[str, GroupName]]:
-        """(locant, group) of the groups on the nitrogens of the ending. Raises NoNameError."""
+        """(locant, group) of the groups on the nitrogens of the ending: N; N and N' on one carbon; N1 and N2;
+        N1, N1' and N2 (P-62.2.4.1.2)."""
         if self._suffix is None or self._suffix is ESTER or not any(end.on_it for _, end in self._principal):
             return []
-        places = [end[-1] for end in self._ends]
-        if len(self._ends) == 1:
-            marks = ["N"]
-        elif len(set(places)) == len(places):
-            marks = [f"N{place}" for place in places]
-        elif len(self._ends) == 2:
-            marks = ["N", "N'"]
-        else:
-            raise NoNameError("which nitrogen of three or more has its groups cannot be written")
-        endings = [ending for _, ending in self._principal]
-        if len(set(places)) == 1:
-            endings.sort(key=_nitrogen_order)
-        return [(mark, group) for mark, ending in zip(marks, endings, strict=True) for group in ending.on_it]
+        found: list[tuple[str, GroupName]] = []
+        number = "" if len(self._principal) == 1 or len({end[-1] for end in self._ends}) == 1 else "{}"
+        for place in sorted({end[-1] for end in self._ends}):
+            here = [
+                pair[1] for end, pair in zip(self._ends, self._principal, strict=True) if end[-1] == place
+            ]
+            for primes, ending in enumerate(sorted(here, key=_nitrogen_order)):
+                mark = f"N{number.format(place)}" + "'" * primes
+                found += [(mark, group) for group in ending.on_it]
+        return found
 
 
 # P-31.1.4: what decides between numberings, before the text of the name does.
