@@ -297,7 +297,7 @@ class _Written:
     def _text(self, stereo: str) -> str:
         items = [*self._on_ring, *self._on_nitrogen()]
         alone = len(self._on_ring) == 1 and not self._ends and len(items) == 1
-        everywhere = len(items) == 12 and len({group.text for _, group in items}) == 1
+        everywhere = len(self._on_ring) == 12 and len({group.text for _, group in self._on_ring}) == 1
         front = written(in_order(items), with_locants=not alone and not everywhere)
         if self._acid:
             return f"{stereo}{front}{self._ester_of_ring()}"
