@@ -8,8 +8,9 @@ from rdkit import Chem
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules, glued, writing_of
 from chairgap.molecule.fragments import canonical, isomers
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
-from chairgap.molecule.substituents import parse_groups_by_face, read_fragment
+from chairgap.molecule.substituents import read_fragment
 from chairgap.records import MoleculeRequest
 from chairgap.tables.shipped import read_estimate_table
 
@@ -55,7 +56,7 @@ def random_ring(seed: int) -> RingFaces:
 
 
 def ring_of(groups_by_face: str) -> RingFaces:
-    request = MoleculeRequest(name="", place=Place(), substituents=parse_groups_by_face(groups_by_face))
+    request = MoleculeRequest(name="", place=Place(), substituents=read_group_list(groups_by_face).groups)
     (molecule,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=400)
     return writing_of(molecule.topology)
 

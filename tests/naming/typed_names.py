@@ -189,6 +189,16 @@ dodecafluorocyclohexane | FC1(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C1(F)F
 trans-4-t-butylcyclohexyl trifluoroacetate | 1 up OCOCF3, 4 down tBu
 trans-2-(phenylthio)cyclohexan-1-ol | ~1 up OH, 2 down SPh
 L-menthol | 1 up OH, 2 down iPr, 5 up CH3
+stannylcyclohexane | [SnH3]C1CCCCC1
+(trimethylstannyl)cyclohexane | C[Sn](C)(C)C1CCCCC1
+(diphenylphosphoryl)cyclohexane | O=P(c1ccccc1)(c1ccccc1)C1CCCCC1
+cis-1,3-di-tert-butylcyclohexane | 1 up tBu, 3 up tBu
+cis-cyclohexane-1,2-dicarbonyl dichloride | 1 up COCl, 2 up COCl
+2-methoxyethyl cyclohexanecarboxylate | COCCOC(=O)C1CCCCC1
+bis(2-methoxyethyl) cis-cyclohexane-1,2-dicarboxylate | 1 up *C(=O)OCCOC, 2 up *C(=O)OCCOC
+N,N,N-trimethylcyclohexanaminium | C[N+](C)(C)C1CCCCC1
+all-cis-cyclohexane-1,3,5-triyl triacetate | 1 up OAc, 3 up OAc, 5 up OAc
+cis-cyclohexane-1,2-diyl dibenzoate | 1 up *OC(=O)c1ccccc1, 2 up *OC(=O)c1ccccc1
 """
 # More, mostly with letters, whose structure the independent reader gives (test_independent).
 LETTERED = """

@@ -31,6 +31,10 @@ WRONG = {
         "The name 'cyclohexanone' is that of no substituted cyclohexane: 'cyclohexanone' stands for "
         "a ring ketone; give a ring of six sp3 carbons, as a name or a SMILES."
     ),
+    "4-oxocyclohexan-1-ol": (
+        "The name '4-oxocyclohexan-1-ol' cannot be used: '4-oxo' is held by a double bond, so its ring "
+        "is that of a ketone; give a ring of six sp3 carbons."
+    ),
     "3-methylcyclohexanone": (
         "The name '3-methylcyclohexanone' is that of no substituted cyclohexane: 'cyclohexanone' "
         "stands for a ring ketone; give a ring of six sp3 carbons, as a name or a SMILES."

@@ -166,6 +166,12 @@ class Structure:
         ends = self._place(unit, depth + 1)
         if not ends:
             raise UnreadableNameError(what.start, f"'{self.said(what)}' has no free valence")
+        if placed.unit.is_ring and any(order != Chem.BondType.SINGLE for _, order in ends):
+            raise UnreadableNameError(
+                what.start,
+                f"'{self.said(what)}' is held by a double bond, so its ring is that of a ketone; "
+                "give a ring of six sp3 carbons",
+            )
         self._take(atom, sum(int(order) for _, order in ends), what, locant.text)
         self._join(atom, ends)
         self._link_ring(first, atom)
