@@ -7,6 +7,6 @@ Decisions, and what was rejected:
 * Of a workbook every visible sheet with a column of ours is read. The first sheet alone was rejected, as
   molecules on the second would be lost without a word; sheets without such a column are notes of people, and
   a remark says that they were passed over.
-* A text that could be a SMILES, a name or a list of groups is told apart in one place for each kind
+* Whether a text is a SMILES, a name or a list of groups is decided in one place for each
   (`chairgap.molecule.group_lists.looks_like_groups`, `chairgap.naming.recognise`), lists first.
 """
