@@ -116,11 +116,11 @@ def key_case(rng: Random, case: Case) -> None:
         case.words = ["key", "students", "key.csv", "sheets", "--output", OUTPUT]
         return
     name = rng.choice(("key.csv",) * 4 + ("key.xlsx",))
-    case.files[name] = (_workbook if name == "key.xlsx" else spoilt_rows)(rng, case, rows, _KEY_WORDS)
+    case.files[name] = (workbook if name == "key.xlsx" else spoilt_rows)(rng, case, rows, _KEY_WORDS)
     case.words = ["key", rng.choice(("check", "check", "export")), name, "--output", OUTPUT]
 
 
-def _workbook(rng: Random, case: Case, rows: list[list[str]], words: Sequence[str]) -> bytes:
+def workbook(rng: Random, case: Case, rows: list[list[str]], words: Sequence[str]) -> bytes:
     """Mutations of cells, some of them no text, as a workbook; one in five with spoilt bytes."""
     spoil_cells(rng, case, rows, words)
     book = openpyxl.Workbook()

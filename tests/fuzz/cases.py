@@ -9,7 +9,7 @@ from functools import cache
 from random import Random
 
 from case import OUTPUT, RUN_STUDY, Case, molecule_block, pattern_block, spoilt_rows, spoilt_text, study_text
-from case_tables import COURSE, key_case, table_case
+from case_tables import COURSE, key_case, table_case, workbook
 from fuzz_smiles import GROUPS, NAMES, SMILES, groups_by_face, molecule_text, ring_with_groups
 from mutations import LINES, MATERIAL, ODD_NUMBERS, ODD_TEXT
 from rdkit import Chem
@@ -155,9 +155,10 @@ def _csv(rng: Random, case: Case) -> None:
             [f"row {number}", smiles, groups_by_face(rng) if said else "", rng.choice(("", "", "all"))]
         )
     # The study itself is good here, and holds one molecule more, so that most cases go on.
+    name = rng.choice(("more.csv",) * 6 + ("more.xlsx",))
     case.files = {
-        "study.toml": study_text(rng, blocks=1, settings='molecules_csv = ["more.csv"]\n').encode(),
-        "more.csv": spoilt_rows(rng, case, rows, _CSV_WORDS),
+        "study.toml": study_text(rng, blocks=1, settings=f'molecules_csv = ["{name}"]\n').encode(),
+        name: (workbook if name == "more.xlsx" else spoilt_rows)(rng, case, rows, _CSV_WORDS),
     }
     case.words = list(RUN_STUDY)
 

@@ -38,7 +38,9 @@ def run_range(seed: str, first: int, last: int) -> list[Told]:
             told, shown = Path(folder) / f"{first}.jsonl", Path(folder) / f"{first}.txt"
             command = [sys.executable, str(HERE / "worker.py"), seed, str(first), str(end), str(told)]
             with shown.open("wb") as stream:
-                where = os.environ | {"PYTHONPATH": str(TESTS)}
+                # What was put first for us comes first there too, such as the source of a work tree.
+                given = os.environ.get("PYTHONPATH", "").split(os.pathsep)
+                where = os.environ | {"PYTHONPATH": os.pathsep.join(filter(None, [str(TESTS), *given]))}
                 code = subprocess.run(
                     command, stdout=stream, stderr=stream, env=where, check=False
                 ).returncode

@@ -16,6 +16,33 @@ TABULATED_NAMES = NAMES[:14]
 _SIGNS = tuple(MATERIAL["smiles_signs"])
 
 
+_FACES = ("UP", "Down", "u", "d", "wedge", "dash", "alpha", "beta", "\u03b1", "\u03b2", "axial", "")
+_FORMS = (
+    *("{carbon} {face} {group}",) * 6,
+    *(
+        "C{carbon} {face} {group}",
+        "{carbon}-{face}-{group}",
+        "{group}({carbon},{face})",
+        "{carbon}{face}{group}",
+    ),
+)
+_RELATIONS = ("cis-", "trans-", "all-cis-", "cis ", "", "trans")
+_EXTENSIONS = (
+    *("&1:1", "o1:0,1", "r", "a:1", "$a;b$", "$_R1$", "(0,0,;1,0,)", "atomProp:0.a.b", "^1:0", "LN:1:1.3"),
+    *(
+        "m:0:1.2",
+        "w:1.0",
+        "wU:1.0",
+        "(0,0,;1,1,;2,0,),wU:1.0",
+        "c:1",
+        "SgD:0:a:b",
+        "Sg:n:0:n:ht",
+        "x:1",
+        "&1:99",
+    ),
+)
+
+
 def ring_with_groups(rng: Random) -> str:
     """A ring, mostly cyclohexane, with up to six groups; faces marked on some carbons, in any order."""
     if rng.random() < 0.1:
@@ -43,8 +70,13 @@ def groups_by_face(rng: Random) -> str:
         carbon = str(rng.randint(1, 6))
         if rng.random() < 0.05:
             carbon = rng.choice(("0", "7", "-1", "12", "01", "\u0663", "9" * 5000, ""))
-        face = rng.choice((*("up", "down") * 6, "UP", "Down", "axial", ""))
-        pieces.append(f"{carbon} {face} {rng.choice(NAMES if rng.random() < 0.3 else TABULATED_NAMES)}")
+        face = rng.choice((*("up", "down") * 9, *_FACES))
+        group = rng.choice(NAMES if rng.random() < 0.3 else TABULATED_NAMES)
+        pieces.append(rng.choice(_FORMS).format(carbon=carbon, face=face, group=group))
+    if rng.random() < 0.15:
+        locants = ",".join(rng.choice(("", "", "c-", "t-", "r-")) + str(rng.randint(1, 6)) for _ in pieces)
+        groups = ", ".join(rng.choice(TABULATED_NAMES) for _ in pieces)
+        return f"{rng.choice(_RELATIONS)}{locants}: {groups}"
     return rng.choice((*(", ",) * 8, "; ", ",", "  ", ",,", "\t")).join(pieces)
 
 
@@ -96,6 +128,8 @@ def molecule_text(rng: Random) -> tuple[str, list[str]]:
         (lambda: rng.choice(SMILES), lambda: ring_with_groups(rng), lambda: groups_by_face(rng))
     )
     text = start()
+    if rng.random() < 0.08:
+        text += f" |{','.join(rng.choices(_EXTENSIONS, k=rng.choice((1, 1, 2))))}|"
     steps = rng.choices(_MUTATIONS, k=rng.choice((0, 0, 1, 1, 2, 4)))
     for step in steps:
         text = step(rng, text)

@@ -92,8 +92,8 @@ def test_rows_are_counted_as_the_spreadsheet_does(folder: Path) -> None:
     workbook("m.xlsx", [["Week 3"], [], list(HEADER), ["a", "CC1CCCCC1"], [], ["b", "", "1 up OH"]])
     study = study_of("m.xlsx")
     assert [str(item.place) for item in study.requests] == [
-        "m.xlsx, sheet 'Molecules', row 4, field 'smiles'",
-        "m.xlsx, sheet 'Molecules', row 6, field 'substituents'",
+        "m.xlsx, sheet 'Molecules', row 4, column smiles",
+        "m.xlsx, sheet 'Molecules', row 6, column substituents",
     ]
 
 
@@ -126,7 +126,7 @@ def test_sheets_of_a_workbook(folder: Path) -> None:
     study = study_of("m.xlsx")
     assert [item.name for item in study.requests] == ["a", "b"]
     assert [(item.name, str(item.place)) for item in study.refused] == [
-        ("m.xlsx Two row 3", "m.xlsx, sheet 'Two', row 3, field 'name'")
+        ("m.xlsx Two row 3", "m.xlsx, sheet 'Two', row 3, column name")
     ]
     assert study.notes == ("m.xlsx, sheet 'Remarks' has no column 'name' and was passed over",)
 
@@ -154,11 +154,11 @@ def test_a_bad_cell_loses_its_molecule_alone(folder: Path) -> None:
     date = "The spreadsheet made a date of this cell. Format it as text and write its content anew."
     assert [(item.name, f"{item.place}: {item.message}") for item in study.refused] == [
         ("both", f"{at}3: The molecule has both 'smiles' and 'substituents'. Give one of the two."),
-        ("date", f"{at}4, field 'substituents': {date}"),
-        ("m.xlsx row 5", f"{at}5, field 'name': {date}"),
+        ("date", f"{at}4, column substituents: {date}"),
+        ("m.xlsx row 5", f"{at}5, column name: {date}"),
         (
             "mixed",
-            f"{at}6, field 'substituents': The list says faces in 2 ways, by up and down ('1 up CH3') and by "
+            f"{at}6, column substituents: The list says faces in 2 ways, by up and down ('1 up CH3') and by "
             "alpha and beta ('2 beta OH'); understood as '1 up CH3, 2 up OH', with carbons 1 to 6 clockwise. "
             "If that is right, write it so.",
         ),
@@ -169,8 +169,8 @@ def test_a_bad_cell_loses_its_molecule_alone(folder: Path) -> None:
         ),
         (
             "good",
-            f"{at}8, field 'name': The name 'good' is taken already (m.xlsx, sheet 'Molecules', row 2, field "
-            "'name'). Give each molecule a name of its own.",
+            f"{at}8, column name: The name 'good' is taken already (m.xlsx, sheet 'Molecules', row 2, column "
+            "name). Give each molecule a name of its own.",
         ),
     ]
 
@@ -194,15 +194,15 @@ SHEET = "m.xlsx, sheet 'Molecules'"
         ),
         (
             [["name", "colour"], ["a", "red"]],
-            f"{SHEET}, row 1, field 'colour': Column 'colour' is not known. Rename or remove it; the columns "
+            f"{SHEET}, row 1, column colour: Column 'colour' is not known. Rename or remove it; the columns "
             "are name, smiles, substituents, stereo.",
         ),
         (
             [["smiles"], ["CC1CCCCC1"]],
-            f"{SHEET}, row 1, field 'name': Column 'name' is missing. Add it (a name of its own "
+            f"{SHEET}, row 1, column name: Column 'name' is missing. Add it (a name of its own "
             "per molecule).",
         ),
-        ([["a", "b"], ["c", "d"]], f"{SHEET}, row 1, field 'a': Column 'a' is not known."),
+        ([["a", "b"], ["c", "d"]], f"{SHEET}, row 1, column a: Column 'a' is not known."),
     ],
 )
 def test_a_workbook_without_a_header_or_molecules(

@@ -9,6 +9,10 @@ Decisions, and what was rejected:
 
 * Lowest locants instead of canonical atom ranks for the numbering: a teacher expects 1,3 and not 1,5; the
   rule needs no library's ranking and cannot depend on input order.
+* A list of groups is read in every way that people write one (`group_lists`), and written in one. A mixture
+  of ways is refused and not interpreted. The groups of a list may be words of names, from the vocabulary of
+  `chairgap.naming`; a second table of words was rejected.
+* The extension of a SMILES is looked at part by part before RDKit reads it (`extensions`).
 * Patterns are listed in their smallest writing (`patterns`): an arrangement of groups is yielded only when
   none of its twelve writings (24 with mirror images once) is smaller by the numbering rules (a) to (d), so
   the list is lazy, its names are those a SMILES gets, and no set of what was seen is kept, which was rejected

@@ -1,1 +1,12 @@
-"""From TOML, CSV, SDF or a typed line to a `Study`; every problem is reported at once."""
+"""From TOML, tables, SDF or a typed line to a `Study`; every problem is reported at once.
+
+Decisions, and what was rejected:
+
+* A table of molecules is text or a workbook by its content, not by its name: a spreadsheet's export is called
+  `.txt` as often as `.csv` (`sheets`).
+* Of a workbook every visible sheet with a column of ours is read. The first sheet alone was rejected, as
+  molecules on the second would be lost without a word; sheets without such a column are notes of people, and
+  a remark says that they were passed over.
+* Whether a text is a SMILES, a name or a list of groups is decided in one place for each
+  (`chairgap.molecule.group_lists.looks_like_groups`, `chairgap.naming.recognise`), lists first.
+"""
