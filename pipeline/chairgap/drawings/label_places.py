@@ -33,18 +33,25 @@ class Obstacles:
                     # So far that the label's box clears a disc of this reach in that direction.
                     across = reach * factor + abs(along[0]) * size[0] / 2.0 + abs(along[1]) * size[1] / 2.0
                     middle = (x + across * along[0], y + across * along[1])
-                    cost = self._cost(box_at(middle, *size), least)
-                    cost += _TURN_COST * (1.0 - along[0] * outward[0] - along[1] * outward[1])
-                    cost += _AWAY_COST * math.dist(middle, points[0])
+                    price = _TURN_COST * (1.0 - along[0] * outward[0] - along[1] * outward[1])
+                    price += _AWAY_COST * math.dist(middle, points[0])
+                    cost = self._cost(box_at(middle, *size), price, least)
                     if cost < least:
                         best, least = middle, cost
         self.labels.append(box_at(best, *size))
         return best
 
-    def _cost(self, box: Box, least: float) -> float:
-        cost = _LABEL_COST * sum(boxes_touch(box, other, _GAP) for other in self.labels)
-        if cost < least:
-            cost += sum(price for other, price in self.boxes if boxes_touch(box, other, _GAP))
-        if cost < least:
-            cost += _LINE_COST * sum(line_meets_box(line, box, 1.0) for line in self.lines)
+    def _cost(self, box: Box, cost: float, least: float) -> float:
+        """The cost so far and that of all that the box covers; of a dearer box than the least, a part."""
+        for others in (((label, _LABEL_COST) for label in self.labels), self.boxes):
+            for other, price in others:
+                if cost >= least:
+                    return cost
+                if boxes_touch(box, other, _GAP):
+                    cost += price
+        for line in self.lines:
+            if cost >= least:
+                return cost
+            if line_meets_box(line, box, 1.0):
+                cost += _LINE_COST
         return cost
