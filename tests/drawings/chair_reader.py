@@ -140,6 +140,7 @@ def _text(item: ElementTree.Element, shift: tuple[float, float]) -> Text:
     """Words and box of a text, from its spans."""
     x, y = float(item.attrib["x"]) + shift[0], float(item.attrib["y"]) + shift[1]
     spans = [(span.text or "", float(span.attrib["font-size"]), float(span.attrib["dy"])) for span in item]
+    spans = spans or [(item.text or "", float(item.attrib["font-size"]), 0.0)]
     wide = sum(advance(letter) * size for text, size, _ in spans for letter in text)
     left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[item.attrib["text-anchor"]] * wide
     tops, bottoms = [], []

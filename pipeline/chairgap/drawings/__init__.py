@@ -2,10 +2,18 @@
 
 Decisions, and what was rejected:
 
-* Drawings are coloured by classes alone. SVG of RDKit and matplotlib is taken apart (`library_svg`): colours
-  become classes; a colour without a name of ours is an error.
+* Drawings in a page are coloured by classes alone, so that it shows them light or dark; saved ones
+  (`picture.alone`) have their colours as attributes as well, since other readers of SVG know no custom
+  properties. Rejected: colours as attributes in the page too, which makes it larger. SVG of RDKit and
+  matplotlib is taken apart (`library_svg`): colours become classes; a colour without a name of ours is an
+  error.
+* Letters are at least 12 px at 100 %, raised and lowered digits aside; a drawing is at most 650 px wide (the
+  empty frames more) and never wider than its place. Numbers have a true minus.
 * A Newman projection is the geometry projected along the bond, so its angles are the dihedrals; the usual
-  small turn that parts eclipsed bonds was rejected, since it draws angles that are not there.
+  small turn that parts eclipsed bonds was rejected, since it draws angles that are not there. Two groups
+  on neighbouring carbons are seen along the bond between them, all else along two parallel bonds
+  (`newman_view.bonds_shown`); in equal chairs the second is the copy of the first.
+* A still draws the contacts that the report lists, the four nearest, instead of a choice by radii of its own.
 * The arrow of the levels joins the Gibbs energies of whole chairs, not of their best conformers, so that its
   length is the gap.
 * The flat drawing puts carbon 1 at the top and runs clockwise, so a wedge is always 'up'; left to itself

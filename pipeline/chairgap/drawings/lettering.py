@@ -174,7 +174,8 @@ def text_element(
 ) -> Element:
     """A line of text in the words of the style sheet; each change of level is one tspan."""
     spans, level_px = [], 0.0
-    for text, level in runs:
+    plain = runs[0].text if len(runs) == 1 and not runs[0].level else ""
+    for text, level in () if plain else runs:
         level_now_px = {-1: _LOWERED_EM, 0: 0.0, 1: -_RAISED_EM}[level] * size_px
         size = size_px * (_SMALL if level else 1.0)
         spans.append(element("tspan", text=text, dy=level_now_px - level_px, font_size=size))
@@ -182,6 +183,7 @@ def text_element(
     return element(
         "text",
         *spans,
+        text=plain,
         x=at[0],
         y=at[1],
         font_size=size_px,

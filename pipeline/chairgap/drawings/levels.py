@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from textwrap import wrap
 
 import numpy as np
 
@@ -35,6 +36,7 @@ _FINEST_PX = 1.0
 _COLUMN_STARTS = {"A": 74.0, "B": 274.0, "other": 450.0}
 _ARROW_AT = 254.0
 _STEP, _STOP = 60.0, 46.0
+_LETTERS_A_LINE = 76
 _NOTES = (
     "number of the conformer: its ΔG, its share of the population (all its copies);",
     "dashed: all conformers of the column together",
@@ -285,10 +287,9 @@ def flip_levels(flip: Flip, model: str) -> Picture:
     name = shortened(flip.molecule.name, 40)
     if not levels:
         phrase = f"{name}: no path between the chairs was found. {shortened(flip.note, 200)}".strip()
-        width = 24.0 + width_of(phrase, 12.0)
-        return picture(
-            [words(12.0, 20.0, phrase, anchor="start")], width_px=width, height_px=40.0, alt=phrase
-        )
+        lines = wrap(phrase, _LETTERS_A_LINE)
+        drawn = [words(12.0, 20.0 + 17.0 * row, line, anchor="start") for row, line in enumerate(lines)]
+        return picture(drawn, width_px=_WIDTH, height_px=24.0 + 17.0 * len(lines), alt=phrase)
     top = max(level[2] for level in levels)
     scale = _Scale(low=-0.05 * top, high=1.05 * top, top=_TOP, height=_HEIGHT)
     bottom = _TOP + _HEIGHT

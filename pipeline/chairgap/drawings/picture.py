@@ -27,6 +27,14 @@ DARK = {
     "disagrees": "#ff9dbf",
 }
 
+# Elements by the names of these colours, each with its letters as well; carbon and hydrogen have ink, and
+# what is not listed is quiet.
+ELEMENTS = {
+    "O": "disagrees",
+    "N": "other",
+    **dict.fromkeys(("F", "Cl", "Br", "I"), "agrees"),
+    **dict.fromkeys(("S", "Se", "Te", "P"), "equatorial"),
+}
 FONTS = '"DejaVu Sans","Helvetica","Arial",sans-serif'
 
 # Classes of the drawings: line-NAME strokes, fill-NAME fills. A page sets the custom properties, and holds

@@ -48,6 +48,13 @@ def find_contacts(
     topology: Topology, positions: Floats, shape: RingShape, ligands: tuple[LigandPosition, ...]
 ) -> tuple[Contact, ...]:
     """All contacts with at least one group that is not hydrogen, and the flagpole pair whatever it is."""
+    return tuple(contact for contact, _ in contacts_with_atoms(topology, positions, shape, ligands))
+
+
+def contacts_with_atoms(
+    topology: Topology, positions: Floats, shape: RingShape, ligands: tuple[LigandPosition, ...]
+) -> Iterator[tuple[Contact, tuple[int, int]]]:
+    """The contacts of `find_contacts`, each with the two atoms whose distance is given."""
     placed = [
         (carbon.locant, ligand, ligands[2 * index + side])
         for index, carbon in enumerate(topology.carbons)
@@ -57,21 +64,23 @@ def find_contacts(
     if shape.family in ("boat", "twist-boat"):
         found.append(_flagpole(topology, placed, positions))
     atoms = ligand_atoms(topology)
-    return tuple(
-        Contact(
+    for kind, (locant, ligand, _), (other_locant, other, _), dihedral in found:
+        distance, pair = _closest(positions, atoms[ligand.atom], atoms[other.atom])
+        contact = Contact(
             kind=kind,
             carbons=(locant, other_locant),
             groups=(ligand.group, other.group),
-            distance_angstrom=_closest(positions[atoms[ligand.atom]], positions[atoms[other.atom]]),
+            distance_angstrom=distance,
             dihedral_deg=dihedral,
         )
-        for kind, (locant, ligand, _), (other_locant, other, _), dihedral in found
-    )
+        yield contact, pair
 
 
-def _closest(one: Floats, other: Floats) -> float:
-    apart = one[:, None, :] - other[None, :, :]
-    return float(np.sqrt((apart**2).sum(axis=-1).min()))
+def _closest(positions: Floats, one: Integers, other: Integers) -> tuple[float, tuple[int, int]]:
+    apart = positions[one][:, None, :] - positions[other][None, :, :]
+    squared = (apart**2).sum(axis=-1)
+    row, column = np.unravel_index(int(squared.argmin()), squared.shape)
+    return float(np.sqrt(squared[row, column])), (int(one[row]), int(other[column]))
 
 
 def _diaxial(placed: Sequence[_Placed]) -> Iterator[_Pair]:
