@@ -21,6 +21,7 @@ from chairgap import (
 )
 from chairgap.notebook import asking
 from chairgap.report.gaps_table import GAPS
+from chairgap.text import typeset
 from report.made_outcome import outcome, polar_result, result, symmetric_result
 
 CONFIGS = Path(__file__).parents[2] / "configs"
@@ -93,19 +94,23 @@ def test_molecule_as_html_shows_everything_and_escapes(fluoro) -> None:
     read = Reader(fluoro._repr_html_())
     assert "<b>fluoro</b>" in read.text  # as text
     for words in (
+        "Chair 1e (A) by 0.28 +- 0.14 kcal/mol, 64 % (hand sum 0.28, MMFF94 -0.2",
+        "Gibbs energies at 250.00 K, G(1a) - G(1e)",
+        "Chair B (1a): axial 1 up F; equatorial none",
         "Estimate G(B) - G(A) +0.28 (0.15 to 0.42) kcal/mol",
-        "Chair A (1e) by 0.28 +- 0.14 kcal/mol at 250.00 K",
         "Measured for F: G(axial) - G(equatorial) = +0.28 kcal/mol",
         "MMFF94, gas phase, 250.00 K",
         "positive means that chair A is preferred",
         "Gibbs energy, quasi-harmonic, at 250.00 K, G(B) - G(A)",
         "F axial on C1: A-value of F 0.28",
     ):
-        assert words in read.text, words
-    (image,) = read.images
-    assert "F on carbon 1 axial" in (image["alt"] or "")
-    svg = base64.b64decode((image["src"] or "").removeprefix("data:image/svg+xml;base64,"))
-    assert ElementTree.fromstring(svg).tag.endswith("svg")
+        assert typeset(words) in read.text, words
+    # The first pictures of the page: both chairs, the flat drawing, and the projections of each chair.
+    chairs, flat, *newman = [image["alt"] or "" for image in read.images]
+    assert "F on carbon 1 axial" in chairs and flat and len(newman) == 2
+    for image in read.images:
+        svg = base64.b64decode((image["src"] or "").removeprefix("data:image/svg+xml;base64,"))
+        assert ElementTree.fromstring(svg).tag.endswith("svg")
 
 
 def test_drawings_are_svg_with_words(fluoro, tmp_path: Path) -> None:
@@ -243,5 +248,5 @@ def test_the_completed_sum_stands_beside_the_hand_sum() -> None:
     )
     assert found.ledger["origin"].tolist() == ["published", "published", "computed, MP2/def2-TZVP"]
     shown = found._repr_html_()
-    assert "+1.06 (0.86 to 1.28); completed -0.27" in shown
+    assert typeset("+1.06 (0.86 to 1.28); completed -0.27") in shown
     assert "subtotal: pairs, computed, MP2/def2-TZVP" in shown

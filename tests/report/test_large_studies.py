@@ -23,6 +23,7 @@ from chairgap.report.tally import MOST_NAMED, Tally, merged, tally_of
 from chairgap.running import RunOptions, ran_in_folder
 from chairgap.study_output.pieces import OutputOptions, pieces_of
 from chairgap.study_output.write import FILES, MOST_IN_FULL, PARQUET_FILES, parquet_note, write_outcome
+from chairgap.text import typeset
 from texts_written import texts_written
 
 
@@ -148,7 +149,7 @@ def test_the_report_of_a_large_study_counts_and_points(tmp_path: Path) -> None:
     assert "made 7" not in text.partition("## The largest disagreements")[0]
     assert "- [gaps.csv](gaps.csv)" in text and "- [gaps.parquet](gaps.parquet)" in text
     assert "A computed preference is not an instruction for the laboratory." in text
-    assert "## Sources of the estimates" in text
+    assert "## How to cite, and sources" in text
 
 
 def test_the_largest_disagreements_come_first_and_are_bounded() -> None:
@@ -177,4 +178,4 @@ def test_the_terminal_shows_counts_of_a_large_study() -> None:
     console.print(TallyTable(outcome=made, tally=tally_of(made)))
     shown = console.file.getvalue()
     assert "250 molecules" in shown and "100.0" in shown and "made 7" not in shown
-    assert "gap = G(chair B) - G(chair A); positive means that chair A is preferred." in shown
+    assert typeset("gap = G(chair B) - G(chair A); positive means that chair A is preferred.") in shown

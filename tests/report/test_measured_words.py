@@ -13,7 +13,9 @@ from chairgap.notebook.results import StudyResult
 from chairgap.records import Anchored, ChairLetter, Outcome
 from chairgap.report.measured import PUBLISHED, measured_equilibria
 from chairgap.report.text import report_text
+from chairgap.report.words import MEMORY_LEGEND, MEMORY_SIGN
 from chairgap.tables.shipped import TableReader
+from chairgap.text import typeset
 
 READER = TableReader()
 BY_KEY = {row.key: row for row in READER.equilibria}
@@ -26,8 +28,16 @@ def made(key: str, letter: ChairLetter, gap: float | None = 0.2, **changes: obje
     anchored = Anchored(gap_kcal_mol=gap, uncertainty_kcal_mol=0.31, parts=())
     measured = measured_gap(published, {"gas phase": anchored}, CLASSES, 0.0)
     whole = outcome(replace(result(), measured=(measured,)))
-    tables = replace(whole.study.tables, sources=READER.sources)
+    named = replace(whole.table, short_sources={key: it.short for key, it in READER.sources.items()})
+    tables = replace(whole.study.tables, sources=READER.sources, estimate=named)
     return replace(whole, study=replace(whole.study, tables=tables))
+
+
+def terminal(shown: Outcome) -> str:
+    console = Console(width=400, record=True)
+    with console.capture() as captured:
+        console.print(headlines(shown))
+    return captured.get()
 
 
 def sentence(key: str, letter: ChairLetter, gap: float | None = 0.2, **changes: object) -> str:
@@ -41,10 +51,8 @@ def test_a_percentage_with_its_error_and_source() -> None:
     assert sentence("richardson_1999_cl2", "A") == (
         "Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol (46 +- 6 % of chair A (1e)), gas phase, 378.00 K, "
         "electron diffraction, published as mole fraction 0.46(6); the error is two standard deviations; "
-        f"source: {READER.sources['richardson_1999'].short} "
-        f"({READER.sources['richardson_1999'].citation.rstrip('.')}, DOI "
-        f"{READER.sources['richardson_1999'].doi}). Anchored gap (gas phase) +0.20 +- 0.31: agrees within "
-        "the uncertainty."
+        f"source: {READER.sources['richardson_1999'].short}. Anchored gap (gas phase) +0.20 +- 0.31: agrees "
+        "within the uncertainty."
     )
 
 
@@ -52,9 +60,8 @@ def test_the_direction_is_that_of_the_own_chairs() -> None:
     assert "G(B) - G(A) +0.12 +- 0.18 kcal/mol (46 +- 6 % of chair B (1a))" in sentence(
         "richardson_1999_cl2", "B"
     )
-    assert "Published: E(B) - E(A) +0.36 kcal/mol (E(B) - E(A) +0.36 kcal/mol)" in sentence(
-        "freitas_2005_cl2_ccl4", "A"
-    )
+    # What is published of the own direction is not written twice.
+    assert "Published: E(B) - E(A) +0.36 kcal/mol, tetra" in sentence("freitas_2005_cl2_ccl4", "A")
     assert "Published: E(B) - E(A) -0.36 kcal/mol (E(A) - E(B) +0.36 kcal/mol)" in sentence(
         "freitas_2005_cl2_ccl4", "B"
     )
@@ -77,7 +84,8 @@ def test_energy_and_gibbs_energy_are_kept_apart_and_notes_are_shown() -> None:
     )
     shown = made("freitas_2005_cl2_vapour", "A")
     part = report_text(shown).partition("### Published equilibria")[2].partition("###")[0]
-    assert "| E(B) - E(A) +0.95 |" in part.replace("\\", "")
+    assert typeset("| E(B) - E(A) +0.95 |") in part
+    assert "agrees within the uncertainty (G beside E)" in report_text(made("freitas_2005_cl2_ccl4", "A"))
     assert "derived from a solvation theory, not measured in the gas" in part
     quantities = [
         StudyResult(_outcome=made(key, "A")).published["quantity"].tolist()
@@ -87,7 +95,11 @@ def test_energy_and_gibbs_energy_are_kept_apart_and_notes_are_shown() -> None:
 
 
 def test_what_is_from_memory_or_a_quotation_is_called_so() -> None:
-    assert ", from memory, not from the paper, " in sentence("richardson_1999_cl2", "A", known="from memory")
+    signed = sentence("richardson_1999_cl2", "A", known="from memory")
+    assert f"source: Richardson, Hedberg & Wiberg 1999{MEMORY_SIGN}." in signed
+    assert MEMORY_SIGN not in sentence("richardson_1999_cl2", "A")
+    shown = made("richardson_1999_cl2", "A", known="from memory")
+    assert MEMORY_LEGEND in report_text(shown) and MEMORY_LEGEND in terminal(shown)
     assert ", as another source quotes it, " in sentence("wiberg_2000_methyl_phenyl", "A")
 
 
@@ -95,15 +107,22 @@ def test_report_terminal_notebook_and_table_show_it() -> None:
     shown = made("richardson_1999_cl2", "A")
     text = report_text(shown)
     assert "### Published equilibria of this molecule" in text
-    assert READER.sources["richardson_1999"].citation.split(";")[0] in text.partition("## Sources")[2]
-    console = Console(width=400, record=True)
-    with console.capture() as captured:
-        console.print(headlines(shown))
-    assert "Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol" in captured.get()
+    assert READER.sources["richardson_1999"].citation.split(";")[0] in text.partition("## How to cite")[2]
+    words = typeset("Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol")
+    assert words in terminal(shown)
     study = StudyResult(_outcome=shown)
-    assert "Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol" in study[0]._repr_html_()
+    assert words in study[0]._repr_html_()
     header = "published_gap_B_minus_A_kcal_mol_positive_favours_A"
     assert study.published[header].tolist() == [pytest.approx(-0.1204, abs=5e-5)]
     assert PUBLISHED.csv_text(shown).count("\n") == 2
     assert PUBLISHED.csv_text(outcome()).count("\n") == 1
     assert "Published equilibria of this molecule" not in report_text(outcome())
+
+
+def test_a_gibbs_energy_is_not_subtracted_from_an_energy() -> None:
+    header = "anchored_minus_published_gap_B_minus_A_kcal_mol_positive_favours_A"
+    for key, is_empty in (("freitas_2005_cl2_ccl4", True), ("richardson_1999_cl2", False)):
+        frame = StudyResult(_outcome=made(key, "A")).published
+        assert frame[header].isna().tolist() == [is_empty]
+    assert "(a Gibbs energy beside an energy)" in sentence("freitas_2005_cl2_ccl4", "A")
+    assert "beside an energy" not in sentence("richardson_1999_cl2", "A")

@@ -2,9 +2,10 @@
 
 import io
 
+from made_outcome import outcome
 from rich.console import Console
 
-from chairgap.cli.terminal import _hand_sum
+from chairgap.cli.terminal import OutcomeTable
 from chairgap.report.headline import standing_words
 from chairgap.report.words import estimate_words
 from pipeline_helpers import SETTINGS, treated
@@ -16,10 +17,10 @@ def test_no_number_looks_like_a_gap_where_an_a_value_is_missing() -> None:
     assert result.estimate.gap_kcal_mol is not None  # what reasons and the split still need
     assert estimate_words(result) == "none, incomplete"
     assert result.estimate.shown_kcal_mol == (None, None, None)
-    for wide in (True, False):
-        out = Console(file=io.StringIO())
-        out.print(_hand_sum(result, wide=wide))
-        assert "1.74" not in out.file.getvalue()  # type: ignore[attr-defined]
+    for width in (60, 80, 120):
+        out = io.StringIO()
+        Console(file=out, width=width).print(OutcomeTable(outcome=outcome(result)))
+        assert "1.74" not in out.getvalue() and result.molecule.name in out.getvalue()
 
 
 def test_a_sum_that_lacks_a_pair_alone_is_shown_and_marked() -> None:

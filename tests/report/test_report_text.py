@@ -14,7 +14,7 @@ from chairgap.errors import Place
 from chairgap.records import Comparison, Outcome, Source
 from chairgap.report.markdown import code, table
 from chairgap.report.text import report_text
-from chairgap.text import escaped
+from chairgap.text import escaped, typeset
 
 SOURCES = {
     "booth_everett_1980": Source(
@@ -46,7 +46,7 @@ def shown(markdown: str) -> str:
 def test_report_states_sign_conditions_and_cautions() -> None:
     text = report(outcome())
     assert text.startswith("# Made for tests\n")
-    assert "gap = G(chair B) - G(chair A); positive means that chair A is preferred" in text
+    assert typeset("gap = G(chair B) - G(chair A); positive means that chair A is preferred") in text
     assert "Force field MMFF94, gas phase" in text
     assert "298.15 K" in text
     assert "- A computed preference is not an instruction for the laboratory." in text
@@ -56,10 +56,10 @@ def test_report_states_sign_conditions_and_cautions() -> None:
 
 def test_gaps_stand_in_both_units() -> None:
     text = report(outcome(result()))
-    assert "| Gibbs energy, quasi-harmonic, at 298.15 K, G(B) - G(A) | +1.50 | +6.28 |" in text
+    assert typeset("| Gibbs energy, quasi-harmonic, at 298.15 K, G(B) - G(A) | +1.50 | +6.28 |") in text
     # 1.50 kcal/mol x 4.184 = 6.276 kJ/mol
-    assert "| Gibbs energy, harmonic, at 298.15 K, G(B) - G(A) | +1.52 | +6.36 |" in text
-    assert "| enthalpy at 298.15 K, H(B) - H(A) | +1.40 | +5.86 |" in text
+    assert typeset("| Gibbs energy, harmonic, at 298.15 K, G(B) - G(A) | +1.52 | +6.36 |") in text
+    assert typeset("| enthalpy at 298.15 K, H(B) - H(A) | +1.40 | +5.86 |") in text
     assert "K = [A]/[B] = 11.5." in text
     assert "chair A 92.0 %, chair B 8.0 %, non-chair 0.0 %" in text
 
@@ -105,7 +105,7 @@ def test_symmetric_chairs_are_said_to_be_equal() -> None:
 def test_contacts_of_the_best_conformer_of_each_chair() -> None:
     text = report(outcome(result()))
     assert "- Chair A, conformer 1: none." in text
-    assert "1,3-diaxial 1 CH3 / 3 H 2.38 Å; gauche 1 CH3 / 2 OH 2.90 Å (-62°)." in text
+    assert typeset("1,3-diaxial 1 CH3 / 3 H 2.38 Å; gauche 1 CH3 / 2 OH 2.90 Å (-62°).") in text
 
 
 def test_only_ten_conformers_are_shown_and_the_rest_is_named() -> None:

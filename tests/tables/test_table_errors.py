@@ -325,10 +325,11 @@ def test_a_shipped_row_must_say_how_it_is_known() -> None:
 
 def test_sources_are_checked() -> None:
     _, problems = parse_sources(
-        "key,short,citation,doi,doi_known,how_seen\n"
-        "a,A 1980,A.,https://doi.org/10.1000/1,seen,seen\n"
-        "a,A 1980,A.,10.1000/1,perhaps,seen\n"
-        "b,B.,,,,seen\n",
+        "key,short,citation,journal,doi,doi_known,how_seen\n"
+        "a,A 1980,A.,,https://doi.org/10.1000/1,seen,seen\n"
+        "a,A 1980,A.,,10.1000/1,perhaps,seen\n"
+        "b,B.,,,,,seen\n"
+        "c,C 1980,C. J. Chem. 1980.,J. Chm.,,,seen\n",
         "sources.csv",
     )
     assert [str(problem) for problem in problems] == [
@@ -338,6 +339,8 @@ def test_sources_are_checked() -> None:
         'sources.csv, row 3, column doi_known: It cannot be "perhaps". '
         "Write 'seen' or 'from memory', or leave the cell empty without a DOI.",
         "sources.csv, row 4, column citation: The cell is empty. Write the full citation.",
+        "sources.csv, row 5, column journal: 'J. Chm.' is not in the citation. Write the journal as it "
+        "stands in the citation, or leave the cell empty.",
     ]
 
 

@@ -14,7 +14,14 @@ from chairgap.batch.folder import counts_in
 from chairgap.cli.bar import progress_bar
 from chairgap.cli.interrupts import Once
 from chairgap.cli.showing import show
-from chairgap.cli.terminal import OutcomeTable, TallyTable, closing_lines, detail_tables, headlines
+from chairgap.cli.terminal import (
+    OutcomeTable,
+    TallyTable,
+    closing_lines,
+    detail_tables,
+    headlines,
+    references,
+)
 from chairgap.records import Outcome, Study
 from chairgap.run import run_study
 from chairgap.running import RunOptions, ran_in_folder
@@ -52,6 +59,7 @@ def run_here(study: Study, folder: Path | None) -> NoReturn:
     show(headlines(outcome), OutcomeTable(outcome=outcome))
     for result in outcome.results:
         show("", detail_tables(outcome, result))
+    show("", references(outcome))
     paths: tuple[Path, ...] = ()
     if folder is not None:
         paths, _ = write_outcome(outcome, folder, wall_seconds=time.perf_counter() - began)

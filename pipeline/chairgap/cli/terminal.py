@@ -15,6 +15,7 @@ from chairgap.cli.fitting import Column, Fitted, Line
 from chairgap.compare.reasons import APOLAR
 from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.answer import answer_lines, chair_line, headline_sentence
+from chairgap.report.citations import value_keys
 from chairgap.report.completed import (
     COMPLETED_HEAD,
     COMPLETED_TITLE,
@@ -48,6 +49,7 @@ from chairgap.report.words import (
     MEMORY_SIGN,
     SIGN_STATEMENT,
     chair_words,
+    citation,
     estimate_words,
     form_words,
     joined_numbers,
@@ -216,6 +218,15 @@ def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
         _line(engines_sentence(result)),
         *(_line(f"Note: {note}") for note in notes(result)),
     )
+
+
+def references(outcome: Outcome) -> RenderableType:
+    """The full references of the values, behind everything that names them in short."""
+    lines = [citation(key, outcome.study.tables.sources) for key in value_keys(outcome)]
+    if not lines:
+        return Group()
+    legend = [MEMORY_LEGEND] if any(MEMORY_SIGN in line for line in lines) else []
+    return Group(Text("References", "bold"), *(_line(line, indent=2) for line in (*lines, *legend)))
 
 
 def closing_lines(paths: Sequence[Path]) -> list[str]:

@@ -46,6 +46,8 @@ _TEMPLATES = Path(__file__).parent / "templates"
 def molecule_html(outcome: Outcome) -> str:
     """One molecule: headline, the pictures of its page, gaps, ledger, reasons."""
     (result,) = outcome.results
+    headline, *more = answer_lines(outcome, result)
+    legend = [MEMORY_LEGEND] if any(MEMORY_SIGN in line for line in more) else []
     pictures = (drawn.picture for drawn in drawings_of(outcome, result, "counts").chairs)
     gaps = [
         (kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
@@ -61,10 +63,8 @@ def molecule_html(outcome: Outcome) -> str:
         conditions=_conditions(outcome),
         drawings=[drawing_of(picture) for picture in pictures if picture],
         molecule=result.molecule,
-        headline=answer_lines(outcome, result),
-        chairs=[chair_line(chair) for chair in result.chairs],
-        legend=MEMORY_LEGEND,
-        sign=MEMORY_SIGN,
+        headline=headline,
+        said=[*map(chair_line, result.chairs), *more, *legend],
         row=_row(outcome, result),
         parts_head=PARTS_HEAD,
         parts=parts_rows(outcome, result),

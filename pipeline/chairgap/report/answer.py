@@ -42,7 +42,8 @@ def headline_sentence(outcome: Outcome, result: Result) -> str:
         return f"Neither chair: equal by symmetry, the gap is exactly 0, 50 % each {beside}"
     if headline.chair == "undecided":
         return f"Undecided, within the uncertainty: {_between(result)} {beside}"
-    return f"Chair {_favoured(result)} by {_size(result)}, {_percent(result)} % {beside}"
+    letter = _letter(result)
+    return f"Chair {chair_name(result, letter)} ({letter}) by {_size(result)}, {_percent(result)} % {beside}"
 
 
 def conditions_sentence(outcome: Outcome, result: Result) -> str:
@@ -164,10 +165,11 @@ def _beside(result: Result, settings: Settings) -> str:
 
 
 def _between(result: Result) -> str:
-    """'0.4 +- 0.9 kcal/mol towards 1a 3a (B), 67 %'."""
+    """'0.4 +- 0.9 kcal/mol towards chair B (1a 3a), 67 %'."""
     if result.headline.chair == "non-chair" and not result.anchored.parts:
         return "the gap is 0 by symmetry"
-    return f"{_size(result)} towards {_favoured(result)}, {_percent(result)} %"
+    letter = _letter(result)
+    return f"{_size(result)} towards chair {letter} ({chair_name(result, letter)}), {_percent(result)} %"
 
 
 def _size(result: Result) -> str:
@@ -180,9 +182,9 @@ def _percent(result: Result) -> str:
     return fixed(result.headline.percent, 0)
 
 
-def _favoured(result: Result) -> str:
-    letter = "A" if (result.headline.gap_kcal_mol or 0.0) > 0.0 else "B"
-    return f"{chair_name(result, letter)} ({letter})"
+def _letter(result: Result) -> str:
+    """The chair that the gap favours."""
+    return "A" if (result.headline.gap_kcal_mol or 0.0) > 0.0 else "B"
 
 
 def _towards(result: Result) -> int:

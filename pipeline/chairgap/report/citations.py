@@ -72,12 +72,17 @@ class UsedValue:
 
 
 def source_keys(outcome: Outcome) -> tuple[str, ...]:
-    """The sources of the estimates, then of published equilibria, then of the methods, each once."""
+    """The sources of the values, then of the methods, each once."""
+    methods = _methods(outcome) if outcome.results else ()
+    return tuple(dict.fromkeys((*value_keys(outcome), *methods)))
+
+
+def value_keys(outcome: Outcome) -> tuple[str, ...]:
+    """The sources of the estimates, then of published equilibria, each once."""
     estimates = [term.source for result in outcome.results for term in result.estimate.terms]
     equilibria = [item.published.equilibrium.source for result in outcome.results for item in result.measured]
     found = [key for keys in (*estimates, *equilibria) for key in re.split(r"[;,\s]+", keys)]
-    methods = _methods(outcome) if outcome.results else ()
-    return tuple(dict.fromkeys(key for key in (*found, *methods) if key))
+    return tuple(dict.fromkeys(filter(None, found)))
 
 
 def _methods(outcome: Outcome) -> Iterator[str]:
