@@ -29,7 +29,6 @@ CAUTIONS = (
 )
 
 
-
 @dataclass(frozen=True, kw_only=True)
 class VerdictWords:
     """A verdict on a molecule: its mark, which stands beside the words so that nothing rests on colour; the
