@@ -75,7 +75,7 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
         shapes=(
             drawn(
                 "ring-shapes",
-                "Ring shapes on the sphere of theta and phi",
+                "Ring shapes on the sphere of θ and φ",
                 lambda: ring_dial(result.conformers),
             ),
         ),

@@ -136,7 +136,8 @@ def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
 
 
 def _plot(outcome: Outcome, shown: Plotted) -> Drawing | None:
-    if not shown.points:
+    """None for fewer than two molecules, which a plot says nothing of."""
+    if len(shown.points) < 2:
         return None
     temperature_k = outcome.study.settings.temperature_k
     title = "Computed Gibbs gap against hand estimate"
