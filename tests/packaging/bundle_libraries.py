@@ -1,4 +1,4 @@
-"""Makes the bundled JavaScript libraries of the page anew, from npm: python tests/packaging/bundle_libraries.py
+"""Makes the JavaScript libraries of the page anew, from npm: python tests/packaging/bundle_libraries.py
 
 Packages, versions, licences and checksums stand in pipeline/chairgap/page/vendor/README.md.
 """

@@ -4,16 +4,17 @@ from dataclasses import dataclass
 from xml.etree import ElementTree
 
 # Colours of our own, distinct by lightness as well as by hue, so that they hold for every kind of colour
-# vision and in grey; each has a contrast of at least 4.5:1 to the paper (tests/drawings/test_style.py). No
-# meaning hangs on colour alone: axial bonds are also thicker, marks are letters, discs solid or open.
+# vision and in grey; each has a contrast to the paper of at least 7:1 in LIGHT and 4.5:1 in DARK
+# (tests/drawings/test_style.py). No meaning hangs on colour alone: axial bonds are also thicker, marks are
+# letters, discs solid or open.
 LIGHT = {
     "ink": "#1c2733",
-    "quiet": "#55616e",
+    "quiet": "#465260",
     "paper": "#ffffff",
     "axial": "#0b4a94",
-    "equatorial": "#9a4300",
+    "equatorial": "#863a00",
     "other": "#5d3f86",
-    "agrees": "#00645a",
+    "agrees": "#005a51",
     "disagrees": "#98174a",
 }
 DARK = {

@@ -10,6 +10,7 @@ from chairgap.page.packing import packed
 from chairgap.page.pictures import drawings_of
 from chairgap.page.rendering import rendered
 from chairgap.records import Outcome, Result, Verdict
+from chairgap.report.answer import answer_lines
 from chairgap.report.columns import Cell
 from chairgap.report.detail_tables import ledger_terms
 from chairgap.report.digest import by_energy
@@ -18,30 +19,23 @@ from chairgap.report.headline import (
     farthest_kcal_mol,
     headline_chair,
     headline_verdict,
-    needs_a_look,
+    main_reason,
     percent_words,
     short_standing,
-    shown_reasons,
-    standing_words,
 )
 from chairgap.report.sections import molecule_parts
 from chairgap.report.study_tables import labelled
-from chairgap.report.words import (
-    chair_words,
-    code_words,
-    form_words,
-    preferred_words,
-    verdict_words,
-)
+from chairgap.report.words import chair_words, form_words, preferred_words
 
 MOST_CONFORMERS = 200
 
 
 @dataclass(frozen=True, kw_only=True)
 class Row:
-    """A molecule in the table, in the words of the report's own table; reasons without their evidence.
+    """A molecule in the table of verdicts, in the words of the report's own.
 
     numbers: words and value (None where there is none) of each column of gaps.csv that has a label.
+    reason: the first one, where hand sum and model do not both agree.
     """
 
     name: str
@@ -49,15 +43,12 @@ class Row:
     percent: str
     verdict: Verdict
     short_standing: str
-    standing: str
     chair_a: str
     chair_b: str
     prefers: str
-    comparison: str
     numbers: tuple[tuple[str, Cell], ...]
-    reasons: str
+    reason: str
     farthest_kcal_mol: float | None
-    needs_a_look: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -128,22 +119,19 @@ def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) ->
 
 
 def _row(outcome: Outcome, result: Result) -> Row:
-    comparison, (chair_a, chair_b), of_gaps = result.comparison, result.chairs, treated(outcome, result)
+    (chair_a, chair_b), of_gaps = result.chairs, treated(outcome, result)
     return Row(
         name=result.molecule.name,
         preferred=headline_chair(result),
         percent=percent_words(result),
         verdict=headline_verdict(result),
         short_standing=short_standing(result, outcome.study.settings),
-        standing=standing_words(result, outcome.study.settings),
         chair_a=chair_a.name,
         chair_b=chair_b.name,
         prefers=preferred_words(result),
-        comparison="; ".join(verdict_words(comparison)),
         numbers=tuple((column.said(of_gaps), column.value(of_gaps)) for column in labelled()),
-        reasons="; ".join(map(code_words, shown_reasons(outcome, result))),
+        reason=main_reason(outcome, result),
         farthest_kcal_mol=farthest_kcal_mol(result),
-        needs_a_look=needs_a_look(result),
     )
 
 
@@ -152,6 +140,7 @@ def _section(outcome: Outcome, result: Result, form: Form) -> str:
     return rendered(
         "section.html",
         result=result,
+        answer=answer_lines(outcome, result),
         parts={part.key: part for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS)},
         pictures=drawings_of(outcome, result, form),
         conformers=[

@@ -38,7 +38,9 @@ class Drawing:
 class Drawings:
     """The drawings of a molecule by place in its section; stills by number of the conformer."""
 
-    chairs: tuple[Drawing, ...]
+    chairs: Drawing
+    flat: Drawing
+    newman: tuple[Drawing, ...]
     populations: tuple[Drawing, ...]
     shapes: tuple[Drawing, ...]
     stills: tuple[tuple[int, Drawing], ...]
@@ -55,26 +57,25 @@ def drawn(key: str, title: str, make: Callable[[], Picture]) -> Drawing:
 def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
     """All drawings of a molecule; those that need a conformer are left out where there is none."""
     molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
-    chairs = (
-        drawn("chairs", "Both chairs", lambda: chair_pair(result.chairs)),
-        drawn("flat", "Flat drawing", lambda: flat_picture(molecule)),
-        *_newman(result),
-    )
+    chairs = drawn("chairs", "Both chairs", lambda: chair_pair(result.chairs))
+    flat = drawn("flat", "Flat drawing", lambda: flat_picture(molecule))
     if not result.conformers:
-        return Drawings(chairs=chairs, populations=(), shapes=(), stills=())
+        return Drawings(chairs=chairs, flat=flat, newman=(), populations=(), shapes=(), stills=())
     at_k = outcome.study.settings.temperature_k
     shares = (gaps.population_a, gaps.population_b, gaps.population_non_chair)
     names = (chair_a.name, chair_b.name)
     return Drawings(
         chairs=chairs,
+        flat=flat,
+        newman=tuple(_newman(result)),
         populations=(
-            drawn("populations", f"Populations at {at_k:.2f} K", lambda: population_bar(*shares, names)),
             drawn("levels", "Energies of the conformers", lambda: energy_levels(result, at_k)),
+            drawn("populations", f"Populations at {at_k:.2f} K", lambda: population_bar(*shares, names)),
         ),
         shapes=(
             drawn(
                 "ring-shapes",
-                "Ring shapes on the sphere of theta and phi",
+                "Ring shapes on the sphere of θ and φ",
                 lambda: ring_dial(result.conformers),
             ),
         ),

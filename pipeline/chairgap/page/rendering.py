@@ -9,9 +9,9 @@ from pathlib import Path
 from markupsafe import Markup, escape
 
 from chairgap.drawings.picture import DARK, LIGHT, STYLE
-from chairgap.report.blocks import Own
+from chairgap.report.blocks import AsGiven, Own, Strong
 from chairgap.report.templates import environment
-from chairgap.text import one_line
+from chairgap.text import one_line, typeset
 
 _HERE = Path(__file__).resolve().parent
 _STRONG = re.compile(r"\*\*([^*]+)\*\*")
@@ -25,12 +25,17 @@ def rendered(template: str, **values: object) -> str:
     """A template of the page filled in."""
     templates = environment(_HERE / "templates")
     templates.filters["said"] = said
+    templates.filters["given"] = one_line
     return templates.get_template(template).render(**values)
 
 
 def said(text: str) -> Markup:
-    """A text of the report as HTML, with the marks in words of our own (see `Own`)."""
-    shown = escape(one_line(text))
+    """A text of the report as HTML and in type, but for a name, which is shown as it is given; with the marks
+    in words of our own (see `Own`)."""
+    plain = one_line(text)
+    shown = escape(plain if isinstance(text, AsGiven) else typeset(plain))
+    if isinstance(text, Strong):
+        return Markup(f"<strong>{shown}</strong>")
     if not isinstance(text, Own):
         return shown
     return Markup(_STRONG.sub(r"<strong>\1</strong>", _CODE.sub(r"<code>\1</code>", str(shown))))

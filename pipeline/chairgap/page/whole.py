@@ -3,7 +3,7 @@
 import heapq
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from chairgap.drawings.picture import STYLE
 from chairgap.page.entry import Entry
@@ -21,17 +21,15 @@ from chairgap.report.manifest import versions
 from chairgap.report.study_tables import label_of, labelled
 from chairgap.report.tally import Tally
 from chairgap.report.text import (
-    MARKS,
     VERDICTS_TITLE,
     cautions,
     conditions,
     counts,
     how_to_read,
-    verdict_head,
     written_by,
 )
 from chairgap.report.trust import trust_part
-from chairgap.report.words import SIGN_STATEMENT, VERDICT_MARKS
+from chairgap.report.words import VERDICTS
 from chairgap.text import lines_of
 
 _ROWS, _SECTIONS = "<!--rows-->", "<!--sections-->"
@@ -99,31 +97,22 @@ class PageSummary:
 
 def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
     """Head and foot of the page."""
-    name, preferred, _, percent, verdict, chair_a, chair_b, *_, prefers, comparison, reasons = verdict_head(
-        outcome
-    )
-    anchored, *numbers = (_directed(column, label_of(column, outcome)) for column in labelled())
+    settings = outcome.study.settings
     whole = rendered(
         "page.html",
         outcome=outcome,
-        settings=outcome.study.settings,
+        settings=settings,
         form=form,
         policy=policy(),
         style=style(),
         picture_style=STYLE,
         library=library(),
         script=script(),
-        heads=(
-            *((head, "text") for head in (name, preferred)),
-            (anchored, "number"),
-            *((head, "text") for head in (f"{percent}, %", verdict, chair_a, chair_b)),
-            *((head, "number") for head in numbers),
-        ),
-        words_last=(prefers, comparison, reasons),
+        heads=_heads(outcome, form),
         title=VERDICTS_TITLE,
-        sign=SIGN_STATEMENT,
-        marks=MARKS,
-        verdicts=VERDICT_MARKS,
+        verdicts=VERDICTS,
+        standing=summary.tally.standing,
+        molecules=summary.tally.molecules,
         plot=_plot(outcome, summary.plotted),
         conditions=conditions(outcome),
         how_to_read=how_to_read(outcome),
@@ -147,16 +136,51 @@ def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
 
 
 def _plot(outcome: Outcome, shown: Plotted) -> Drawing | None:
-    if not shown.points:
+    """None for fewer than two molecules, which a plot says nothing of."""
+    if len(shown.points) < 2:
         return None
     temperature_k = outcome.study.settings.temperature_k
     title = "Computed Gibbs gap against hand estimate"
     return drawn("comparison", title, lambda: plot_picture(shown, temperature_k))
 
 
+@dataclass(frozen=True, kw_only=True)
+class Head:
+    """The head of a column of the table of verdicts: its words, whether it holds numbers, and with what it is
+    shown: always (''), on wide screens, once the slider was moved (live), or when asked for (more)."""
+
+    words: str
+    kind: Literal["text", "number"] = "text"
+    shown: Literal["", "wide", "live", "more"] = ""
+
+
+def _heads(outcome: Outcome, form: Form) -> tuple[Head, ...]:
+    """In the order of the cells in row.html."""
+    settings = outcome.study.settings
+    _, estimate, gibbs, *others = labelled()
+    at = f"{settings.temperature_k:.2f} K"
+    sides = ("Chair A", "Chair B", f"{settings.model} prefers")
+    live = ("At the slider, G(B) - G(A)", "At the slider, chair A, %") if form != "counts" else ()
+    return (
+        Head(words="Molecule"),
+        Head(words="Chair"),
+        Head(words="Gap G(B) - G(A)", kind="number"),
+        Head(words="Percent (range)", kind="number"),
+        Head(words="Verdict"),
+        Head(words=_directed(estimate, "Hand sum"), kind="number", shown="wide"),
+        Head(
+            words=_directed(gibbs, f"{settings.force_field_or_quantum_method}, {at}"),
+            kind="number",
+            shown="wide",
+        ),
+        Head(words="Main reason"),
+        *(Head(words=words, kind="number", shown="live") for words in live),
+        *(Head(words=_directed(it, label_of(it, outcome)), kind="number", shown="more") for it in others),
+        *(Head(words=words, shown="more") for words in sides),
+    )
+
+
 def _directed(column: Column[Any], label: str) -> str:
     """The head of a column; that of a gap with its direction."""
-    if column.sign != GAP_SIGN:
-        return label
-    name, unit = label.rsplit(", ", 1)
-    return f"{name}, B - A, {unit}"
+    name = label.removesuffix(", kcal/mol")
+    return f"{name}, B - A" if column.sign == GAP_SIGN else name

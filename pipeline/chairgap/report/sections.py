@@ -258,7 +258,7 @@ def _conformers(outcome: Outcome, result: Result, most: int) -> Part:
     shares = fractions(result.conformers, outcome.study.settings.temperature_k)
     least_gibbs = min(conformer.gibbs_kcal_mol for conformer in ordered)
     head = ["No.", "Chair", "Ring", "Potential", "Gibbs", "Population, %", "Degeneracy"]
-    head += ["Q, Å", "theta, °", "phi, °"]
+    head += ["Q, Å", "θ, °", "φ, °"]
     rows = [
         [
             str(conformer.number),

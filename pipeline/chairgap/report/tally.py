@@ -37,8 +37,8 @@ class Disagreement:
 class Tally:
     """Counts over molecules, and the largest disagreements, largest first.
 
-    standing: by verdict; verdicts: by who agrees or differs, in words; preferred: by the chair of the headline;
-    reasons: by the first reason, of molecules where the two do not both agree.
+    standing: by verdict; verdicts: by who agrees or differs, in words; preferred: by the chair of the
+    headline; reasons: by the first reason, of molecules where the two do not both agree.
     """
 
     molecules: int = 0

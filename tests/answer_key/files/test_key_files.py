@@ -442,7 +442,8 @@ def test_numbers_beyond_all_numbers_are_none(tmp_path: Path) -> None:
     text = HEADER + "1,1 up CH3,gap,,,1e999,,,,\n2,1 up CH3,gap,,,1.74,,1e999,,\n3,1 up CH3,gap,,,1.74,,,,\n"
     checked = check_file(key(tmp_path, text))
     assert [str(problem) for problem in checked.problems] == [
-        "key.csv, row 3, column tolerance: '1e999' is not a number of 0 or more; correct it or leave it empty.",
+        "key.csv, row 3, column tolerance: '1e999' is not a number of 0 or more; correct it or leave it "
+        "empty.",
         "key.csv, row 2, column claimed: '1e999' is no number; write one such as 1.74 or 1,74.",
     ]
 

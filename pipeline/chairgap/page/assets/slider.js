@@ -4,6 +4,7 @@
 let temperatureK = constants.temperature_k;
 let moves = 0;
 const AT_ONCE = 8;
+const RAISED = { "-": "⁻", 0: "⁰", 1: "¹", 2: "²", 3: "³", 4: "⁴", 5: "⁵", 6: "⁶", 7: "⁷", 8: "⁸", 9: "⁹" };
 
 function startSlider() {
   const slider = document.getElementById("temperature");
@@ -32,6 +33,7 @@ function moveTo(requestedK) {
   slider.setAttribute("aria-valuetext", `${fixed(temperatureK, 2)} kelvin`);
   document.getElementById("temperature-number").value = fixed(temperatureK, 2);
   document.getElementById("temperature-celsius").textContent = `(${fixed(temperatureK - 273.15, 1)} °C)`;
+  document.getElementById("table").classList.toggle("moved", temperatureK !== constants.temperature_k);
   refreshAll();
 }
 
@@ -88,15 +90,15 @@ function inWords(kind, value) {
   return kind === "constant" ? significant(value) : fixed(100 * value, 1);
 }
 
-// The number forms of the report (chairgap/report/words.py).
+// The number forms of the report (chairgap/report/words.py), in type (chairgap/text.py).
 function fixed(value, decimals) {
   const text = value.toFixed(decimals);
-  return Number(text) === 0 ? text.replace("-", "") : text;
+  return (Number(text) === 0 ? text.replace("-", "") : text).replace("-", "−");
 }
 
 function signed(value) {
   const text = fixed(value, 2);
-  return Number(text) > 0 ? `+${text}` : text;
+  return value > 0 && Number(text) !== 0 ? `+${text}` : text;
 }
 
 // Three significant digits, as Python's format .3g.
@@ -105,6 +107,6 @@ function significant(value) {
   if (Number(power) >= -4 && Number(power) < 3) {
     return String(Number(value.toPrecision(3)));
   }
-  const sign = power.startsWith("-") ? "-" : "+";
-  return `${Number(digits)}e${sign}${power.replace(/[+-]/, "").padStart(2, "0")}`;
+  const raised = String(Number(power)).replace(/./g, (sign) => RAISED[sign]);
+  return `${Number(digits)} × 10${raised}`;
 }

@@ -19,6 +19,7 @@ function startColours() {
 document.documentElement.classList.remove("no-js");
 startColours();
 startTable();
+watchScrolling(document);
 startSlider();
 startSections();
 startDownloads();

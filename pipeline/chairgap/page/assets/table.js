@@ -6,16 +6,33 @@ function startTable() {
     return;
   }
   const heads = [...table.tHead.rows[0].cells];
+  const choice = document.getElementById("sort");
+  choice.append(new Option("order of the study", ""));
   heads.forEach((head, column) => {
+    choice.append(new Option(head.textContent, column));
     const button = document.createElement("button");
     button.type = "button";
     button.append(...head.childNodes);
     head.append(button);
     button.addEventListener("click", () => sortBy(table, heads, column));
   });
+  const asGiven = [...table.tBodies[0].rows];
+  choice.addEventListener("change", () => {
+    heads.forEach((head) => head.removeAttribute("aria-sort"));
+    return choice.value ? sortBy(table, heads, Number(choice.value)) : table.tBodies[0].append(...asGiven);
+  });
   const filter = document.getElementById("filter");
   filter.addEventListener("input", () => showRows(table));
   filter.addEventListener("submit", (event) => event.preventDefault());
+  const verdicts = [...filter.querySelectorAll("[data-verdict]")];
+  for (const button of verdicts) {
+    button.addEventListener("click", () => {
+      verdicts.forEach((one) => one.setAttribute("aria-pressed", String(one === button)));
+      showRows(table);
+    });
+  }
+  const more = document.getElementById("more-columns");
+  more.addEventListener("click", () => more.setAttribute("aria-pressed", String(table.classList.toggle("all"))));
   showRows(table);
 }
 
@@ -31,7 +48,11 @@ function sortBy(table, heads, column) {
 }
 
 const textIn = (cell) => cell.textContent.trim();
-const numberIn = (cell) => (cell.dataset.key === "" ? null : Number(cell.dataset.key));
+
+function numberIn(cell) {
+  const number = parseFloat(cell.dataset.key ?? textIn(cell));
+  return Number.isNaN(number) ? null : number;
+}
 
 // What is not there stands last, up or down.
 function compared(one, other, descending) {
@@ -43,17 +64,18 @@ function compared(one, other, descending) {
 }
 
 function showRows(table) {
-  const only = document.getElementById("only-disagreements");
-  const choice = document.getElementById("verdict-choice");
-  const text = document.getElementById("name-search").value.trim().toLocaleLowerCase();
+  const pressed = document.querySelector("#filter [data-verdict][aria-pressed=true]");
+  const verdict = pressed?.dataset.verdict ?? "";
+  const search = document.getElementById("name-search").value.trim();
+  const text = search.toLocaleLowerCase();
   const rows = [...table.tBodies[0].rows];
   for (const row of rows) {
-    row.hidden = Boolean(
-      (only?.checked && !("disagrees" in row.dataset)) ||
-      (choice?.value && row.dataset.verdict !== choice.value) ||
-      !textIn(row.cells[0]).toLocaleLowerCase().includes(text),
-    );
+    const named = textIn(row.cells[0]).toLocaleLowerCase().includes(text);
+    row.hidden = !named || Boolean(verdict && row.dataset.verdict !== verdict);
   }
   const shown = rows.filter((row) => !row.hidden).length;
-  document.getElementById("shown").textContent = `${shown} of ${rows.length} molecules shown`;
+  const asked = [...(verdict ? [`“${pressed.textContent}”`] : []), ...(search ? [`“${search}” in the name`] : [])];
+  document.getElementById("shown").textContent = !asked.length
+    ? ""
+    : shown ? `${shown} of ${rows.length} molecules shown` : `No molecule has ${asked.join(" and ")}. Empty the search, or press All.`;
 }
