@@ -178,6 +178,8 @@ def _fragment_of_word(word: str) -> str:
     carbon = next(atom for atom in mol.GetAtoms() if atom.GetAtomMapNum() == 1)
     ligands = [atom for atom in carbon.GetNeighbors() if not atom.GetAtomMapNum()]
     first = next(atom.GetIdx() for atom in ligands if atom.GetAtomicNum() != 1)
+    if mol.GetBondBetweenAtoms(carbon.GetIdx(), first).GetBondType() != Chem.BondType.SINGLE:
+        return ""  # 'oxo' takes both places of a carbon
     return fragments.cut_off(mol, carbon.GetIdx(), first)
 
 
