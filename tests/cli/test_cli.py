@@ -17,6 +17,7 @@ from chairgap.cli import running as cli_run
 from chairgap.errors import EngineError, Place
 from chairgap.records import Outcome, Refusal, Study
 from chairgap.study_output.write import FILES
+from chairgap.text import typeset
 
 BENZENE = (
     "There is no ring of six sp3 carbons: the six-membered ring is aromatic; give a substituted cyclohexane."
@@ -63,7 +64,14 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
         "Engines agree: yes.",
         CAUTION,
     ):
-        assert words in " ".join(out.split()), words
+        assert typeset(words) in " ".join(out.split()), words
+    # The answer stands first, with what its numbers mean; the references stand last.
+    name, headline = out.splitlines()[:2]
+    assert name.strip() == "CC1CCCCC1" and headline.startswith(
+        "Chair 1e (A) by 1.74 \u00b1 0.10 kcal/mol, 95 %"
+    )
+    assert out.index("Gibbs energies at 298.15 K") < out.index("Hand estimate") < out.index("References")
+    assert "10.1039/P29800000255" in out
     tables = out.split(CAUTION)[0]
     assert max(len(line) for line in tables.split("\n")) <= 100
     assert "Written to" not in out

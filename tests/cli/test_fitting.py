@@ -58,6 +58,7 @@ def test_room_goes_where_it_saves_most_lines() -> None:
 
 def test_without_room_for_the_longest_words_the_widest_column_gives_way() -> None:
     assert shared([[[20]], [[5]]], [20, 5], 15) == [10, 5]
+    assert shared([[[20]], [[15]]], [20, 15], 27, whole=[0]) == [20, 7]
 
 
 def table() -> Fitted:

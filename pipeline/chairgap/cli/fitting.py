@@ -9,7 +9,7 @@ letter as soon as one column is long; shares in proportion to need, which leave 
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from rich.box import SIMPLE_HEAD
@@ -21,11 +21,12 @@ from rich.text import Text
 # No word of a column needs more: longer ones are broken at any letter.
 LONGEST_WORD = 24
 _BETWEEN_COLUMNS = 2
+_NARROW = 6
 _GLUE = "\u2060"
 # Blanks that do not break: before a unit or a sign with its number, and within a range.
 _HELD = re.compile(
     r"(?<=\d) (?=%|kcal/mol|kJ/mol|cal/mol|K\b|\u00c5)|(?<=[\u00b1\u00d7]) (?=\d)|(?<=\d) (?=\u00d7 )"
-    r"|(?<=\d) (?=to [\u2212\d])|(?<=\d to) (?=[\u2212\d])|(?<=^[-+x?!]) "
+    r"|(?<=\d) (?=to [\u2212\d])|(?<=\d to) (?=[\u2212\d])|(?<=^[-+x?!]) |(?<=\bT,) (?=K)"
 )
 # Not behind the one letter of 'A-value' or the one locant of '4-methyl'.
 _HYPHEN = re.compile(r"(?<=[\w)\],][\w)\]]-)(?=[\w(\[])")
@@ -55,7 +56,8 @@ class Fitted:
         return sum(self._least()) + self._between() <= width
 
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
-        widths = shared(self._widths(), self._least(), options.max_width - self._between())
+        whole = [place for place, column in enumerate(self.columns) if column.whole]
+        widths = shared(self._widths(), self._least(), options.max_width - self._between(), whole)
         if self.title:
             yield Text("\n".join(wrapped(self.title, options.max_width)), style="bold")
         table = Table(box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0))
@@ -110,16 +112,25 @@ class Line:
         yield Text("\n".join((first, *(" " * self.indent + line for line in more))), style=self.style)
 
 
-def shared(columns: Sequence[Sequence[Sequence[int]]], least: Sequence[int], available: int) -> list[int]:
+def shared(
+    columns: Sequence[Sequence[Sequence[int]]],
+    least: Sequence[int],
+    available: int,
+    whole: Collection[int] = (),
+) -> list[int]:
     """The widths of columns, whose cells are given by the lengths of their pieces: what each needs, or its
     longest word and what saves most lines of the rest. Where not even the longest words have room, the widest
-    columns give way."""
+    columns give way, those in `whole` last."""
     needed = [max(map(sum, cells)) for cells in columns]
     if sum(needed) <= available:
         return needed
     widths, rest = list(least), available - sum(least)
-    while sum(widths) > max(available, len(widths)):
-        widths[widths.index(max(widths))] -= 1
+    for _ in range(-rest):
+        broken_first = [
+            place for place in range(len(widths)) if place not in whole and widths[place] > _NARROW
+        ]
+        widest = max(broken_first or range(len(widths)), key=lambda place: widths[place])
+        widths[widest] = max(1, widths[widest] - 1)
     lines = [_Lines(cells) for cells in columns]
     while rest > 0:
         gains = [

@@ -11,7 +11,7 @@ from chairgap.estimate.groups import needed_row
 from chairgap.estimate.nearest import SCALE
 from chairgap.records import AValueRow, EstimateTable, InteractionRow, Solvent, Source
 from chairgap.report.blocks import AsGiven
-from chairgap.report.words import provenance, source_words, with_range
+from chairgap.report.words import MEMORY_LEGEND, provenance, source_words, with_range
 from chairgap.text import one_line, typeset
 
 A_VALUE_STATEMENT = (
@@ -114,7 +114,7 @@ def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -
 def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     """The literature sources of the shipped tables."""
     rows = ((key, provenance(key, sources)) for key in sources)
-    return _table("Sources of the shipped tables", ("Key", "Source"), rows)
+    return Group(_table("Sources of the shipped tables", ("Key", "Source"), rows), _line(MEMORY_LEGEND))
 
 
 def _value(row: AValueRow | InteractionRow) -> str:
