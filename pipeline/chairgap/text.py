@@ -29,6 +29,7 @@ _PLAIN = {
     "\u00b0": " deg",
     "\u2020": "(m)",
     "\u2500": "-",
+    "\u2013": "-",
     "\u2026": "...",
 }
 # What is set in type, the first that fits: a DOI is left as it is; a carbon has a number of its own only

@@ -74,10 +74,13 @@ def test_plain_letters_where_the_stream_has_no_others(tmp_path: Path) -> None:
 def test_the_help_lists_commands_for_a_newcomer_and_cuts_no_line(chairgap, monkeypatch, width: int) -> None:
     monkeypatch.setenv("COLUMNS", str(width))
     code, out, _ = chairgap("--help")
-    assert code == 0 and "..." not in out
-    listed = [line.split()[0] for line in out.partition("Commands:")[2].splitlines() if line.startswith("  ")]
+    commands = out.partition("Commands:")[2]
+    assert code == 0 and "..." not in commands
+    listed = [line.split()[0] for line in commands.splitlines() if line.startswith("  ")]
     assert listed[: len(COMMANDS)] == list(COMMANDS)
     assert listed[:3] == ["demo", "molecule", "study"]
+    code, out, _ = chairgap("key", "--help")
+    assert code == 0 and "..." not in out.partition("Commands:")[2]
 
 
 def test_long_work_says_when_it_writes_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -113,7 +113,7 @@ def test_a_difference_is_explained_by_its_first_reason_and_one_group_by_its_meas
     )
     several = changed(polar_result(), model="differs")
     several = replace(several, comparison=replace(several.comparison, reasons=reasons))
-    assert why_sentence(MADE, several) == "Why they differ: vibrations: +0.5 kcal/mol."
+    assert why_sentence(MADE, several) == "Why they differ, vibrations: +0.5 kcal/mol."
     alone = changed(result(), model="differs")
     assert (
         why_sentence(MADE, alone) == "Why they differ: MMFF94 gives +1.50 kcal/mol at 298.15 K, 0.24 too low."

@@ -71,7 +71,7 @@ def test_bounds_signs_and_missing_temperatures_are_said() -> None:
     words = sentence("garza_2012_acid_12_water", "B")
     assert "G(B) - G(A) at most -1.30 kcal/mol (more than 90 % of chair B (1a))" in words
     assert "temperature not stated, 298.15 K taken" in words
-    assert words.endswith("Anchored gap: not compared: the study has no anchored gap in such a medium.")
+    assert words.endswith("Not compared: the study has no anchored gap in such a medium.")
     assert "Published: chair A more populated (chair A (1e) more populated)" in sentence(
         "de_oliveira_2005_hydroxy_cl", "A"
     )

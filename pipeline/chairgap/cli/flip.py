@@ -17,7 +17,7 @@ from chairgap.records import Flip, Settings, Study
 from chairgap.report.words import CAUTIONS
 from chairgap.study.reading import read_study
 from chairgap.study.typed import study_as_typed
-from chairgap.text import one_line
+from chairgap.text import one_line, typeset
 
 
 def flip(  # noqa: PLR0913 - one parameter for each option
@@ -67,11 +67,11 @@ def flip(  # noqa: PLR0913 - one parameter for each option
             failed += 1
             typer.echo(f"! failed: {one_line(molecule.name)}: {results}", err=True)
             continue
-        moved = dynamics_lines(results.dynamics) if results.dynamics else ()
+        moved = map(typeset, dynamics_lines(results.dynamics) if results.dynamics else ())
         for line in (*_lines(results.flip, study.settings), *moved, written_line(paths), ""):
             typer.echo(line)
     for line in (*CAVEATS, *CAUTIONS[:3]):
-        typer.echo(line)
+        typer.echo(typeset(line))
     if failed or asked.refused:
         raise typer.Exit(1 if failed < len(asked.molecules) else 3)
 
@@ -81,12 +81,12 @@ def _lines(found: Flip, settings: Settings) -> list[str]:
         f"{one_line(found.molecule.name)}, {settings.force_field}, gas phase; kcal/mol above the lowest "
         f"minimum: E potential energy, H and G at {found.temperature_k:.2f} K"
     ]
-    lines += [found.note] if found.note else []
-    lines += [
+    words = [found.note] if found.note else []
+    words += [
         f"  {kind:8} {name.replace(chr(10), ' '):28} E {potential:6.2f}  H {enthalpy:6.2f}  G {gibbs:6.2f}"
         for kind, name, potential, enthalpy, gibbs in levels_of(found)
     ]
-    return [*lines, *rate_lines(found), search_sentence(found)]
+    return [*lines, *map(typeset, (*words, *rate_lines(found), search_sentence(found)))]
 
 
 def _study(what: list[str], temperature: float | None) -> Study:

@@ -45,7 +45,7 @@ def check(
     output: _Output = None,
     debug: Debug = False,
 ) -> None:
-    """Say of each claim whether it is right, right under another convention, doubtful or wrong, and why."""
+    """Judge each claim of a key, with the reason. It may be right by another convention."""
     key = opened(file, output or Path("reports") / f"{file.stem}-check", "check")
     checked = check_file(file, key.sheet, compute=compute)
     _show(checked)
@@ -64,7 +64,7 @@ def students(
     output: _Output = None,
     debug: Debug = False,
 ) -> None:
-    """Mark a folder of student sheets by a key: right, wrong, another convention, or carried forward."""
+    """Mark a folder of student sheets by a key. A right step from a wrong number is recognised."""
     key = opened(file, output or Path("reports") / f"{file.stem}-students", "students", folder)
     marked = mark_folder(file, folder)
     for error in marked.problems:
@@ -80,7 +80,7 @@ def export(
     output: _Output = None,
     debug: Debug = False,
 ) -> None:
-    """Write the items of a key for question banks: QTI 2.1 and CSV; wrong claims are left out."""
+    """Write a key for question banks: QTI 2.1 and CSV. Wrong claims are left out."""
     key = opened(file, output or Path("reports") / f"{file.stem}-questions", "questions")
     checked = check_file(file, key.sheet)
     asked, paths = write_questions(key, checked)
@@ -99,7 +99,7 @@ def make_template(
     file: Annotated[Path, typer.Option(help="The workbook to write.")] = Path("key.xlsx"),
     debug: Debug = False,
 ) -> None:
-    """Make an empty key with the usual rows for some molecules; a file that is there is not overwritten."""
+    """Make an empty key for some molecules. It has the usual rows; no file that is there is overwritten."""
     write_template(molecules, file, Place(file="command line"), "name another one with --file")
     shown = readable(str(file))
     typer.echo(f"Written: {shown}. Fill in the column 'claimed', then: chairgap key check {shown}")

@@ -28,7 +28,7 @@ def scorecard(  # noqa: PLR0913 - one parameter for each option
     ),
     table: Annotated[str, typer.Option(help="A-values: chairgap, textbook or a file.")] = "chairgap",
     group: Annotated[list[str] | None, typer.Option(help="Only this group; repeat it for more.")] = None,
-    solvent: Annotated[str, typer.Option(help="The solvent of the model with a solvent.")] = "water",
+    solvent: Annotated[str, typer.Option(help="The solvent in which MMFF94 is scored as well.")] = "water",
     quantum_method: Annotated[
         str, typer.Option(help="Score GFN2-xTB as well (minutes; needs chairgap[quantum]).")
     ] = Settings.quantum_method,

@@ -79,8 +79,9 @@ def why_sentence(outcome: Outcome, result: Result) -> str:
     parts = result.anchored.parts
     if needs_a_look(result):
         off = model_off(outcome, result) if len(parts) == 1 and parts[0].kind == "measured A-value" else ""
-        first = off or (reason_words(reasons[0]) if reasons else "")
-        return f"Why they differ: {first}." if first else ""
+        if off:
+            return f"Why they differ: {off}."
+        return f"Why they differ, {reason_words(reasons[0])}." if reasons else ""
     return _made_of(result)
 
 

@@ -36,7 +36,7 @@ _STANDING: dict[Standing, str] = {
     "opposite chair": "prefers the opposite chair",
     "incomplete": "is incomplete",
     "not comparable": "is not comparable",
-    "none": "is not there",
+    "none": "is missing",
 }
 _SHORT: dict[Standing, str] = {"differs": " differs", "opposite chair": ": opposite chair"}
 

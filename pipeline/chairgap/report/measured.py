@@ -112,7 +112,8 @@ def _term_name(term: LedgerTerm) -> str:
 
 def _beside(measured: MeasuredGap) -> str:
     if measured.anchored_kcal_mol is None:
-        return f"Anchored gap: {_STANDS[measured.stands]}"
+        words = _STANDS[measured.stands]
+        return f"{words[0].upper()}{words[1:]}"
     kinds = " (a Gibbs energy beside an energy)" if _is_energy(measured) else ""
     return f"Anchored gap ({measured.anchored_in}) {_anchored(measured)}: {_STANDS[measured.stands]}{kinds}"
 

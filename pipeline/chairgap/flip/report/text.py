@@ -7,7 +7,7 @@ from chairgap.drawings.levels import above_lowest, levels_of
 from chairgap.records import Flip, FlipRates
 from chairgap.report.markdown import table
 from chairgap.report.words import CAUTIONS
-from chairgap.text import escaped
+from chairgap.text import escaped, typeset
 
 CAVEATS = (
     "Rates are transition-state theory on a force field's surface: an error of 1 kcal/mol in a barrier is a "
@@ -41,7 +41,9 @@ def flip_text(flip: Flip, model: str, dynamics: Sequence[str]) -> str:
         ["## Caveats", "", *(f"- {line}" for line in CAVEATS)],
         ["## Cautions", "", *(f"- {line}" for line in CAUTIONS[:3])],
     ]
-    return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+    # The title and the groups by face are what a person types.
+    title, molecule, *rest = ("\n".join(part) for part in parts if part)
+    return "\n\n".join((title, molecule, *map(typeset, rest))) + "\n"
 
 
 def _path(flip: Flip) -> list[str]:
