@@ -94,6 +94,7 @@ WRONG = {
     "cis-p-menthane-1,8-diol": "carbon 1 has two groups, and 'cis' does not say which it means",
     "p-menthan-11-ol": "there is no locant 11 on 'p-menthane' for '11-ol' (there: 1, "
     "2, 3, 4, 5, 6, 7, 8, 9, 10)",
+    "o-menthanol": "'ol' needs a locant; write it before.",
     # The c was passed over, and the name read.
     "cis-1-(c-2-hydroxyethyl)-4-methylcyclohexane": "'c-2-hydroxy' is on no ring carbon and has no face; "
     "leave r, c or t out.",

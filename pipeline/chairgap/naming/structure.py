@@ -250,7 +250,10 @@ class Structure:
         return nitrogens
 
     def _check_end(self, placed: Placed, ending: Ending) -> None:
-        """On a chain an aldehyde, acid or nitrile is at its end, and anything else says where it is."""
+        """On a chain an aldehyde, acid or nitrile is at its end, and anything else says where it is, as on a
+        ring with groups of its own."""
+        if placed.unit.word.has_ring and not ending.locants:
+            raise UnreadableNameError(ending.start, f"'{self.said(ending)}' needs a locant; write it before")
         if placed.unit.is_ring or ending.suffix is None:
             return
         at_end = ending.suffix.name in _AT_THE_END
