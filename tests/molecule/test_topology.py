@@ -1,11 +1,15 @@
 """Arrays of the bonded structure, counted by hand."""
 
+import os
+import signal
+import threading
+
 import numpy as np
 import pytest
 from rdkit import Chem
 
 from chairgap.molecule.build import open_molecule
-from chairgap.molecule.symmetry import resonance_twins
+from chairgap.molecule.symmetry import automorphisms, resonance_twins
 from molecule.making import build
 
 # smiles: (automorphisms, labelled atoms, fixed centres, stiff bonds)
@@ -78,6 +82,31 @@ def test_automorphisms_form_a_group_and_keep_bonds_and_ring() -> None:
         assert {first[atom] for atom in topology.ring} == set(topology.ring.tolist())
         assert all(first[atom] == atom for atom in range(n) if atom not in labelled)
         assert {tuple(first[second[i]] for i in range(n)) for second in maps} == maps
+
+
+def test_ctrl_c_while_automorphisms_are_looked_for_reaches_the_program_and_cuts_nothing_short() -> None:
+    """RDKit kept it to itself and gave those that it had found: degeneracies would have been wrong."""
+    neopentane = Chem.AddHs(Chem.MolFromSmiles("CC(C)(C)C"))
+    atoms = np.arange(neopentane.GetNumAtoms())
+    seen: list[int] = []
+    over = threading.Event()
+
+    def press() -> None:
+        for _ in range(20):
+            if over.wait(0.01):
+                return
+            os.kill(os.getpid(), signal.SIGINT)
+
+    before = signal.signal(signal.SIGINT, lambda number, _: seen.append(number))
+    keyboard = threading.Thread(target=press)
+    try:
+        keyboard.start()
+        found = automorphisms(neopentane, atoms[1:2], atoms)
+    finally:
+        over.set()
+        keyboard.join()
+        signal.signal(signal.SIGINT, before)
+    assert len(found) == 24 * 6**4 and seen
 
 
 def test_arrays_have_their_shapes() -> None:

@@ -356,10 +356,6 @@ WRONG = {
         "The name 'hexachlorocyclohexane' cannot be used: 'hexachloro' has no locant, so it is open "
         "where on 'cyclohexane'; write a locant for each, such as 1,2,3,4,5,6-hexachloro."
     ),
-    "1α,2β-dimethylcyclohexane": (
-        "The name '1α,2β-dimethylcyclohexane' cannot be used: 'dimethyl' has no locant, so it is "
-        "open where on 'cyclohexane'; write a locant for each, such as 1,2-dimethyl."
-    ),
     "1-cyclohexylpropanone": (
         "The name '1-cyclohexylpropanone' cannot be used: 'one' needs a locant; correct the name."
     ),

@@ -4,10 +4,8 @@ RDKit normally wipes stereo marks it believes to mean nothing. Here they are kep
 carbons are read from them; `chairgap.molecule.isomers` decides what is a stereocentre.
 """
 
-import logging
 import re
-from collections.abc import Collection, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,6 +14,7 @@ from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
 from chairgap.molecule.extensions import read_extension, split_off
+from chairgap.molecule.rdkit_log import rdkit_log
 from chairgap.molecule.symmetry import resonance_twins
 from chairgap.text import excerpt
 
@@ -55,26 +54,6 @@ class Reading:
     mol: Chem.Mol
     relative: bool = False
     notes: tuple[str, ...] = ()
-
-
-@contextmanager
-def _rdkit_log() -> Iterator[list[str]]:
-    """Collects what RDKit would print, one entry per line, without its time stamp."""
-    lines: list[str] = []
-
-    class Collector(logging.Handler):
-        def emit(self, record: logging.LogRecord) -> None:
-            lines.append(re.sub(r"^\[[\d:]+\]\s*", "", record.getMessage()).strip())
-
-    logger, collector = logging.getLogger("rdkit"), Collector()
-    before = logger.handlers[:], logger.propagate
-    logger.handlers, logger.propagate = [collector], False
-    rdBase.LogToPythonLogger()
-    try:
-        yield lines
-    finally:
-        rdBase.LogToCppStreams()
-        logger.handlers, logger.propagate = before
 
 
 def parse_smiles(text: str) -> Chem.Mol | None:
@@ -130,7 +109,7 @@ def read_smiles(text: str) -> Reading:
             "field.",
             value=text,
         )
-    with _rdkit_log() as log:
+    with rdkit_log() as log:
         mol = parse_smiles(smiles)
     if mol is None:
         raise MoleculeError(
@@ -247,7 +226,7 @@ def read_molblock(text: str) -> Reading:
     if not text.strip():
         raise MoleculeError("The structure record is empty; give an atom and bond block.")
     _no_overflow(text)
-    with _rdkit_log() as log:
+    with rdkit_log() as log:
         try:
             mol = Chem.MolFromMolBlock(_ascii(text), sanitize=False, removeHs=False)
         except (RuntimeError, ValueError) as error:

@@ -1,5 +1,6 @@
 """The bonded structure in plain arrays: labelled atoms, automorphisms, fixed centres, stiff double bonds."""
 
+import signal
 from collections import defaultdict
 from itertools import combinations
 
@@ -7,6 +8,7 @@ import numpy as np
 from rdkit import Chem
 
 from chairgap.errors import MoleculeError
+from chairgap.molecule.rdkit_log import rdkit_log
 from chairgap.records import Integers
 
 MOST_AUTOMORPHISMS = 200_000
@@ -57,7 +59,7 @@ def automorphisms(mol: Chem.Mol, ring: Integers, labelled: Integers) -> Integers
     than MOST_AUTOMORPHISMS.
     """
     skeleton = _skeleton(mol, ring, labelled)
-    found = skeleton.GetSubstructMatches(skeleton, uniquify=False, maxMatches=MOST_AUTOMORPHISMS + 1)
+    found = _matches(skeleton)
     if len(found) > MOST_AUTOMORPHISMS:
         raise MoleculeError(
             f"The molecule has more than {MOST_AUTOMORPHISMS:,} permutations of equal atoms, too many to "
@@ -66,6 +68,21 @@ def automorphisms(mol: Chem.Mol, ring: Integers, labelled: Integers) -> Integers
     maps = np.tile(np.arange(mol.GetNumAtoms(), dtype=np.int64), (len(found), 1))
     maps[:, labelled] = labelled[np.array(found, dtype=np.int64)]
     return maps[np.lexsort(maps.T[::-1])]
+
+
+def _matches(skeleton: Chem.Mol) -> tuple[tuple[int, ...], ...]:
+    """Every match of a molecule on itself, up to one more than MOST_AUTOMORPHISMS.
+
+    While RDKit looks for them it keeps Ctrl-C to itself, also where the process ignores it, and gives those
+    that it has found so far with no more than a line of its log. They are looked for again, after the program
+    has had its signal.
+    """
+    while True:
+        with rdkit_log() as log:
+            found = skeleton.GetSubstructMatches(skeleton, uniquify=False, maxMatches=MOST_AUTOMORPHISMS + 1)
+        if not any("interrupted" in line for line in log):
+            return tuple(found)
+        signal.raise_signal(signal.SIGINT)
 
 
 def _skeleton(mol: Chem.Mol, ring: Integers, labelled: Integers) -> Chem.Mol:

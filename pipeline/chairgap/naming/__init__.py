@@ -1,10 +1,11 @@
 """Names: systematic and retained names of substituted cyclohexanes in, systematic names out.
 
-The way of a name: `phrase` puts an index name into the order of speech and takes names of several words
-apart, `retained` writes menthol and its like systematically, `grammar` makes a tree of units with the words
-of `words` and the descriptors of `stereo`; `structure` builds the molecule, `configuration` sets the
-`marks` of its centres by what `faces` and CIP letters say (`solving`). `reading.parse_name` is the whole;
-`recognise` tells a name from a SMILES; `problems` words what is wrong.
+The way of a name: `usage` puts what is also written into a form that the rules know, `phrase` an index name
+into the order of speech, and takes names of several words apart, `retained` writes menthol and its like
+systematically, `grammar` makes a tree of units with the words of `words` and `parents` and the descriptors of
+`stereo`; `structure` builds the molecule, `configuration` sets the `marks` of its centres by what `faces` and
+CIP letters say (`solving`). `reading.parse_name` is the whole; `recognise` tells a name from a SMILES;
+`problems` words what is wrong.
 
 The way out: `skeleton` finds the words in a structure, `group_names` names the groups with them, `cited` puts
 them in order with multiplying prefixes and brackets, `systematic` chooses ending and numbering. The caller
@@ -23,6 +24,11 @@ Decisions, and what was rejected:
   often meant, and often not; they are refused too.
 * The locants of the name are kept, as atom-map numbers of `numbered_smiles`.
 * CIP letters are not computed here: settings are tried and labelled by RDKit (`configuration`).
+* What usage may mean in two forms ('1R,2S-') is tried in both, and no name can be read in both: with letters
+  in front a group has no locant, with letters at its locants it has. Guessing which amine, ion or salt is
+  meant by a hydrochloride was rejected: their A-values differ.
+* Menthane has locants of its own, 1 to 10 (data/retained_names.csv, kind 'parent'); its names could have been
+  turned into systematic text, but prefixes and endings on the side chain would need a second grammar.
 * The vocabulary is one table for both directions (`words`); what a retained name means is one for people too
   (data/retained_names.csv), read when the first name is.
 * A name is read with the study and not where its molecule is built: a wrong one is refused before anything is

@@ -29,10 +29,11 @@ from chairgap.naming.marks import (
 )
 from chairgap.naming.solving import Site, all_settings, part_by_part, say_why
 from chairgap.naming.structure import Placed, Structure
-from chairgap.naming.tree import Letter, Stereo
+from chairgap.naming.tree import RING_LOCANTS, Letter, Stereo
 
 _NO_ATOM = 2**32 - 1
 MOST_LETTERS = 16
+_NOT_E_Z = "for groups on the ring write cis or trans"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,7 +96,7 @@ def _blocks(mol: Chem.Mol, placed: Sequence[Placed], centres: _Centres) -> list[
             ring = rings[0]
             if not ring.unit.stereo.says_nothing and (ring.unit.stereo.relation or ring.unit.stereo.faces):
                 raise UnreadableNameError(stereo.start, "it says twice on which faces the groups stand")
-        locants = {int(text) for text, atom in ring.atoms.items() if atom in centres.atoms}
+        locants = {int(text) for text in RING_LOCANTS if ring.atoms[text] in centres.atoms}
         up = faces_of(stereo, ring.groups, locants)
         if up:
             atoms = [_set_face(mol, ring, place, face) for place, face in up.items()]
@@ -137,7 +138,8 @@ def _site(placed: Placed, stereo: Stereo, letter: Letter, structure: Structure, 
         bond = structure.mol.GetBondBetweenAtoms(atom, following)
         if bond is None or bond.GetIdx() not in centres.bonds:
             raise UnreadableNameError(
-                stereo.start, f"there is no double bond with two sides at {letter.locant} for '{where}'"
+                stereo.start,
+                f"there is no double bond with two sides at {letter.locant} for '{where}'; {_NOT_E_Z}",
             )
         return Site(index=bond.GetIdx(), is_bond=True, letter=letter.letter, where=where, start=stereo.start)
     if atom not in centres.atoms:
@@ -162,6 +164,10 @@ def _without_locants(placed: Placed, stereo: Stereo, structure: Structure, centr
     if len(set(letters)) > 1:
         raise UnreadableNameError(
             stereo.start, f"'({said})' does not say which letter belongs to which carbon; write locants"
+        )
+    if bonds and not found:
+        raise UnreadableNameError(
+            stereo.start, f"'({said})' is about double bonds, and none has two sides; {_NOT_E_Z}"
         )
     if len(found) != len(letters):
         what = "double bonds with two sides" if bonds else "stereocentres"

@@ -1,4 +1,4 @@
-"""The grammar of names: text to a tree of units. Pure.
+"""The grammar of names: text to a tree of units. Pure, with the words of `words` and `parents`.
 
 Recursive descent from left to right with a memory of what was tried at each place (packrat, B. Ford, ICFP
 2002, 36, from memory), so that time grows with the length of the name and never exponentially. A general
@@ -16,6 +16,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from chairgap.naming.parents import all_parents, stems
 from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Ending, Item, Locant, Unit
 from chairgap.naming.words import (
@@ -29,7 +30,6 @@ from chairgap.naming.words import (
     Suffix,
     Word,
     groups_by_name,
-    parents,
 )
 
 _LOCANT = r"(?:(?:[rct]|cis|trans)-)?\d{1,2}|N\d{0,2}'*|n(?=,n-)|(?<=n,)n(?=-)"
@@ -161,22 +161,22 @@ class Grammar:
         if self.low[start:end] == "cyclohexylamine" and not only_diyl:
             amine = next(suffix for suffix in SUFFIXES if suffix.name == "amine")
             ending = Ending(suffix=amine, locants=before, count=1, start=end - 5, end=end)
-            return parents()["cyclohexan"], ending
-        for stem in _stems():
+            return all_parents()["cyclohexan"], ending
+        for stem in stems():
             if not self.low.startswith(stem, start) or start + len(stem) > end:
                 continue
-            after = start + len(stem)
+            word, after = all_parents()[stem], start + len(stem)
             has_e = after < end and self.low[after] == "e"
             after += has_e
             if after == end:
-                return (parents()[stem], None) if has_e and not before and not only_diyl else None
+                return (word, None) if has_e and not before and not only_diyl else None
             self.furthest = max(self.furthest, after)
-            found = self._ending(after, end, stem, before, only_diyl)
-            return (parents()[stem], found) if found else None
+            found = self._ending(after, end, word, before, only_diyl)
+            return (word, found) if found else None
         return None
 
     def _ending(
-        self, start: int, end: int, stem: str, before: tuple[Locant, ...], only_diyl: bool
+        self, start: int, end: int, parent: Word, before: tuple[Locant, ...], only_diyl: bool
     ) -> Ending | None:
         locants, place = before, start
         if self.text[place] == "-":
@@ -184,10 +184,11 @@ class Grammar:
             if before or not locants:
                 return None
         self.furthest = max(self.furthest, place)
-        on_ring = stem in ("cyclohexan", "benzen")
+        on_ring = parent.has_ring or parent.name in ("cyclohexan", "benzen")
         said = self.low[place:end]
         if only_diyl:
-            count = MULTIPLIERS.get(said.removesuffix("yl")) if said.endswith("yl") else None
+            single = 1 if parent.has_ring and said == "yl" else None
+            count = MULTIPLIERS.get(said.removesuffix("yl"), single) if said.endswith("yl") else None
             if count and len(locants) == count:
                 return Ending(suffix=None, locants=locants, count=count, start=start, end=end)
             return None
@@ -244,11 +245,6 @@ def _matched(text: str) -> dict[int, int]:
 @cache
 def _longest_word() -> int:
     return max(len(name) for name in (*groups_by_name(), *WITHOUT_BRACKETS))
-
-
-@cache
-def _stems() -> tuple[str, ...]:
-    return tuple(sorted(parents(), key=len, reverse=True))
 
 
 @cache

@@ -61,7 +61,7 @@ def in_common_order(text: str) -> str:
             groups = part[:-1]
         else:
             raise UnreadableNameError(place, f"'{part}' is no part of an index name")
-    joint = "-" if groups and heading[0].isdigit() else ""
+    joint = "-" if groups and (heading[0].isdigit() or heading[1:2] == "-") else ""
     return _with_ester(f"{stereo}{groups}{joint}", heading, esters)
 
 

@@ -13,6 +13,7 @@ from chairgap.text import excerpt, nearest
 _RUN = re.compile(r"[^\s()\[\]{},]+")
 _LETTERS = re.compile(r"[a-z]{3,}", re.IGNORECASE)
 _LIKE_ENOUGH = 0.8
+_STEREO_WORD = re.compile("(?:cis|trans|[rct])-", re.IGNORECASE)
 
 
 def problem(
@@ -39,6 +40,8 @@ def problem(
     hint = f" Did you mean '{meant}'?" if meant else ""
     if meant and word.lower() == meant and read_as[place - 1 : place] == " ":
         hint = f" Write '{meant}' without a blank before it."
+    if _STEREO_WORD.match(word):
+        hint = " Write cis or trans in front of the name, r, c and t before each locant: r-1,c-2,t-4."
     return MoleculeError(
         f"The name '{shown}'{as_read} cannot be read from character {place + 1} on, at "
         f"'{excerpt(word)}'.{hint} Correct it, or give a SMILES or groups by face ('1 up CH3, 2 down OH').",

@@ -20,11 +20,12 @@ from chairgap.naming.phrase import in_common_order, read_phrase, tidied
 from chairgap.naming.problems import problem
 from chairgap.naming.retained import expanded, retained_by_name
 from chairgap.naming.structure import Placed, RingGroup, Structure
+from chairgap.naming.usage import check_form, written_otherwise
 from chairgap.records import Face
 from chairgap.text import excerpt
 
 LONGEST_NAME_READ = 400
-_KNOWN_SIGNS = "αβγδ±*"
+_KNOWN_SIGNS = "αβγδ±*·"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,6 +59,12 @@ class ParsedName:
     notes: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, kw_only=True)
+class _Refused:
+    error: MoleculeError
+    has_reason: bool
+
+
 def parse_name(text: str) -> ParsedName:
     """The structure of a substituted cyclohexane's name, systematic, of functional class, of an index, or
     retained.
@@ -74,10 +81,26 @@ def parse_name(text: str) -> ParsedName:
 @lru_cache(4096)
 def _parsed(text: str) -> ParsedName | MoleculeError:
     name = tidied(text)
-    read_as = name
     try:
         _check_characters(name)
-        read_as = in_common_order(name)
+        check_form(name)
+    except UnreadableNameError as unreadable:
+        return problem(text, text, unreadable, retained_by_name())
+    refusals: list[_Refused] = []
+    for form in written_otherwise(name):
+        found = _read(text, form, name)
+        if isinstance(found, ParsedName):
+            return found
+        refusals.append(found)
+    explained = [refusal for refusal in refusals if refusal.has_reason]
+    return (explained[-1:] or refusals[1:2] or refusals)[0].error
+
+
+def _read(text: str, form: str, name: str) -> "ParsedName | _Refused":
+    """A name in one of its forms."""
+    read_as = form
+    try:
+        read_as = in_common_order(form)
         found = expanded(read_as)
         read_as = found.text
         structure, done = _built(read_as)
@@ -85,7 +108,8 @@ def _parsed(text: str) -> ParsedName | MoleculeError:
             _must_agree(done, found.must_agree)
         return _result(text, structure, done)
     except UnreadableNameError as unreadable:
-        return problem(text, read_as if read_as != name else text, unreadable, retained_by_name())
+        error = problem(text, read_as if read_as != name else text, unreadable, retained_by_name())
+        return _Refused(error=error, has_reason=bool(unreadable.why))
 
 
 def _check_characters(name: str) -> None:

@@ -12,7 +12,7 @@ from typing import Any
 from rdkit import Chem, rdBase
 
 from chairgap.naming.grammar import UnreadableNameError
-from chairgap.naming.tree import Ending, Item, Locant, Unit
+from chairgap.naming.tree import RING_LOCANTS, Ending, Item, Locant, Unit
 from chairgap.naming.words import Word
 
 MOST_ATOMS = 200
@@ -126,6 +126,8 @@ class Structure:
         own = range(first, self.mol.GetNumAtoms())
         placed = Placed(unit=unit, atoms=atoms, own=own, depth=depth)
         self.placed.append(placed)
+        if unit.is_ring:
+            placed.groups += self._carried(placed)
         nitrogens: list[int] = []
         if unit.ending:
             nitrogens = self._place_ending(placed, unit.ending, depth)
@@ -140,6 +142,16 @@ class Structure:
                 placed.groups[0] = replace(placed.groups[0], atom=others[0][0], said=said)
             ends = []
         return ends
+
+    def _carried(self, placed: Placed) -> list[RingGroup]:
+        """The groups that are part of the word itself (menthane)."""
+        ring = {placed.atoms[locant]: int(locant) for locant in RING_LOCANTS}
+        return [
+            RingGroup(locant=locant, atom=other.GetIdx(), mark="", said=placed.unit.called)
+            for atom, locant in ring.items()
+            for other in self.mol.GetAtomWithIdx(atom).GetNeighbors()
+            if other.GetIdx() not in ring
+        ]
 
     def _note_end(self, placed: Placed, end: int, unit: Unit) -> None:
         """The free valence of a ring counts as its group at that locant; `-1` until something is there."""
@@ -162,6 +174,11 @@ class Structure:
     def _put(self, placed: Placed, locant: Locant, unit: Unit, what: Item | Ending, depth: int) -> None:
         """A unit on the atom of that locant."""
         atom = self._atom(placed, locant, what)
+        on_ring = placed.unit.is_ring and locant.text in RING_LOCANTS
+        if locant.mark and not on_ring:
+            raise UnreadableNameError(
+                what.start, f"'{self.said(what)}' is on no ring carbon and has no face; leave r, c or t out"
+            )
         first = self.mol.GetNumAtoms()
         ends = self._place(unit, depth + 1)
         if not ends:
@@ -175,7 +192,7 @@ class Structure:
         self._take(atom, sum(int(order) for _, order in ends), what, locant.text)
         self._join(atom, ends)
         self._link_ring(first, atom)
-        if placed.unit.is_ring:
+        if on_ring:
             said = self.said(what)
             placed.groups.append(
                 RingGroup(locant=int(locant.text), atom=ends[0][0], mark=locant.mark, said=said)
@@ -191,7 +208,7 @@ class Structure:
 
     def _atom(self, placed: Placed, locant: Locant, what: Item | Ending) -> int:
         if locant.text not in placed.atoms:
-            known = ", ".join(sorted(placed.atoms)) or "none"
+            known = ", ".join(sorted(placed.atoms, key=lambda text: (len(text), text))) or "none"
             raise UnreadableNameError(
                 what.start,
                 f"there is no locant {locant.text} on '{placed.unit.called}' for '{self.said(what)}' "
@@ -214,7 +231,9 @@ class Structure:
             if ending.suffix is None:
                 if not ending.attached:
                     raise UnreadableNameError(
-                        ending.start, f"'{self.said(ending)}' has two free valences and one use"
+                        ending.start,
+                        f"'{self.said(ending)}' is read in front of a word such as acetate or chloride only; "
+                        "write the group systematically",
                     )
                 self._put(placed, locant, ending.attached[number], ending, depth)
                 continue
@@ -231,7 +250,10 @@ class Structure:
         return nitrogens
 
     def _check_end(self, placed: Placed, ending: Ending) -> None:
-        """On a chain an aldehyde, acid or nitrile is at its end, and anything else says where it is."""
+        """On a chain an aldehyde, acid or nitrile is at its end, and anything else says where it is, as on a
+        ring with groups of its own."""
+        if placed.unit.word.has_ring and not ending.locants:
+            raise UnreadableNameError(ending.start, f"'{self.said(ending)}' needs a locant; write it before")
         if placed.unit.is_ring or ending.suffix is None:
             return
         at_end = ending.suffix.name in _AT_THE_END

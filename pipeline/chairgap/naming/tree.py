@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass, field
 
-from chairgap.naming.words import Suffix, Word
+from chairgap.naming.words import RING, Suffix, Word
+
+RING_LOCANTS = ("1", "2", "3", "4", "5", "6")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,7 +85,7 @@ class Unit:
 
     @property
     def is_ring(self) -> bool:
-        return self.word.smiles.lstrip("*") == "[C:1]1[C:2][C:3][C:4][C:5][C:6]1"
+        return self.word.smiles.lstrip("*") == RING or self.word.has_ring
 
     @property
     def called(self) -> str:

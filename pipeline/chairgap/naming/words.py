@@ -20,12 +20,14 @@ from functools import cache
 @dataclass(frozen=True, kw_only=True)
 class Word:
     """A word and its structure. needs: at least so many groups must stand on it ('oxy', 'carbonyl');
-    preferred: what a writer of names takes for this structure."""
+    preferred: what a writer of names takes for this structure; has_ring: a cyclohexane ring with groups, all
+    numbered (menthane), 1 to 6 in the ring."""
 
     name: str
     smiles: str
     preferred: bool = True
     needs: int = 0
+    has_ring: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -25,8 +25,8 @@ class _RetainedName(WithSource):
     names: Annotated[Names, AfterValidator(_new_names)] = Field(
         description="other names, separated by semicolons"
     )
-    kind: Annotated[Literal["compound", "group"], BeforeValidator(filled)] = Field(
-        description="'compound' or 'group'"
+    kind: Annotated[Literal["compound", "group", "parent"], BeforeValidator(filled)] = Field(
+        description="'compound', 'group' or 'parent'"
     )
     systematic: Filled = Field(description="the systematic name, whose locants are those of this name")
     signs: str = Field(description="the signs (+ - D L d l) with which it is this mirror image, together")
