@@ -49,7 +49,7 @@ def molecule_html(outcome: Outcome) -> str:
     headline, *more = answer_lines(outcome, result)
     legend = [MEMORY_LEGEND] if any(MEMORY_SIGN in line for line in more) else []
     drawings = drawings_of(outcome, result, "counts")
-    pictures = [drawn.picture for drawn in (drawings.chairs, *drawings.newman)]
+    pictures = [drawn.picture for drawn in (drawings.chairs, drawings.flat, *drawings.newman)]
     gaps = [
         (kind, signed(value), signed(None if value is None else kj_from_kcal(value)))
         for kind, value in gap_kinds(outcome, result)
