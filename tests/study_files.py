@@ -13,6 +13,6 @@ _TABLES = (
     "solvents.csv",
 )
 # The same study gives the same bytes in each.
-SAME_BYTES = (*_TABLES, "conformers.sdf", "report.md", "page.html")
+SAME_BYTES = (*_TABLES, "conformers.sdf", "report.md", "references.bib", "page.html")
 
 STUDY_FILES = frozenset((*SAME_BYTES, "manifest.json", "computed.sqlite", ".chairgap.json"))
