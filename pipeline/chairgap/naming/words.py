@@ -50,6 +50,13 @@ COMPOUND_MULTIPLIERS = ("bis", "tris", "tetrakis", "pentakis", "hexakis")
 CHAINS = ("meth", "eth", "prop", "but", "pent", "hex", "hept", "oct", "non", "dec", "undec", "dodec")
 RING = "[C:1]1[C:2][C:3][C:4][C:5][C:6]1"
 _BENZENE = "[c:1]1[c:2][c:3][c:4][c:5][c:6]1"
+# Acyl groups that stand in several words (P-65.1.7), with their locants where they can be substituted.
+_ACETYL = "C(=O)[C:2]"
+_PROPANOYL, _BUTANOYL = f"{_ACETYL}[C:3]", f"{_ACETYL}[C:3][C:4]"
+_PIVALOYL = "C(=O)C(C)(C)C"
+_BENZOYL, _PLAIN_BENZOYL = f"C(=O){_BENZENE}", "C(=O)c1ccccc1"
+_BENZENESULFONYL = f"S(=O)(=O){_BENZENE}"
+_MESYL, _TOSYL = "S(C)(=O)=O", "S(=O)(=O)c1ccc(C)cc1"
 
 
 def chain_smiles(length: int, at: int | None = None, multiple: tuple[int, str] = (0, "")) -> str:
@@ -107,7 +114,7 @@ def _unsaturated(length: int, stem: str) -> Iterator[Word]:
 _HYDROCARBON = {
     "tert-butyl": "*C(C)(C)C",
     "phenyl": f"*{_BENZENE}",
-    "benzyl": "*C[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
+    "benzyl": f"*C{_BENZENE}",
     "cyclohexyl": f"*{RING}",
     "cyclopentyl": "*[C:1]1[C:2][C:3][C:4][C:5]1",
     "cyclobutyl": "*[C:1]1[C:2][C:3][C:4]1",
@@ -169,8 +176,8 @@ _CHARACTERISTIC = {
     "cyanato": "*OC#N",
     "thiocyanato": "*SC#N",
     "formyl": "*[C:1]=O",
-    "acetyl": "*C(=O)[C:2]",
-    "benzoyl": "*C(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
+    "acetyl": f"*{_ACETYL}",
+    "benzoyl": f"*{_BENZOYL}",
     "carboxy": "*C(=O)[O:1]",
     "carboxylato": "*C(=O)[O-]",
     "carbamoyl": "*C(=O)[N:1]",
@@ -185,11 +192,11 @@ _CHARACTERISTIC = {
     "oxo": "*=O",
     "hydroperoxy": "*OO",
     "nitrooxy": "*O[N+](=O)[O-]",
-    "phenoxy": "*O[c:1]1[c:2][c:3][c:4][c:5][c:6]1",
+    "phenoxy": f"*O{_BENZENE}",
     "tert-butoxy": "*OC(C)(C)C",
-    "acetamido": "*[N:1]C(=O)[C:2]",
+    "acetamido": f"*[N:1]{_ACETYL}",
     "formamido": "*[N:1]C=O",
-    "benzamido": "*[N:1]C(=O)c1ccccc1",
+    "benzamido": f"*[N:1]{_PLAIN_BENZOYL}",
     "silyl": "*[Si:1]",
     "germyl": "*[Ge:1]",
     "stannyl": "*[SnH3:1]",
@@ -203,19 +210,19 @@ _CHARACTERISTIC_SYNONYMS = {
     "mercapto": "*[S:1]",
     "thio": "*[S:1]",
     "seleno": "*[Se:1]",
-    "acetoxy": "*OC(=O)[C:2]",
+    "acetoxy": f"*O{_ACETYL}",
     "formyloxy": "*OC=O",
-    "benzoyloxy": "*OC(=O)c1ccccc1",
-    "tosyloxy": "*OS(=O)(=O)c1ccc(C)cc1",
-    "mesyloxy": "*OS(C)(=O)=O",
-    "tosyl": "*S(=O)(=O)c1ccc(C)cc1",
-    "mesyl": "*S(C)(=O)=O",
-    "pivaloyl": "*C(=O)C(C)(C)C",
-    "propionyl": "*C(=O)[C:2][C:3]",
-    "butyryl": "*C(=O)[C:2][C:3][C:4]",
-    "methanesulfonyl": "*S(C)(=O)=O",
-    "benzenesulfonyl": f"*S(=O)(=O){_BENZENE}",
-    "benzene-1-sulfonyl": f"*S(=O)(=O){_BENZENE}",
+    "benzoyloxy": f"*O{_PLAIN_BENZOYL}",
+    "tosyloxy": f"*O{_TOSYL}",
+    "mesyloxy": f"*O{_MESYL}",
+    "tosyl": f"*{_TOSYL}",
+    "mesyl": f"*{_MESYL}",
+    "pivaloyl": f"*{_PIVALOYL}",
+    "propionyl": f"*{_PROPANOYL}",
+    "butyryl": f"*{_BUTANOYL}",
+    "methanesulfonyl": f"*{_MESYL}",
+    "benzenesulfonyl": f"*{_BENZENESULFONYL}",
+    "benzene-1-sulfonyl": f"*{_BENZENESULFONYL}",
     "methanesulfinyl": "*S(C)=O",
     "benzenesulfinyl": f"*S(=O){_BENZENE}",
     "anilino": "*[N:1]c1ccccc1",
@@ -224,7 +231,7 @@ _CHARACTERISTIC_SYNONYMS = {
     "carbomethoxy": "*C(=O)OC",
     "carbethoxy": "*C(=O)OCC",
     "phosphino": "*[P:1]",
-    "acetylamino": "*[N:1]C(=O)[C:2]",
+    "acetylamino": f"*[N:1]{_ACETYL}",
     "chlorocarbonyl": "*C(=O)Cl",
     "carbonochloridoyl": "*C(=O)Cl",
 }
@@ -302,38 +309,38 @@ SUFFIX_BY_NAME = {suffix.name: suffix for suffix in SUFFIXES}
 
 # Parents with an ending of their own (P-34, P-65.1.1).
 PARENTS: tuple[Word, ...] = (
-    Word(name="acetic acid", smiles="OC(=O)[C:2]"),
-    Word(name="propionic acid", smiles="OC(=O)[C:2][C:3]", preferred=False),
-    Word(name="butyric acid", smiles="OC(=O)[C:2][C:3][C:4]", preferred=False),
-    Word(name="benzoic acid", smiles="OC(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+    Word(name="acetic acid", smiles=f"O{_ACETYL}"),
+    Word(name="propionic acid", smiles=f"O{_PROPANOYL}", preferred=False),
+    Word(name="butyric acid", smiles=f"O{_BUTANOYL}", preferred=False),
+    Word(name="benzoic acid", smiles=f"O{_BENZOYL}"),
     Word(name="acetonitrile", smiles="N#C[C:2]"),
     Word(name="acetaldehyde", smiles="O=C[C:2]"),
     # 99 is the locant N.
-    Word(name="acetamide", smiles="[N:99]C(=O)[C:2]"),
+    Word(name="acetamide", smiles=f"[N:99]{_ACETYL}"),
     Word(name="formamide", smiles="[N:99]C=O"),
-    Word(name="benzamide", smiles="[N:99]C(=O)c1ccccc1"),
-    Word(name="phenol", smiles="O[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
-    Word(name="aniline", smiles="N[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
-    Word(name="anisole", smiles="CO[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+    Word(name="benzamide", smiles=f"[N:99]{_PLAIN_BENZOYL}"),
+    Word(name="phenol", smiles=f"O{_BENZENE}"),
+    Word(name="aniline", smiles=f"N{_BENZENE}"),
+    Word(name="anisole", smiles=f"CO{_BENZENE}"),
 )
 
 # The acid part of an ester, written as what it puts on the carbon of the alcohol (P-65.6.3).
 ESTER_ACIDS: tuple[Word, ...] = (
     Word(name="formate", smiles="*OC=O"),
-    Word(name="acetate", smiles="*OC(=O)[C:2]"),
+    Word(name="acetate", smiles=f"*O{_ACETYL}"),
     *(Word(name=f"{stem}anoate", smiles=f"*O{acyl}") for stem, acyl in _acyl_chains()),
-    Word(name="propionate", smiles="*OC(=O)[C:2][C:3]", preferred=False),
-    Word(name="butyrate", smiles="*OC(=O)[C:2][C:3][C:4]", preferred=False),
+    Word(name="propionate", smiles=f"*O{_PROPANOYL}", preferred=False),
+    Word(name="butyrate", smiles=f"*O{_BUTANOYL}", preferred=False),
     Word(name="isobutyrate", smiles="*OC(=O)C(C)C", preferred=False),
-    Word(name="pivalate", smiles="*OC(=O)C(C)(C)C", preferred=False),
-    Word(name="benzoate", smiles="*OC(=O)[c:1]1[c:2][c:3][c:4][c:5][c:6]1"),
+    Word(name="pivalate", smiles=f"*O{_PIVALOYL}", preferred=False),
+    Word(name="benzoate", smiles=f"*O{_BENZOYL}"),
     Word(name="carbamate", smiles="*OC(=O)[N:1]"),
     Word(name="methanesulfonate", smiles="*OS(=O)(=O)[C:1]"),
-    Word(name="mesylate", smiles="*OS(C)(=O)=O", preferred=False),
-    Word(name="benzenesulfonate", smiles=f"*OS(=O)(=O){_BENZENE}"),
-    Word(name="benzene-1-sulfonate", smiles=f"*OS(=O)(=O){_BENZENE}", preferred=False),
-    Word(name="tosylate", smiles="*OS(=O)(=O)c1ccc(C)cc1", preferred=False),
-    Word(name="p-toluenesulfonate", smiles="*OS(=O)(=O)c1ccc(C)cc1", preferred=False),
+    Word(name="mesylate", smiles=f"*O{_MESYL}", preferred=False),
+    Word(name="benzenesulfonate", smiles=f"*O{_BENZENESULFONYL}"),
+    Word(name="benzene-1-sulfonate", smiles=f"*O{_BENZENESULFONYL}", preferred=False),
+    Word(name="tosylate", smiles=f"*O{_TOSYL}", preferred=False),
+    Word(name="p-toluenesulfonate", smiles=f"*O{_TOSYL}", preferred=False),
     Word(name="triflate", smiles="*OS(=O)(=O)C(F)(F)F", preferred=False),
     Word(name="nitrate", smiles="*O[N+](=O)[O-]"),
     Word(name="nitrite", smiles="*ON=O"),
