@@ -3,13 +3,18 @@
 import io
 from collections.abc import Callable
 
-import cairosvg
 import numpy as np
 import numpy.typing as npt
 import resvg_py
 from PIL import Image
 
 from chairgap.drawings.picture import LIGHT
+from machine import missing
+
+try:
+    import cairosvg
+except OSError as error:
+    missing("libcairo", f"{error} (Debian: apt-get install libcairo2)")
 
 SCALE = 2
 Pixels = npt.NDArray[np.uint8]

@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 from made_outcome import outcome, polar_result, result, symmetric_result
 
-from chairgap.records import Result, Verdict
+from chairgap.records import Headline, Result, Verdict
 from chairgap.report.comparison_plot import comparison_picture
+from chairgap.report.words import VERDICTS
 from svg_helpers import Element, Point, placed_texts, sound, tag, texts
 
 # Line colours of solid and open marks by verdict.
@@ -18,6 +19,13 @@ CLASSES = {
     "undecided": "line-other",
     "not comparable": "line-quiet",
 }
+
+
+def standing(base: Result, verdict: Verdict) -> Headline:
+    """The headline of a molecule for which hand sum and model stand like this to the gap."""
+    chair = "undecided" if verdict == "undecided" else base.headline.chair
+    hand_sum = {"disagrees": "differs", "not comparable": "not comparable"}.get(verdict, "agrees")
+    return replace(base.headline, chair=chair, hand_sum=hand_sum, model="agrees")
 
 
 def placed(name: str, estimate: float, computed: float, verdict: Verdict = "agrees") -> Result:
@@ -37,9 +45,8 @@ def placed(name: str, estimate: float, computed: float, verdict: Verdict = "agre
             difference_kcal_mol=computed - estimate,
             computed_low_kcal_mol=computed - 0.2,
             computed_high_kcal_mol=computed + 0.2,
-            sign=verdict,
-            size=verdict,
         ),
+        headline=standing(base, verdict),
     )
 
 
@@ -101,7 +108,7 @@ def test_marks_stand_at_estimate_and_computed_gap() -> None:
         assert len(found) == len(expected) + 1  # the legend's own
         for place in expected:
             assert min(np.hypot(x - place[0], y - place[1]) for x, y in found) < 0.01
-        assert f"{verdict} ({len(expected)})" in texts(root)
+        assert f"{len(expected)} {VERDICTS[verdict].counted}" in texts(root)
 
 
 def test_shapes_tell_verdicts_apart_without_colour() -> None:
@@ -126,7 +133,7 @@ def test_what_has_no_place_is_left_out_and_counted() -> None:
     no_gap = replace(no_gap, gaps=replace(no_gap.gaps, gibbs_kcal_mol=None))
     study = outcome(result(), symmetric_result(), without_estimate("odd"), no_gap)
     picture = comparison_picture(study)
-    assert "Left out: 1 equal by symmetry, 2 without an estimate or a computed gap." in picture.alt
+    assert "Left out: 1 equal by symmetry, 2 without a complete estimate or a computed gap." in picture.alt
     root = sound(picture, links=True)
     assert any("left out: 1 equal by symmetry, 2 without" in text for text in texts(root))
     assert len(marks(root, "fill-agrees")) == 2
@@ -146,7 +153,7 @@ def test_one_point() -> None:
     assert "hand estimate of G(B) − G(A), kcal/mol (line: range of the table)" in texts(
         sound(picture, links=True)
     )
-    assert "1 agrees; mean absolute difference 0.24 kcal/mol" in picture.alt
+    assert "1 agree; mean absolute difference 0.24 kcal/mol" in picture.alt
     assert "Furthest from the line: alone, computed +1.50, estimate +1.74 kcal/mol." in picture.alt
     assert any(text.startswith("−0.24 alone") for text in texts(sound(picture, links=True)))
 
@@ -176,14 +183,14 @@ def test_a_large_study_stays_small_and_keeps_its_counts() -> None:
                 base,
                 estimate=replace(base.estimate, gap_kcal_mol=x, low_kcal_mol=x - 0.1, high_kcal_mol=x + 0.1),
                 gaps=replace(base.gaps, gibbs_kcal_mol=y),
-                comparison=replace(base.comparison, sign=told, size=told),
+                headline=standing(base, told),
             )
         )
     for count in (500, 6000):
         picture = comparison_picture(outcome(*results[:count]))
         assert len(picture.svg) < 300_000
         root = sound(picture, links=True)
-        assert f"agrees ({count // 4})" in texts(root)
+        assert f"{count // 4} agree" in texts(root)
         assert not any("range" in text or "uncertainty" in text for text in texts(root))
     across, _ = scales(root)
     # Every molecule has a mark within 2 % of the width of the panel.

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from chairgap import units
 from chairgap.drawings.lettering import CAP_EM, Anchor, Run, text_element, width_em
 from chairgap.drawings.svg import Element, element, svg_text
 from chairgap.records import Topology
@@ -75,14 +76,12 @@ MINUS = "−"
 
 def fixed(value: float, decimals: int) -> str:
     """A number with fixed decimals and a true minus sign; never a minus before zero."""
-    text = f"{value:.{decimals}f}"
-    return text.removeprefix("-") if float(text) == 0.0 else text.replace("-", MINUS)
+    return units.fixed(value, decimals).replace("-", MINUS)
 
 
 def signed(value: float, decimals: int = 2) -> str:
     """A number with its sign always written, and no sign on zero."""
-    text = fixed(value, decimals)
-    return f"+{text}" if value > 0.0 and float(text) else text
+    return units.signed(value, decimals).replace("-", MINUS)
 
 
 def percent(fraction: float) -> str:
