@@ -23,16 +23,13 @@ from chairgap.page.numbers import thermal_numbers
 from chairgap.page.rendering import library, said
 from chairgap.page.whole import Molecules, PageSummary, frame_of
 from chairgap.records import Outcome, Result
+from chairgap.report.answer import answer_lines
 from chairgap.report.blocks import Own
-from chairgap.report.headline import (
-    headline_sentence,
-    headline_verdict,
-    measured_sentences,
-    shown_reasons,
-)
-from chairgap.report.text import sources_part
+from chairgap.report.citations import cite_part
+from chairgap.report.headline import headline_verdict, shown_reasons
 from chairgap.report.words import CAUTIONS, reason_words
 from chairgap.study_output.pieces import OutputOptions, pieces_of
+from chairgap.text import typeset
 from texts_written import texts_written
 
 
@@ -133,14 +130,13 @@ def test_what_the_report_says_of_each_molecule_is_on_the_page(small: str) -> Non
         for text in (
             result.molecule.name,
             result.molecule.smiles,
-            headline_sentence(outcome_of(*results()), result),
-            *measured_sentences(outcome_of(*results()), result),
-            *map(reason_words, shown_reasons(outcome_of(*results()), result)),
-            *(term.words for term in result.estimate.terms),
+            *map(typeset, answer_lines(outcome_of(*results()), result)),
+            *(typeset(reason_words(it)) for it in shown_reasons(outcome_of(*results()), result)),
+            *(typeset(term.words) for term in result.estimate.terms),
         ):
             assert re.sub(r"\s+", " ", text) in shown
     for caution in CAUTIONS:
-        assert caution in shown
+        assert typeset(caution) in shown
     assert "made.toml:20" in shown or "made.toml, line 20" in shown or "line 20" in shown
     assert "There is no saturated ring of six carbons. Give a cyclohexane." in shown
 
@@ -265,7 +261,7 @@ def test_beyond_the_bound_only_the_largest_disagreements_are_listed() -> None:
     made, nothing = Molecules("counts"), Texts(gaps="", ledger="", structures="", ledger_head="")
     for part in (many[:600], many[600:]):
         assert made.add(entries_of(outcome_of(*part), "counts", nothing)) == ("", "")
-    rows = re.findall(r'<th scope="row">off by ([0-9.]+)</th>', made.rest())
+    rows = re.findall(r'<th role="rowheader" scope="row">off by ([0-9.]+)</th>', made.rest())
     assert [float(row) for row in rows] == sorted(sizes, reverse=True)[:MOST_ROWS_IN_COUNTS]
 
 
@@ -290,7 +286,7 @@ def test_the_page_of_a_study_in_counts_points_to_the_files() -> None:
     told = PageSummary(
         tally=pieces.tally,
         plotted=pieces.plotted,
-        sources=sources_part(pieces.sources, {}),
+        sources=cite_part(pieces.sources, {}, ()),
         gaps=("", ""),
         files=("gaps.csv",),
     )

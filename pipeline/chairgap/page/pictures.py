@@ -1,8 +1,10 @@
 """The drawings of one molecule, each with its title."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
+
+from markupsafe import escape
 
 from chairgap.drawings.chair_pair import chair_pair
 from chairgap.drawings.conformer_view import conformer_view
@@ -19,6 +21,7 @@ from chairgap.report.digest import by_energy, lowest_in_chair
 from chairgap.report.sections import MOST_CONFORMERS_SHOWN
 from chairgap.report.words import chair_words
 from chairgap.shape.other_chair import in_other_chair
+from chairgap.text import one_line
 
 # Among many molecules fewer are drawn; each can be turned in 3D all the same.
 _MOST_STILLS: dict[Form, int] = {"open": MOST_CONFORMERS_SHOWN, "lazy": 3, "counts": 0}
@@ -46,19 +49,27 @@ class Drawings:
     stills: tuple[tuple[int, Drawing], ...]
 
 
-def drawn(key: str, title: str, make: Callable[[], Picture]) -> Drawing:
-    """A drawing; a defect on the way is shown in its place, and nothing else is lost."""
+def drawn(key: str, title: str, make: Callable[[], Picture], *, of: str = "") -> Drawing:
+    """A drawing, whose words begin with what it is of, so that no two on a page have the same; a defect on
+    the way is shown in its place, and nothing else is lost."""
     try:
-        return Drawing(key=key, title=title, picture=make())
+        return Drawing(key=key, title=title, picture=_of(make(), f"{of}, {title}. " if of else ""))
     except Exception as error:
         return Drawing(key=key, title=title, picture=None, fault=defect_words(error))
+
+
+def _of(picture: Picture, words: str) -> Picture:
+    label = 'aria-label="'
+    svg = picture.svg.replace(label, f"{label}{escape(one_line(words))}", 1)
+    return replace(picture, svg=svg, alt=words + picture.alt)
 
 
 def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
     """All drawings of a molecule; those that need a conformer are left out where there is none."""
     molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
-    chairs = drawn("chairs", "Both chairs", lambda: chair_pair(result.chairs))
-    flat = drawn("flat", "Flat drawing", lambda: flat_picture(molecule))
+    named = partial(drawn, of=molecule.name)
+    chairs = named("chairs", "Both chairs", lambda: chair_pair(result.chairs))
+    flat = named("flat", "Flat drawing", lambda: flat_picture(molecule))
     if not result.conformers:
         return Drawings(chairs=chairs, flat=flat, newman=(), populations=(), shapes=(), stills=())
     at_k = outcome.study.settings.temperature_k
@@ -69,11 +80,11 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
         flat=flat,
         newman=tuple(_newman(result)),
         populations=(
-            drawn("levels", "Energies of the conformers", lambda: energy_levels(result, at_k)),
-            drawn("populations", f"Populations at {at_k:.2f} K", lambda: population_bar(*shares, names)),
+            named("levels", "Energies of the conformers", lambda: energy_levels(result, at_k)),
+            named("populations", f"Populations at {at_k:.2f} K", lambda: population_bar(*shares, names)),
         ),
         shapes=(
-            drawn(
+            named(
                 "ring-shapes",
                 "Ring shapes on the sphere of θ and φ",
                 lambda: ring_dial(result.conformers),
@@ -96,7 +107,7 @@ def _newman(result: Result) -> Iterator[Drawing]:
             make = partial(newman_of, topology, best.minimum.positions, chair)
         else:
             words, make = f"{words} as its copy", partial(_newman_of_copy, topology, best, chair)
-        yield drawn(f"newman-{chair.letter}", words, make)
+        yield drawn(f"newman-{chair.letter}", words, make, of=result.molecule.name)
 
 
 def _newman_of_copy(topology: Topology, best: Conformer, chair: Chair) -> Picture:
@@ -122,4 +133,5 @@ def _still(result: Result, conformer: Conformer) -> Drawing:
         f"conformer-{conformer.number}",
         f"Conformer {conformer.number}, {chair_words(result, conformer)}",
         lambda: conformer_view(result.molecule.topology, conformer.minimum.positions),
+        of=result.molecule.name,
     )

@@ -12,6 +12,8 @@ function startTable() {
     choice.append(new Option(head.textContent, column));
     const button = document.createElement("button");
     button.type = "button";
+    // Paper shows these words: browsers do not repeat heads that hold buttons.
+    head.dataset.words = head.textContent;
     button.append(...head.childNodes);
     head.append(button);
     button.addEventListener("click", () => sortBy(table, heads, column));
