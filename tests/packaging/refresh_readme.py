@@ -11,6 +11,7 @@ from chairgap.report.markdown import part_lines
 from chairgap.report.model_scores import groups_table, model_scores
 from chairgap.report.trust import trust_part
 from chairgap.tables.shipped import read_scorecard
+from chairgap.text import in_ascii
 
 ROOT = Path(__file__).resolve().parents[2]
 README = ROOT / "README.md"
@@ -86,7 +87,7 @@ def in_full(rows: Sequence[ScorecardRow]) -> str:
         paragraph(Own(f"{plot}(../reports/sample/scorecard/scorecard.svg)")),
     )
     part = Part(key="trust", blocks=(*trust_part(rows).blocks, *more))
-    return "\n".join(part_lines(part, level=2))
+    return in_ascii("\n".join(part_lines(part, level=2)))
 
 
 def refreshed(text: str, made: str) -> str:
