@@ -178,7 +178,7 @@ def test_heads_and_names_stay_in_sight(opened: Watched) -> None:
     wait_until(page, "() => document.querySelector('#verdicts .scroll.scrolls') !== null")
     assert page.get_by_text("More columns: scroll sideways").first.is_visible()
     box.evaluate("box => box.scrollTo(400, 40)")
-    corner, head, name = (
+    _corner, head, name = (
         box.locator(where).bounding_box() for where in ("..", "thead th >> nth=2", "tbody th >> nth=2")
     )
     at = box.bounding_box()
