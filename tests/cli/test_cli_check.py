@@ -71,7 +71,7 @@ def test_a_check_lists_what_is_understood_and_all_that_is_wrong(chairgap, study,
         "Nothing was computed or written.\n"
     )
     odd, ketone = err.splitlines()
-    assert odd.startswith("Refused: more.csv, row 3, field 'substituents': odd face: '1 sideways CH3'")
+    assert odd.startswith("Refused: more.csv, row 3, column substituents: odd face: '1 sideways CH3'")
     assert ketone == f"Refused: study.toml, line 13, field 'molecule[3].smiles': ketone: {KETONE}"
     assert {path: path.read_bytes() for path in study.iterdir()} == before
 
@@ -152,7 +152,7 @@ def test_a_run_names_what_it_leaves_out_before_it_computes(chairgap, study, comp
         code, _, err = chairgap("study", "study.toml", "--output", "out", "--workers", "0", *quiet)
         assert code == 130
         odd, ketone, others, *_ = err.splitlines()
-        assert odd.startswith("Refused: more.csv, row 3, field 'substituents': odd face: ")
+        assert odd.startswith("Refused: more.csv, row 3, column substituents: odd face: ")
         assert ketone == f"Refused: study.toml, line 13, field 'molecule[3].smiles': ketone: {KETONE}"
         assert others == "The others are computed now."
 
