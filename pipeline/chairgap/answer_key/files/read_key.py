@@ -13,7 +13,7 @@ from chairgap.answer_key.rules.conventions import parse_conventions
 from chairgap.answer_key.rules.words import number, plain, stated, unit_of
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files.reading import column_name, read_header
-from chairgap.records import Claim, Conventions, Quantity
+from chairgap.records import Cell, Claim, Conventions, Quantity
 from chairgap.text import did_you_mean
 
 EMPTY_CELL = "The cell is empty; fill it in."

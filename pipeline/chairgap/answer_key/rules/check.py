@@ -335,12 +335,12 @@ def _computed_doubt(claim: Claim, facts: Facts) -> str:
         if own is None or any(_near(own, found) for found in near):
             return ""
         row, gap = near[0].equilibrium, near[0].gap_kcal_mol
-        return f"the published G(B) - G(A) is {signed(gap)} kcal/mol ({row.source}, in {row.medium})."
+        return f"the published G(B) - G(A) is {signed(gap or 0.0)} kcal/mol ({row.source}, in {row.medium})."
     opposite = best.hand_sum == "opposite chair"
     if opposite or (best.hand_sum == "differs" and claim.quantity != "stable chair"):
         return (
-            f"the anchored gap G(B) - G(A) is {signed(best.gap_kcal_mol or 0.0)} +- {best.uncertainty_kcal_mol:.2f} "
-            "kcal/mol (measured A-values with computed interactions)."
+            f"the anchored gap G(B) - G(A) is {signed(best.gap_kcal_mol or 0.0)} +- "
+            f"{best.uncertainty_kcal_mol:.2f} kcal/mol (measured A-values with computed interactions)."
         )
     return ""
 
