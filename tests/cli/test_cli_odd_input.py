@@ -78,7 +78,7 @@ def test_a_check_of_a_table_reads_its_fragments(chairgap, tmp_path: Path) -> Non
         ["tables", "n" * 300],
         ["molecule", "1 up CH3", "--table", "n" * 300],
         ["key", "check", "n" * 300 + ".csv"],
-        ["key", "students", "key.csv", "n" * 300],
+        ["key", "mark", "key.csv", "n" * 300],
         ["key", "template", "1 up CH3", "--file", "n" * 300],
         ["demo", "n" * 300],
     ],

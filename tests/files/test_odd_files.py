@@ -65,7 +65,7 @@ def test_a_sheet_that_is_no_plain_file_costs_that_student_only(tmp_path: Path, k
     for name in ("s1", "s3"):
         (sheets / f"{name}.csv").write_text("item,quantity,claimed\n1,gap,1.74\n")
     odd(kind, sheets / "s2.csv")
-    code, told = ran("key", "students", tmp_path / "key.csv", sheets, "--output", tmp_path / "out")
+    code, told = ran("key", "mark", tmp_path / "key.csv", sheets, "--output", tmp_path / "out")
     marks = (tmp_path / "out" / "students_claims.csv").read_text()
     assert "s1,1,gap" in marks and "s3,1,gap" in marks and "s2" not in marks
     # A pipe or a device is none of the folder's files to begin with.

@@ -101,11 +101,11 @@ def test_student_sheets_and_their_key_are_kept(chairgap, tmp_path: Path) -> None
     put(tmp_path / "sheets" / "students_claims.csv", SHEET)
     put(tmp_path / "sheets" / "s1.csv", SHEET)
     before = state(tmp_path)
-    code, _, err = chairgap("key", "students", "key.csv", "sheets", "--output", "sheets")
+    code, _, err = chairgap("key", "mark", "key.csv", "sheets", "--output", "sheets")
     assert code == 2 and "sheets/students_claims.csv: The command reads this file" in err
     (tmp_path / "key.csv").rename(tmp_path / "students_summary.csv")
     before = state(tmp_path)
-    code, _, err = chairgap("key", "students", "students_summary.csv", "sheets", "--output", ".")
+    code, _, err = chairgap("key", "mark", "students_summary.csv", "sheets", "--output", ".")
     assert code == 2 and "students_summary.csv: The command reads this file" in err
     assert state(tmp_path) == before
 
@@ -183,7 +183,7 @@ def test_a_table_in_the_folder_of_a_scorecard_is_kept(chairgap, tmp_path: Path) 
         (("key", "check", "key.csv"), "key_corrected.csv"),
         (("key", "export", "key.csv"), "questions.csv"),
         (("key", "export", "key.csv"), "questions_qti21.zip"),
-        (("key", "students", "key.csv", "sheets"), "students_per_claim.csv"),
+        (("key", "mark", "key.csv", "sheets"), "students_per_claim.csv"),
         (("molecule", "1 up CH3"), "page.html"),
         (("molecule", "1 up CH3"), "gaps.parquet"),
         (("study", "one.toml"), "manifest.json"),
@@ -267,7 +267,7 @@ def test_what_was_changed_since_is_kept_and_what_was_not_is_made_anew(chairgap, 
     for _ in range(2):
         assert chairgap("key", "check", "key.csv", "--output", "out")[0] == 1
         assert chairgap("key", "export", "key.csv", "--output", "out")[0] == 1
-        assert chairgap("key", "students", "key.csv", "sheets", "--output", "sheets")[0] == 1
+        assert chairgap("key", "mark", "key.csv", "sheets", "--output", "sheets")[0] == 1
     written = {path.name for path in (tmp_path / "out").iterdir()}
     assert written == {
         *("key_check.csv", "solutions.md", "key_annotated.xlsx", "key_corrected.csv"),

@@ -113,7 +113,7 @@ def key_case(rng: Random, case: Case) -> None:
         for number in range(rng.choice((1, 2))):
             sheet = [[cell for column, cell in enumerate(row) if column != 1] for row in rows]
             case.files[f"sheets/s{number}.csv"] = spoilt_rows(rng, case, sheet, _KEY_WORDS)
-        case.words = ["key", "students", "key.csv", "sheets", "--output", OUTPUT]
+        case.words = ["key", "mark", "key.csv", "sheets", "--output", OUTPUT]
         return
     name = rng.choice(("key.csv",) * 4 + ("key.xlsx",))
     case.files[name] = (workbook if name == "key.xlsx" else spoilt_rows)(rng, case, rows, _KEY_WORDS)

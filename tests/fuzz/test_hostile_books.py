@@ -31,7 +31,7 @@ def class_marked(folder: Path, names: Sequence[str]) -> None:
     for number, name in enumerate(names):
         (sheets / f"b{number:03}.xlsx").write_bytes(BOOKS[name]())
     done = subprocess.run(
-        [sys.executable, "-m", "chairgap", "key", "students", "key.csv", "sheets", "--output", "out"],
+        [sys.executable, "-m", "chairgap", "key", "mark", "key.csv", "sheets", "--output", "out"],
         cwd=folder,
         capture_output=True,
         text=True,

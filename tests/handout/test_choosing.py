@@ -1,17 +1,20 @@
 """Which molecules are asked about, on which version, and twins."""
 
 from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 import pytest
 from handout_helpers import made, outcome_of, reason, usual_outcome
+from scipy.stats import chisquare, norm
 
 from chairgap.errors import InputError
+from chairgap.estimate.ledger import energy_words
 from chairgap.handout.choosing import choose
 from chairgap.handout.pitfalls import PITFALLS, pitfalls_of
 from chairgap.handout.pool import pool_of
 from chairgap.handout.posed import as_written, twin
-from chairgap.handout.wording import direction_of
+from chairgap.handout.wording import direction_of, left_and_right
 from chairgap.molecule.build import writing_of
 from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import identity, mirrored
@@ -204,3 +207,84 @@ def test_computing_a_twin_gives_the_numbers_of_the_molecule(groups_by_face) -> N
     assert sign * computed.gaps.gibbs_kcal_mol == pytest.approx(result.gaps.gibbs_kcal_mol, abs=1e-4)
     assert sign * computed.estimate.gap_kcal_mol == pytest.approx(result.estimate.gap_kcal_mol, abs=1e-12)
     assert direction_of(other) in (1, -1)
+
+
+# --- nothing to guess ------------------------------------------------------------------------------------
+
+
+def runs_test_p(marks: list[bool]) -> float:
+    """Two-sided p of the Wald-Wolfowitz runs test by its normal approximation (Wald & Wolfowitz, Ann. Math.
+    Stat. 1940, 11, 147; from memory)."""
+    ones, zeros = sum(marks), len(marks) - sum(marks)
+    runs = 1 + sum(one != other for one, other in pairwise(marks))
+    both = 2.0 * ones * zeros
+    mean, variance = (
+        both / len(marks) + 1.0,
+        both * (both - len(marks)) / (len(marks) ** 2 * (len(marks) - 1.0)),
+    )
+    return 2.0 * norm.sf(abs(runs - mean) / variance**0.5)
+
+
+@pytest.fixture(scope="module")
+def by_200_seeds():
+    """Every question of the first version over 200 seeds: (preferred frame is the left one, carbons 1, 3 and
+    5 are raised in it, dG is positive, number of the molecule)."""
+    outcome = outcome_of(
+        *(made(text) for text in ("1 up OH, 4 up CH3", "1 up Cl, 4 up CH3", "1 up CH3, 3 down OH")),
+        *(made(text) for text in ("1 up C2H5, 4 up OH", "1 up Cl, 3 down C2H5", "1 up Br, 4 up CH3")),
+    )
+    names = [result.molecule.name for result in outcome.results]
+    seen = []
+    for seed in range(200):
+        found = chosen(outcome, seed=seed, questions=5, versions=1)
+        for place in found.orders[0]:
+            posed = found.matches[place].asked[0].posed
+            gap = posed.estimate.gap_kcal_mol or 0.0
+            left = left_and_right(posed)[0] is posed.chairs[gap < 0.0]
+            name = names.index(posed.result.molecule.name)
+            seen.append((left, posed.left_odd_up_axial, direction_of(posed) * gap > 0.0, name))
+    return seen
+
+
+@pytest.mark.parametrize("what", [0, 1, 2], ids=["preferred chair", "raised carbons", "sign"])
+def test_frames_and_signs_are_balanced_and_have_no_runs(what, by_200_seeds) -> None:
+    """1,000 questions: within four standard deviations of one half, no more and no fewer runs than by
+    chance."""
+    marks = [question[what] for question in by_200_seeds]
+    assert abs(sum(marks) - 500) < 4 * 0.5 * 1000**0.5
+    assert runs_test_p(marks) > 1e-3
+    # nor does the sign say where the preferred chair stands
+    same = sum(question[0] == question[2] for question in by_200_seeds)
+    assert abs(same - 500) < 4 * 0.5 * 1000**0.5
+
+
+def test_the_order_of_molecules_is_that_of_chance(by_200_seeds) -> None:
+    firsts = [question[3] for question in by_200_seeds[::5]]
+    assert chisquare([firsts.count(number) for number in range(6)]).pvalue > 1e-3
+
+
+def test_a_pattern_would_be_seen() -> None:
+    """The runs test has teeth: alternating marks, and marks in two blocks."""
+    assert runs_test_p([True, False] * 100) < 1e-6
+    assert runs_test_p([True] * 100 + [False] * 100) < 1e-6
+
+
+def test_equal_chairs_are_at_most_one_question_in_six_unless_asked() -> None:
+    equal = [
+        made(text, equal=True) for text in ("1 up CH3, 2 up CH3", "1 up Cl, 2 up Cl", "1 up OH, 2 up OH")
+    ]
+    others = [made(f"1 up {group}") for group in ("CH3", "C2H5", "OH", "Cl", "Br", "F")]
+    for seed in range(10):
+        found = chosen(outcome_of(*equal, *others), seed=seed, questions=6, versions=1)
+        asked = [match.asked[0].posed.result for match in found.matches]
+        assert sum(result.gaps.equal_by_symmetry for result in asked) <= 1
+    with pytest.raises(InputError, match=r"which are 7, since at most one in 6 has equal chairs \(--equal"):
+        chosen(outcome_of(*equal, *others), questions=9, versions=1)
+    rng, outcome = Random(1), outcome_of(*equal, *others)
+    found = choose(pool_of(outcome, rng), outcome, questions=9, versions=1, rng=rng, any_equal=True)
+    assert len(found.matches) == 9
+
+
+def test_zero_has_no_sign() -> None:
+    """dG of equal chairs in the direction that turns it round was '-0.00'."""
+    assert energy_words(-0.0) == energy_words(-0.00001) == "0.00"

@@ -97,7 +97,7 @@ def test_key_check_writes_nothing_unless_asked(here: Path) -> None:
 
 
 def test_students(here: Path, command: Callable[..., int]) -> None:
-    command("key", "students", "key.csv", "sheets", "--output", "command")
+    command("key", "mark", "key.csv", "sheets", "--output", "command")
     marked = chairgap.mark_students("key.csv", "sheets", output="python")
     assert files_in(here / "command") == files_in(here / "python")
     assert list(marked.claims["student"]) == ["s1"] * len(marked.claims)

@@ -7,7 +7,7 @@ import typer
 
 from chairgap.cli.bar import progress_bar
 from chairgap.cli.options import Debug
-from chairgap.cli.running import exit_code, show_notes, stopped_with_words
+from chairgap.cli.running import show_notes, stopped_with_words
 from chairgap.cli.terminal import written_line
 from chairgap.handout.choosing import LETTERS
 from chairgap.handout.make import PAPERS, HandoutOptions
@@ -39,6 +39,9 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     pdf: Annotated[
         bool, typer.Option("--pdf/--no-pdf", help="PDF as well as HTML, made by a Chromium browser.")
     ] = True,
+    equal: Annotated[
+        bool, typer.Option("--equal", help="Ask about any number of molecules whose chairs are equal.")
+    ] = False,
     debug: Debug = False,
 ) -> None:
     """Question sheets of equal difficulty, and their keys."""
@@ -49,6 +52,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
         large_print=large_print,
         paper=paper,
         pdf=pdf,
+        equal=equal,
     )
     requested, study = checked_options(requested), read_study(file)
     show_notes(study.notes)
@@ -58,4 +62,3 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     typer.echo(written_line(run.paths))
     typer.echo(written_line(paths))
     typer.echo("Read the key before a class sees the questions. A person decides a grade.")
-    raise typer.Exit(exit_code(run.outcome))

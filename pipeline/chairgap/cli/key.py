@@ -42,6 +42,12 @@ def check(
     compute: Annotated[
         bool, typer.Option("--compute", help="Also run each molecule through the force field.")
     ] = False,
+    correct_labels: Annotated[
+        bool,
+        typer.Option(
+            "--correct-labels", help="Put right labels, too, into the corrected key, not numbers alone."
+        ),
+    ] = False,
     output: _Output = None,
     debug: Debug = False,
 ) -> None:
@@ -49,23 +55,26 @@ def check(
     key = opened(file, output or Path("reports") / f"{file.stem}-check", "check")
     checked = check_file(file, key.sheet, compute=compute)
     _show(checked)
-    changed, paths = write_checked_key(key, checked)
-    if changed:
-        typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(changed)}")
+    corrected, paths = write_checked_key(key, checked, correct_labels=correct_labels)
+    if corrected.changed:
+        typer.echo(f"Changed in {CORRECTED_FILE}: {', '.join(corrected.changed)}")
+    if corrected.left:
+        labels = "; ".join(f"{cell}: {one_line(right)}" for cell, right in corrected.left)
+        typer.echo(f"Wrong labels, left as they are (--correct-labels puts these in): {labels}")
     typer.echo(written_line(paths))
     typer.echo("A person decides a grade; this check only shows the basis of the numbers.")
     raise typer.Exit(1 if checked.count("ERROR") or checked.problems else 0)
 
 
 @app.command()
-def students(
+def mark(
     file: Annotated[Path, typer.Argument(help="The key.")],
     folder: Annotated[Path, typer.Argument(help="The sheets, one for each anonymous id.")],
     output: _Output = None,
     debug: Debug = False,
 ) -> None:
-    """Mark a folder of student sheets by a key. A right step from a wrong number is recognised."""
-    key = opened(file, output or Path("reports") / f"{file.stem}-students", "students", folder)
+    """Mark a folder of student sheets by a key, with a page of feedback for each and one of the class."""
+    key = opened(file, output or Path("reports") / f"{file.stem}-students", "mark", folder)
     marked = mark_folder(file, folder)
     for error in marked.problems:
         typer.echo(f"! {error}")

@@ -325,7 +325,7 @@ def _value_words(row: Row, table: EstimateTable) -> str:
 
 
 def energy_words(energy_kcal_mol: float) -> str:
-    """At least two decimals, more where the number has them."""
-    text = f"{energy_kcal_mol:.4f}".rstrip("0")
+    """At least two decimals, more where the number has them; no sign on zero."""
+    text = f"{round(energy_kcal_mol, 4) + 0.0:.4f}".rstrip("0")
     whole, _, decimals = text.partition(".")
     return f"{whole}.{decimals.ljust(2, '0')}"

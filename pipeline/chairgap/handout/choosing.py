@@ -1,6 +1,6 @@
 """Which molecules stand on which version: matches of equal difficulty, in an order of each version's own."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from chairgap.errors import InputError, Place
@@ -11,6 +11,8 @@ from chairgap.records import Outcome
 
 USUAL_QUESTIONS = 5
 LETTERS = "ABCD"
+# Of so many questions at most one has chairs that symmetry makes equal.
+EQUAL_ONE_IN = 6
 # Matching takes time by the cube of their number, so a larger pool is drawn from, kind by kind.
 _MOST_MATCHED = 60
 _MOST_OF_A_KIND = 20
@@ -43,39 +45,71 @@ class Chosen:
     orders: tuple[tuple[int, ...], ...]
 
 
-def choose(pool: Pool, outcome: Outcome, *, questions: int | None, versions: int, rng: Random) -> Chosen:
+def choose(
+    pool: Pool,
+    outcome: Outcome,
+    *,
+    questions: int | None,
+    versions: int,
+    rng: Random,
+    any_equal: bool = False,
+) -> Chosen:
     """So many matches by the seed; without a number USUAL_QUESTIONS, or as many as the pool holds.
 
     Two versions take different molecules of equal difficulty as far as the pool has them, then the same
     molecule in another writing; a third and fourth version take those of the first two in other writings.
+    Molecules whose chairs are equal by symmetry are at most one question in six, unless any_equal.
     Raises InputError when the pool is empty or too small.
     """
-    heads_needed = _heads_needed(pool, questions, Place(file=outcome.study.file))
+    place = Place(file=outcome.study.file)
     candidates = list(pool.candidates)
     rng.shuffle(candidates)
+    equal = [item for item in candidates if item.result.gaps.equal_by_symmetry]
+    heads_needed = _heads_needed(pool, questions, place, equal=0 if any_equal else len(equal))
+    if not any_equal:
+        most = max(heads_needed // EQUAL_ONE_IN, heads_needed - len(candidates) + len(equal))
+        for item in equal[most:]:
+            candidates.remove(item)
     if versions == 1:
         candidates.sort(key=lambda candidate: candidate.difficulty.warned)
         heads: list[tuple[Candidate, ...]] = [(candidate,) for candidate in candidates[:heads_needed]]
     else:
         heads = _pairs_and_twins(_drawn(candidates, heads_needed), heads_needed, rng)
-    matches = tuple(_match(head, versions, outcome, rng) for head in heads)
+    matches = tuple(_framed(_match(head, versions, outcome, rng), rng) for head in heads)
     orders = tuple(tuple(rng.sample(range(heads_needed), heads_needed)) for _ in range(versions))
     return Chosen(matches=matches, orders=orders)
 
 
-def _heads_needed(pool: Pool, questions: int | None, place: Place) -> int:
-    count = len(pool.candidates)
-    if count == 0:
+def _framed(match: Match, rng: Random) -> Match:
+    """For each version a coin decides in which frame the preferred chair stands."""
+    asked = []
+    for item in match.asked:
+        gap = item.posed.estimate.gap_kcal_mol or 0.0
+        preferred = item.posed.chairs[gap < 0.0]
+        left = preferred.odd_up_axial == (rng.random() < 0.5)
+        asked.append(replace(item, posed=replace(item.posed, left_odd_up_axial=left)))
+    return Match(asked=tuple(asked))
+
+
+def _heads_needed(pool: Pool, questions: int | None, place: Place, *, equal: int) -> int:
+    """How many questions there are; equal: of how many candidates only one in EQUAL_ONE_IN may be asked."""
+    everything = len(pool.candidates)
+    if everything == 0:
         reasons = "; ".join(f"{name}: {why}" for name, why in pool.left_out[:5])
         message = (
             f"No molecule of the study can be asked about ({reasons}). Add molecules with one or more groups "
             "of the table."
         )
         raise InputError(message, place=place)
+    decided = everything - equal
+    # (1) n questions may have n // 6 of the equal ones, the others are decided; one alone may be equal
+    least = (n for n in range(1, everything + 1) if n <= decided + min(equal, n // EQUAL_ONE_IN))
+    count = max(least, default=1)
     if questions is not None and questions > count:
+        few = f", since at most one in {EQUAL_ONE_IN} has equal chairs (--equal allows more)" if equal else ""
         message = (
-            f"{questions} questions are more than the molecules that can be asked about, which are {count}. "
-            f"Ask for at most {count} with --questions, or add molecules to the study."
+            f"{questions} questions are more than the molecules that can be asked about, which are "
+            f"{count}{few}. Ask for at most {count} with --questions, or add molecules to the study."
         )
         raise InputError(message, place=place, value=questions, expected=f"1 to {count}")
     return min(USUAL_QUESTIONS, count) if questions is None else questions

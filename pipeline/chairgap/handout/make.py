@@ -13,8 +13,9 @@ from chairgap.handout.markdown_sheets import drawings, key_markdown, questions_m
 from chairgap.handout.matching_table import MATCHES, ChosenQuestions
 from chairgap.handout.pages import sheet_html
 from chairgap.handout.pool import pool_of
-from chairgap.handout.sheets import sheets_of
+from chairgap.handout.sheets import MOST_LISTED, left_out_words, sheets_of
 from chairgap.records import Outcome
+from chairgap.text import one_line
 
 MATCHING, HANDOUT = "matching.csv", "handout.json"
 PAPERS = ("A4", "Letter")
@@ -22,7 +23,8 @@ PAPERS = ("A4", "Letter")
 
 @dataclass(frozen=True, kw_only=True)
 class HandoutOptions:
-    """What a handout shall be. questions None: a usual number, or as many as there are."""
+    """What a handout shall be. questions None: a usual number, or as many as there are. equal:
+    any number of molecules with equal chairs."""
 
     versions: int = 2
     questions: int | None = None
@@ -30,6 +32,7 @@ class HandoutOptions:
     large_print: bool = False
     paper: str = PAPERS[0]
     pdf: bool = True
+    equal: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,7 +51,9 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     """
     rng = Random(wanted.seed)
     pool = pool_of(outcome, rng)
-    chosen = choose(pool, outcome, questions=wanted.questions, versions=wanted.versions, rng=rng)
+    chosen = choose(
+        pool, outcome, questions=wanted.questions, versions=wanted.versions, rng=rng, any_equal=wanted.equal
+    )
     sheets = sheets_of(chosen, pool, outcome, wanted.seed)
     asked = ChosenQuestions(chosen=chosen, outcome=outcome, seed=wanted.seed)
     texts = {MATCHING: MATCHES.csv_text(asked)}
@@ -74,7 +79,11 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     texts[HANDOUT] = json.dumps(facts, indent=2, ensure_ascii=False) + "\n"
     # The path of a table may hold bytes that are no UTF-8, which reach Python as lone surrogates.
     encoded = {name: text.encode("utf-8", "backslashreplace") for name, text in texts.items()}
-    return Handout(contents=encoded | printed, remarks=remarks)
+    lost = [
+        f"Not asked about: {one_line(refusal.name)}, since it was refused: {one_line(refusal.message)}"
+        for refusal in (*outcome.refused, *outcome.failed)[:MOST_LISTED]
+    ]
+    return Handout(contents=encoded | printed, remarks=(*lost, *left_out_words(pool), *remarks))
 
 
 def possible_names(versions: int) -> tuple[str, ...]:

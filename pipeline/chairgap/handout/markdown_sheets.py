@@ -12,12 +12,14 @@ from chairgap.handout.wording import LEFT, RIGHT, Part
 from chairgap.report.markdown import table
 from chairgap.text import escaped
 
-_FRAMES = "drawings/chair_frames.svg"
+# By the carbons that are raised in the left frame.
+_FRAMES = {True: "drawings/chair_frames.svg", False: "drawings/chair_frames_other.svg"}
 
 
 def drawings(sheets: tuple[Sheet, ...]) -> dict[str, str]:
     """The SVG files of the question sheets and of the keys by name."""
-    files = {_FRAMES: alone(sheets[0].questions[0].frames)}
+    asked = [question for sheet in sheets for question in sheet.questions]
+    files = {_FRAMES[question.odd_raised_left]: alone(question.frames) for question in asked}
     for sheet in sheets:
         for answer in sheet.answers:
             files[_molecule(sheet.letter, answer.question)] = alone(answer.question.molecule)
@@ -71,7 +73,7 @@ def _question(letter: str, question: Question) -> Iterator[str]:
     yield from (_image(question.molecule, _molecule(letter, question)), "")
     yield from (f"- {escaped(group)}" for group in question.groups)
     draw, label, estimate, prefer = question.parts
-    yield from ("", _asked(draw), "", _image(question.frames, _FRAMES), "")
+    yield from ("", _asked(draw), "", _image(question.frames, _FRAMES[question.odd_raised_left]), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", _asked(label), "")
     yield from table(["Group", *_frames()], [[escaped(group), "", ""] for group in question.groups])
     yield from ("", _asked(estimate), "", "dG = __________ kcal/mol", "", _asked(prefer), "")

@@ -3,15 +3,17 @@
 from dataclasses import replace
 from xml.etree import ElementTree
 
-from chairgap.drawings.chair_pair import ChairOptions, blank_pair, chair_pair, one_chair
+from chairgap.drawings.chair_pair import ChairOptions, chair_pair, one_chair
 from chairgap.drawings.flat import flat_picture
 from chairgap.drawings.picture import Picture
 from chairgap.handout.posed import Posed
-from chairgap.handout.wording import LEFT, LEFT_ODD_UP_AXIAL, RIGHT, group_words, left_and_right
+from chairgap.handout.wording import LEFT, RIGHT, group_words, left_and_right
 from chairgap.records import Chair
 
 _SVG = "http://www.w3.org/2000/svg"
-_FRAMES = (f"{LEFT}: carbons 1, 3 and 5 are raised", f"{RIGHT}: carbons 2, 4 and 6 are raised")
+_RAISED = {True: "carbons 1, 3 and 5 are raised", False: "carbons 2, 4 and 6 are raised"}
+_BLANK_PAIR = ChairOptions(groups=False, positions=False, names=False, room_for_marks=True)
+_BLANK = ChairOptions(groups=False, positions=False, names=False)
 _ANSWER = ChairOptions(faces=True, names=False)
 _BONDS = {"up": "on a wedge (up)", "down": "on a hashed bond (down)"}
 
@@ -25,21 +27,28 @@ def molecule_picture(posed: Posed) -> Picture:
     return retold(flat_picture(posed.molecule), words)
 
 
-def frames_picture() -> Picture:
+def frames_picture(left_odd_up_axial: bool) -> Picture:
     """The two empty frames to draw in, side by side."""
-    words = f"Two empty chair frames with numbered carbons. Left, {_FRAMES[0]}; right, {_FRAMES[1]}."
-    return retold(blank_pair(), words)
+    left, right = _frame_words(left_odd_up_axial)
+    words = f"Two empty chair frames with numbered carbons. Left, {left}; right, {right}."
+    return retold(chair_pair(_bare(left_odd_up_axial), _BLANK_PAIR), words)
 
 
-def single_frames() -> tuple[Picture, ...]:
+def single_frames(left_odd_up_axial: bool) -> tuple[Picture, ...]:
     """The same frames each by itself, for large print."""
-    options = ChairOptions(groups=False, positions=False, names=False)
-    left = Chair(letter="A", odd_up_axial=LEFT_ODD_UP_AXIAL, name="", groups=())
-    bare = (left, replace(left, odd_up_axial=not LEFT_ODD_UP_AXIAL))
     return tuple(
-        retold(one_chair(chair, options), f"Empty frame of {words}.")
-        for chair, words in zip(bare, _FRAMES, strict=True)
+        retold(one_chair(chair, _BLANK), f"Empty frame of {words}.")
+        for chair, words in zip(_bare(left_odd_up_axial), _frame_words(left_odd_up_axial), strict=True)
     )
+
+
+def _bare(left_odd_up_axial: bool) -> tuple[Chair, Chair]:
+    left = Chair(letter="A", odd_up_axial=left_odd_up_axial, name="", groups=())
+    return left, replace(left, letter="B", odd_up_axial=not left_odd_up_axial)
+
+
+def _frame_words(left_odd_up_axial: bool) -> tuple[str, str]:
+    return f"{LEFT}: {_RAISED[left_odd_up_axial]}", f"{RIGHT}: {_RAISED[not left_odd_up_axial]}"
 
 
 def chairs_picture(posed: Posed) -> Picture:

@@ -27,7 +27,8 @@ _SAME_KCAL_MOL = 1e-9
 class Posed:
     """A molecule with its chairs and ledger as a sheet puts it. Chairs A and B are those of the result, so
     its gaps hold as they are. writing: '' for the study's own, else how it was changed. reference: carbon and
-    face of the group that gives the gap of the sheet its direction (`chairgap.handout.wording`)."""
+    face of the group that gives the gap of the sheet its direction (`chairgap.handout.wording`).
+    left_odd_up_axial: whether the chair with carbons 1, 3 and 5 raised stands in the left frame."""
 
     molecule: Molecule
     chairs: tuple[Chair, Chair]
@@ -35,6 +36,7 @@ class Posed:
     result: Result
     writing: str
     reference: Site
+    left_odd_up_axial: bool = True
 
 
 def as_written(result: Result, *, positive: bool = True) -> Posed:

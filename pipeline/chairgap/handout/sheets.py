@@ -20,12 +20,14 @@ MOST_LISTED = 40
 
 @dataclass(frozen=True, kw_only=True)
 class Question:
-    """A question as students see it. name: '' where it would give something away."""
+    """A question as students see it. name: '' where it would give something away. odd_raised_left: carbons
+    1, 3 and 5 are raised in the left frame."""
 
     number: int
     name: str
     molecule: Picture
     frames: Picture
+    odd_raised_left: bool
     single_frames: tuple[Picture, ...]
     groups: tuple[str, ...]
     parts: tuple[wording.Part, ...]
@@ -125,12 +127,15 @@ def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
         )
     if pool.drawn < pool.treated:
         phrases.append(f"The seed drew {pool.drawn} of the study's {pool.treated} molecules to choose from.")
-    phrases += [
-        f"Not asked about: {one_line(name)}, since {why}." for name, why in pool.left_out[:MOST_LISTED]
-    ]
+    return (*phrases, *left_out_words(pool))
+
+
+def left_out_words(pool: Pool) -> tuple[str, ...]:
+    """Which molecules are not asked about, and why."""
+    words = [f"Not asked about: {one_line(name)}, since {why}." for name, why in pool.left_out[:MOST_LISTED]]
     if len(pool.left_out) > MOST_LISTED:
-        phrases.append(f"{len(pool.left_out) - MOST_LISTED} more were not asked about for such reasons.")
-    return tuple(phrases)
+        words.append(f"{len(pool.left_out) - MOST_LISTED} more were not asked about for such reasons.")
+    return tuple(words)
 
 
 def _against(index: int, number: int, chosen: Chosen) -> str:
@@ -154,8 +159,9 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
             number=place,
             name=name if names_shown(match) else "",
             molecule=pictures.molecule_picture(posed),
-            frames=pictures.frames_picture(),
-            single_frames=pictures.single_frames(),
+            frames=pictures.frames_picture(posed.left_odd_up_axial),
+            odd_raised_left=posed.left_odd_up_axial,
+            single_frames=pictures.single_frames(posed.left_odd_up_axial),
             groups=tuple(wording.group_words(group) for group in posed.chairs[0].groups),
             parts=wording.parts(posed, settings),
         ),

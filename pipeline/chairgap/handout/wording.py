@@ -22,8 +22,6 @@ from chairgap.records import Chair, PlacedLigand, Settings
 from chairgap.report.words import signed
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
-# Carbon 1 is raised in the left frame, as in `chairgap.drawings`.
-LEFT_ODD_UP_AXIAL = True
 LEFT, RIGHT = "chair 1", "chair 2"
 _REVEALING = re.compile(
     r"axial|equatorial|\bax\b|\beq\b|\b[1-6][ae]\b|chair|twist|boat|flip|lock|stable|prefer|favou?r|kcal|kj",
@@ -63,7 +61,7 @@ def direction_of(posed: Posed) -> int:
 def left_and_right(posed: Posed) -> tuple[Chair, Chair]:
     """The chairs in the order of the frames."""
     one, other = posed.chairs
-    return (one, other) if one.odd_up_axial == LEFT_ODD_UP_AXIAL else (other, one)
+    return (one, other) if one.odd_up_axial == posed.left_odd_up_axial else (other, one)
 
 
 def frame_words(posed: Posed, chair: Chair) -> str:

@@ -1,6 +1,6 @@
 """Question sheets from a study: the same as `chairgap handout`."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from chairgap.handout.make import HandoutOptions
@@ -35,19 +35,20 @@ def make_handout(  # noqa: PLR0913 - one keyword for each option
     large_print: bool = False,
     paper: str = "A4",
     pdf: bool = True,
+    equal: bool = False,
     workers: int = 0,
 ) -> HandoutFiles:
     """Run a study in its own output folder and write question sheets in versions of equal difficulty, and
     their keys, into a folder (by default 'handout' in the study's own).
 
     questions: how many a version has, by default 5 or what there is. seed: another one, another choice and
-    order. pdf: PDF besides HTML, by a Chromium browser. workers: processes to compute in; 0 means this
+    order. pdf: PDF besides HTML, by a Chromium browser. equal: any number of molecules with equal
+    chairs, else at most one question in six. workers: processes to compute in; 0 means this
     process. Raises StudyError with every problem of the study, InputError for an option, a folder or a study
     that cannot be used.
     """
-    options = HandoutOptions(
-        versions=versions, questions=questions, seed=seed, large_print=large_print, paper=paper, pdf=pdf
-    )
+    choice = HandoutOptions(versions=versions, questions=questions, seed=seed, equal=equal)
+    options = replace(choice, large_print=large_print, paper=paper, pdf=pdf)
     wanted = checked_options(options, _ORIGIN)
     read = study if isinstance(study, Study) else read_study(Path(study))
     home = None if output is None else Path(output)

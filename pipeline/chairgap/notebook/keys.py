@@ -115,11 +115,11 @@ def check_key(file: str | Path, *, compute: bool = False, output: str | Path | N
 def mark_students(key: str | Path, folder: str | Path, *, output: str | Path | None = None) -> StudentMarks:
     """Mark every sheet of a folder, one for each anonymous id, by a key.
 
-    output: a folder for the files of `chairgap key students`; without it nothing is written. Raises
+    output: a folder for the files of `chairgap key mark`; without it nothing is written. Raises
     InputError or StudyError when the key or the folder cannot be used.
     """
     file, sheets = Path(key), Path(folder)
-    read = None if output is None else opened(file, Path(output), "students", sheets)
+    read = None if output is None else opened(file, Path(output), "mark", sheets)
     marked = mark_folder(file, sheets)
     return StudentMarks(_marked=marked, paths=() if read is None else write_marks(read, marked))
 

@@ -60,6 +60,7 @@ from chairgap.records.estimate import (
     EstimateTable,
     InteractionRow,
     LedgerTerm,
+    PublishedValue,
     Source,
 )
 from chairgap.records.flip import (
@@ -232,6 +233,7 @@ __all__ = [
     "Planned",
     "Position",
     "PublishedGap",
+    "PublishedValue",
     "Quantity",
     "QuantumMethod",
     "Reason",

@@ -51,6 +51,22 @@ class InteractionRow:
     note: str
 
 
+@dataclass(frozen=True, kw_only=True)
+class PublishedValue:
+    """One value as a source prints it: an A-value (group_1), or a correction between two groups as in
+    InteractionRow. unit: 'K' is [equatorial]/[axial] at 25 degrees Celsius."""
+
+    kind: Literal["A-value", "syn-diaxial", "vicinal gauche"]
+    group_1: str
+    group_2: str
+    form: CorrectionForm | Literal[""]
+    value: float
+    unit: Literal["kcal/mol", "kJ/mol", "K"]
+    source: str
+    known: Known
+    note: str
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class EstimateTable:
     """An A-value table with its interaction rows; `name` is what a study calls it, `short_sources` gives

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from chairgap.records.equilibria import PublishedGap
 from chairgap.records.molecule import Chair, Topology
 from chairgap.records.result import Result
 
@@ -29,7 +30,7 @@ Quantity = Literal[
 ]
 KeyVerdict = Literal["RIGHT", "CONVENTION", "REVIEW", "ERROR"]
 Direction = Literal["B-A", "A-B", "other-stable", "axial-equatorial"]
-DiaxialRule = Literal["group-any", "group-group"]
+DiaxialRule = Literal["group-any", "group-group", "per-group"]
 GaucheRule = Literal["butane", "vicinal"]
 SynForm = Literal["replacing", "excess"]
 MesoRule = Literal["average", "chair"]
@@ -56,10 +57,11 @@ class Cell:
 class Conventions:
     """How the key counts. Each field is one named convention; see configs/key_format.md for the words.
 
-    table: shipped table name or path. gauche_kcal_mol: replaces the CH3/CH3 vicinal gauche energy.
+    table: shipped table name, book or path. gauche_kcal_mol: replaces the CH3/CH3 vicinal gauche energy; own:
+    (kind, group, other group or '', kcal/mol) of other values that the key declares.
     temperature_k: for K and percent. direction: of a gap. diaxial, gauche_count: counting rules. syn: how a
     syn-diaxial term is stated. meso: whether the average or the frozen chair decides. percent_of: whose
-    share.
+    share. declared: the names of those that the key states; the others are defaults.
     """
 
     table: str = "chairgap"
@@ -71,6 +73,8 @@ class Conventions:
     syn: SynForm = "replacing"
     meso: MesoRule = "average"
     percent_of: PercentOf = "stable"
+    own: tuple[tuple[str, str, str, float], ...] = ()
+    declared: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,8 +105,8 @@ class Facts:
     """What the symbolic checks know of a molecule; no force field is needed for it.
 
     fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip: R,
-    S, r, s or '' for each ring carbon; the ring flip does not change them. result: the computed side, only
-    with --compute.
+    S, r, s or '' for each ring carbon; the ring flip does not change them. published: its measured
+    equilibria. result: the computed side, only with --compute.
     """
 
     text: str
@@ -113,6 +117,7 @@ class Facts:
     fragments: tuple[tuple[str, str], ...]
     mirror: Mapping[str, str]
     cip: tuple[str, ...]
+    published: tuple[PublishedGap, ...] = ()
     result: Result | None = None
 
 
@@ -137,13 +142,16 @@ class Diagnosis:
 
 @dataclass(frozen=True, kw_only=True)
 class Finding:
-    """The verdict on one claim, with everything a person needs to act on it."""
+    """The verdict on one claim, with everything a person needs to act on it. source: the
+    published table by which it is right, where that is not the key's ('range' for the range of all).
+    diagnoses: the likeliest slip first."""
 
     claim: Claim
     verdict: KeyVerdict
     answer: Answer
     words: str
     feedback: str
+    source: str = ""
     diagnoses: tuple[Diagnosis, ...] = ()
     sensitivity: tuple[str, ...] = ()
     suggested_tolerance: float | None = None

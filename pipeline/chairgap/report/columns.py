@@ -6,13 +6,15 @@ a table as one line.
 
 The text of a table depends on its rows alone: fixed decimals by unit, LF, UTF-8, no time, no path, quoted as
 RFC 4180 says. An empty cell is a value that does not exist. Spreadsheet programs run a cell that starts with
-= + - or @ as a formula; such a *text* cell is written with a leading apostrophe, which they read as 'this is
-text'. No valid SMILES starts with one of these signs, so SMILES are never touched; nor are numbers.
+= + - or @ as a formula; such a *text* cell, unless it is a number, is written with a leading apostrophe,
+which they read as 'this is text'. No valid SMILES starts with one of these signs, so SMILES are never
+touched.
 """
 
 import csv
 import io
 import math
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar
@@ -41,6 +43,7 @@ _DECIMALS = {
 _SIGNIFICANT = 6
 GAP_SIGN = "positive_favours_A"
 _FORMULA_STARTS = ("=", "+", "-", "@")
+PLAIN_NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?(?:[eE][-+]?\d+)?")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,7 +76,8 @@ class Column(Generic[Row]):
         if isinstance(cell, float):
             return f"{cell:.{_SIGNIFICANT}g}" if self.decimals is None else fixed(cell, self.decimals)
         text = one_line(cell)
-        return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+        runs = text.startswith(_FORMULA_STARTS) and not PLAIN_NUMBER.fullmatch(text)
+        return f"'{text}" if runs else text
 
     def said(self, row: Row) -> str:
         """The cell as the page shows it: a number with its sign, unless the column has words of its own."""

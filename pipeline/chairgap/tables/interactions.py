@@ -40,7 +40,7 @@ from chairgap.validation import wrong_complete
 Kind = Literal["syn-diaxial", "vicinal gauche"]
 
 
-def _group(name: str, info: ValidationInfo) -> str:
+def group_key(name: str, info: ValidationInfo) -> str:
     """The key of the group in the A-value table."""
     rows = reading_of(info).a_values
     if rows is None:
@@ -62,8 +62,8 @@ def _on_top(form: CorrectionForm, info: ValidationInfo) -> CorrectionForm:
 
 class _Interaction(WithSource):
     kind: Annotated[Kind, BeforeValidator(filled)] = Field(description="'syn-diaxial' or 'vicinal gauche'")
-    group_1: Annotated[Filled, AfterValidator(_group)] = Field(description="a group of the A-value table")
-    group_2: Annotated[Filled, AfterValidator(_group)] = Field(description="a group of the A-value table")
+    group_1: Annotated[Filled, AfterValidator(group_key)] = Field(description="a group of the A-value table")
+    group_2: Annotated[Filled, AfterValidator(group_key)] = Field(description="a group of the A-value table")
     form: Annotated[CorrectionForm, BeforeValidator(filled), AfterValidator(_on_top)] = Field(
         description="'replacing' or 'excess'"
     )

@@ -27,6 +27,7 @@ from chairgap.records import (
     Medium,
     PairInteraction,
     PairSpread,
+    PublishedValue,
     RetainedName,
     ScorecardRow,
     Settings,
@@ -45,6 +46,7 @@ from chairgap.tables.media import (
     parse_solvents,
 )
 from chairgap.tables.pairs import PAIRS_FILE, SPREADS_FILE, parse_pairs, parse_spreads
+from chairgap.tables.published_values import VALUES_FILE, parse_published_values
 from chairgap.tables.retained import RETAINED_FILE, parse_retained
 from chairgap.tables.scorecard import SCORECARD_FILE, parse_scorecard
 from chairgap.tables.sources import parse_sources
@@ -61,6 +63,7 @@ _RADII_FILE = "born_radii.csv"
 _SHIPPED_NAMES = {name for names in _SHIPPED_FILES.values() for name in names} | {
     *(_SOURCES_FILE, _SOLVENTS_FILE, _RADII_FILE, SCORECARD_FILE, PAIRS_FILE, SPREADS_FILE, EQUILIBRIA_FILE),
     RETAINED_FILE,
+    VALUES_FILE,
 }
 _MOST_MB = 5
 _USER_INTERACTIONS = "_interactions.csv"
@@ -199,6 +202,13 @@ class TableReader:
         a_values = self.whole_table(SHIPPED_TABLES[0]).a_values
         parse = partial(parse_equilibria, a_values=a_values, source_keys=self.sources.keys())
         return self._shipped(EQUILIBRIA_FILE, parse)
+
+    @cached_property
+    def published_values(self) -> tuple[PublishedValue, ...]:
+        """Every value of the shipped groups as its sources print it. Keys are checked by them; no run is."""
+        a_values = self.whole_table(SHIPPED_TABLES[0]).a_values
+        parse = partial(parse_published_values, a_values=a_values, source_keys=self.sources.keys())
+        return self._shipped(VALUES_FILE, parse)
 
     @cached_property
     def retained_names(self) -> tuple[RetainedName, ...]:

@@ -188,7 +188,7 @@ BROKEN_ROWS = [
     ("1,1 up CH3,gap,,,1.7,,,,meso=x", "Convention 'meso' cannot be 'x'; write one of average, chair."),
     ("1,1 up CHH3,gap,,,1.7,,,,", "Group 'CHH3' is not in table 'chairgap'."),
     ("1,C1CC,gap,,,1.7,,,,", "C1CC:"),
-    ("1,1 up CH3,flip,,A,what,,,,", "'what' does not read as a chair; write for example 1a 2e."),
+    ("1,1 up CH3,flip,,A,what,,,,", "'what' cannot be read as a chair; write for example 1e or 1a."),
     (
         "1,1 up CH3,flip,,3a,1e,,,,",
         "'3a' names no single chair of 1 up CH3; write A, B, stable, other, 1e or 1a.",
@@ -319,14 +319,21 @@ def test_text_like_a_formula_in_a_workbook_is_text_in_the_copy(tmp_path: Path) -
     assert copy.worksheets[0]["G4"].data_type == "s" and copy.worksheets[0]["G4"].value.startswith("=HYP")
 
 
-def test_corrected_key_changes_wrong_cells_only_and_is_then_right(tmp_path: Path) -> None:
+def test_corrected_key_changes_wrong_numbers_and_labels_only_when_asked(tmp_path: Path) -> None:
     path = key(tmp_path, WRONG_KEY)
-    text, changed = corrected_csv(check_file(path), path)
-    assert changed == ("key.csv, row 2, column claimed", "key.csv, row 4, column claimed")
-    again = check_file(key(tmp_path, text, "again.csv"))
-    assert [finding.verdict for finding in again.report.findings] == ["RIGHT"] * 3
+    corrected = corrected_csv(check_file(path), path)
+    assert corrected.changed == ("key.csv, row 2, column claimed",) and corrected.left == (
+        ("key.csv, row 4, column claimed", "cis"),
+    )
+    again = check_file(key(tmp_path, corrected.text, "again.csv"))
+    assert [finding.verdict for finding in again.report.findings] == ["RIGHT", "RIGHT", "ERROR"]
     assert again.report.findings[0].claim.claimed == "5.44"
-    assert "'=1+1" in text
+    assert "'=1+1" in corrected.text
+    asked = corrected_csv(check_file(path), path, labels=True)
+    assert asked.changed == ("key.csv, row 2, column claimed", "key.csv, row 4, column claimed")
+    assert not asked.left
+    again = check_file(key(tmp_path, asked.text, "again.csv"))
+    assert [finding.verdict for finding in again.report.findings] == ["RIGHT"] * 3
 
 
 def test_template_is_a_key_once_it_is_filled_in(tmp_path: Path) -> None:
@@ -365,12 +372,11 @@ def test_command_line_of_the_key_check(tmp_path: Path, monkeypatch: pytest.Monke
     assert isinstance(again.exception, InputError)
 
 
-def test_computation_adds_a_doubt_and_no_error(tmp_path: Path) -> None:
-    """MMFF94 prefers axial chlorine; the key's estimate is right by the rules and gets a REVIEW."""
-    path = key(tmp_path, HEADER + "1,1 up CO2CH3,gap,,,1.27,,,,\n1,1 up CH3,gap,,,1.74,,,,\n")
-    checked = check_file(path, compute=True)
-    assert [finding.verdict for finding in checked.report.findings] == ["REVIEW", "RIGHT"]
-    assert "computed Gibbs gap B - A is +0.12 kcal/mol" in checked.report.findings[0].words
+def test_a_measured_value_is_never_doubted_by_a_force_field_that_is_wrong(tmp_path: Path) -> None:
+    """MMFF94 has +0.12 kcal/mol for CO2CH3 and the wrong sign for F; the A-values are measured."""
+    rows = "1,1 up CO2CH3,gap,,,1.27,,,,\n2,1 up CH3,gap,,,1.74,,,,\n3,1 up F,K,,,1.60,,,,\n"
+    checked = check_file(key(tmp_path, HEADER + rows), compute=True)
+    assert [finding.verdict for finding in checked.report.findings] == ["RIGHT"] * 3
 
 
 # --- found by tests/fuzz ---------------------------------------------------------------------------------

@@ -96,7 +96,7 @@ def test_another_molecule_carries_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("given", "outcome"), [("10.9 kJ/mol", "right"), ("11 kJ/mol", "right"), ("12 kJ/mol", "wrong")]
+    ("given", "outcome"), [("10.9 kJ/mol", "right"), ("11 kJ/mol", "right"), ("13 kJ/mol", "wrong")]
 )
 def test_the_unit_in_the_cell_counts_and_the_tolerance_goes_with_it(
     given: str, outcome: str, tmp_path: Path

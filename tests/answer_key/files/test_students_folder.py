@@ -171,7 +171,7 @@ def test_command_writes_the_files_and_leaves_grades_to_a_person(
 ) -> None:
     marked(tmp_path, s1=FULL)
     monkeypatch.chdir(tmp_path)
-    done = CliRunner().invoke(cli.app, ["key", "students", "key.csv", "sheets", "--output", "out"])
+    done = CliRunner().invoke(cli.app, ["key", "mark", "key.csv", "sheets", "--output", "out"])
     assert done.exit_code == 0, done.output
     assert "A person decides a grade." in done.output and word in done.output
     assert (tmp_path / "out" / word).is_file()

@@ -7,12 +7,19 @@ from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.check import check_claim
 from chairgap.answer_key.rules.choosing import Case
+from chairgap.answer_key.rules.sources import key_tables
 from chairgap.errors import Place
 from chairgap.records import Answer, Cell, Claim, Conventions, Facts, Finding, Quantity
-from chairgap.tables.shipped import read_estimate_table
+from chairgap.tables.shipped import TableReader
 
-TABLES = {name: read_estimate_table(name) for name in ("chairgap", "textbook")}
-_DESK = FactsLookup(TABLES["chairgap"], place=Place(file="test key"))
+_READER = TableReader()
+TABLES = key_tables(
+    {name: _READER.estimate_table(name) for name in ("chairgap", "textbook")},
+    _READER.whole_table("chairgap"),
+    _READER.published_values,
+    _READER.equilibria,
+)
+_DESK = FactsLookup(TABLES.named["chairgap"], place=Place(file="test key"), equilibria=TABLES.equilibria)
 
 
 @cache

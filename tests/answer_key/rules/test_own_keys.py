@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from key_helpers import TABLES, answered, checked, claim, facts
+from key_helpers import answered, checked, claim, facts
 
 from chairgap.answer_key.rules.answers.newman import read_projection
 from chairgap.errors import InputError
@@ -106,7 +106,7 @@ def test_any_corrupted_label_is_caught(ligands: list[tuple[int, str, str]], rand
 
 
 @pytest.mark.parametrize("text", ["1 up CH3, 2 down CH3", "1 up OH, 3 up OH", "1 up CH3, 4 down C6H5"])
-@pytest.mark.parametrize("table", sorted(TABLES))
+@pytest.mark.parametrize("table", ["chairgap", "textbook"])
 @pytest.mark.parametrize("unit", ["kcal/mol", "kJ/mol"])
 def test_numbers_under_declared_conventions(text: str, table: str, unit: str) -> None:
     for quantity in ("gap", "K", "percent"):

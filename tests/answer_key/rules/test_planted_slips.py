@@ -16,10 +16,10 @@ PLANTED = [
     (claim(METHYL, "K", "3.58"), "log10-for-ln"),
     (claim(METHYL, "K", "2.02"), "r-in-wrong-unit"),
     (claim(METHYL, "K", "1.074"), "r-in-wrong-unit"),
-    (claim(METHYL, "K", "0.053"), "sign-reversed"),
-    (claim(METHYL, "K", "21.67"), "r-mistyped"),
+    (claim(METHYL, "K", "0.053"), "k-inverted"),
+    (claim("1 up SCN", "K", "8.80"), "r-mistyped"),  # exp(1.23 / (0.001897 x 298.15))
     (claim("1 up OH", "K", "1.32e6", tolerance=2e4), "celsius"),  # exp(0.70 / (0.0019872 x 25))
-    (claim(METHYL, "percent", "94.70"), "one-minus-1-over-k"),
+    (claim("1 up SCN", "percent", "87.46"), "one-minus-1-over-k"),  # 100 (1 - 1/7.97)
     # the ledger
     (claim(TRANS_12, "gap", "3.48"), "gauche-dropped"),
     (claim(TRANS_12, "gap", "4.35"), "gauche-sign"),
@@ -89,7 +89,6 @@ CONVENTIONS = [
     (claim(TRANS_12, "gauche count", "0", chair="B"), "gauche_count=vicinal"),
     (claim(CIS_12, "chirality", "chiral"), "meso=chair"),
     (claim("1 up CH3, 4 up CH3", "chirality", "meso"), "meso wording"),
-    (claim(METHYL, "percent", "5.04"), "percent_of"),
     (claim("1 up CH3, 4 up OH", "gap", "1.04"), "other-stable"),
     (claim(METHYL, "K", "18.51", tolerance=0.01), "temperature 300 K"),
 ]

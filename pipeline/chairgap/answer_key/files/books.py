@@ -9,6 +9,7 @@ import csv
 import io
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
 from pathlib import Path
 
@@ -19,9 +20,11 @@ from openpyxl.utils import column_index_from_string
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from chairgap.answer_key.files.checking import CheckedKey, why
+from chairgap.answer_key.files.checking import SEVERITY, CheckedKey, why
 from chairgap.answer_key.files.sheets import HINTS, read_rows, xml_text
-from chairgap.records import Facts, KeyVerdict
+from chairgap.answer_key.rules.words import stated, unit_of
+from chairgap.records import Facts, Finding, KeyVerdict
+from chairgap.report.columns import PLAIN_NUMBER
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t")
 _NOT_IN_A_TITLE, _LONGEST_TITLE = re.compile(r"[\\*?:/\[\]]"), 31
@@ -35,8 +38,13 @@ _TINTS: dict[KeyVerdict, str] = {
 
 
 def _put(cell: BookCell, text: str) -> None:
-    """Write text so that it stays text."""
+    """Write text so that it stays text; a number with a sign is a number and not a formula."""
     cell.value = text = xml_text(text)
+    if text.startswith(_FORMULA_STARTS) and PLAIN_NUMBER.fullmatch(text):
+        places = len(text.replace(",", ".").partition(".")[2])
+        cell.value = float(text.replace(",", "."))
+        cell.number_format = f"0.{'0' * places}" if places and "e" not in text.lower() else "General"
+        return
     cell.data_type = "s"
     if text.startswith(_FORMULA_STARTS):
         cell.quotePrefix = True
@@ -78,30 +86,58 @@ def annotated(checked: CheckedKey, path: Path) -> Workbook:
         if finding.verdict != "RIGHT":
             words = xml_text(f"{finding.verdict}: {why(finding)}")
             target.comment = Comment(words, "chairgap")
-        _put(_cell(sheets[place.sheet], place.row, ends[place.sheet]), finding.verdict)
+        verdict = _cell(sheets[place.sheet], place.row, ends[place.sheet])
+        # A wide row has several claims: the worst verdict first.
+        both = {finding.verdict, *filter(None, str(verdict.value or "").split(", "))}
+        _put(verdict, ", ".join(word for word in SEVERITY if word in both))
     return book
 
 
-def corrected_csv(checked: CheckedKey, path: Path) -> tuple[str, tuple[str, ...]]:
-    """The key as CSV with the right answer where a claim is an ERROR, and the cells that were changed."""
+@dataclass(frozen=True, kw_only=True)
+class Corrected:
+    """A key as CSV with right answers put in; the cells that were changed, and those of wrong labels, which
+    only a person changes, each with what it should be."""
+
+    text: str
+    changed: tuple[str, ...]
+    left: tuple[tuple[str, str], ...]
+
+
+def corrected_csv(checked: CheckedKey, path: Path, *, labels: bool = False) -> Corrected:
+    """The key with the right number where a number is an ERROR. A wrong label (axial, cis, R, a chair, an
+    order) may be a right one of another numbering or drawing: it is left, unless `labels` asks for it."""
     wrong = {
-        (finding.claim.cell.sheet, finding.claim.cell.row): finding
+        (cell.sheet, cell.row, column_index_from_string(cell.column)): finding
         for finding in checked.report.findings
         if finding.verdict == "ERROR"
+        for cell in (finding.claim.cell,)
     }
+    put = {place: finding for place, finding in wrong.items() if labels or finding.answer.value is not None}
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    changed = []
     for row in read_rows(path):
         values = [_plain_text(str(value)) for value in row.values]
-        finding = wrong.get((row.sheet, row.number))
-        if finding is not None:
-            # The unit has a column of its own.
-            right = finding.answer.text.removesuffix(finding.answer.unit).strip()
-            values[column_index_from_string(finding.claim.cell.column) - 1] = right
-            changed.append(str(finding.claim.cell))
+        for column in range(1, len(values) + 1):
+            finding = put.get((row.sheet, row.number, column))
+            if finding is not None:
+                values[column - 1] = _right_cell(finding)
         writer.writerow(values)
-    return out.getvalue(), tuple(changed)
+    return Corrected(
+        text=out.getvalue(),
+        changed=tuple(str(finding.claim.cell) for finding in put.values()),
+        left=tuple(
+            (str(finding.claim.cell), finding.answer.text)
+            for place, finding in wrong.items()
+            if place not in put
+        ),
+    )
+
+
+def _right_cell(finding: Finding) -> str:
+    """The right answer as the cell has it: with its unit only where the unit stands in the cell."""
+    said, unit = stated(finding.claim.claimed), finding.answer.unit
+    number = finding.answer.text.removesuffix(unit).strip()
+    return f"{number} {unit}" if unit and said and unit_of(said.rest) and said.rest else number
 
 
 def _plain_text(text: str) -> str:

@@ -1,6 +1,6 @@
 """A key checked from file to findings, and the files that report it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -9,9 +9,10 @@ from typing import Any
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import KeySheet, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
+from chairgap.answer_key.rules.sources import IN_KJ, KeyTables, book_named, key_tables
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files.reading import is_file
-from chairgap.records import Claim, EstimateTable, Finding, KeyVerdict, Molecule, Result, Settings
+from chairgap.records import Claim, Finding, KeyVerdict, Molecule, Result, Settings
 from chairgap.report.columns import Cell, Column, Table, number, text
 from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, read_tables, table_files
 from chairgap.text import escaped
@@ -43,8 +44,17 @@ def check_file(path: Path, sheet: KeySheet | None = None, *, compute: bool = Fal
     sheet = sheet or read_key(path)
     tables = load_tables(sheet, path)
     treat = _treatment(path) if compute else None
-    desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)), treat=treat)
+    desk = facts_desk(tables, path, treat)
     return CheckedKey(sheet=sheet, report=check_key(sheet.claims, desk.facts_of, tables))
+
+
+def facts_desk(
+    tables: KeyTables, path: Path, treat: Callable[[Molecule], Result] | None = None
+) -> FactsLookup:
+    """The facts of the molecules of the key at `path`, with what is published of them."""
+    place = Place(file=str(path))
+    default = tables.named[SHIPPED_TABLES[0]]
+    return FactsLookup(default, place=place, treat=treat, equilibria=tables.equilibria)
 
 
 def _treatment(path: Path) -> Callable[[Molecule], Result]:
@@ -55,18 +65,30 @@ def _treatment(path: Path) -> Callable[[Molecule], Result]:
     return partial(treat, tables=read_tables(), settings=settings, memo={})
 
 
-def load_tables(sheet: KeySheet, path: Path) -> Mapping[str, EstimateTable]:
-    """The shipped tables, and those the key names by a path seen from its own folder."""
+def load_tables(sheet: KeySheet, path: Path) -> KeyTables:
+    """The shipped tables and every published value, books by their names, and the tables that the key names
+    by a path seen from its own folder."""
     rows = {claim.conventions.table: claim.cell.row for claim in reversed(sheet.claims)}
     reader = TableReader()
-    tables = {name: reader.estimate_table(name) for name in SHIPPED_TABLES}
+    shipped = {name: reader.estimate_table(name) for name in SHIPPED_TABLES}
+    found = key_tables(
+        shipped, reader.whole_table(SHIPPED_TABLES[0]), reader.published_values, reader.equilibria
+    )
+    own = {}
     for name in (name for name in rows if name not in SHIPPED_TABLES):
+        book = book_named(found.published, name)
+        if book:
+            own[name] = found.published[book]
+            in_kj = found.published.get(f"{book.removesuffix(IN_KJ)}{IN_KJ}")
+            if in_kj is not None:
+                own[f"{name}{IN_KJ}"] = in_kj
+            continue
         try:
-            tables[name] = reader.estimate_table(str(path.parent / name))
+            own[name] = reader.estimate_table(str(path.parent / name))
         except InputError as error:
             place = Place(file=str(path), row=rows[name], field="conventions")
             raise InputError(error.message, place=place, value=name) from None
-    return tables
+    return replace(found, named={**found.named, **own})
 
 
 def files_read(sheet: KeySheet, path: Path) -> tuple[Path, ...]:
@@ -77,8 +99,18 @@ def files_read(sheet: KeySheet, path: Path) -> tuple[Path, ...]:
 
 
 def why(finding: Finding) -> str:
-    """What is said of a claim, and the slips that make it."""
-    return " ".join((finding.words, *(diagnosis.words for diagnosis in finding.diagnoses))).strip()
+    """What is said of a claim, the likeliest slip that makes it, and below it the others."""
+    return "\n".join(filter(None, (" ".join((finding.words, *main_slip(finding))), *other_slips(finding))))
+
+
+def main_slip(finding: Finding) -> tuple[str, ...]:
+    """The likeliest slip in words, where one is known."""
+    return tuple(diagnosis.words for diagnosis in finding.diagnoses[:1])
+
+
+def other_slips(finding: Finding) -> tuple[str, ...]:
+    """The other slips that make the same claim, in words."""
+    return tuple(f"Or: {diagnosis.words}" for diagnosis in finding.diagnoses[1:])
 
 
 def carbons_words(claim: Claim) -> str:

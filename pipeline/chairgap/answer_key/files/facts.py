@@ -1,14 +1,15 @@
 """From a molecule text of a key to the facts that the symbolic checks need."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.model.published import published_for
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.cip import cip_labels, mirrored_fragments
 from chairgap.molecule.group_lists import looks_like_groups, read_group_list
 from chairgap.naming.reading import parse_name
 from chairgap.naming.recognise import looks_like_a_name
-from chairgap.records import EstimateTable, Facts, Molecule, MoleculeRequest, Result
+from chairgap.records import Equilibrium, EstimateTable, Facts, Molecule, MoleculeRequest, Result
 from chairgap.shape.chairs import two_chairs
 
 
@@ -16,9 +17,14 @@ class FactsLookup:
     """Builds each molecule of a key once; with `treat`, which makes its result, also computes it."""
 
     def __init__(
-        self, table: EstimateTable, *, place: Place, treat: Callable[[Molecule], Result] | None = None
+        self,
+        table: EstimateTable,
+        *,
+        place: Place,
+        treat: Callable[[Molecule], Result] | None = None,
+        equilibria: Sequence[Equilibrium] = (),
     ):
-        self._table, self._place, self._treat = table, place, treat
+        self._table, self._place, self._treat, self._equilibria = table, place, treat, equilibria
         self._built: dict[str, Facts | InputError] = {}
 
     def facts_of(self, text: str) -> Facts:
@@ -55,5 +61,6 @@ class FactsLookup:
             fragments=tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons),
             mirror=mirrored_fragments(molecule),
             cip=cip_labels(molecule),
+            published=published_for(topology, self._equilibria),
             result=None if self._treat is None else self._treat(molecule),
         )

@@ -4,13 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from chairgap.answer_key.files.checking import CheckedKey, load_tables
-from chairgap.answer_key.files.facts import FactsLookup
+from chairgap.answer_key.files.checking import CheckedKey, facts_desk, load_tables
 from chairgap.answer_key.rules.asking import Question, question
-from chairgap.errors import InputError, Place
+from chairgap.errors import InputError
 from chairgap.records import Claim
 from chairgap.report.columns import Table, number, text
-from chairgap.tables.shipped import SHIPPED_TABLES
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,7 +22,7 @@ class Asked:
 def questions(checked: CheckedKey, path: Path) -> Asked:
     """The questions of a key checked from the file at `path`."""
     tables = load_tables(checked.sheet, path)
-    desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(path)))
+    desk = facts_desk(tables, path)
     asked: list[Question] = []
     left: list[tuple[Claim, str]] = []
     for finding in checked.report.findings:

@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from chairgap.answer_key.files.sheets import COLUMNS, QUANTITIES, SheetRow, Value, read_rows
+from chairgap.answer_key.files.wide import WideColumn, wide_columns
 from chairgap.answer_key.rules.conventions import parse_conventions
-from chairgap.answer_key.rules.words import number, plain
+from chairgap.answer_key.rules.words import number, plain, stated, unit_of
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files.reading import column_name, read_header
-from chairgap.records import Claim, Conventions, Quantity
+from chairgap.records import Cell, Claim, Conventions, Quantity
 from chairgap.text import did_you_mean
 
 EMPTY_CELL = "The cell is empty; fill it in."
@@ -42,6 +43,7 @@ class KeySheet:
 @dataclass(kw_only=True)
 class _Reading:
     columns: dict[str, int] = field(default_factory=dict)
+    wide: dict[int, WideColumn] = field(default_factory=dict)
     sheet: str = ""
     item: str = ""
     molecule: str = ""
@@ -61,9 +63,11 @@ def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySh
     reading = _Reading(known=molecules or {})
     for row in read_rows(path):
         if row.sheet != reading.sheet:
-            reading.sheet, reading.columns = row.sheet, {}
+            reading.sheet, reading.columns, reading.wide = row.sheet, {}, {}
         if not reading.columns:
-            reading.columns = _header(row, path, needed=_NEEDED_BY_STUDENTS if molecules else _NEEDED)
+            reading.columns, reading.wide = _header(
+                row, path, needed=_NEEDED_BY_STUDENTS if molecules else _NEEDED
+            )
             continue
         try:
             _read_row(row, reading)
@@ -80,29 +84,56 @@ def read_key(path: Path, *, molecules: Mapping[str, str] | None = None) -> KeySh
     )
 
 
-def _header(row: SheetRow, path: Path, *, needed: Mapping[str, str]) -> dict[str, int]:
-    """Column numbers by name when the row is a header, else nothing (title rows above are passed over).
-    Raises StudyError with everything wrong in a header."""
+def _header(
+    row: SheetRow, path: Path, *, needed: Mapping[str, str]
+) -> tuple[dict[str, int], dict[int, WideColumn]]:
+    """Column numbers by name when the row is a header, else nothing (title rows above are passed over), and
+    the columns of quantities of a wide sheet, which has none for quantity and claimed. Raises StudyError with
+    everything wrong in a header."""
     cells = {index: cell for index, value in enumerate(row.values) if (cell := plain(str(value)))}
-    if len(set(map(column_name, cells.values())) & set(COLUMNS)) < 2:
-        return {}
+    names = set(map(column_name, cells.values()))
+    quantities = {} if names & {"quantity", "claimed"} else wide_columns(cells)
+    named = names & set(COLUMNS)
+    if len(named) + len(quantities) < 2 or not named:
+        return {}, {}
     place = Place(file=str(path), row=row.number)
-    names = read_header(list(cells.values()), place, known=COLUMNS, needed=needed)
-    return dict(zip(names, cells, strict=True))
+    if quantities:
+        cells = {index: cell for index, cell in cells.items() if index not in quantities}
+        needed = {name: what for name, what in needed.items() if name == "molecule"}
+    header = read_header(list(cells.values()), place, known=COLUMNS, needed=needed)
+    return dict(zip(header, cells, strict=True)), quantities
 
 
 def _read_row(row: SheetRow, reading: _Reading) -> None:
     filled = dict(enumerate(row.values))
     cells = {name: filled.get(reading.columns.get(name, -1), "") for name in COLUMNS}
     texts = {name: _text(value) for name, value in cells.items()}
-    if not any(texts.values()):
+    answers = {index: value for index in reading.wide if _text(value := filled.get(index, ""))}
+    if not any(texts.values()) and not answers:
         return
-    reading.item = texts["item"] or reading.item
+    reading.item = texts["item"] or (reading.item if not reading.wide else str(row.number))
     if reading.item == "*":
         reading.base, reading.item = _conventions(texts, row, reading), ""
         return
     reading.molecule = texts["molecule"] or reading.known.get(reading.item) or reading.molecule
-    where = row.cell(reading.columns["claimed"], "claimed")
+    if not reading.wide:
+        where = row.cell(reading.columns["claimed"], "claimed")
+        _add_claim(texts, cells, row, reading, where)
+    for index, value in answers.items():
+        asked = reading.wide[index]
+        said = {"quantity": asked.quantity, "carbon": asked.carbon, "claimed": value}
+        said |= {"chair": asked.chair or texts["chair"], "unit": asked.unit or texts["unit"]}
+        try:
+            both = {**cells, **said}
+            where = row.cell(index, asked.head)
+            _add_claim({name: _text(cell) for name, cell in both.items()}, both, row, reading, where)
+        except InputError as error:
+            reading.problems.append(error)
+
+
+def _add_claim(
+    texts: Mapping[str, str], cells: Mapping[str, Value], row: SheetRow, reading: _Reading, where: Cell
+) -> None:
     notes: list[str] = []
     carbons, group = _carbons(cells["carbon"], row, reading, notes)
     for needed, text in (("molecule", reading.molecule), ("claimed", texts["claimed"])):
@@ -119,7 +150,7 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
             group=group,
             chair=texts["chair"],
             claimed=claimed,
-            unit="" if texts["unit"] == "%" else texts["unit"],
+            unit=_unit(texts["unit"], claimed),
             tolerance=_number(texts["tolerance"], "tolerance", row, reading),
             points=_number(texts["points"], "points", row, reading),
             conventions=_conventions(texts, row, reading),
@@ -127,6 +158,13 @@ def _read_row(row: SheetRow, reading: _Reading) -> None:
             notes=tuple(notes),
         )
     )
+
+
+def _unit(column: str, claimed: str) -> str:
+    """The energy unit: that behind the number in the cell of the claim, else the column's."""
+    said = stated(claimed)
+    behind = said.rest if said else ""
+    return behind if behind and unit_of(behind) else "" if column == "%" else column
 
 
 def _conventions(texts: Mapping[str, str], row: SheetRow, reading: _Reading) -> Conventions:

@@ -7,16 +7,14 @@ from functools import cached_property
 from pathlib import Path
 from typing import get_args
 
-from chairgap.answer_key.files.checking import carbons_words, load_tables
-from chairgap.answer_key.files.facts import FactsLookup
+from chairgap.answer_key.files.checking import carbons_words, facts_desk, load_tables
 from chairgap.answer_key.files.read_key import EMPTY_CELL, read_key
 from chairgap.answer_key.rules.check import KeyReport, check_key
-from chairgap.answer_key.rules.students import Marked, Outcome, Rows, mark, paired
+from chairgap.answer_key.rules.students import Marked, MarkingKey, Outcome, Rows, mark, paired
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files import is_left_by_us
 from chairgap.records import Claim
 from chairgap.report.columns import Column, Table, number, text, whole
-from chairgap.tables.shipped import SHIPPED_TABLES
 
 FILES = ("students_claims.csv", "students_summary.csv", "students_per_claim.csv")
 _KINDS = {".csv", ".tsv", ".txt", ".xlsx"}
@@ -39,18 +37,20 @@ def mark_folder(key_file: Path, folder: Path) -> MarkedFolder:
     sheets = sheets_in(folder)
     key = read_key(key_file)
     tables = load_tables(key, key_file)
-    desk = FactsLookup(tables[SHIPPED_TABLES[0]], place=Place(file=str(key_file)))
+    desk = facts_desk(tables, key_file)
     if not sheets:
         raise InputError("The folder has no sheet (.csv or .xlsx).", place=Place(file=str(folder)))
     marks: list[Marked] = []
-    problems = [*key.problems, *_wrong_in_key(check_key(key.claims, desk.facts_of, tables))]
+    report = check_key(key.claims, desk.facts_of, tables)
+    problems = [*key.problems, *_wrong_in_key(report)]
+    by = MarkingKey(claims=key.claims, facts_of=desk.facts_of, tables=tables, report=report)
     seen: dict[str, str] = {}
     for path in sheets:
         try:
             _anonymous(path, seen)
             rows, unread = _rows(path, key.claims)
             problems += unread
-            marks += mark(path.stem, key.claims, rows, desk.facts_of, tables)
+            marks += mark(path.stem, by, rows)
         except ChairgapError as error:
             problems.append(error)
     return MarkedFolder(marks=tuple(marks), problems=tuple(problems))
@@ -154,6 +154,16 @@ CLAIMS: Table[Iterable[Marked], Marked] = Table(
         number("points_for_a_person_to_decide", "", lambda item: item.open_points),
     ),
 )
+
+
+def by_claim(marks: Iterable[Marked]) -> list[tuple[Marked, ...]]:
+    """The marks of each claim of the key, in its order."""
+    return [together.marks for together in _together(marks, _claim_of)]
+
+
+def by_student(marks: Iterable[Marked]) -> list[tuple[Marked, ...]]:
+    """The marks of each student."""
+    return [together.marks for together in _together(marks, lambda item: item.student)]
 
 
 @dataclass(frozen=True, kw_only=True)

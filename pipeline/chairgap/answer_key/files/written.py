@@ -3,26 +3,40 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from chairgap.answer_key.files.checking import KEY_CHECK, CheckedKey, files_read, solutions_text
 from chairgap.answer_key.files.facts import FactsLookup
+from chairgap.answer_key.files.feedback import CLASS_PAGE, PAGES, page_of_class, page_of_student
 from chairgap.answer_key.files.qti import package
 from chairgap.answer_key.files.questions import QUESTIONS, Asked, questions
 from chairgap.answer_key.files.read_key import KeySheet, read_key
-from chairgap.answer_key.files.students import CLAIMS, FILES, PER_CLAIM, SUMMARY, MarkedFolder, sheets_in
+from chairgap.answer_key.files.students import (
+    CLAIMS,
+    FILES,
+    PER_CLAIM,
+    SUMMARY,
+    MarkedFolder,
+    by_claim,
+    by_student,
+    sheets_in,
+)
+from chairgap.answer_key.rules.feedback import class_summary
 from chairgap.errors import Place
 from chairgap.files import OutputFolder, check_output, write_files
 from chairgap.tables.shipped import SHIPPED_TABLES, read_estimate_table
 
+if TYPE_CHECKING:
+    from chairgap.answer_key.files.books import Corrected
+
 CHECK_FILE, SOLUTIONS_FILE = "key_check.csv", "solutions.md"
 ANNOTATED_FILE, CORRECTED_FILE = "key_annotated.xlsx", "key_corrected.csv"
 QUESTIONS_FILE, QTI_FILE = "questions.csv", "questions_qti21.zip"
-Purpose = Literal["check", "questions", "students"]
+Purpose = Literal["check", "questions", "mark"]
 _FILES: dict[Purpose, Sequence[str]] = {
     "check": (CHECK_FILE, SOLUTIONS_FILE, ANNOTATED_FILE, CORRECTED_FILE),
     "questions": (QUESTIONS_FILE, QTI_FILE),
-    "students": FILES,
+    "mark": (*FILES, f"{CLASS_PAGE}.html", f"{CLASS_PAGE}.md"),
 }
 
 
@@ -47,9 +61,11 @@ def opened(file: Path, folder: Path, purpose: Purpose, sheets: Path | None = Non
     return KeyFiles(file=file, sheet=sheet, output=output)
 
 
-def write_checked_key(key: KeyFiles, found: CheckedKey) -> tuple[tuple[str, ...], tuple[Path, ...]]:
+def write_checked_key(
+    key: KeyFiles, found: CheckedKey, *, correct_labels: bool = False
+) -> tuple["Corrected", tuple[Path, ...]]:
     """Write findings, solutions and the annotated copy of a key, and the corrected key where something is
-    other in it; returns its cells that are, and the files. Raises InputError or ChairgapError when that
+    other in it; returns what was corrected, and the files. Raises InputError or ChairgapError when that
     cannot be done; so do the next three."""
     # Here and not above: openpyxl is as slow to load as all the rest.
     from chairgap.answer_key.files.books import annotated, book_bytes, corrected_csv
@@ -59,16 +75,22 @@ def write_checked_key(key: KeyFiles, found: CheckedKey) -> tuple[tuple[str, ...]
         SOLUTIONS_FILE: solutions_text(found, key.file.name).encode(),
         ANNOTATED_FILE: book_bytes(annotated(found, key.file)),
     }
-    text, changed = corrected_csv(found, key.file)
-    if changed:
-        contents[CORRECTED_FILE] = text.encode()
-    return changed, write_files(key.output, contents)
+    corrected = corrected_csv(found, key.file, labels=correct_labels)
+    if corrected.changed:
+        contents[CORRECTED_FILE] = corrected.text.encode()
+    return corrected, write_files(key.output, contents)
 
 
 def write_marks(key: KeyFiles, found: MarkedFolder) -> tuple[Path, ...]:
-    """Write the marks of all sheets, by claim, by student and by claim of the key."""
+    """Write the marks of all sheets, by claim, by student and by claim of the key; a page of feedback for
+    each student and one of the class, as HTML and Markdown. Returns the files but for the students' pages."""
     texts = (table.csv_text(found.marks).encode() for table in (CLAIMS, SUMMARY, PER_CLAIM))
-    return write_files(key.output, dict(zip(FILES, texts, strict=True)))
+    pages = {f"{PAGES}/{marks[0].student}": page_of_student(marks) for marks in by_student(found.marks)}
+    pages[CLASS_PAGE] = page_of_class(class_summary(by_claim(found.marks)))
+    contents = dict(zip(FILES, texts, strict=True))
+    for name, page in pages.items():
+        contents |= {f"{name}.html": page.html().encode(), f"{name}.md": page.markdown().encode()}
+    return tuple(path for path in write_files(key.output, contents) if path.parent == key.output.path)
 
 
 def write_questions(key: KeyFiles, found: CheckedKey) -> tuple[Asked, tuple[Path, ...]]:

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from chairgap.answer_key.rules.answers.energies import oriented
-from chairgap.answer_key.rules.choosing import Case, Tables, stable_letter
+from chairgap.answer_key.rules.answers.equilibrium import share_of
+from chairgap.answer_key.rules.choosing import Case, stable_letter
 from chairgap.answer_key.rules.reading import COUNTS, accepted
 from chairgap.answer_key.rules.slips_labels import label_slips
 from chairgap.answer_key.rules.slips_numbers import slipped_numbers
+from chairgap.answer_key.rules.sources import KeyTables
 from chairgap.answer_key.rules.words import SYNONYMS, pattern, plain
 from chairgap.errors import InputError
 from chairgap.records import Facts, Finding
@@ -55,7 +57,7 @@ class Question:
     slips: tuple[Slip, ...]
 
 
-def question(finding: Finding, facts: tuple[Facts, ...], tables: Tables) -> Question:
+def question(finding: Finding, facts: tuple[Facts, ...], tables: KeyTables) -> Question:
     """The question of a claim. Raises InputError with the reason when it is none for a question bank."""
     claim, right = finding.claim, finding.answer
     case = Case(claim=claim, molecules=facts, tables=tables)
@@ -142,6 +144,7 @@ _BY_ENERGY = {
 _DIAXIAL = {
     "group-any": "Count axial ligands on one face, a group with a hydrogen or a group.",
     "group-group": "Count axial ligands on one face, a group with a group only.",
+    "per-group": "Count two for each axial group.",
 }
 _GAUCHE = {
     "butane": "Count two for each axial group (with the ring) and one for each gauche pair of neighbours.",
@@ -223,7 +226,7 @@ class _Words:
 
     @property
     def percent_of(self) -> str:
-        of = self.case.conventions.percent_of
+        of = share_of(self.case)
         names: dict[str, str] = {chair.letter: f"the chair {chair.name}" for chair in self.case.facts.chairs}
         return _BY_ENERGY["stable"] if of == "stable" else names.get(of, f"the chair with the group {of}")
 

@@ -45,15 +45,13 @@ def _sources(case: Case, mine: Sequence[Case]) -> Iterator[str]:
     claim, from_terms = case.claim, list(_from_terms(mine))
     gaps = [*_from_gaps(claim, mine), *from_terms]
     if claim.quantity == "gap":
-        right = answer(case)
         for gap in from_terms:
-            if close(claim, right, in_unit(claim, oriented(case, gap.gap_kcal_mol)[0])[0]):
+            if close(claim, in_unit(claim, oriented(case, gap.gap_kcal_mol)[0])[0]):
                 yield gap.words
     elif claim.quantity == "stable chair":
         yield from (gap.words for gap in gaps if _chair_fits(case, gap))
     elif claim.quantity in ("K", "percent"):
-        right = answer(case)
-        yield from (words for words, value in _shares(case, mine, gaps) if close(claim, right, value))
+        yield from (words for words, value in _shares(case, mine, gaps) if close(claim, value))
 
 
 def _kcal(claim: Claim, value: float) -> float:
@@ -134,17 +132,17 @@ def _shares(case: Case, mine: Sequence[Case], gaps: Sequence[OwnGap]) -> Iterato
         if abs(gap.gap_kcal_mol) > _LARGEST_GAP_KCAL_MOL:
             continue
         k = equilibrium_constant(abs(gap.gap_kcal_mol), kelvin)
-        yield gap.words, k if claim.quantity == "K" else _percent(claim, k, gap.gap_kcal_mol >= 0.0)
+        yield gap.words, k if claim.quantity == "K" else _percent(case, k, gap.gap_kcal_mol >= 0.0)
     if claim.quantity == "K":
         return
     a_stable = (gaps[0].gap_kcal_mol if gaps else case.gap_kcal_mol) >= 0.0
     for item in (other.claim for other in mine if other.claim.quantity == "K"):
         k = claimed_number(item)
         if item.conventions.temperature_k == kelvin and k > 0.0:
-            yield f"the own K of {item.claimed}", _percent(claim, k, a_stable)
+            yield f"the own K of {item.claimed}", _percent(case, k, a_stable)
 
 
-def _percent(claim: Claim, k: float, a_stable: bool) -> float:
+def _percent(case: Case, k: float, a_stable: bool) -> float:
     """Percent of the chair asked for, where K = [stable]/[other]."""
     share = k / (1.0 + k)
-    return 100.0 * (share if is_of_stable(claim, a_stable=a_stable) else 1.0 - share)
+    return 100.0 * (share if is_of_stable(case, a_stable=a_stable) else 1.0 - share)

@@ -1,97 +1,255 @@
 """The verdict on a claim: right, right under another convention, to be looked at, or wrong, and why."""
 
-from collections.abc import Callable, Iterable
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from pathlib import PurePath
 
 from chairgap.answer_key.rules.answers.dispatch import answer
-from chairgap.answer_key.rules.choosing import Case, Tables, stable_letter
-from chairgap.answer_key.rules.reading import COUNTS, claimed_number, same
+from chairgap.answer_key.rules.choosing import Case, stable_letter
+from chairgap.answer_key.rules.diagnosing import diagnosed
+from chairgap.answer_key.rules.numbering import NUMBERED, by_iupac, first_group, numbers_used
+from chairgap.answer_key.rules.published import measured, range_of
+from chairgap.answer_key.rules.reading import COUNTS, overlaps, same
 from chairgap.answer_key.rules.sensitivity import ON_GAP, sensitivity
-from chairgap.answer_key.rules.slips_labels import label_slips
-from chairgap.answer_key.rules.slips_numbers import number_slips
-from chairgap.answer_key.rules.variants import variants
+from chairgap.answer_key.rules.sources import KeyTables, book_key
+from chairgap.answer_key.rules.variants import elsewhere
 from chairgap.answer_key.rules.words import decimals
 from chairgap.answer_key.rules.worked import worked_solution
+from chairgap.compare.equilibria import GAS_LIKE
 from chairgap.compare.reasons import REASON_WORDS
 from chairgap.errors import InputError
-from chairgap.records import Answer, Claim, Diagnosis, Estimate, Facts, Finding, KeyVerdict
+from chairgap.records import (
+    Answer,
+    Claim,
+    Diagnosis,
+    Estimate,
+    EstimateTable,
+    Facts,
+    Finding,
+    KeyVerdict,
+    PublishedGap,
+)
 from chairgap.units import signed
+
+# In place of a table: the range over all published values, or a measurement.
+RANGE = "range"
+# A hand sum within this of a measurement agrees with it; the size tolerance of a study.
+_NEAR_KCAL_MOL = 0.5
 
 
 @dataclass(frozen=True, kw_only=True)
 class KeyReport:
-    """Findings in the order of the key, and the rows that could not be checked."""
+    """Findings in the order of the key, and the rows that could not be checked. book: the published table
+    that the key seems to go by, '' without; renumbered: the molecules whose claims use IUPAC's numbers and
+    not their own."""
 
     findings: tuple[Finding, ...]
     problems: tuple[InputError, ...]
+    book: str
+    renumbered: Mapping[tuple[str, ...], Facts]
 
 
-def check_key(claims: Iterable[Claim], facts_of: Callable[[str], Facts], tables: Tables) -> KeyReport:
-    """Check every claim; a row that cannot be checked is reported and the others go on.
+def check_key(claims: Iterable[Claim], facts_of: Callable[[str], Facts], tables: KeyTables) -> KeyReport:
+    """Check every claim; a row that cannot be checked is reported and the others go on. Which book the key
+    goes by shows in its right claims; wrong ones are then diagnosed with the values of that book, too.
 
     facts_of(text) gives the facts of a molecule text, or raises InputError or MoleculeError with the reason.
     """
-    findings: list[Finding] = []
+    checked: list[tuple[Case, Finding]] = []
     problems: list[InputError] = []
     for claim in claims:
         try:
             facts = tuple(facts_of(text) for text in claim.molecules)
-            findings.append(check_claim(Case(claim=claim, molecules=facts, tables=tables)))
+            case = Case(claim=claim, molecules=facts, tables=tables)
+            checked.append((case, check_claim(case)))
         except InputError as error:
             problems.append(error)
-    return KeyReport(findings=tuple(findings), problems=tuple(problems))
+    renumbered = _numbered_by_iupac(checked)
+    book = book_of([finding for _, finding in checked])
+    findings = []
+    for case, finding in checked:
+        other = renumbered.get(case.claim.molecules)
+        if other is not None and case.claim.quantity in NUMBERED:
+            findings.append(_by_iupac(replace(case, molecules=(other,))))
+        elif book and finding.verdict in ("ERROR", "REVIEW"):
+            findings.append(check_claim(case, book))
+        else:
+            findings.append(finding)
+    return KeyReport(findings=tuple(findings), problems=tuple(problems), book=book, renumbered=renumbered)
 
 
-def check_claim(case: Case) -> Finding:
-    """One claim against the declared conventions. Raises InputError when it cannot be read or answered."""
-    right = answer(case)
+def _by_iupac(case: Case) -> Finding:
+    finding = check_claim(case)
+    return replace(finding, words=f"{finding.words} (IUPAC numbering: {first_group(case.facts)}.)")
+
+
+def _numbered_by_iupac(checked: Sequence[tuple[Case, Finding]]) -> dict[tuple[str, ...], Facts]:
+    """The molecules whose claims are not all right by their own numbers, but all by IUPAC's."""
+    together: dict[tuple[str, ...], list[tuple[Case, Finding]]] = {}
+    for case, finding in checked:
+        if case.claim.quantity in NUMBERED and len(case.molecules) == 1:
+            together.setdefault(case.claim.molecules, []).append((case, finding))
+    found = {}
+    for molecules, rows in together.items():
+        if all(finding.verdict != "ERROR" for _, finding in rows):
+            continue
+        other = by_iupac(rows[0][0].facts, rows[0][0].table)
+        if other is None:
+            continue
+        with suppress(InputError):
+            again = [check_claim(replace(case, molecules=(other,))) for case, _ in rows]
+            if all(finding.verdict != "ERROR" for finding in again):
+                found[molecules] = other
+    return found
+
+
+def book_of(findings: Iterable[Finding]) -> str:
+    """The published table by which most claims are right that are not right by the key's own; '' without."""
+    counted = Counter(finding.source for finding in findings if finding.source not in ("", RANGE))
+    return min(counted, key=lambda name: (-counted[name], name), default="")
+
+
+def check_claim(case: Case, book: str = "") -> Finding:
+    """One claim against the declared conventions; book: the published table that the key seems to go by.
+    Raises InputError when it cannot be read or answered."""
     remarks, suggested = sensitivity(case)
-    verdict, words, diagnoses = _judge(case, right)
-    return Finding(
-        claim=case.claim,
-        verdict=verdict,
-        answer=right,
-        words=words,
-        feedback=_feedback(verdict, right, diagnoses),
-        diagnoses=diagnoses,
+    finding = verdict_on(case, book)
+    return replace(
+        finding,
         sensitivity=remarks,
         suggested_tolerance=suggested,
-        solution=worked_solution(case, right),
+        solution=worked_solution(case, finding.answer),
     )
 
 
-def _judge(case: Case, right: Answer) -> tuple[KeyVerdict, str, tuple[Diagnosis, ...]]:
+def verdict_on(case: Case, book: str = "") -> Finding:
+    """The same without remarks on the question and its solution."""
+    right = case.remembered("answer", lambda: answer(case))
+    judged = _judge(case, right, book)
+    return Finding(
+        claim=case.claim,
+        verdict=judged.verdict,
+        answer=right,
+        words=judged.words,
+        feedback=_feedback(judged, right),
+        source=judged.source,
+        diagnoses=judged.diagnoses,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Judged:
+    verdict: KeyVerdict
+    words: str
+    source: str = ""
+    diagnoses: tuple[Diagnosis, ...] = ()
+
+
+def _judge(case: Case, right: Answer, book: str) -> _Judged:
     if same(case, right):
-        doubt = _doubt(case)
-        return ("REVIEW", f"Right by the hand rules, but {doubt}", ()) if doubt else ("RIGHT", "Right.", ())
+        return _unless_doubted(case, "Right.")
+    found = measured(case)
+    if found:
+        words = f"Right by {found}; by the hand rules it is {right.text}."
+        return _Judged(verdict="RIGHT", words=words, source=RANGE)
     missing = _missing(case)
     if missing:
         words = (
             f"Cannot be checked: no published value in table '{case.table.name}' for {missing}. Without it "
             f"the answer would be {right.text}."
         )
-        return "REVIEW", words, ()
+        return _Judged(verdict="REVIEW", words=words, diagnoses=diagnosed(case, right, book))
     if case.claim.quantity == "twist-boat" and right.text == "uncertain":
-        return "REVIEW", "No hand rule decides whether a twist-boat is preferred; use --compute.", ()
-    convention = _meso_wording(case, right) or _convention(case)
-    if convention:
+        words = "No hand rule decides whether a twist-boat is preferred; use --compute."
+        return _Judged(verdict="REVIEW", words=words)
+    return _elsewhere(case, right, book) or _Judged(
+        verdict="ERROR", words=_should_be(case, right), diagnoses=diagnosed(case, right, book, anywhere=True)
+    )
+
+
+def _elsewhere(case: Case, right: Answer, book: str) -> _Judged | None:
+    """Right by other values or another convention, or within what is published; None when it is not."""
+    wording = _meso_wording(case, right)
+    words, source = (wording, "") if wording else _convention(case)
+    if words and source and (not _declares_values(case) or _same_book(case, source)):
+        return _unless_doubted(case, f"Right by {words}; by {_named_table(case)} it is {right.text}.", source)
+    span = range_of(case)
+    if words:
+        words = f"Right under another convention: {words}. Under the convention declared it is {right.text}."
+        slips = diagnosed(case, right, book) if source and span is not None and span[2] > 1 else ()
+        # A sum of another source's values that is also a slip with the declared ones.
+        verdict: KeyVerdict = "REVIEW" if slips else "CONVENTION"
+        return _Judged(verdict=verdict, words=words, source=source, diagnoses=slips)
+    inside = span is not None and overlaps(case.claim, span[0], span[1])
+    if span is not None and inside and span[2] == 1:
         words = (
-            f"Right under another convention: {convention}. Under the convention declared it is {right.text}."
+            f"Inside the range of the published values, {span[0]:.4g} to {span[1]:.4g} {right.unit}".rstrip()
+            + f"; by {_named_table(case)} it is {right.text}."
         )
-        return "CONVENTION", words, ()
+        if _declares_values(case):
+            return _Judged(verdict="CONVENTION", words=words, source=RANGE)
+        return _unless_doubted(case, words, RANGE)
     rounding = _rounding(case.claim, right)
     if rounding:
-        return "CONVENTION", rounding, ()
-    return "ERROR", f"Should be {right.text}.", (*number_slips(case, right), *label_slips(case, right))
+        return _Judged(verdict="CONVENTION", words=rounding)
+    if span is not None and inside and not _declares_values(case) and not diagnosed(case, right, book):
+        words = (
+            f"No one source gives it, but it is inside the range of the published values, {span[0]:.4g} to "
+            f"{span[1]:.4g}; by {_named_table(case)} it is {right.text}."
+        )
+        return _Judged(verdict="REVIEW", words=words)
+    return None
 
 
-def _convention(case: Case) -> str:
-    for words, variant in variants(case):
+def _should_be(case: Case, right: Answer) -> str:
+    how = numbers_used(case)
+    return f"Should be {right.text}{f' ({how})' if how else ''}."
+
+
+def _unless_doubted(case: Case, words: str, source: str = "") -> _Judged:
+    doubt = _doubt(case)
+    if doubt:
+        return _Judged(verdict="REVIEW", words=f"Right by the hand rules, but {doubt}", source=source)
+    return _Judged(verdict="RIGHT", words=words, source=source)
+
+
+def _declares_values(case: Case) -> bool:
+    conventions = case.conventions
+    return "table" in conventions.declared or bool(conventions.own)
+
+
+def _same_book(case: Case, source: str) -> bool:
+    """Whether a published table is the declared one with what it prints in another unit or edition."""
+    declared = book_key(case.tables.table(case.conventions.table, in_kj=False))
+    return bool(declared) and source != RANGE and declared == book_key(case.tables.table(source, in_kj=False))
+
+
+def _named_table(case: Case) -> str:
+    return f"table '{PurePath(case.conventions.table).name}'"
+
+
+def _convention(case: Case) -> tuple[str, str]:
+    """(words, published table) of the convention or the values under which a claim is right; with the names
+    of the sources that have just this value; '' and '' when there is none."""
+    found: list[tuple[str, str]] = []
+    for other in elsewhere(case):
+        if found and not other.of_values:
+            break
         with suppress(InputError):
-            if same(variant, answer(variant)):
-                return words
-    return ""
+            if same(case.asking(unit=other.unit).under(**other.fields), other.answer):
+                table = other.fields.get("table", case.conventions.table) if other.of_values else ""
+                found.append((other.words, str(table)))
+                if not other.of_values:
+                    break
+    if not found:
+        return "", ""
+    found.sort(key=lambda item: not (item[1] and _same_book(case, item[1])))
+    if found[0][1] and found[0][1] == case.conventions.table:
+        return found[0][0], RANGE  # another gauche energy with the key's own table
+    named = [words for words, source in found if source] or [found[0][0]]
+    return named[0], found[0][1]
 
 
 def _meso_wording(case: Case, right: Answer) -> str:
@@ -108,7 +266,8 @@ def _rounding(claim: Claim, right: Answer) -> str:
     if right.value is None or claim.quantity in COUNTS:
         return ""
     unit = 10.0 ** -decimals(claim.claimed)
-    if decimals(claim.claimed) > 0 and abs(claimed_number(claim) - right.value) <= unit + 1e-9:
+    near = overlaps(claim, right.value - 0.5 * unit, right.value + 0.5 * unit)
+    if decimals(claim.claimed) > 0 and near:
         return f"Rounding: {right.text} with all digits kept; {claim.claimed} is within its last digit."
     return ""
 
@@ -116,16 +275,24 @@ def _rounding(claim: Claim, right: Answer) -> str:
 def _missing(case: Case) -> str:
     if case.claim.quantity not in ON_GAP or len(case.molecules) != 1:
         return ""
-    if case.claim.quantity == "stable chair" and _missing_terms_only_widen(case.estimate):
+    if case.claim.quantity == "stable chair" and _missing_terms_only_widen(case.estimate, case.tables.ranges):
         return ""
     return "; ".join(case.estimate.missing)
 
 
-def _missing_terms_only_widen(estimate: Estimate) -> bool:
-    """True when every missing term is a syn-diaxial crowding in the chair that is already the worse one."""
-    worse = {"A": "B", "B": "A"}.get(stable_letter(estimate))
+def _missing_terms_only_widen(estimate: Estimate, published: EstimateTable) -> bool:
+    """True when no missing term can make the worse chair the better one: a syn-diaxial crowding in the worse
+    chair widens the gap, and a gauche pair moves it by no more than the largest published one does."""
+    better = stable_letter(estimate)
     unknown = [term for term in estimate.terms if term.value_kcal_mol is None]
-    return all(term.kind == "syn-diaxial" and term.chair == worse for term in unknown)
+    if better not in ("A", "B") or any(term.kind == "geminal" for term in unknown):
+        return False
+    if any(term.kind == "syn-diaxial" and term.chair == better for term in unknown):
+        return False
+    gauche = sum(term.kind == "vicinal gauche" for term in unknown)
+    pairs = [row for row in published.interactions if row.kind == "vicinal gauche"]
+    largest = max((max(-row.low_kcal_mol, row.high_kcal_mol) for row in pairs), default=0.0)
+    return not gauche or gauche * largest < abs(estimate.gap_kcal_mol or 0.0)
 
 
 def _doubt(case: Case) -> str:
@@ -151,17 +318,36 @@ def _unequal_geminal(facts: Facts) -> bool:
 
 
 def _computed_doubt(claim: Claim, facts: Facts) -> str:
+    """What is measured comes first, then the anchored gap; the force field alone raises no doubt."""
     if facts.result is None:
         return ""
-    comparison, gaps = facts.result.comparison, facts.result.gaps
-    reasons = "; ".join(f"{REASON_WORDS[reason.code]}: {reason.evidence}" for reason in comparison.reasons)
+    result = facts.result
+    comparison, gaps, best = result.comparison, result.gaps, result.headline
     if comparison.preferred == "non-chair":
+        reasons = "; ".join(
+            f"{REASON_WORDS[reason.code]}: {reason.evidence}" for reason in comparison.reasons
+        )
         return f"the computation prefers a twist-boat ({100.0 * gaps.population_non_chair:.0f} %). {reasons}"
-    if comparison.sign == "disagrees" or (
-        comparison.size == "disagrees" and claim.quantity != "stable chair"
-    ):
-        return f"the computed Gibbs gap B - A is {signed(gaps.gibbs_kcal_mol)} kcal/mol. {reasons}"
+    numbers = [found for found in facts.published if found.is_number and found.equilibrium.measured]
+    near = [found for found in numbers if found.equilibrium.medium_class in GAS_LIKE]
+    if near:
+        own = result.estimate.gap_kcal_mol
+        if own is None or any(_near(own, found) for found in near):
+            return ""
+        row, gap = near[0].equilibrium, near[0].gap_kcal_mol
+        return f"the published G(B) - G(A) is {signed(gap or 0.0)} kcal/mol ({row.source}, in {row.medium})."
+    opposite = best.hand_sum == "opposite chair"
+    if opposite or (best.hand_sum == "differs" and claim.quantity != "stable chair"):
+        return (
+            f"the anchored gap G(B) - G(A) is {signed(best.gap_kcal_mol or 0.0)} +- "
+            f"{best.uncertainty_kcal_mol:.2f} kcal/mol (measured A-values with computed interactions)."
+        )
     return ""
+
+
+def _near(gap_kcal_mol: float, found: PublishedGap) -> bool:
+    value, error = found.gap_kcal_mol or 0.0, found.error_kcal_mol or 0.0
+    return abs(gap_kcal_mol - value) <= max(error, _NEAR_KCAL_MOL)
 
 
 def _twist_boat_doubt(claim: Claim, facts: Facts) -> str:
@@ -173,12 +359,12 @@ def _twist_boat_doubt(claim: Claim, facts: Facts) -> str:
     return "" if claimed_yes == (computed == "yes") else f"the computation says {computed} ({share:.0f} %)."
 
 
-def _feedback(verdict: KeyVerdict, right: Answer, diagnoses: tuple[Diagnosis, ...]) -> str:
+def _feedback(judged: _Judged, right: Answer) -> str:
     """A sentence a student can use: what went wrong, and the rule that mends it."""
-    if verdict in ("RIGHT", "REVIEW"):
+    if judged.verdict in ("RIGHT", "REVIEW"):
         return ""
-    if verdict == "CONVENTION":
+    if judged.verdict == "CONVENTION":
         where = "by the convention of the question it is"
         return f"Your answer is right under another convention; {where} {right.text}."
-    slip = f"{diagnoses[0].words} " if diagnoses else ""
+    slip = f"{judged.diagnoses[0].words} " if judged.diagnoses else ""
     return f"{slip}The answer is {right.text}. {right.steps[-1]}"

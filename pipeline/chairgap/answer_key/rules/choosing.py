@@ -1,16 +1,18 @@
 """A claim with what it is about: which chair, which ligand, which table and estimate."""
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property
-from typing import Any, Self
+from functools import cached_property, lru_cache
+from typing import Any, Literal, Self, TypeVar
 
-from chairgap.answer_key.rules.words import pattern, plain, problem
+from chairgap.answer_key.rules.sources import KeyTables, declared_table
+from chairgap.answer_key.rules.words import by_group, labels, pattern, plain, problem, stated, unit_of
 from chairgap.estimate.groups import match_name
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.records import Chair, Claim, Conventions, Estimate, EstimateTable, Facts, Ligand
 
-Tables = Mapping[str, EstimateTable]
+_SUMS_KEPT = 4096
+Found = TypeVar("Found")
 # Below this two estimated energies are the same number for a key.
 SAME_KCAL_MOL = 0.005
 
@@ -22,7 +24,7 @@ class Case:
 
     claim: Claim
     molecules: tuple[Facts, ...]
-    tables: Tables
+    tables: KeyTables
 
     def asking(self, **changes: Any) -> Self:
         """The same with other cells of the claim."""
@@ -43,23 +45,53 @@ class Case:
 
     @cached_property
     def table(self) -> EstimateTable:
-        """The table that the claim is checked against, its CH3/CH3 vicinal gauche energy replaced where the
-        key says so."""
-        table = self.tables[self.conventions.table]
-        gauche = self.conventions.gauche_kcal_mol
-        if gauche is None:
+        """The table that the claim is checked against, with what the key declares put in.
+
+        Raises InputError when the key declares a value of a group that the table does not have.
+        """
+        conventions = self.conventions
+        table = self.tables.table(conventions.table, in_kj=unit_of(self.claim.unit) == "kJ/mol")
+        if not conventions.own and conventions.gauche_kcal_mol is None:
             return table
-        rows = tuple(
-            replace(row, value_kcal_mol=gauche, low_kcal_mol=gauche, high_kcal_mol=gauche)
-            if row.kind == "vicinal gauche" and {row.group_1, row.group_2} == {"CH3"}
-            else row
-            for row in table.interactions
-        )
-        return replace(table, interactions=rows)
+        for _, *names, _ in conventions.own:
+            for name in filter(None, names):
+                if match_name(table.a_values, name) is None:
+                    raise problem(
+                        self.claim,
+                        f"The key declares a value of '{name}', which table '{table.name}' does not have; "
+                        "write a group as 'chairgap tables' lists it.",
+                    )
+        return _declared(table, conventions.own, conventions.gauche_kcal_mol)
 
     @cached_property
     def estimate(self) -> Estimate:
-        return estimate_gap(self.facts.chairs, self.table)
+        return estimated(self.facts.chairs, self.table)
+
+    @cached_property
+    def asked(self) -> tuple[object, ...]:
+        """What is asked for, whatever is claimed: two cases alike in it have the same answer and slips."""
+        claim = self.claim
+        # '5 % axial' asks for another percent.
+        behind = said.rest if claim.quantity == "percent" and (said := stated(claim.claimed)) else ""
+        about = tuple((facts.text, facts.groups_by_face) for facts in self.molecules)
+        carbons = (claim.carbons, claim.group, plain(claim.chair))
+        return (
+            about,
+            claim.quantity,
+            carbons,
+            unit_of(claim.unit),
+            claim.unit == "",
+            behind,
+            claim.conventions,
+        )
+
+    def remembered(self, what: str, make: Callable[[], Found]) -> Found:
+        """Something that depends on what is asked alone, worked out once for a key."""
+        key = (what, *self.asked)
+        if key not in self.tables.memo:
+            self.tables.memo[key] = make()
+        found: Found = self.tables.memo[key]
+        return found
 
     @property
     def gap_kcal_mol(self) -> float:
@@ -86,16 +118,47 @@ class Case:
                     f"name the chair in column 'chair', for example {chair_a.name}.",
                 )
             return self.facts.chairs[(letter == "B") != (text == "other")]
-        named = pattern(self.claim.chair)
-        table = self.tables[self.conventions.table]
-        fitting = [chair for chair in self.facts.chairs if named and fits(named, chair, table)]
-        if len(fitting) != 1:
+        found = self.chair_called(self.claim.chair)
+        if found is None or isinstance(found, str):
             raise problem(
                 self.claim,
                 f"'{self.claim.chair}' names no single chair of {self.facts.groups_by_face}; "
                 f"write A, B, stable, other, {chair_a.name} or {chair_b.name}.",
             )
-        return fitting[0]
+        return found
+
+    def chair_called(self, text: str) -> Chair | Literal["no chair"] | None:
+        """The chair that a text names by letter, by who is axial ('1a 2e', 'ae', 'diaxial', 'CH3 axial');
+        'no chair' where it reads as one but is none, or not one alone, of the molecule; None where it does
+        not read as a chair."""
+        chairs = self.facts.chairs
+        letter = plain(text).lower().removeprefix("chair ").removesuffix(" chair").strip()
+        if letter in {"a", "b"}:
+            return chairs[letter == "b"]
+        tests = self.reads_as(text)
+        if tests is None:
+            return None
+        fitting = [chair for chair in chairs if tests(chair)]
+        return fitting[0] if len({chair.name for chair in fitting}) == 1 else "no chair"
+
+    def reads_as(self, text: str) -> Callable[[Chair], bool] | None:
+        """Whether a chair is what the text states; None where it states none."""
+        named, given, groups = pattern(text), labels(text), by_group(text)
+        if named:
+            return lambda chair: fits(named, chair, self.table)
+        if given and given[0].startswith("all "):
+            return lambda chair: {g.position[0] for g in chair.groups} == {given[0][-1]}
+        if given:
+            return lambda chair: tuple(g.position[0] for g in chair.groups) == given
+        if groups:
+            known = {placed.group for placed in self.facts.chairs[0].groups}
+            called = tuple((group_of(self.table, name), label) for name, label in groups)
+            if all(name in known for name, _ in called):
+                return lambda chair: all(
+                    {g.position[0] for g in chair.groups if g.group == name} == {label}
+                    for name, label in called
+                )
+        return None
 
     def flipped(self, chair: Chair) -> Chair:
         """The chair that a ring flip makes of the given one."""
@@ -121,6 +184,19 @@ class Case:
                 f"for example {carbon}({ring_carbon.up.group}).",
             )
         return here[0]
+
+
+@lru_cache(_SUMS_KEPT)
+def _declared(
+    table: EstimateTable, own: tuple[tuple[str, str, str, float], ...], gauche_kcal_mol: float | None
+) -> EstimateTable:
+    return declared_table(table, own, gauche_kcal_mol)
+
+
+@lru_cache(_SUMS_KEPT)
+def estimated(chairs: tuple[Chair, Chair], table: EstimateTable) -> Estimate:
+    """`estimate_gap`, kept: a key asks for the sums of one molecule many times over."""
+    return estimate_gap(chairs, table)
 
 
 def stable_letter(estimate: Estimate) -> str:
@@ -152,6 +228,9 @@ def fits(named: tuple[tuple[int, str, str], ...], chair: Chair, table: EstimateT
     for carbon, letter, name in named:
         group = group_of(table, name)
         here = [placed for placed in chair.groups if placed.carbon == carbon and group in {"", placed.group}]
-        if len(here) != 1 or here[0].position[0] != letter:
+        # Two groups of one name on a carbon stand both ways in either chair.
+        if len({placed.group for placed in here}) != 1 or (len(here) > 1 and not group):
+            return False
+        if all(placed.position[0] != letter for placed in here):
             return False
     return True

@@ -1,24 +1,27 @@
 """Is a claim the answer? Each quantity reads the claimed text in its own way."""
 
-import math
 from collections.abc import Callable
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from chairgap.answer_key.rules.answers.newman import read_projection, same_projection
 from chairgap.answer_key.rules.answers.stages import STAGES, stage_range_kcal_mol
 from chairgap.answer_key.rules.choosing import Case, group_of
 from chairgap.answer_key.rules.words import (
     SYNONYMS,
+    Stated,
+    about_slack,
     decimals,
-    number,
     pairs,
     pattern,
     plain,
     problem,
+    says_equal,
     stages,
+    stated,
+    thousands,
     word,
 )
-from chairgap.records import Answer, Claim
+from chairgap.records import Answer, Chair, Claim
 from chairgap.units import KJ_PER_KCAL
 
 Found = TypeVar("Found")
@@ -33,26 +36,53 @@ def _read(claim: Claim, found: Found | None, otherwise: str) -> Found:
 
 
 def claimed_number(claim: Claim) -> float:
-    """The number claimed. Raises InputError when the cell holds none."""
-    return _read(claim, number(claim.claimed), "is no number; write one such as 1.74 or 1,74.")[0]
+    """The number claimed, the middle of a range. Raises InputError when the cell holds none."""
+    said = _stated(claim)
+    if said.kind == "bound":
+        raise problem(claim, f"'{claim.claimed}' is a bound; write the number.")
+    return 0.5 * (said.low + said.high)
 
 
-def tolerance_of(claim: Claim, answer: Answer) -> float:
+def _stated(claim: Claim) -> Stated:
+    said = None if pattern(claim.claimed) else stated(claim.claimed)
+    return _read(claim, said, "is no number; write one such as 1.74 or 1,74.")
+
+
+def tolerance_of(claim: Claim) -> float:
     """The declared tolerance, else half a unit of the last digit claimed (at least 0.5 % of a K)."""
     if claim.tolerance is not None:
         return claim.tolerance
+    said = stated(claim.claimed)
     rounding = 0.5 * 10.0 ** -decimals(claim.claimed)
-    if claim.quantity == "K" and answer.value is not None and math.isfinite(answer.value):
-        return max(rounding, 0.005 * abs(answer.value))
+    if said is not None and said.kind == "about":
+        rounding = max(rounding, about_slack(said.low, claim.claimed))
+    if said is not None and said.kind == "ratio":
+        return 0.0
+    if claim.quantity == "K" and said is not None:
+        return max(rounding, 0.005 * min(abs(said.low), abs(said.high)))
     return rounding
 
 
-def close(claim: Claim, answer: Answer, value: float) -> bool:
-    """True when a value is the claimed number within the tolerance; counts must be exact."""
+def close(claim: Claim, value: float) -> bool:
+    """True when a value is what is claimed within the tolerance: the number, in the range, or beyond the
+    bound; counts must be exact."""
+    return overlaps(claim, value, value)
+
+
+def overlaps(claim: Claim, least: float, most: float) -> bool:
+    """The same of values from least to most: True when one of them is what is claimed."""
     if claim.quantity in COUNTS:
-        return claimed_number(claim) == value
+        return least <= claimed_number(claim) <= most
+    said = _stated(claim)
+    low, high = said.low, said.high
+    if claim.quantity == "percent" and said.kind == "ratio":
+        low, high = 100.0 * low / (1.0 + low), 100.0 * high / (1.0 + high)
     # Sums of decimals are compared with a guard far below any tolerance.
-    return abs(claimed_number(claim) - value) <= tolerance_of(claim, answer) + 1e-9
+    slack = tolerance_of(claim) + 1e-9
+    if low - slack <= most and least <= high + slack:
+        return True
+    other = thousands(claim.claimed)
+    return other is not None and least - max(0.5, 0.005 * other) <= other <= most + max(0.5, 0.005 * other)
 
 
 def accepted(claim: Claim, answer: Answer) -> tuple[float, float] | None:
@@ -67,7 +97,7 @@ def accepted(claim: Claim, answer: Answer) -> tuple[float, float] | None:
     if published is not None:
         factor = KJ_PER_KCAL if answer.unit == "kJ/mol" else 1.0
         low, high = published[0] * factor, published[1] * factor
-    slack = tolerance_of(claim, answer)
+    slack = tolerance_of(claim)
     return low - slack, high + slack
 
 
@@ -78,8 +108,9 @@ def same(case: Case, answer: Answer) -> bool:
         return _READERS[claim.quantity](case, answer)
     bounds = accepted(claim, answer) if claim.quantity == "flip stages" else None
     if bounds is not None:
-        return bounds[0] <= claimed_number(claim) <= bounds[1]
-    return close(claim, answer, answer.value)
+        said = _stated(claim)
+        return bounds[0] <= said.high and said.low <= bounds[1]
+    return close(claim, answer.value)
 
 
 def _by_word(case: Case, answer: Answer) -> bool:
@@ -91,26 +122,29 @@ def _by_word(case: Case, answer: Answer) -> bool:
 def read_pattern(case: Case) -> tuple[tuple[int, str, str], ...]:
     """The claimed pattern with group names as table keys. Raises InputError."""
     found = pattern(case.claim.claimed)
-    read = _read(case.claim, found, "does not read as a chair; write for example 1a 2e.")
+    read = _read(case.claim, found, "cannot be read as a chair; write for example 1a 2e.")
     return tuple((carbon, letter, group_of(case.table, group)) for carbon, letter, group in read)
 
 
 def _by_pattern(case: Case, answer: Answer) -> bool:
-    claimed = plain(case.claim.claimed).lower()
-    says_equal = claimed in {"equal", "same", "both", "none"}
-    if answer.text == "equal" or says_equal:
-        return says_equal == (answer.text == "equal")
-    letters = {chair.letter.lower(): chair.name for chair in case.facts.chairs}
-    if claimed in letters:
-        return letters[claimed] == answer.text
-    right = pattern(answer.text) or ()
-    found = read_pattern(case)
-    named = all(
-        group in {"", *(g for c, a, g in right if (c, a) == (carbon, letter))}
-        for carbon, letter, group in found
-        if len({c for c, _, _ in right}) < len(right)
-    )
-    return named and bare(found) == bare(right)
+    """The chair named, or 'equal'. A pattern that is no chair of the molecule is wrong, other words cannot be
+    read."""
+    found = meant_chair(case)
+    return (found if isinstance(found, str) else found.name) == answer.text
+
+
+def meant_chair(case: Case) -> Chair | Literal["equal", "no chair"]:
+    """What is claimed of the chairs. Raises InputError when it cannot be read."""
+    if case.claim.quantity == "stable chair" and says_equal(case.claim.claimed):
+        return "equal"
+    found = case.chair_called(case.claim.claimed)
+    if found is None:
+        names = " or ".join(chair.name for chair in case.facts.chairs)
+        equal = " or equal" if case.claim.quantity == "stable chair" else ""
+        raise problem(
+            case.claim, f"'{case.claim.claimed}' cannot be read as a chair; write for example {names}{equal}."
+        )
+    return found
 
 
 def bare(found: tuple[tuple[int, str, str], ...]) -> tuple[tuple[int, str], ...]:

@@ -7,6 +7,7 @@ from chairgap.answer_key.rules.answers.energies import chair_name
 from chairgap.answer_key.rules.answers.equilibrium import equilibrium_constant
 from chairgap.answer_key.rules.choosing import Case, stable_letter
 from chairgap.answer_key.rules.reading import tolerance_of
+from chairgap.answer_key.rules.sources import IN_KJ
 from chairgap.errors import InputError
 from chairgap.records import Claim
 from chairgap.units import KJ_PER_KCAL, signed
@@ -46,8 +47,8 @@ def _other_tables(case: Case) -> list[str]:
     """What the other shipped tables change: the stable chair, or the number by more than the tolerance."""
     remarks = []
     own = answer(case)
-    for name in case.tables:
-        if name == case.conventions.table:
+    for name in case.tables.named:
+        if name == case.conventions.table or name.endswith(IN_KJ):
             continue
         moved = case.under(table=name)
         letter = stable_letter(moved.estimate)
@@ -57,7 +58,7 @@ def _other_tables(case: Case) -> list[str]:
             remarks.append(f"Table '{name}' makes another chair stable ({chair_name(case, letter)}).")
         elif own.value is not None:
             value = answer(moved).value
-            if value is not None and abs(value - own.value) > tolerance_of(case.claim, own):
+            if value is not None and abs(value - own.value) > tolerance_of(case.claim):
                 remarks.append(f"Table '{name}' gives {value:.4g} {own.unit}".rstrip() + ".")
     return remarks
 

@@ -2,13 +2,23 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from itertools import combinations
 
+from chairgap.answer_key.rules.answers.counts import vicinal_gauche
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.answers.handedness import handedness
 from chairgap.answer_key.rules.answers.newman import read_projection, same_projection
 from chairgap.answer_key.rules.answers.stages import STAGES
 from chairgap.answer_key.rules.choosing import Case
-from chairgap.answer_key.rules.reading import bare, read_order, read_pattern, same
+from chairgap.answer_key.rules.misreading import misreadings
+from chairgap.answer_key.rules.reading import (
+    bare,
+    claimed_number,
+    meant_chair,
+    read_order,
+    read_pattern,
+    same,
+)
 from chairgap.answer_key.rules.words import pattern, plain, stages, word
 from chairgap.errors import InputError
 from chairgap.records import Answer, Diagnosis
@@ -32,10 +42,16 @@ def _mirrored_carbon(carbon: int) -> int:
 
 
 def _position(case: Case, right: Answer) -> Slips:
-    """Each of these turns axial into equatorial or back, so that all of them make a wrong label."""
+    """Each of these turns axial into equatorial or back; the first only where the label goes with the
+    face."""
     carbon = case.claim.carbons[0]
     ligand = case.ligand(carbon)
     other_face = "down" if ligand.face == "up" else "up"
+    if (ligand.face == "up") == (word("position", case.claim.claimed) == "axial"):
+        yield (
+            "axial-for-up",
+            "Up was taken for axial, down for equatorial: faces and axial or equatorial are two things.",
+        )
     yield (
         "other-chair",
         "This is the label in the other chair: the flip was made once too often or not at all.",
@@ -47,13 +63,19 @@ def _position(case: Case, right: Answer) -> Slips:
     )
 
 
+_MISREAD = "The flat drawing was misread: a wedge is up, a dash is down."
+
+
 def _face(case: Case, right: Answer) -> Slips:
-    if plain(case.claim.chair).lower() in {"other", "b"}:
-        yield "face-changed-on-flip", "A ring flip was thought to turn up into down; it keeps every face."
-    carbon, chair = case.claim.carbons[0], case.facts.chairs[0]
+    carbon, called = case.claim.carbons[0], plain(case.claim.chair).lower()
     ligand = case.ligand(carbon)
-    if position_in_chair(carbon, ligand.face, chair.odd_up_axial) == "equatorial":
+    chair = case.chair if called else case.facts.chairs[0]
+    after_a_flip = called == "other" or chair.letter == "B"
+    if after_a_flip:
+        yield "face-changed-on-flip", "A ring flip was thought to turn up into down; it keeps every face."
+    if called and position_in_chair(carbon, ligand.face, chair.odd_up_axial) == "equatorial":
         yield "face-from-slant", "The slant of an equatorial bond was read as its face."
+    yield "flat-drawing-misread", _MISREAD
     yield "mirror-image", "The mirror image (or the ring seen from below) was drawn."
 
 
@@ -68,8 +90,7 @@ def _relation(case: Case, right: Answer) -> Slips:
             "cis-trans-from-ae",
             f"cis or trans was read from axial and equatorial ({labels[0]}, {labels[1]}), not from faces.",
         )
-    else:
-        yield "face-changed", "One of the two groups was put on the wrong face."
+    yield "flat-drawing-misread", f"One of the two groups was put on the wrong face. {_MISREAD}"
 
 
 def _flip(case: Case, right: Answer) -> Slips:
@@ -89,18 +110,16 @@ def _flip(case: Case, right: Answer) -> Slips:
 
 
 def _stable(case: Case, right: Answer) -> Slips:
-    claimed = plain(case.claim.claimed).lower()
-    chair_a, chair_b = case.facts.chairs
-    if claimed in {"equal", "same", "both"}:
+    chosen = meant_chair(case)
+    if chosen == "equal":
         yield "groups-taken-as-equal", "The groups were counted, but their A-values differ."
+        return
+    if chosen == "no chair":
+        yield from _chair_of_an_isomer(case)
         return
     if right.text == "equal":
         yield "not-seen-equal", "Both chairs have the same groups axial; neither is more stable."
         return
-    letters = {"a": chair_a, "b": chair_b}
-    chosen = letters.get(claimed) or (
-        chair_a if bare(read_pattern(case)) == bare(pattern(chair_a.name) or ()) else chair_b
-    )
     axial = {chair.letter: sum(g.position == "axial" for g in chair.groups) for chair in case.facts.chairs}
     rival = case.flipped(chosen)
     if axial[chosen.letter] < axial[rival.letter]:
@@ -109,6 +128,16 @@ def _stable(case: Case, right: Answer) -> Slips:
             "The chair with fewer axial groups was chosen without comparing A-values.",
         )
     yield "sign-reversed", "The chair of higher energy was chosen: the sign of the gap is reversed."
+
+
+def _chair_of_an_isomer(case: Case) -> Slips:
+    """The chair named is none of this molecule."""
+    named = case.reads_as(case.claim.claimed)
+    for misread in misreadings(case.facts):
+        if named is not None and any(named(chair) for chair in misread.chairs):
+            yield "flat-drawing-misread", f"This is a chair of the isomer. {misread.words}"
+            return
+    yield "no-such-chair", "Neither chair of the molecule is this one."
 
 
 def _cip(case: Case, right: Answer) -> Slips:
@@ -183,6 +212,30 @@ def _stages(case: Case, right: Answer) -> Slips:
         yield "twist-boat-left-out", "The twist-boats on both sides of the boat are left out."
 
 
+def _count(case: Case, right: Answer) -> Slips:
+    axial = sum(group.position == "axial" for group in case.chair.groups)
+    if case.claim.quantity == "diaxial count" and axial and claimed_number(case.claim) == axial:
+        yield "diaxial-once", "Each axial group has two 1,3-diaxial contacts; one of them was counted."
+    if case.claim.quantity == "gauche count":
+        yield from _gauche_counts(case, axial)
+    yield from _pairs(case, right)
+
+
+def _gauche_counts(case: Case, axial: int) -> Slips:
+    claimed, groups = claimed_number(case.claim), case.chair.groups
+    vicinal = len(vicinal_gauche(groups))
+    ring = 2 * axial if case.conventions.gauche_count == "butane" else 0
+    neighbours = sum((one.carbon - two.carbon) % 6 in (1, 5) for one, two in combinations(groups, 2))
+    if vicinal and claimed == ring:
+        yield "gauche-dropped", "The gauche pair of neighbouring groups was left out."
+    if vicinal and claimed == ring + 2 * vicinal:
+        yield "gauche-twice", "The gauche pair of neighbouring groups was counted twice."
+    if neighbours > vicinal and claimed == ring + neighbours:
+        yield "anti-counted", "Two axial groups on neighbouring carbons are anti, not gauche."
+    if ring and claimed == axial + vicinal:
+        yield "diaxial-once", "Each axial group is gauche to two ring bonds; one of them was counted."
+
+
 def _pairs(case: Case, right: Answer) -> Slips:
     if same(case, answer(_of_other_chair(case))):
         yield "other-chair", "This is true of the other chair."
@@ -204,6 +257,6 @@ _MAKERS: dict[str, Callable[[Case, Answer], Slips]] = {
     "newman": _newman,
     "flip stages": _stages,
     "diaxial pairs": _pairs,
-    "diaxial count": _pairs,
-    "gauche count": _pairs,
+    "diaxial count": _count,
+    "gauche count": _count,
 }

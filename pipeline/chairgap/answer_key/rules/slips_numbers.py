@@ -9,10 +9,13 @@ from dataclasses import replace
 from chairgap.answer_key.rules.answers.dispatch import answer as right_answer
 from chairgap.answer_key.rules.answers.energies import in_unit, oriented, whole_pair_kcal_mol
 from chairgap.answer_key.rules.answers.equilibrium import equilibrium_constant, exponential, is_of_stable
-from chairgap.answer_key.rules.choosing import Case
-from chairgap.answer_key.rules.reading import close
+from chairgap.answer_key.rules.choosing import SAME_KCAL_MOL, Case, chair_sums, estimated
+from chairgap.answer_key.rules.misreading import misreadings
+from chairgap.answer_key.rules.reading import overlaps
+from chairgap.answer_key.rules.sources import printed_only
+from chairgap.answer_key.rules.words import decimals, stated
 from chairgap.errors import InputError
-from chairgap.records import Answer, Claim, Diagnosis, EstimateTable, LedgerTerm
+from chairgap.records import Claim, Diagnosis, EstimateTable, LedgerTerm
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, KJ_PER_KCAL
 
 _R_J = 1000.0 * GAS_CONSTANT_KCAL_PER_MOL_K * KJ_PER_KCAL
@@ -22,19 +25,30 @@ _WRONG_ROWS_TOLD = 3
 Candidate = tuple[str, str, float]
 
 
-def number_slips(case: Case, answer: Answer) -> tuple[Diagnosis, ...]:
+def number_slips(case: Case) -> tuple[Diagnosis, ...]:
     """Every known slip that reproduces the claimed number within its tolerance; none where no slip can even
     be formed for this claim.
     """
     found: dict[tuple[str, str], None] = {}
+    if (said := stated(case.claim.claimed)) is None or said.kind == "bound":
+        return ()
     with suppress(InputError):
-        for slip, words, value in slipped_numbers(case):
-            if close(case.claim, answer, value):
+        for slip, words, value in case.remembered("slips", lambda: tuple(slipped_numbers(case))):
+            if _made(case, value):
                 found[slip, words] = None
     wrong_rows = [pair for pair in found if pair[0] == "wrong-row"]
     for pair in wrong_rows[_WRONG_ROWS_TOLD:]:
         del found[pair]
     return tuple(Diagnosis(slip=slip, words=words) for slip, words in found)
+
+
+def _made(case: Case, value: float) -> bool:
+    """Whether a slip's number is the one claimed, as someone who rounds on the way would write it."""
+    if case.claim.quantity == "K":
+        return overlaps(case.claim, *sorted((0.98 * value, 1.02 * value)))
+    places = decimals(case.claim.claimed)
+    more = 0.5 * 10.0**-places if places >= 2 and case.claim.tolerance is None else 0.0
+    return overlaps(case.claim, value - more, value + more)
 
 
 def slipped_numbers(case: Case) -> Iterator[Candidate]:
@@ -49,9 +63,15 @@ def slipped_numbers(case: Case) -> Iterator[Candidate]:
 
 # Slips that multiply the terms of a kind.
 _SCALED = (
-    ("half-a-value", "Half of each A-value was used (one of its two 1,3-contacts).", "A-value", 0.5),
+    (
+        "half-a-value",
+        "Only one of the two 1,3-diaxial contacts of each axial group was counted: half of each A-value.",
+        "A-value",
+        0.5,
+    ),
     ("double-a-value", "Twice each A-value was used.", "A-value", 2.0),
     ("gauche-dropped", "The vicinal gauche term was left out.", "vicinal gauche", 0.0),
+    ("gauche-twice", "The vicinal gauche term was counted twice.", "vicinal gauche", 2.0),
     ("gauche-sign", "The vicinal gauche term was added to the wrong chair.", "vicinal gauche", -1.0),
     ("syn-dropped", "The syn-diaxial correction was left out.", "syn-diaxial", 0.0),
 )
@@ -73,6 +93,13 @@ def wrong_gaps(case: Case) -> Iterator[Candidate]:
     kinds = {"A-value", *(term.kind for term in terms)}
     right = _net(terms)
     yield "sign-reversed", "The sign of the gap is reversed.", -right
+    sums = chair_sums(case.estimate)
+    if min(abs(value) for value in sums.values()) > SAME_KCAL_MOL:
+        yield (
+            "sum-for-difference",
+            "The energies of the two chairs were added; the gap is their difference.",
+            sums["A"] + sums["B"],
+        )
     for slip, words, kind, factor in _SCALED:
         if kind in kinds:
             yield slip, words, _net(terms, kind, factor)
@@ -88,6 +115,14 @@ def wrong_gaps(case: Case) -> Iterator[Candidate]:
         words = f"The axial {term.groups[0]} on C{term.carbons[0]} was forgotten."
         yield "group-forgotten", words, right - sign * (term.value_kcal_mol or 0.0)
     yield from _wrong_rows(terms, table, right)
+    yield from _of_isomers(case)
+
+
+def _of_isomers(case: Case) -> Iterator[Candidate]:
+    for misread in misreadings(case.facts):
+        gap = estimated(misread.chairs, case.table).gap_kcal_mol
+        if gap is not None:
+            yield "flat-drawing-misread", misread.words, gap
 
 
 def _whole_syn(terms: tuple[LedgerTerm, ...], table: EstimateTable) -> tuple[LedgerTerm, ...]:
@@ -98,8 +133,9 @@ def _whole_syn(terms: tuple[LedgerTerm, ...], table: EstimateTable) -> tuple[Led
 
 
 def _wrong_rows(terms: tuple[LedgerTerm, ...], table: EstimateTable, right: float) -> Iterator[Candidate]:
-    """The A-value of one group read from the row above or below in the table."""
-    rows = list(table.a_values)
+    """The A-value of one group read from the row above or below in the table; in that of a book, from the
+    rows that the book has."""
+    rows = list(printed_only(table) or table.a_values)
     places = {row.group: index for index, row in enumerate(rows)}
     for group in sorted({term.groups[0] for term in terms if term.kind == "A-value"}):
         if group not in places:
@@ -143,8 +179,20 @@ def _term_slips(case: Case) -> Iterator[Candidate]:
     total = sum(item.value_kcal_mol or 0.0 for item in terms)
     right = right_answer(case).value or 0.0
     yield "sign-reversed", "The sign is reversed.", -right
-    yield "half-a-value", "Half of the value was used.", right / 2.0
-    yield "double-a-value", "Twice the value was used.", right * 2.0
+    kind = terms[0].kind if len(terms) == 1 else ""
+    if kind == "A-value":
+        yield (
+            "half-a-value",
+            "Only one of the two 1,3-diaxial contacts was counted: half of the A-value.",
+            right / 2.0,
+        )
+        yield "double-a-value", "Twice the A-value was used.", right * 2.0
+    if kind == "vicinal gauche":
+        yield "gauche-twice", "The gauche term was counted twice.", right * 2.0
+        yield "gauche-dropped", "The gauche term was taken as nothing.", 0.0
+    if kind == "syn-diaxial":
+        yield "counted-twice", "The pair was counted twice.", right * 2.0
+        yield "syn-dropped", "The syn-diaxial energy was taken as nothing.", 0.0
     yield from _unit_slips(right)
     if len(terms) == 1 and terms[0].kind == "A-value":
         sign = 1.0 if terms[0].chair == "B" else -1.0
@@ -175,26 +223,30 @@ def _wrong_exponents(kelvin: float, size: float) -> Iterator[Candidate]:
     if celsius > 1.0:
         words = f"T was put in as {celsius:g} (degrees Celsius)."
         yield "celsius", words, size / (GAS_CONSTANT_KCAL_PER_MOL_K * celsius)
-    yield "sign-reversed", "The sign of the gap is reversed: 1/K.", -size / rt
+    yield "k-inverted", "K is inverted: [other]/[stable] is given, 1/K.", -size / rt
 
 
 def _k_slips(case: Case) -> Iterator[Candidate]:
     yield from _wrong_ks(case.claim, case.gap_kcal_mol)
+    k = equilibrium_constant(abs(case.gap_kcal_mol), case.conventions.temperature_k)
+    yield "percent-for-k", "The percent of the stable chair is given for K.", 100.0 * k / (1.0 + k)
+    yield "percent-for-k", "The fraction of the stable chair is given for K.", k / (1.0 + k)
     yield from (slip for slip in _ks_of_wrong_gaps(case) if slip[0] != "sign-reversed")
 
 
 def _percent_slips(case: Case) -> Iterator[Candidate]:
     gap = case.gap_kcal_mol
     k = equilibrium_constant(abs(gap), case.conventions.temperature_k)
+    share = k / (1.0 + k) if (of_stable := is_of_stable(case, a_stable=gap >= 0.0)) else 1.0 / (1.0 + k)
+    yield "other-chair", "The percent of the other chair is given.", 100.0 - 100.0 * share
+    yield "fraction-for-percent", "The fraction is given, not the percent.", share
+    yield "ratio-for-percent", "The ratio K is given, not the percent.", k
     yield "one-minus-1-over-k", "100 (1 - 1/K) was taken for the percent.", 100.0 * (1.0 - 1.0 / k)
-    yield "other-chair", "The percent of the other chair is given.", 100.0 - 100.0 * k / (1.0 + k)
-    yield "other-chair", "The percent of the other chair is given.", 100.0 * k / (1.0 + k)
     yield "k-as-percent", "1/K in percent was taken for the minor share.", 100.0 / k
-    of_stable = is_of_stable(case.claim, a_stable=gap >= 0.0)
     for slip, words, wrong in (*_wrong_ks(case.claim, gap), *_ks_of_wrong_gaps(case)):
-        share = 100.0 * wrong / (1.0 + wrong)
-        if slip != "sign-reversed":
-            yield slip, words, share if of_stable else 100.0 - share
+        if slip not in ("sign-reversed", "k-inverted"):
+            stable = 100.0 * wrong / (1.0 + wrong)
+            yield slip, words, stable if of_stable else 100.0 - stable
 
 
 def _ks_of_wrong_gaps(case: Case) -> Iterator[Candidate]:

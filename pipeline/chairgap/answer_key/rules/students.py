@@ -10,11 +10,14 @@ from typing import Literal
 
 from chairgap.answer_key.rules.answers.energies import in_unit
 from chairgap.answer_key.rules.carried_forward import carried
-from chairgap.answer_key.rules.check import check_claim
-from chairgap.answer_key.rules.choosing import Case, Tables
+from chairgap.answer_key.rules.check import KeyReport, verdict_on
+from chairgap.answer_key.rules.choosing import Case
+from chairgap.answer_key.rules.numbering import NUMBERED
+from chairgap.answer_key.rules.reading import same
+from chairgap.answer_key.rules.sources import KeyTables
 from chairgap.answer_key.rules.words import number, pattern, plain
 from chairgap.errors import ChairgapError
-from chairgap.records import Claim, Facts
+from chairgap.records import Claim, Facts, Finding
 
 Outcome = Literal["right", "convention", "carried", "wrong", "missing", "unreadable"]
 # For one claim: none when it was not answered, several when it was answered in different ways.
@@ -25,7 +28,8 @@ Key = tuple[str, str, tuple[int, ...], str, str]
 @dataclass(frozen=True, kw_only=True)
 class Marked:
     """One claim of the key as one student answered it. points are the key's when right, else 0; open_points
-    are those a person may give for a carried step or another convention.
+    are those a person may give for a carried step or another convention. read: the one
+    sentence for the student.
     """
 
     student: str
@@ -34,6 +38,7 @@ class Marked:
     expected: str
     words: str
     slips: tuple[str, ...] = ()
+    read: str = ""
 
     @property
     def given(self) -> str:
@@ -79,29 +84,41 @@ def paired(key: Sequence[Claim], sheet: Iterable[Claim]) -> tuple[list[Rows], li
     return [tuple(rows.values()) for rows in found], strays
 
 
-def mark(
-    student: str,
-    key: Sequence[Claim],
-    rows: Sequence[Rows],
-    facts_of: Callable[[str], Facts],
-    tables: Tables,
-) -> tuple[Marked, ...]:
+@dataclass(frozen=True, kw_only=True)
+class MarkingKey:
+    """A key to mark sheets by: its claims, the facts of its molecules, its tables, and what the check of the
+    key itself found out of the book it goes by and of the numbers it uses."""
+
+    claims: Sequence[Claim]
+    facts_of: Callable[[str], Facts]
+    tables: KeyTables
+    report: KeyReport
+
+    def case(self, claim: Claim) -> Case:
+        """A claim with its facts. Raises ChairgapError for a molecule that has none."""
+        other = self.report.renumbered.get(claim.molecules)
+        if other is not None and claim.quantity in NUMBERED:
+            return Case(claim=claim, molecules=(other,), tables=self.tables)
+        facts = tuple(self.facts_of(text) for text in claim.molecules)
+        return Case(claim=claim, molecules=facts, tables=self.tables)
+
+
+def mark(student: str, key: MarkingKey, rows: Sequence[Rows]) -> tuple[Marked, ...]:
     """Every claim of the key for one student, in the order of the key; rows as `paired` gives them."""
     claims = [
-        _as_asked(asked, mine[0]) if len(mine) == 1 else None for asked, mine in zip(key, rows, strict=True)
+        _as_asked(asked, mine[0]) if len(mine) == 1 else None
+        for asked, mine in zip(key.claims, rows, strict=True)
     ]
     own = [claim for claim in claims if claim is not None]
     marks = []
-    for asked, mine, claim in zip(key, rows, claims, strict=True):
+    for asked, mine, claim in zip(key.claims, rows, claims, strict=True):
         if claim is None:
             marks.append(_unmarked(student, asked, mine))
             continue
         try:
-            facts = tuple(facts_of(text) for text in claim.molecules)
-            case = Case(claim=claim, molecules=facts, tables=tables)
-            marks.append(_judged(student, case, own))
+            marks.append(_judged(student, key.case(claim), own, key.report.book))
         except ChairgapError as error:
-            marks.append(_marked(student, claim, "unreadable", error.message))
+            marks.append(replace(_marked(student, claim, "unreadable", error.message), read=error.message))
     return tuple(marks)
 
 
@@ -130,17 +147,32 @@ def _as_asked(asked: Claim, mine: Claim) -> Claim:
         return claim
 
 
-def _judged(student: str, case: Case, own: Sequence[Claim]) -> Marked:
-    finding = check_claim(case)
-    expected = finding.answer.text
-    if finding.verdict != "ERROR":
-        outcome: Outcome = "convention" if finding.verdict == "CONVENTION" else "right"
-        return _marked(student, case.claim, outcome, finding.words, expected)
-    follows = carried(case, own)
+def _judged(student: str, case: Case, own: Sequence[Claim], book: str) -> Marked:
+    same_cell = f"finding {case.claim.claimed!r} {case.claim.tolerance}"
+    finding = case.remembered(same_cell, lambda: verdict_on(case, book))
+    outcome = _outcome(case, finding)
+    follows = carried(case, own) if outcome == "wrong" else ""
+    slips = tuple(diagnosis.slip for diagnosis in finding.diagnoses) if outcome == "wrong" else ()
     if follows:
-        return _marked(student, case.claim, "carried", follows, expected)
-    slips = tuple(diagnosis.slip for diagnosis in finding.diagnoses)
-    return _marked(student, case.claim, "wrong", finding.feedback, expected, slips)
+        outcome, words, read, slips = "carried", follows, follows, ()
+    elif outcome == "wrong":
+        words = finding.feedback or finding.words
+        read = finding.diagnoses[0].words if finding.diagnoses else finding.answer.steps[-1]
+    else:
+        words, read = finding.words, "" if outcome == "right" else finding.words
+    return replace(_marked(student, case.claim, outcome, words, finding.answer.text, slips), read=read)
+
+
+def _outcome(case: Case, finding: Finding) -> Outcome:
+    """Right by the key's own table; 'convention' is what a person looks at: another source or convention, or
+    a number that cannot be judged. A number that no one source gives is wrong, though it is in the range."""
+    if finding.verdict == "ERROR":
+        return "wrong"
+    if finding.verdict == "CONVENTION" or finding.source:
+        return "convention"
+    if finding.verdict == "REVIEW" and not same(case, finding.answer):
+        return "convention" if case.estimate.missing else "wrong"
+    return "right"
 
 
 def _marked(

@@ -12,8 +12,8 @@ from chairgap.shape.chairs import position_in_chair
 def axial_pairs(facts: Facts, chair: Chair, rule: DiaxialRule) -> tuple[tuple[int, int, str, str], ...]:
     """(carbon, carbon, group, group) of the 1,3-diaxial pairs that the rule counts.
 
-    'group-any': two axial ligands on one face with at least one group (a group and a hydrogen count);
-    'group-group': both must be groups.
+    'group-any' and 'per-group': two axial ligands on one face with at least one group (a group and a hydrogen
+    count); 'group-group': both must be groups.
     """
     axial = [
         (carbon.locant, ligand)
@@ -21,7 +21,7 @@ def axial_pairs(facts: Facts, chair: Chair, rule: DiaxialRule) -> tuple[tuple[in
         for ligand in carbon.ligands
         if position_in_chair(carbon.locant, ligand.face, chair.odd_up_axial) == "axial"
     ]
-    needed = 1 if rule == "group-any" else 2
+    needed = 2 if rule == "group-group" else 1
     return tuple(
         (one, two, first.group, second.group)
         for (one, first), (two, second) in combinations(axial, 2)
@@ -33,7 +33,7 @@ def diaxial_pairs(case: Case) -> Answer:
     """The carbons of each 1,3-diaxial contact of a chair."""
     rule = case.conventions.diaxial
     found = axial_pairs(case.facts, case.chair, rule)
-    counted = "a group with a hydrogen or a group" if rule == "group-any" else "a group with a group"
+    counted = "a group with a group" if rule == "group-group" else "a group with a hydrogen or a group"
     pairs = ", ".join(f"C{one} {a} / C{two} {b}" for one, two, a, b in found) or "no such pair"
     return in_words(
         ", ".join(f"{one}-{two}" for one, two, _, _ in found) or "none",
@@ -43,7 +43,12 @@ def diaxial_pairs(case: Case) -> Answer:
 
 
 def diaxial_count(case: Case) -> Answer:
-    """Number of 1,3-diaxial contacts of a chair."""
+    """Number of 1,3-diaxial contacts of a chair. Under 'per-group' each axial group has two, so that a
+    contact of two groups counts for both."""
+    if case.conventions.diaxial == "per-group":
+        axial = sum(group.position == "axial" for group in case.chair.groups)
+        words = f"Counting rule diaxial=per-group: two for each axial group, {axial} axial."
+        return Answer(text=str(2 * axial), value=2.0 * axial, unit="", steps=(words,))
     count = len(axial_pairs(case.facts, case.chair, case.conventions.diaxial))
     return replace(diaxial_pairs(case), text=str(count), value=float(count))
 

@@ -3,20 +3,19 @@
 from collections import Counter
 from itertools import pairwise
 
-from chairgap.answer_key.rules.choosing import SAME_KCAL_MOL, Case, chair_sums, stable_letter
-from chairgap.answer_key.rules.words import in_words, problem
-from chairgap.estimate.ledger import estimate_gap
+from chairgap.answer_key.rules.choosing import SAME_KCAL_MOL, Case, chair_sums, estimated, stable_letter
+from chairgap.answer_key.rules.words import in_words, problem, unit_of
 from chairgap.records import Answer, Chair, Claim, EstimateTable, Facts, LedgerTerm
 from chairgap.units import KJ_PER_KCAL
 
 
 def in_unit(claim: Claim, energy_kcal_mol: float) -> tuple[float, str]:
     """The energy in the claim's unit, kcal/mol when none is given. Raises InputError for another unit."""
-    unit = claim.unit.replace(" ", "").lower()
-    if unit in {"", "kcal/mol", "kcal", "kcalmol-1", "kcal*mol-1", "kcal·mol-1"}:
-        return energy_kcal_mol, "kcal/mol"
-    if unit in {"kj/mol", "kj", "kjmol-1", "kj*mol-1", "kj·mol-1"}:
-        return energy_kcal_mol * KJ_PER_KCAL, "kJ/mol"
+    unit = unit_of(claim.unit)
+    if unit == "kcal/mol":
+        return energy_kcal_mol, unit
+    if unit == "kJ/mol":
+        return energy_kcal_mol * KJ_PER_KCAL, unit
     raise problem(claim, f"The unit '{claim.unit}' is no energy unit known here; write kcal/mol or kJ/mol.")
 
 
@@ -130,7 +129,7 @@ def whole_pair_kcal_mol(item: LedgerTerm, table: EstimateTable) -> float:
 
 def _best_chair_kcal_mol(case: Case, facts: Facts) -> float:
     """Sum of the ledger terms of the better chair. Raises InputError when a term has no value."""
-    estimate = estimate_gap(facts.chairs, case.table)
+    estimate = estimated(facts.chairs, case.table)
     unknown = [item.words for item in estimate.terms if item.value_kcal_mol is None]
     if unknown:
         raise problem(case.claim, f"{facts.groups_by_face} cannot be ranked: {unknown[0]}.")

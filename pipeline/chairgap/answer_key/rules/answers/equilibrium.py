@@ -4,8 +4,8 @@ import math
 
 from chairgap.answer_key.rules.answers.energies import known_gap_kcal_mol, ledger_steps
 from chairgap.answer_key.rules.choosing import Case
-from chairgap.answer_key.rules.words import problem
-from chairgap.records import Answer, Claim
+from chairgap.answer_key.rules.words import plain, problem, stated
+from chairgap.records import Answer, Chair, PercentOf
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
 
 # Own tables of many large values reach gaps whose K no float holds: exp(709.8) is the last that one does.
@@ -51,31 +51,47 @@ def k(case: Case) -> Answer:
 
 
 def percent(case: Case) -> Answer:
-    """Percent of the chair that convention percent_of names, of both chairs together."""
+    """Percent of the chair asked for, of both chairs together."""
     gap, steps = _gap(case)
-    temperature, of = case.conventions.temperature_k, case.conventions.percent_of
+    temperature, of = case.conventions.temperature_k, share_of(case)
     ratio = equilibrium_constant(gap, temperature)
     share_a = ratio / (1.0 + ratio)
-    if of in ("axial", "equatorial") and len(case.facts.chairs[0].groups) != 1:
-        raise problem(
-            case.claim,
-            f"{case.facts.groups_by_face} has several groups, so 'percent_of={of}' "
-            "has no single meaning; use stable, A or B.",
-        )
     share = max(share_a, 1.0 - share_a) if of == "stable" else share_a if _is_a(of) else 1.0 - share_a
     value = 100.0 * share
     larger, shown = max(ratio, 1.0 / ratio), constant_words(abs(gap), temperature)
     words = (
         f"K = [stable]/[other] = {shown} at {temperature:g} K; percent of the stable chair = "
         f"100 K / (1 + K) = {100.0 * larger / (1.0 + larger):.2f}.",
-        f"Asked for: {of}, {value:.2f} %.",
+        *([] if of == "stable" else [f"Asked for: {of}, {value:.2f} %."]),
     )
     return Answer(text=f"{value:.2f} %", value=value, unit="%", steps=(*steps, *words))
 
 
-def is_of_stable(claim: Claim, *, a_stable: bool) -> bool:
-    """Whether convention percent_of names the more stable chair."""
-    of = claim.conventions.percent_of
+def share_of(case: Case) -> PercentOf:
+    """Whose percent is asked for: the chair that the claim itself names ('5 % axial', or in column 'chair'),
+    else what convention percent_of says. Raises InputError where 'axial' and 'equatorial' mean no chair."""
+    claim, of = case.claim, case.conventions.percent_of
+    said = stated(claim.claimed)
+    behind = said.rest.strip("% ()") if said else ""
+    named = case.chair_called(behind) if behind else None
+    if isinstance(named, Chair):
+        return named.letter
+    if plain(claim.chair).lower() == "stable":
+        return "stable"
+    if claim.chair:
+        return case.chair.letter
+    if of in ("axial", "equatorial") and len(case.facts.chairs[0].groups) != 1:
+        raise problem(
+            claim,
+            f"{case.facts.groups_by_face} has several groups, so 'percent_of={of}' "
+            "has no single meaning; use stable, A or B.",
+        )
+    return of
+
+
+def is_of_stable(case: Case, *, a_stable: bool) -> bool:
+    """Whether the more stable chair is the one whose percent is asked for."""
+    of = share_of(case)
     return of == "stable" or _is_a(of) == a_stable
 
 
