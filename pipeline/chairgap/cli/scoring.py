@@ -13,6 +13,7 @@ from chairgap.cli.terminal import written_line
 from chairgap.files import OutputFolder, check_output
 from chairgap.records import Limits, RunState
 from chairgap.tables.shipped import table_files
+from chairgap.text import typeset
 
 
 def scores_folder(folder: Path, table: str, files: Sequence[str], command: str) -> OutputFolder:
@@ -38,5 +39,6 @@ def scoring(workers: int | None) -> Iterator[tuple[Pool, Callable[[RunState], No
 def say(paths: Sequence[Path], lines: Iterable[str], started: float) -> None:
     """The scores, how long they took since `time.perf_counter()` was `started`, and where the files are."""
     took = f"Took {time.perf_counter() - started:.0f} s."
-    for line in (*lines, took, written_line(paths)):
-        typer.echo(line)
+    for line in (*lines, took):
+        typer.echo(typeset(line))
+    typer.echo(written_line(paths))
