@@ -447,8 +447,8 @@ def test_one_molecule_is_printed_from_the_first_sheet_on(browser: Browser, tmp_p
 
 
 def test_nothing_bars_a_reader(opened: Watched) -> None:
-    """axe-core (Deque Systems, MPL-2.0) finds no violation, best practices included; nor by its rules of level
-    AAA on contrast (7:1 for text) and on the size of targets; in the dark colours contrast is 4.5:1."""
+    """axe-core (Deque Systems, MPL-2.0) finds no violation, best practices included; nor by its rules of
+    level AAA on contrast (7:1 for text) and on the size of targets; in the dark colours contrast is 4.5:1."""
     page, script = opened.page, axe_script()
     page.locator("#molecule-1").get_by_role("button", name="Turn in 3D").click()
     page.locator("canvas").wait_for()
