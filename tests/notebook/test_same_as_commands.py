@@ -129,7 +129,7 @@ def test_template(here: Path, command: Callable[..., int]) -> None:
 
 def test_handout(here: Path, command: Callable[..., int]) -> None:
     (here / "study.toml").write_text(STUDY.format(folder="out"))
-    assert command("handout", "study.toml", "--no-pdf", "--seed", "3") == 1
+    assert command("handout", "study.toml", "--no-pdf", "--seed", "3") == 0
     (here / "out").rename(here / "command")
     made = chairgap.make_handout("study.toml", pdf=False, seed=3)
     assert files_in(here / "command") == files_in(here / "out")
