@@ -2,15 +2,14 @@
 
 import csv
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-import pypdf
 import pytest
-from browser import Watched, axe_script, playwright_with_browser, wait_until
-from page_outcomes import outcome_of, results, written, written_large
+from browser import Watched, wait_until
+from page_outcomes import outcome_of, results, written_large
 from PIL import Image
 from playwright.sync_api import Browser, Locator, Page
 from rdkit import Chem
@@ -18,7 +17,6 @@ from rdkit import Chem
 from chairgap.compare.series import temperature_series
 from chairgap.drawings.chair_pair import chair_pair
 from chairgap.drawings.picture import alone
-from chairgap.page.forms import MOST_OPEN
 from chairgap.records import Verdict
 from chairgap.report.headline import headline_verdict
 from chairgap.report.words import VERDICTS
@@ -30,35 +28,8 @@ LAST_COMPUTED = "() => document.querySelector('#table tr:last-child [data-live=g
 
 
 @pytest.fixture(scope="module")
-def launch() -> Iterator[Callable[..., Browser]]:
-    with playwright_with_browser() as start:
-        yield start
-
-
-@pytest.fixture(scope="module")
-def browser(launch: Callable[..., Browser]) -> Browser:
-    return launch()
-
-
-@pytest.fixture(scope="module")
-def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return written(outcome_of(*results()), tmp_path_factory.mktemp("small"))
-
-
-@pytest.fixture(scope="module")
 def large(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return written_large(LARGE, tmp_path_factory.mktemp("large"))
-
-
-@pytest.fixture
-def opened(browser: Browser, small: Path) -> Iterator[Watched]:
-    """The small page, which must neither ask the network nor complain, whatever a test does with it."""
-    context = browser.new_context(viewport={"width": 1280, "height": 900}, accept_downloads=True)
-    watched = Watched(context.new_page(), small)
-    yield watched
-    assert watched.asked_the_network_for() == []
-    assert watched.complaints == []
-    context.close()
 
 
 def names(page: Page) -> list[str]:
@@ -150,82 +121,6 @@ def test_a_name_is_searched_for_and_a_search_for_nothing_says_so(opened: Watched
     assert "agree" in shown.inner_text() and "“no such molecule” in the name" in shown.inner_text()
     assert shown.inner_text().endswith("Empty the search, or press All.")
     assert shown.get_attribute("role") == "status"
-
-
-@pytest.mark.parametrize(("width", "height"), [(1280, 900), (390, 844)])
-def test_the_first_screen_shows_ten_answers(
-    browser: Browser, tmp_path: Path, width: int, height: int
-) -> None:
-    """Name, chair, gap and verdict of each; reasons within the width of the screen."""
-    context = browser.new_context(viewport={"width": width, "height": height})
-    page = Watched(context.new_page(), written_large(12, tmp_path)).page
-    for row in page.locator("#table tbody tr").all()[:10]:
-        for cell in ("th", ".chair", ".gap", ".verdict"):
-            box = row.locator(cell).bounding_box()
-            assert box is not None and box["y"] + box["height"] <= height
-    assert page.locator("#table .reason:visible").count() > 0
-    for reason in page.locator("#table .reason:visible").all():
-        box = reason.bounding_box()
-        assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= width
-    context.close()
-
-
-def test_heads_and_names_stay_in_sight(opened: Watched) -> None:
-    page = opened.page
-    page.set_viewport_size({"width": 800, "height": 600})
-    page.get_by_role("button", name="All columns").click()
-    box = page.locator("#verdicts .scroll")
-    wait_until(page, "() => document.querySelector('#verdicts .scroll.scrolls') !== null")
-    assert page.get_by_text("More columns: scroll sideways").first.is_visible()
-    box.evaluate("box => box.scrollTo(400, 40)")
-    _corner, head, name = (
-        box.locator(where).bounding_box() for where in ("..", "thead th >> nth=2", "tbody th >> nth=2")
-    )
-    at = box.bounding_box()
-    assert at is not None and head is not None and name is not None
-    assert abs(head["y"] - at["y"]) < 12 and abs(name["x"] - at["x"]) < 2
-
-
-def test_what_scrolls_says_so_and_nothing_else_is_a_stop(opened: Watched) -> None:
-    page = opened.page
-    for width in (1280, 390):
-        page.set_viewport_size({"width": width, "height": 900})
-        page.evaluate(
-            "document.querySelectorAll('.body').forEach(one => { one.style.contentVisibility = 'visible'; })"
-        )
-        page.wait_for_timeout(300)
-        found = page.evaluate(
-            "[...document.querySelectorAll('.scroll')].map(box => [box.scrollWidth > box.clientWidth + 1,"
-            " box.tabIndex === 0, box.previousElementSibling?.className === 'cue'])"
-        )
-        assert all(scrolls == stop == said for scrolls, stop, said in found)
-    assert any(scrolls for scrolls, _, _ in found) and not all(scrolls for scrolls, _, _ in found)
-
-
-def test_at_400_percent_nothing_stays_in_the_way(browser: Browser, small: Path) -> None:
-    """A window of 1280 by 1024 at 400 % has 320 by 256 px (WCAG 2.2, success criterion 1.4.10)."""
-    page = Watched(browser.new_page(viewport={"width": 320, "height": 256}), small).page
-    page.evaluate("window.scrollTo(0, 900)")
-    stays = page.evaluate(
-        "[...document.querySelectorAll('body *')].filter(one => ['sticky', 'fixed'].includes("
-        "getComputedStyle(one).position) && one.checkVisibility() && one.getBoundingClientRect().top >= 0"
-        " && one.getBoundingClientRect().top < 100).map(one => one.outerHTML.slice(0, 80))"
-    )
-    assert stays == [] and page.evaluate("document.documentElement.scrollWidth") <= 320
-    page.close()
-
-
-def test_pressed_states_are_seen_in_forced_colours(browser: Browser, small: Path) -> None:
-    context = browser.new_context(forced_colors="active")
-    page = Watched(context.new_page(), small).page
-    pressed, other = (
-        page.locator(f".counts [aria-pressed={state}]").first.evaluate(
-            "one => getComputedStyle(one).backgroundColor"
-        )
-        for state in ("true", "false")
-    )
-    assert pressed != other
-    context.close()
 
 
 @pytest.mark.parametrize("temperature_k", [100.0, 233.0, 298.15, 600.0])
@@ -405,63 +300,6 @@ def test_colours_are_changed_by_a_button(opened: Watched) -> None:
     button.press("Enter")
     assert button.get_attribute("aria-pressed") == "true"
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") != before
-
-
-def printed(page: Page, size: str = "A4") -> list[str]:
-    """The words of each sheet that the browser's own menu prints."""
-    return [sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(page.pdf(format=size))).pages]
-
-
-@pytest.mark.parametrize("size", ["A4", "Letter"])
-def test_it_prints_light_and_without_controls(opened: Watched, size: str) -> None:
-    page = opened.page
-    page.get_by_role("button", name="Dark colours").click()
-    page.locator("#molecule-2 summary").click()
-    words = "".join(printed(page, size))
-    assert words.count("Close contacts in the best conformer") == len(results()), "opened for printing"
-    assert page.locator("#molecule-2 details").get_attribute("open") is None, "and closed again"
-    page.emulate_media(media="print")
-    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
-    assert page.locator("button:visible, input:visible, select:visible").count() == 0
-
-
-def test_a_page_of_many_molecules_prints_every_one_and_repeats_its_heads(
-    browser: Browser, tmp_path: Path
-) -> None:
-    page = Watched(browser.new_page(), written_large(MOST_OPEN + 1, tmp_path)).page
-    sheets = printed(page)
-    assert "".join(sheets).count("Close contacts in the best conformer") == MOST_OPEN + 1
-    assert all(
-        "Main reason" in sheet
-        for sheet in sheets
-        if "+ both agree\n" in sheet.split("molecule no. 1 ")[0][:400]
-    )
-    assert sum("Main reason" in sheet for sheet in sheets) >= 2
-    page.close()
-
-
-def test_one_molecule_is_printed_from_the_first_sheet_on(browser: Browser, tmp_path: Path) -> None:
-    page = Watched(browser.new_page(), written(outcome_of(results()[1]), tmp_path)).page
-    assert "equal by symmetry, the gap is exactly 0" in printed(page)[0].replace("\n", " ")
-    page.close()
-
-
-def test_nothing_bars_a_reader(opened: Watched) -> None:
-    """axe-core (Deque Systems, MPL-2.0) finds no violation, best practices included; nor by its rules of
-    level AAA on contrast (7:1 for text) and on the size of targets; in the dark colours contrast is 4.5:1."""
-    page, script = opened.page, axe_script()
-    page.locator("#molecule-1").get_by_role("button", name="Turn in 3D").click()
-    page.locator("canvas").wait_for()
-    page.evaluate(script)
-    page.locator("#molecule-1 .stage").scroll_into_view_if_needed()
-    for rules in (None, ["color-contrast-enhanced", "target-size"], ["color-contrast"]):
-        if rules == ["color-contrast"]:
-            page.get_by_role("button", name="Dark colours").click()
-        options = {"runOnly": rules} if rules else {}
-        found = page.evaluate("options => axe.run(document, options)", options)
-        told = [(item["id"], item["impact"], item["nodes"][0]["html"][:200]) for item in found["violations"]]
-        assert told == []
-        assert any(item["id"].startswith("color-contrast") for item in found["passes"])
 
 
 def test_a_large_page_opens_and_its_sections_come_when_asked_for(browser: Browser, large: Path) -> None:

@@ -27,7 +27,7 @@ from chairgap.report.answer import answer_lines
 from chairgap.report.blocks import Own
 from chairgap.report.citations import cite_part
 from chairgap.report.headline import headline_verdict, shown_reasons
-from chairgap.report.words import CAUTIONS, reason_words
+from chairgap.report.words import CAUTIONS, VERDICTS, reason_words
 from chairgap.study_output.pieces import OutputOptions, pieces_of
 from chairgap.text import typeset
 from texts_written import texts_written
@@ -117,6 +117,57 @@ def test_every_picture_has_words(small: str) -> None:
     for found in pictures:
         assert found["role"] == "img" and len(found["aria-label"] or "") > 15
     assert not [found for tag, found in read(small).found if tag == "img"]
+
+
+def test_no_two_pictures_have_the_same_words(small: str) -> None:
+    words = [found["aria-label"] for tag, found in read(small).found if tag == "svg"]
+    assert len(words) == len(set(words))
+
+
+def rows_under(page: str, title: str) -> list[list[list[str]]]:
+    """The cells of the rows of each table under headings that begin so, tags left out."""
+    tables = re.findall(rf"<h3>{title}[^<]*</h3>(?:(?!<h3>).)*?<tbody>(.*?)</tbody>", page, re.S)
+    return [
+        [
+            [re.sub("<[^>]*>", "", cell) for cell in re.findall(r"<td[^>]*>(.*?)</td>", row, re.S)]
+            for row in re.findall(r"<tr.*?</tr>", table, re.S)
+        ]
+        for table in tables
+    ]
+
+
+def number_in(cell: str) -> float:
+    """The number that a cell begins with; 0 for none."""
+    found = re.match(r"[-+]?\d+\.\d+", cell.replace("\u2212", "-"))
+    return float(found.group()) if found else 0.0
+
+
+def test_sums_of_a_ledger_are_those_of_its_rows(small: str) -> None:
+    ledgers = rows_under(small, "Hand estimate")
+    assert len(ledgers) == len(results())
+    for *terms, in_a, in_b, gap in ledgers:
+        for letter, total in (("A", in_a), ("B", in_b)):
+            rows = [number_in(row[4]) for row in terms if row[0] == letter]
+            assert sum(rows) == pytest.approx(number_in(total[4]), abs=0.005 * (len(rows) + 1))
+        assert number_in(in_b[4]) - number_in(in_a[4]) == pytest.approx(number_in(gap[4]), abs=0.015)
+
+
+def test_sums_of_the_difference_are_those_of_its_parts(small: str) -> None:
+    tables = rows_under(small, "Computed gap less estimate")
+    assert len(tables) == sum(bool(result.split.parts) for result in results()) > 1
+    for *parts, total in tables:
+        for column in (3, 4, 5):
+            added = sum(number_in(row[column]) for row in parts)
+            assert added == pytest.approx(number_in(total[column]), abs=0.005 * (len(parts) + 1))
+
+
+def test_the_readme_says_what_the_list_of_verdicts_says() -> None:
+    """Its marks and meanings are those of the list."""
+    readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    for verdict in ("undecided", "not comparable"):
+        words = VERDICTS[verdict]
+        (told,) = re.findall(rf"`{re.escape(words.mark)} {words.counted}`: ([^`]*?)\.", readme)
+        assert words.meaning.startswith(told.removesuffix(", or a group is charged"))
 
 
 def test_no_identifier_stands_twice(small: str) -> None:
