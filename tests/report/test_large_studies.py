@@ -16,6 +16,7 @@ from chairgap.cli.terminal import TallyTable
 from chairgap.errors import InputError
 from chairgap.files import RECORD
 from chairgap.records import Outcome
+from chairgap.report.citations import source_keys, used_values
 from chairgap.report.columns import Table, number
 from chairgap.report.parquet import ParquetFile
 from chairgap.report.study_tables import STUDY_TABLES
@@ -44,9 +45,12 @@ def test_pieces_put_one_behind_the_other_are_the_whole() -> None:
     ]
     pieces = [pieces_of(part, OutputOptions(parquet=False, form="open")) for part in parts]
     for name, text in texts_written(whole).items():
-        if name not in ("report.md", "page.html"):
+        if name not in ("report.md", "page.html", "references.bib"):
             assert text.endswith("".join(piece.texts[name] for piece in pieces)), name
     assert merged(piece.tally for piece in pieces) == tally_of(whole)
+    keys = dict.fromkeys(key for piece in pieces for key in piece.sources)
+    assert tuple(keys) == source_keys(whole)
+    assert tuple(dict.fromkeys(value for piece in pieces for value in piece.values)) == used_values(whole)
 
 
 @pytest.mark.parametrize(
