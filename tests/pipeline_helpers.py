@@ -62,7 +62,7 @@ def treated(
     groups_by_face: str,
     *,
     force_field: ForceField = "MMFF94",
-    engine: Engine = "rdkit",
+    engine: Engine = "compiled",
     temperature_k: float = 298.15,
     seed: int = 1,
     medium: Medium = GAS_PHASE,

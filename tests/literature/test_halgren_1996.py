@@ -1,4 +1,4 @@
-"""Both engines against the energies published with the force field.
+"""All engines against the energies published with the force field.
 
 Halgren, J. Comput. Chem. 1996, 17, 490-519 (validation suite in the supplementary material),
 doi 10.1002/(SICI)1096-987X(199604)17:5/6<490::AID-JCC1>3.0.CO;2-P (from memory); MMFF94s: Halgren,
@@ -13,10 +13,12 @@ import openmm
 import pytest
 from rdkit import Chem
 
+from chairgap.minimise.compiled.engine import compiled_model
 from chairgap.minimise.mmff_terms import mmff_terms
 from chairgap.minimise.openmm_engine import openmm_model, openmm_system
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.units import ANGSTROM_PER_NM, KJ_PER_KCAL
+from compiled_library import built
 
 DATA = Path(__file__).parent / "data" / "mmff94"
 
@@ -27,6 +29,7 @@ TOTAL_KCAL_MOL = 1e-3
 # A single kind of term is not at its own minimum: 5e-5 A times its gradient of up to 100 kcal/mol/A.
 TERM_KCAL_MOL = 1e-2
 
+ENGINES = [pytest.param(compiled_model, marks=built), rdkit_model, openmm_model]
 OUTLIER = "ERULE_03"
 CHARGE_SLIPS = ("COKDEL", "FOJBEL", "GAKNIP")
 
@@ -65,7 +68,7 @@ def test_every_structure_has_its_energy():
     assert len(MMFF94S) == 13
 
 
-@pytest.mark.parametrize("engine", [rdkit_model, openmm_model])
+@pytest.mark.parametrize("engine", ENGINES)
 @pytest.mark.parametrize("name", sorted(set(MMFF94) - {OUTLIER}))
 def test_mmff94_total(name, engine):
     mol = MOLECULES[name]
@@ -73,9 +76,9 @@ def test_mmff94_total(name, engine):
     assert energy == pytest.approx(MMFF94[name]["total_kcal_mol"], abs=TOTAL_KCAL_MOL)
 
 
-@pytest.mark.parametrize("engine", [rdkit_model, openmm_model])
+@pytest.mark.parametrize("engine", ENGINES)
 def test_mmff94_outlier_is_the_known_one(engine):
-    """The empirical rule for the P-Si bond: 0.0052 above the published energy in both engines."""
+    """The empirical rule for the P-Si bond: 0.0052 above the published energy in every engine."""
     mol = MOLECULES[OUTLIER]
     energy, _ = engine(mol, "MMFF94").energy_and_gradient(mol.GetConformer().GetPositions())
     assert energy - MMFF94[OUTLIER]["total_kcal_mol"] == pytest.approx(0.0052, abs=1e-4)
@@ -118,13 +121,13 @@ def _minimised_energy(mol: Chem.Mol, engine: str) -> float:
         model = openmm_model(mol, "MMFF94s")
         found = model.minimise(start, gradient_rms_kcal_mol_angstrom=1e-5)
         return model.energy_and_gradient(found)[0]
-    model = rdkit_model(mol, "MMFF94s")
+    model = {"rdkit": rdkit_model, "compiled": compiled_model}[engine](mol, "MMFF94s")
     found = model.minimise(start)
     assert found is not None
     return model.energy_and_gradient(found)[0]
 
 
-@pytest.mark.parametrize("engine", ["rdkit", "openmm"])
+@pytest.mark.parametrize("engine", [pytest.param("compiled", marks=built), "rdkit", "openmm"])
 @pytest.mark.parametrize("name", sorted(MMFF94S))
 def test_mmff94s_total_at_the_minimum(name, engine):
     """From the MMFF94 minimum down to the MMFF94s minimum, whose energy is the published one.

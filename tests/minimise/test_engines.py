@@ -6,13 +6,15 @@ import numpy as np
 import pytest
 
 from chairgap.errors import InputError
+from chairgap.minimise.compiled.engine import CompiledModel
 from chairgap.minimise.engines import Engines, open_engines, search_model
 from chairgap.minimise.hessian import gradient_rms
 from chairgap.minimise.openmm_engine import OpenmmModel
 from chairgap.minimise.rdkit_engine import RdkitModel
 from chairgap.records import Engine, Floats, ForceField
 from chairgap.report.digest import engine_agreement
-from pipeline_helpers import SETTINGS, molecule, treated
+from compiled_library import built
+from pipeline_helpers import SETTINGS, molecule, treated, treated_with
 
 
 def opened(groups_by_face: str, force_field: ForceField = "MMFF94", engine: Engine = "rdkit") -> Engines:
@@ -25,16 +27,33 @@ ANILINE_LIKE = "1 up *Nc1ccccc1"
 
 
 @pytest.mark.parametrize(
-    ("engine", "first", "second"), [("rdkit", RdkitModel, OpenmmModel), ("openmm", OpenmmModel, RdkitModel)]
+    ("engine", "first", "others"),
+    [
+        pytest.param("compiled", CompiledModel, [RdkitModel, OpenmmModel], marks=built),
+        ("rdkit", RdkitModel, [OpenmmModel]),
+        ("openmm", OpenmmModel, [RdkitModel]),
+    ],
 )
-def test_the_chosen_engine_minimises_and_the_other_checks(engine: Engine, first: type, second: type) -> None:
+def test_the_chosen_engine_minimises_and_the_others_check(
+    engine: Engine, first: type, others: list[type]
+) -> None:
     engines = opened("1 up CH3", "MMFF94", engine)
-    assert isinstance(engines.surface, first) and isinstance(engines.second, second)
+    assert isinstance(engines.surface, first) and [type(other) for other in engines.others] == others
+
+
+def test_where_the_library_is_not_built_rdkit_minimises(monkeypatch: pytest.MonkeyPatch) -> None:
+    with_it = treated("1 up CH3").gaps.potential_kcal_mol
+    monkeypatch.setattr("chairgap.minimise.compiled.engine.library", lambda: None)
+    engines = opened("1 up CH3", "MMFF94", "compiled")
+    assert isinstance(engines.surface, RdkitModel)
+    assert engines.note == "minimised by RDKit, checked by OpenMM"
+    without = treated_with(molecule("1 up CH3"), SETTINGS).gaps.potential_kcal_mol
+    assert without == pytest.approx(with_it, abs=1e-9)
 
 
 def test_uff_has_no_second_engine_and_says_so() -> None:
     engines = opened("1 up CH3", "UFF", "rdkit")
-    assert engines.second is None
+    assert not engines.others
     check = engines.check(treated("1 up CH3").conformers[0].minimum)
     assert check.energy_difference_kcal_mol is check.gradient_difference_kcal_mol_angstrom is None
     assert "UFF" in check.note
@@ -64,9 +83,11 @@ class Bent:
 @pytest.mark.parametrize(("energy", "slope"), [(2e-6, 0.0), (0.0, 2e-5), (0.5, 0.3)])
 def test_an_error_in_either_engine_is_seen_at_its_size(energy: float, slope: float) -> None:
     engines = opened("1 up CH3", "MMFF94", "rdkit")
-    assert isinstance(engines.second, OpenmmModel)
+    (second,) = engines.others
+    assert isinstance(second, OpenmmModel)
     minimum = treated("1 up CH3").conformers[0].minimum
-    check = replace(engines, second=Bent(engines.second, energy, slope)).check(minimum)
+    check = replace(engines, others=(second, Bent(second, energy, slope))).check(minimum)
+    assert replace(engines, others=(Bent(second, energy, slope), second)).check(minimum) == check
     assert check.energy_difference_kcal_mol == pytest.approx(energy, abs=1e-9)
     assert check.gradient_difference_kcal_mol_angstrom == pytest.approx(slope, abs=1e-9)
     conformer = treated("1 up CH3").conformers[0]
@@ -79,15 +100,16 @@ def test_a_mix_up_of_the_two_variants_is_seen() -> None:
     own = opened(ANILINE_LIKE, "MMFF94", "rdkit")
     other = opened(ANILINE_LIKE, "MMFF94s", "rdkit")
     minimum = treated(ANILINE_LIKE).conformers[0].minimum
-    mixed = replace(own, second=other.second).check(minimum)
+    mixed = replace(own, others=other.others).check(minimum)
     assert mixed.energy_difference_kcal_mol is not None
     assert mixed.energy_difference_kcal_mol > 1e-2
     assert own.check(minimum).energy_difference_kcal_mol == pytest.approx(0.0, abs=1e-9)
 
 
+@pytest.mark.parametrize("engine", ["compiled", "rdkit"])
 @pytest.mark.parametrize("force_field", ["MMFF94", "MMFF94s", "UFF"])
-def test_rdkit_minimises_to_the_promised_gradient_from_a_bad_start(force_field: ForceField) -> None:
-    engines = opened("1 up C(CH3)3, 2 up OH", force_field, "rdkit")
+def test_the_gradient_is_the_promised_one_from_a_bad_start(force_field: ForceField, engine: Engine) -> None:
+    engines = opened("1 up C(CH3)3, 2 up OH", force_field, engine)
     rng = np.random.default_rng(4)
     start = treated("1 up C(CH3)3, 2 up OH").conformers[0].minimum.positions
     relaxed = engines.surface.minimise(start + rng.normal(0.0, 0.2, start.shape))
@@ -114,8 +136,8 @@ def test_energy_and_gradient_do_not_depend_on_what_was_asked_before(force_field:
 def test_both_engines_give_the_gradient_alone() -> None:
     engines = opened("1 up CH3")
     there = treated("1 up CH3").conformers[0].minimum.positions * 1.02
-    assert engines.second is not None
-    assert engines.second.gradient(there) == pytest.approx(engines.surface.gradient(there), abs=1e-7)
+    (second,) = engines.others
+    assert second.gradient(there) == pytest.approx(engines.surface.gradient(there), abs=1e-7)
 
 
 def test_gradient_is_right_wherever_it_was_asked_before() -> None:

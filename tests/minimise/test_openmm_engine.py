@@ -5,10 +5,11 @@ import functools
 import numpy as np
 import pytest
 from differences import assert_gradient_is_the_derivative
+from force_field_molecules import SMILES, embedded
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rdkit import Chem
-from rdkit.Chem import rdDistGeom, rdForceFieldHelpers
+from rdkit.Chem import rdForceFieldHelpers
 
 from chairgap.errors import EngineError, MoleculeError
 from chairgap.minimise.mmff_terms import LINEAR_TYPES, mmff_terms
@@ -17,68 +18,6 @@ from chairgap.minimise.openmm_engine import openmm_model, openmm_system
 ENERGY_KCAL_MOL = 1e-6
 GRADIENT_KCAL_MOL_ANGSTROM = 1e-5
 VARIANTS = ("MMFF94", "MMFF94s")
-
-# The groups of the A-value table on cyclohexane, and polysubstituted, charged and strained relatives.
-SMILES = {
-    "cyclohexane": "C1CCCCC1",
-    "methyl": "CC1CCCCC1",
-    "isopropyl": "CC(C)C1CCCCC1",
-    "tert-butyl": "CC(C)(C)C1CCCCC1",
-    "fluoro": "FC1CCCCC1",
-    "chloro": "ClC1CCCCC1",
-    "bromo": "BrC1CCCCC1",
-    "iodo": "IC1CCCCC1",
-    "hydroxy": "OC1CCCCC1",
-    "methoxy": "COC1CCCCC1",
-    "acetoxy": "CC(=O)OC1CCCCC1",
-    "thiol": "SC1CCCCC1",
-    "methylthio": "CSC1CCCCC1",
-    "sulfoxide": "C[S@](=O)C1CCCCC1",
-    "sulfone": "CS(=O)(=O)C1CCCCC1",
-    "tosylate": "Cc1ccc(cc1)S(=O)(=O)OC1CCCCC1",
-    "amino": "NC1CCCCC1",
-    "dimethylamino": "CN(C)C1CCCCC1",
-    "ammonium": "[NH3+]C1CCCCC1",
-    "anilino": "N(c1ccccc1)C1CCCCC1",
-    "nitro": "[O-][N+](=O)C1CCCCC1",
-    "azide": "[N-]=[N+]=NC1CCCCC1",
-    "cyano": "N#CC1CCCCC1",
-    "isocyano": "[C-]#[N+]C1CCCCC1",
-    "isocyanate": "O=C=NC1CCCCC1",
-    "isothiocyanate": "S=C=NC1CCCCC1",
-    "ethynyl": "C#CC1CCCCC1",
-    "vinyl": "C=CC1CCCCC1",
-    "allenyl": "C=C=CC1CCCCC1",
-    "formyl": "O=CC1CCCCC1",
-    "acetyl": "CC(=O)C1CCCCC1",
-    "carboxylic acid": "OC(=O)C1CCCCC1",
-    "carboxylate": "[O-]C(=O)C1CCCCC1",
-    "methyl ester": "COC(=O)C1CCCCC1",
-    "acid chloride": "ClC(=O)C1CCCCC1",
-    "amide": "NC(=O)C1CCCCC1",
-    "dimethylamide": "CN(C)C(=O)C1CCCCC1",
-    "phenyl": "c1ccccc1C1CCCCC1",
-    "trifluoromethyl": "FC(F)(F)C1CCCCC1",
-    "trimethylsilyl": "C[Si](C)(C)C1CCCCC1",
-    "phosphine": "PC1CCCCC1",
-    "dimethylphosphine": "CP(C)C1CCCCC1",
-    "phosphine oxide": "O=P(c1ccccc1)(c1ccccc1)C1CCCCC1",
-    "cyclopropyl": "C1CC1C1CCCCC1",
-    "cyclobutyl": "C1CCC1C1CCCCC1",
-    "epoxide": "C1CCC[C@@H]2[C@H]1O2",
-    "oxiranyl": "C1O[C@@H]1C1CCCCC1",
-    "furyl": "c1ccoc1C1CCCCC1",
-    "pyridyl": "c1ccncc1C1CCCCC1",
-    "zwitterion": "[NH3+][C@@H]1CCCC[C@@H]1C(=O)[O-]",
-    "diol": "O[C@@H]1CCC[C@H](O)C1",
-    "menthyl benzoate": "C[C@@H]1CC[C@@H](C(C)C)[C@H](C1)OC(=O)c1ccccc1",
-}
-
-
-def _embedded(smiles: str) -> tuple[Chem.Mol, np.ndarray]:
-    mol = Chem.AddHs(Chem.MolFromSmiles(smiles))
-    assert rdDistGeom.EmbedMolecule(mol, randomSeed=20261125) == 0
-    return mol, mol.GetConformer().GetPositions()
 
 
 def _rdkit(mol: Chem.Mol, force_field: str):
@@ -109,15 +48,15 @@ def _rdkit_minimum(mol: Chem.Mol, force_field: str, positions: np.ndarray) -> np
 @pytest.mark.parametrize("name", SMILES)
 def test_agrees_with_rdkit(name, force_field):
     """Embedded, distorted twice, and at the minimum, where straight groups are nearly straight."""
-    mol, embedded = _embedded(SMILES[name])
+    mol, start_geometry = embedded(SMILES[name])
     model = openmm_model(mol, force_field)
     rdkit = _rdkit(mol, force_field)
     random = np.random.default_rng(1996)
     geometries = {
-        "embedded": embedded,
-        "distorted": embedded + random.normal(0.0, 0.05, embedded.shape),
-        "strongly distorted": embedded + random.normal(0.0, 0.15, embedded.shape),
-        "minimum": _rdkit_minimum(mol, force_field, embedded),
+        "embedded": start_geometry,
+        "distorted": start_geometry + random.normal(0.0, 0.05, start_geometry.shape),
+        "strongly distorted": start_geometry + random.normal(0.0, 0.15, start_geometry.shape),
+        "minimum": _rdkit_minimum(mol, force_field, start_geometry),
     }
     for where, positions in geometries.items():
         energy, gradient = rdkit(positions)
@@ -148,7 +87,7 @@ def test_the_cases_hold_every_kind_of_term_and_every_straight_type():
 
 def test_variants_differ():
     """MMFF94s keeps the nitrogen of an aniline flatter: the two must not be mixed up."""
-    mol, positions = _embedded(SMILES["anilino"])
+    mol, positions = embedded(SMILES["anilino"])
     energies = [openmm_model(mol, variant).energy_and_gradient(positions)[0] for variant in VARIANTS]
     assert abs(energies[0] - energies[1]) > 0.05
 
@@ -157,7 +96,7 @@ def test_variants_differ():
 @pytest.mark.parametrize("smiles", ["CC#N", "CC#CC", "C[N+]#[C-]", "CN=[N+]=[N-]", "CN=C=S"])
 def test_straight_centres_have_the_right_gradient(smiles, bend_rad):
     """OpenMM's angle forces lose their gradient within 5e-5 radian of 180 degrees; ours must not use them."""
-    mol, positions = _embedded(smiles)
+    mol, positions = embedded(smiles)
     i, j, k = openmm_model(mol, "MMFF94").terms.linear_bends.atoms[0]
     along = (positions[j] - positions[i]) / np.linalg.norm(positions[j] - positions[i])
     aside = np.cross(along, [0.3, 0.5, 0.7])
@@ -172,7 +111,7 @@ def test_straight_centres_have_the_right_gradient(smiles, bend_rad):
 @pytest.mark.parametrize("name", ["cyano", "sulfone", "dimethylamide", "cyclobutyl", "phosphine oxide"])
 @pytest.mark.parametrize("force_field", VARIANTS)
 def test_gradient_is_the_derivative_of_the_energy(name, force_field):
-    mol, positions = _embedded(SMILES[name])
+    mol, positions = embedded(SMILES[name])
     positions = positions + np.random.default_rng(7).normal(0.0, 0.05, positions.shape)
     model = openmm_model(mol, force_field)
     assert_gradient_is_the_derivative(model, positions)
@@ -180,7 +119,7 @@ def test_gradient_is_the_derivative_of_the_energy(name, force_field):
 
 @functools.cache
 def _case(name: str):
-    mol, positions = _embedded(SMILES[name])
+    mol, positions = embedded(SMILES[name])
     return mol, positions, openmm_model(mol, "MMFF94")
 
 
@@ -225,7 +164,7 @@ def test_a_mirror_image_has_the_same_energy():
 
 
 def test_same_positions_give_the_same_bits():
-    mol, positions = _embedded(SMILES["menthyl benzoate"])
+    mol, positions = embedded(SMILES["menthyl benzoate"])
     model = openmm_model(mol, "MMFF94")
     energy, gradient = model.energy_and_gradient(positions)
     lowest = model.minimise(positions, gradient_rms_kcal_mol_angstrom=1e-4)
@@ -242,7 +181,7 @@ def test_same_positions_give_the_same_bits():
 @pytest.mark.parametrize("rms", [1e-3, 1e-4, 1e-6])
 @pytest.mark.parametrize("name", ["cyclohexane", "cyano", "amide", "zwitterion", "menthyl benzoate"])
 def test_minimiser_reaches_the_gradient_asked_for(name, rms):
-    mol, positions = _embedded(SMILES[name])
+    mol, positions = embedded(SMILES[name])
     model = openmm_model(mol, "MMFF94")
     start = positions.copy()
     found = model.minimise(positions, gradient_rms_kcal_mol_angstrom=rms)
@@ -256,8 +195,8 @@ def test_minimiser_reaches_the_gradient_asked_for(name, rms):
 @pytest.mark.parametrize("name", ["methyl", "chloro", "methoxy", "cyano", "amide", "phenyl"])
 def test_both_minimisers_find_the_same_energy_in_one_basin(name, force_field):
     """Both start from RDKit's minimum, knocked about by less than it takes to leave the basin."""
-    mol, embedded = _embedded(SMILES[name])
-    bottom = _rdkit_minimum(mol, force_field, embedded)
+    mol, start_geometry = embedded(SMILES[name])
+    bottom = _rdkit_minimum(mol, force_field, start_geometry)
     start = bottom + np.random.default_rng(11).normal(0.0, 0.03, bottom.shape)
     model = openmm_model(mol, force_field)
     found = model.minimise(start)
@@ -267,7 +206,7 @@ def test_both_minimisers_find_the_same_energy_in_one_basin(name, force_field):
 
 
 def test_minimiser_that_cannot_reach_the_gradient_gives_nothing():
-    mol, positions = _embedded(SMILES["hydroxy"])
+    mol, positions = embedded(SMILES["hydroxy"])
     assert openmm_model(mol, "MMFF94").minimise(positions, gradient_rms_kcal_mol_angstrom=1e-15) is None
 
 

@@ -3,6 +3,7 @@
 import csv
 import os
 import re
+import shutil
 import subprocess
 import sys
 import sysconfig
@@ -21,6 +22,8 @@ pytestmark = pytest.mark.packaging
 ROOT = Path(__file__).resolve().parents[2]
 README = ROOT / "README.md"
 PACKAGE = ROOT / "pipeline" / "chairgap"
+LIBRARY = "mmff.so"
+HAS_COMPILER = any(map(shutil.which, ("cc", "gcc", "clang")))
 DEMO_REFUSED = ROOT / "configs" / "demo_refused.toml"
 
 
@@ -74,8 +77,9 @@ def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> Non
     code = {
         file.relative_to(PACKAGE.parent).as_posix()
         for file in PACKAGE.rglob("*")
-        if file.is_file() and "__pycache__" not in file.parts
+        if file.is_file() and "__pycache__" not in file.parts and file.name != LIBRARY
     }
+    compiled = {f"chairgap/minimise/compiled/{LIBRARY}"} if HAS_COMPILER else set()
     shipped = {
         f"chairgap/{file.relative_to(ROOT).as_posix()}"
         for folder in ("data", "configs")
@@ -85,7 +89,28 @@ def test_wheel_holds_package_tables_studies_and_nothing_else(wheel: Path) -> Non
     assert {"chairgap/cli/app.py", "chairgap/search/explore.py"} <= code
     assert {"chairgap/data/a_values.csv", "chairgap/configs/demo.toml"} <= shipped
     assert {"chairgap/py.typed", "chairgap/handout/templates/questions.html"} <= code
-    assert names == code | shipped
+    assert names == code | compiled | shipped
+    assert wheel.name.endswith("-py3-none-any.whl") is not HAS_COMPILER
+
+
+def test_without_a_compiler_the_wheel_is_pure_and_rdkit_minimises(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("CC", "false")
+    said = run(
+        sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", tmp_path, ROOT, cwd=tmp_path
+    )
+    assert "The compiled force field is left out, RDKit minimises: false failed" in said
+    (built,) = tmp_path.glob("*.whl")
+    assert built.name.endswith("-py3-none-any.whl")
+    with zipfile.ZipFile(built) as archive:
+        assert not [name for name in archive.namelist() if name.endswith(LIBRARY)]
+        archive.extractall(tmp_path / "library")
+    home = f"import sys; sys.path.insert(0, {str(tmp_path / 'library')!r}); "
+    asked = "import chairgap; found = chairgap.compare_chairs('1 up F', effort='quick'); "
+    shown = "print(chairgap.__file__, found._outcome.results[0].conformers[0].check.note)"
+    words = run(sys.executable, "-c", home + asked + shown, cwd=tmp_path)
+    assert words.startswith(str(tmp_path)) and "minimised by RDKit, checked by OpenMM" in words
 
 
 def test_wheel_metadata_is_what_pyproject_declares(wheel: Path) -> None:

@@ -17,6 +17,7 @@ import msgspec
 
 from chairgap.abinitio.levels import LEVEL_LIBRARIES, part_seconds
 from chairgap.batch.cost import usual_seconds
+from chairgap.minimise.compiled.library import library
 from chairgap.model.parts_at_level import RingAtLevel, needed_at_level
 from chairgap.model.reference_compounds import needed_parts
 from chairgap.molecule.build import ring_atoms, writing_of
@@ -129,8 +130,10 @@ def versions() -> str:
     package = Path(__file__).resolve().parents[1]
     found += [
         (str(path.relative_to(package)), hashlib.sha256(path.read_bytes()).hexdigest())
-        for path in sorted(package.rglob("*.py"))
+        for path in sorted((*package.rglob("*.py"), *package.rglob("*.[ch]")))
     ]
+    # With and without it the same surface is minimised on other ways.
+    found.append(("compiled", library() is not None))
     return _digest(*found)
 
 

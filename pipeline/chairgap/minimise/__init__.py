@@ -1,22 +1,24 @@
-"""Energy surfaces and stationary points: RDKit, OpenMM, solvent, GFN2-xTB; Hessians, minima, saddles.
+"""Energy surfaces and stationary points: compiled force field, RDKit, OpenMM, solvent, GFN2-xTB; Hessians,
+minima, saddles.
 
 Decisions, and what was rejected:
 
-* RDKit minimises, OpenMM checks. RDKit is 3 to 10 times faster for one small molecule. OpenMM runs on its
-  Reference platform with explicit pair lists, in double precision, bit for bit reproducible; its parameters
-  come from RDKit, its formulas are our own. Over the 64 single groups that MMFF94 knows, every reported
-  minimum: energies within 5e-9 kcal/mol, gradients within 3e-7 kcal/mol/A. Rejected: its nonbonded force on
-  the CPU platform, which is single precision (energies off by 3e-4 kcal/mol, minimisation stalls) and depends
-  on the number of threads. OpenMM's angle force caps its derivative within 5e-5 rad of 180 degrees (gradients
-  off by 1e-3 kcal/mol/A), so straight centres use a cosine from three distances. UFF exists in RDKit only and
-  has no second opinion; the report says so.
+* Compiled code of our own minimises (`compiled`), RDKit and OpenMM check every reported minimum; where it is
+  not built RDKit minimises. OpenMM's minimiser is 3 to 10 times slower than RDKit's for one small molecule.
+  OpenMM runs on its Reference platform with explicit pair lists, in double precision, bit for bit
+  reproducible; its parameters come from RDKit, its formulas are our own. Over the 64 single groups that
+  MMFF94 knows, every reported minimum: energies within 5e-9 kcal/mol, gradients within 3e-7 kcal/mol/A.
+  Rejected: its nonbonded force on the CPU platform, which is single precision (energies off by 3e-4 kcal/mol,
+  minimisation stalls) and depends on the number of threads. OpenMM's angle force caps its derivative within
+  5e-5 rad of 180 degrees (gradients off by 1e-3 kcal/mol/A), so straight centres use a cosine from three
+  distances. UFF exists in RDKit only and has no second opinion; the report says so.
 * RDKit is made to forget its distances before every energy and gradient (`Initialize` in `rdkit_engine`):
   both read those kept from the last geometry and are silently wrong otherwise. The gradient alone costs two
   thirds of both. All pairs are kept, so the surface has no cut-off step.
-* Newton polishing after RDKit's minimiser: energies then do not depend on the start (1e-10 kcal/mol), which
+* Newton polishing after the minimiser: energies then do not depend on the start (1e-10 kcal/mol), which
   makes weeding by energy safe. The convergence test of RDKit is relative to |E|; bounds on its version stand
   in pyproject.toml.
-* A solvent is RDKit's force field and a generalised-Born continuum in closed form (`continuum`), checked by
+* A solvent is the force field and a generalised-Born continuum in closed form (`continuum`), checked by
   OpenMM, whose numbers it gives to 1e-14. Its energy is linear in a factor of the permittivity, so one set of
   Hessians at the minima of the gas phase starts all media (`quasi_newton`), and a Hessian takes no gradients
   of the solvent: five times cheaper than by OpenMM's gradients. Rejected: OpenMM's gradients alone (a series

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from chairgap.errors import InputError
-from chairgap.minimise.openmm_engine import openmm_model
+from chairgap.minimise.compiled.engine import CompiledModel, force_field_model
+from chairgap.minimise.openmm_engine import openmm_model, openmm_model_of
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.minimise.solvated import Solute, open_solute, solvated_check, solvated_model
 from chairgap.minimise.verified import EnergyModel
@@ -15,27 +16,29 @@ from chairgap.records import EngineCheck, Minimum, Molecule, Settings
 
 @dataclass(frozen=True, kw_only=True)
 class Engines:
-    """surface is what everything reported belongs to; second, when there is one, is asked at the same
-    geometry."""
+    """surface is what everything reported belongs to; the others are asked at the same geometry."""
 
     surface: EnergyModel
-    second: EnergyModel | None
+    others: tuple[EnergyModel, ...]
     note: str
 
     def check(self, minimum: Minimum) -> EngineCheck:
-        """Absolute differences between the two engines at a minimum: energy (kcal/mol) and the largest
-        component of the gradient (kcal/mol/angstrom)."""
-        if self.second is None:
+        """Largest absolute differences between the surface and the other engines at a minimum: energy
+        (kcal/mol) and component of the gradient (kcal/mol/angstrom)."""
+        if not self.others:
             return EngineCheck(
                 energy_difference_kcal_mol=None,
                 gradient_difference_kcal_mol_angstrom=None,
                 note=self.note,
             )
         energy, gradient = self.surface.energy_and_gradient(minimum.positions)
-        other_energy, other_gradient = self.second.energy_and_gradient(minimum.positions)
+        asked = [other.energy_and_gradient(minimum.positions) for other in self.others]
+        # In numpy's maximum not-a-number wins.
         return EngineCheck(
-            energy_difference_kcal_mol=abs(energy - other_energy),
-            gradient_difference_kcal_mol_angstrom=float(np.abs(gradient - other_gradient).max()),
+            energy_difference_kcal_mol=float(np.max([abs(energy - there) for there, _ in asked])),
+            gradient_difference_kcal_mol_angstrom=float(
+                np.abs(gradient - [slope for _, slope in asked]).max()
+            ),
             note=self.note,
         )
 
@@ -62,7 +65,9 @@ def search_model(molecule: Molecule, settings: Settings) -> EnergyModel:
     gas = settings.quantum_method == "none" and settings.medium.is_gas
     if settings.engine == "openmm" and settings.force_field != "UFF" and gas:
         return openmm_model(mol, settings.force_field)
-    return rdkit_model(mol, settings.force_field)
+    if settings.engine == "rdkit":
+        return rdkit_model(mol, settings.force_field)
+    return force_field_model(mol, settings.force_field)
 
 
 def open_engines(
@@ -83,16 +88,21 @@ def open_engines(
         phrase = (
             f"minima of {force_field} minimised again with {settings.quantum_method}, which nothing checks"
         )
-        return Engines(surface=xtb_model(mol), second=None, note=phrase)
+        return Engines(surface=xtb_model(mol), others=(), note=phrase)
     if not medium.is_gas:
         own = solvated_model(solute or open_solute(mol, force_field, medium.born_radii), medium.dielectric)
-        check = None if solute else solvated_check(mol, force_field, medium)
+        check = () if solute else (solvated_check(mol, force_field, medium),)
         phrase = f"minima of the gas phase minimised again in {medium.name}, checked by OpenMM"
-        return Engines(surface=own, second=check, note=phrase)
+        return Engines(surface=own, others=check, note=phrase)
     if force_field == "UFF":
-        return Engines(surface=searched, second=None, note="UFF has no second engine to check it")
+        return Engines(surface=searched, others=(), note="UFF has no second engine to check it")
     if settings.engine == "openmm":
         phrase = "minimised by OpenMM, checked by RDKit"
-        return Engines(surface=searched, second=rdkit_model(mol, force_field), note=phrase)
+        return Engines(surface=searched, others=(rdkit_model(mol, force_field),), note=phrase)
+    if isinstance(searched, CompiledModel):
+        both = rdkit_model(mol, force_field), openmm_model_of(searched.terms)
+        return Engines(
+            surface=searched, others=both, note="minimised by compiled code, checked by RDKit and OpenMM"
+        )
     phrase = "minimised by RDKit, checked by OpenMM"
-    return Engines(surface=searched, second=openmm_model(mol, force_field), note=phrase)
+    return Engines(surface=searched, others=(openmm_model(mol, force_field),), note=phrase)

@@ -21,7 +21,7 @@ from rdkit.Chem import Mol
 from chairgap.errors import EngineError
 from chairgap.minimise.hessian import gradient_rms, hessian
 from chairgap.minimise.mmff_terms import MmffTerms, mmff_terms
-from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, needed_shape
 from chairgap.records import Floats, ForceField, Integers
 from chairgap.units import ANGSTROM_PER_NM, KJ_PER_KCAL
 
@@ -126,14 +126,7 @@ class OpenmmModel:
         return None
 
     def _place(self, positions_angstrom: Floats) -> None:
-        shape = (len(self.terms.types), 3)
-        if positions_angstrom.shape != shape:
-            raise EngineError(
-                f"The positions have shape {positions_angstrom.shape}, the molecule needs {shape}; "
-                "give x, y, z for every atom, hydrogens included.",
-                value=positions_angstrom.shape,
-                expected=str(shape),
-            )
+        needed_shape(positions_angstrom, len(self.terms.types))
         if not np.isfinite(positions_angstrom).all():
             raise EngineError("A position is not a finite number; start from another geometry.")
         self.context.setPositions(positions_angstrom / ANGSTROM_PER_NM)
@@ -160,7 +153,11 @@ def openmm_model(rdmol: Mol, force_field: ForceField) -> OpenmmModel:
 
     Raises the errors of `mmff_terms`.
     """
-    terms = mmff_terms(rdmol, force_field)
+    return openmm_model_of(mmff_terms(rdmol, force_field))
+
+
+def openmm_model_of(terms: MmffTerms) -> OpenmmModel:
+    """The OpenMM model of a molecule whose terms are known."""
     return OpenmmModel(terms=terms, context=context_of(openmm_system(terms)))
 
 

@@ -46,11 +46,12 @@ import openmm
 from rdkit.Chem import Mol
 
 from chairgap.errors import EngineError, MoleculeError
+from chairgap.minimise.compiled.engine import force_field_model
 from chairgap.minimise.continuum import Continuum
 from chairgap.minimise.mmff_terms import mmff_terms
 from chairgap.minimise.openmm_engine import OpenmmModel, context_of, openmm_system
 from chairgap.minimise.quasi_newton import downhill
-from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
+from chairgap.minimise.verified import EnergyModel
 from chairgap.records import BornRadius, Floats, ForceField, Medium
 from chairgap.units import ANGSTROM_PER_NM
 
@@ -66,7 +67,7 @@ class Solute:
     objects and stays in one process. `known` keeps the Hessians of both parts at places where a minimisation
     began: every medium begins at the minima of the gas phase."""
 
-    gas: RdkitModel
+    gas: EnergyModel
     continuum: Continuum
     known: dict[bytes, tuple[Floats, Floats]] = field(default_factory=dict)
 
@@ -121,7 +122,7 @@ def open_solute(rdmol: Mol, force_field: ForceField, radii: Sequence[BornRadius]
         radii_angstrom=np.array([row.radius_angstrom for row in rows]),
         screening=np.array([row.screening for row in rows]),
     )
-    return Solute(gas=rdkit_model(rdmol, force_field), continuum=continuum)
+    return Solute(gas=force_field_model(rdmol, force_field), continuum=continuum)
 
 
 def solvated_model(solute: Solute, dielectric: float) -> SolvatedModel:

@@ -5,6 +5,7 @@ from typing import Literal, Protocol
 
 import numpy as np
 
+from chairgap.errors import EngineError
 from chairgap.minimise.hessian import frequencies_cm1, gradient_rms, normal_modes, polished
 from chairgap.records import Floats, Minimum
 
@@ -29,6 +30,18 @@ class EnergyModel(Protocol):
     def hessian(self, positions_angstrom: Floats) -> Floats: ...
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None: ...
+
+
+def needed_shape(positions_angstrom: Floats, atoms: int) -> None:
+    """Raises EngineError where positions are not those of so many atoms."""
+    shape = (atoms, 3)
+    if positions_angstrom.shape != shape:
+        raise EngineError(
+            f"The positions have shape {positions_angstrom.shape}, the molecule needs {shape}; "
+            "give x, y, z for every atom, hydrogens included.",
+            value=positions_angstrom.shape,
+            expected=str(shape),
+        )
 
 
 @dataclass(frozen=True, kw_only=True)

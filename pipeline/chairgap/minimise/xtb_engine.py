@@ -18,10 +18,10 @@ from scipy.optimize import minimize
 from threadpoolctl import ThreadpoolController
 
 from chairgap.errors import EngineError, InputError, MoleculeError
+from chairgap.minimise.compiled.engine import force_field_model
 from chairgap.minimise.hessian import gradient_rms, hessian
 from chairgap.minimise.mmff_terms import refuse_open_shells
-from chairgap.minimise.rdkit_engine import rdkit_model
-from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, EnergyModel
+from chairgap.minimise.verified import GRADIENT_RMS_KCAL_MOL_ANGSTROM, EnergyModel, needed_shape
 from chairgap.records import Floats
 from chairgap.text import tidy
 from chairgap.units import BOHR_ANGSTROM, HARTREE_KCAL_MOL
@@ -56,13 +56,7 @@ class XtbModel:
         Raises EngineError when the shape does not fit, a position is not finite or the self-consistent
         charges do not converge.
         """
-        if positions_angstrom.shape != (self.atoms, 3):
-            raise EngineError(
-                f"The positions have shape {positions_angstrom.shape}, the molecule needs ({self.atoms}, 3); "
-                "give x, y, z for every atom, hydrogens included.",
-                value=positions_angstrom.shape,
-                expected=f"({self.atoms}, 3)",
-            )
+        needed_shape(positions_angstrom, self.atoms)
         if not np.isfinite(positions_angstrom).all():
             raise EngineError("A position is not a finite number; start from another geometry.")
         try:
@@ -173,6 +167,6 @@ def needed_library() -> Any:
 
 def _guess(rdmol: Mol) -> EnergyModel | None:
     try:
-        return rdkit_model(rdmol, "MMFF94")
-    except EngineError:
+        return force_field_model(rdmol, "MMFF94")
+    except (EngineError, MoleculeError):
         return None

@@ -99,7 +99,7 @@ class Settings:
     medium: Medium = GAS_PHASE
     medium_series: tuple[Medium, ...] = ()
     force_field: ForceField = "MMFF94"
-    engine: Engine = "rdkit"
+    engine: Engine = "compiled"
     quantum_method: QuantumMethod = "none"
     pairs_by: PairLevel = "none"
     a_value_table: str = "chairgap"

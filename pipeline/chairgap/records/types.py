@@ -13,7 +13,7 @@ Position = Literal["axial", "equatorial", "isoclinal"]
 ChairLetter = Literal["A", "B"]
 RingFamily = Literal["chair", "half-chair", "envelope", "boat", "twist-boat", "planar"]
 ForceField = Literal["MMFF94", "MMFF94s", "UFF"]
-Engine = Literal["rdkit", "openmm"]
+Engine = Literal["compiled", "rdkit", "openmm"]
 QuantumMethod = Literal["none", "GFN2-xTB"]
 # What computes the pairs of groups that the shipped table does not cover.
 PairLevel = Literal["none", "MP2/def2-TZVP", "MP2/def2-SVP"]

@@ -9,6 +9,7 @@ from importlib.metadata import version
 
 from chairgap.abinitio.levels import LEVEL_LIBRARIES
 from chairgap.files import PROGRAM
+from chairgap.minimise.compiled.library import library
 from chairgap.records import Outcome, Settings
 
 _PACKAGES = (PROGRAM, "numpy", "rdkit", "openmm", "scipy")
@@ -44,6 +45,8 @@ def manifest_text(
             "failed": len(outcome.failed),
         },
         "versions": versions() | _level_versions(study.settings),
+        # Without it (no C compiler when chairgap was installed) RDKit minimises, which takes longer.
+        "compiled_force_field": library() is not None,
         "platform": {"system": platform.platform(), "machine": platform.machine()},
         "a_value_table": outcome.table.name,
         "table_sha256": dict(sorted(study.tables.checksums.items())),

@@ -95,7 +95,7 @@ class Conditions(_Section):
 
 class Model(_Section):
     force_field: ForceField = Field(default=Settings.force_field, description="'MMFF94', 'MMFF94s' or 'UFF'")
-    engine: Engine = Field(default=Settings.engine, description="'rdkit' or 'openmm'")
+    engine: Engine = Field(default=Settings.engine, description="'compiled', 'rdkit' or 'openmm'")
     quantum_method: QuantumMethod = Field(default=Settings.quantum_method, description="'none' or 'GFN2-xTB'")
     pairs_by: PairLevel = Field(
         default=Settings.pairs_by,

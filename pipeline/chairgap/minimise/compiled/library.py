@@ -1,0 +1,39 @@
+"""The compiled library beside this file, if it was built and belongs to the sources there."""
+
+import ctypes
+from functools import cache
+from typing import Any
+
+from chairgap.minimise.compiled.building import HERE, NAME, fingerprint
+
+_KINDS = ("stretches", "bends", "linear_bends", "stretch_bends", "out_of_planes", "torsions", "pairs")
+
+
+class Lists(ctypes.Structure):
+    """`List` of mmff.h."""
+
+    _fields_ = (("count", ctypes.c_int64), ("atoms", ctypes.c_void_p), ("constants", ctypes.c_void_p))
+
+
+class Terms(ctypes.Structure):
+    """`Terms` of mmff.h."""
+
+    _fields_ = (("atoms", ctypes.c_int64), *((kind, Lists) for kind in _KINDS))
+
+
+@cache
+def library() -> Any | None:
+    """The library (ctypes.CDLL), or None where none was built here, or one of other sources."""
+    try:
+        found = ctypes.CDLL(str(HERE / NAME))
+        made_of = (ctypes.c_char * 64).in_dll(found, "mmff_sources").value
+    except (OSError, ValueError):
+        return None
+    if made_of.decode("ascii", "replace") != fingerprint():
+        return None
+    place = ctypes.c_void_p
+    found.mmff_evaluate.argtypes = [place, place, place, place, ctypes.c_int]
+    found.mmff_evaluate.restype = ctypes.c_double
+    found.mmff_minimise.argtypes = [place, place, ctypes.c_double, ctypes.c_int64]
+    found.mmff_minimise.restype = ctypes.c_int64
+    return found
