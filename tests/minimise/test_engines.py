@@ -7,6 +7,7 @@ import pytest
 
 from chairgap.errors import InputError
 from chairgap.minimise.compiled.engine import CompiledModel
+from chairgap.minimise.compiled.library import engine_used, library
 from chairgap.minimise.engines import Engines, open_engines, search_model
 from chairgap.minimise.hessian import gradient_rms
 from chairgap.minimise.openmm_engine import OpenmmModel
@@ -49,6 +50,14 @@ def test_where_the_library_is_not_built_rdkit_minimises(monkeypatch: pytest.Monk
     assert engines.note == "minimised by RDKit, checked by OpenMM"
     without = treated_with(molecule("1 up CH3"), SETTINGS).gaps.potential_kcal_mol
     assert without == pytest.approx(with_it, abs=1e-9)
+
+
+def test_the_engine_named_in_reports_is_the_one_that_minimises(monkeypatch: pytest.MonkeyPatch) -> None:
+    named = {field: engine_used(replace(SETTINGS, force_field=field)) for field in ("MMFF94s", "UFF")}
+    assert named["UFF"] == "rdkit" and named["MMFF94s"] == ("rdkit" if library() is None else "compiled")
+    monkeypatch.setattr("chairgap.minimise.compiled.library.library", lambda: None)
+    assert engine_used(SETTINGS) == "rdkit"
+    assert engine_used(replace(SETTINGS, engine="openmm")) == "openmm"
 
 
 def test_uff_has_no_second_engine_and_says_so() -> None:

@@ -59,7 +59,7 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     name: Annotated[str, typer.Option(help="Name of the molecule. Default: the text itself.")] = "",
     temperature: Annotated[float, typer.Option(help="Temperature, kelvin.")] = Settings.temperature_k,
     force_field: Annotated[str, typer.Option(help="MMFF94, MMFF94s or UFF.")] = Settings.force_field,
-    engine: Annotated[str, typer.Option(help="The minimiser: rdkit or openmm.")] = Settings.engine,
+    engine: Annotated[str, typer.Option(help="The minimiser: compiled, rdkit or openmm.")] = Settings.engine,
     quantum_method: Annotated[
         str, typer.Option(help="GFN2-xTB minimises the force field's minima again (needs chairgap[quantum]).")
     ] = Settings.quantum_method,

@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from chairgap.compare.verdict import percent_a
+from chairgap.minimise.compiled.library import engine_used
 from chairgap.records import (
     Comparison,
     CompletedSum,
@@ -122,7 +123,7 @@ _NUMBERS: tuple[Column[Treated], ...] = (
     text("chair_B", lambda row: row.result.chairs[1].name),
     number("temperature", "k", lambda row: row.settings.temperature_k),
     text("force_field", lambda row: row.settings.force_field),
-    text("minimising_engine", lambda row: row.settings.engine),
+    text("minimising_engine", lambda row: engine_used(row.settings)),
     text("quantum_method", lambda row: row.settings.quantum_method),
     text("medium", lambda row: row.settings.medium.name),
     number("dielectric_constant", "", lambda row: row.settings.medium.dielectric),

@@ -118,14 +118,14 @@ def coverage_sentences(result: Result) -> str:
 
 
 def engines_sentence(result: Result) -> str:
-    """Whether the second engine gives the same energies and gradients."""
+    """Whether the other engines give the same energies and gradients."""
     check = engine_agreement(result.conformers)
 
     def shown(value: float | None) -> str:
         return "not compared" if value is None else f"{value:.1e}"
 
     return (
-        f"Engines agree: {check.agree}. Largest difference between RDKit and OpenMM at the same geometry: "
+        f"Engines agree: {check.agree}. Largest difference between the engines at the same geometry: "
         f"energy {shown(check.energy_difference_kcal_mol)} kcal/mol (limit {ENGINES_AGREE_KCAL_MOL:.0e}), "
         f"gradient {shown(check.gradient_difference_kcal_mol_angstrom)} kcal/mol/Å "
         f"(limit {ENGINES_AGREE_KCAL_MOL_ANGSTROM:.0e})."

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from importlib.metadata import version
 from typing import Any
 
+from chairgap.minimise.compiled.library import engine_used
 from chairgap.records import Outcome, Result, Settings
 from chairgap.report.answer import answers_part
 from chairgap.report.blocks import AsGiven, Block, Bullets, Own, Part, bullets, paragraph, table
@@ -181,7 +182,7 @@ def pairs_lines(settings: Settings) -> list[str]:
 
 
 def _model_line(settings: Settings) -> str:
-    searched = f"force field {settings.force_field}, gas phase, minimised with {settings.engine}"
+    searched = f"force field {settings.force_field}, gas phase, minimised with {engine_used(settings)}"
     if settings.quantum_method != "none":
         return f"Energies by {settings.quantum_method}, gas phase, at the minima found with {searched}."
     if not settings.medium.is_gas:

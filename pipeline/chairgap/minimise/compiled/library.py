@@ -5,6 +5,7 @@ from functools import cache
 from typing import Any
 
 from chairgap.minimise.compiled.building import HERE, NAME, fingerprint
+from chairgap.records import Engine, Settings
 
 _KINDS = ("stretches", "bends", "linear_bends", "stretch_bends", "out_of_planes", "torsions", "pairs")
 
@@ -19,6 +20,13 @@ class Terms(ctypes.Structure):
     """`Terms` of mmff.h."""
 
     _fields_ = (("atoms", ctypes.c_int64), *((kind, Lists) for kind in _KINDS))
+
+
+def engine_used(settings: Settings) -> Engine:
+    """The engine that minimises: RDKit where the compiled one is not built or lacks the force field."""
+    if settings.engine == "compiled" and (settings.force_field == "UFF" or library() is None):
+        return "rdkit"
+    return settings.engine
 
 
 @cache
