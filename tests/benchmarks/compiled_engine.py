@@ -32,14 +32,15 @@ from chairgap.tables.shipped import read_estimate_table
 INSIDE_KCAL_MOL = 7.9
 GAPS = ("potential_kcal_mol", "ensemble_kcal_mol", "gibbs_kcal_mol")
 TABLE = read_estimate_table("chairgap")
-MOST_ATOMS = 40
+# Of the others.
+MOST_ATOMS = 36
 
 
-def build(groups_by_face: str) -> Molecule:
+def build(groups_by_face: str, most_atoms: int = 100) -> Molecule:
     request = MoleculeRequest(
         name=groups_by_face, place=Place(), substituents=parse_groups_by_face(groups_by_face)
     )
-    (molecule,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=MOST_ATOMS)
+    (molecule,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=most_atoms)
     return molecule
 
 
@@ -51,7 +52,7 @@ def others(count: int) -> Iterator[str]:
         places = sorted(rng.choice(6, size=int(rng.integers(1, 4)), replace=False).tolist())
         text = ", ".join(f"{place + 1} {rng.choice(['up', 'down'])} {rng.choice(groups)}" for place in places)
         try:
-            build(text)
+            build(text, MOST_ATOMS)
         except MoleculeError:
             continue
         if text not in SPOKEN.values():
