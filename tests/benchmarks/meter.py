@@ -14,6 +14,7 @@ from rdkit.Chem import rdDistGeom, rdForceFieldHelpers
 from rdkit.ForceField.rdForceField import ForceField
 
 from chairgap.minimise import mmff_terms
+from chairgap.minimise.compiled.engine import CompiledModel
 from chairgap.minimise.engines import Engines
 from chairgap.model import treatment as treat
 
@@ -23,6 +24,7 @@ Place = tuple[object, str, str]
 # the conversion of its arguments; what is not listed (getters of single force-field parameters, opening a
 # molecule, substructure matches) goes to the part that is not native, and so does the overhead of the timers.
 NATIVE: tuple[Place, ...] = (
+    *((CompiledModel, name, "compiled") for name in ("minimise", "energy_and_gradient", "hessian")),
     (ForceField, "Minimize", "RDKit"),
     (ForceField, "CalcEnergy", "RDKit"),
     (ForceField, "CalcGrad", "RDKit"),

@@ -94,7 +94,7 @@ def counts(outcome: Outcome, tally: Tally) -> Part:
     """The study in numbers of molecules."""
     counts = paragraph(
         f"{tally.molecules} molecules treated, with {tally.conformers} conformers; {len(outcome.refused)} "
-        f"refused, {len(outcome.failed)} failed. The two engines differ for {tally.engines_differ}; the "
+        f"refused, {len(outcome.failed)} failed. The engines differ for {tally.engines_differ}; the "
         f"starts of {tally.sampled} were sampled, those of the others are complete."
     )
     blocks: list[Block] = [counts]
