@@ -4,7 +4,7 @@ Decisions, and what was rejected (numbers of benchmarks: tests/benchmarks/README
 
 * Rings are placed, groups attached, rotors set. Random embedding (ETKDG) was rejected as the search: it
   misses minima that ours finds, and the same minima cost it more (`complete_treatment.py`).
-* Minimising is what a search costs (four fifths of it in RDKit's minimiser), so starts are recognised before
+* Minimising is what a search costs (most of it even where it is compiled), so starts are recognised before
   (`recognise`): those within 10 degrees in every torsion of a known minimum, and lattice starts equal by
   symmetry, a sixth of all. Rejected: 20 degrees (loses twist-boats); nearness to earlier starts (loses
   rotamers of menthol and of the methyl ester that only relaxed geometries reach); looking again after 15 to

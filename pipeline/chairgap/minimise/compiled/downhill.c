@@ -1,9 +1,9 @@
 /* Downhill by quasi-Newton steps from a model of the second derivatives.
 
 Steps are those of the limited-memory BFGS method (J. Nocedal, S. J. Wright, Numerical Optimization, 2006,
-algorithm 7.4, from memory), whose first inverse Hessian is that of mmff_evaluate, factored by Cholesky's method and
-renewed every RENEWED_AFTER steps: the positive model, or nearer the end the second derivatives themselves where
-they are positive definite. No step is long, so that the way stays in the basin of the start. */
+algorithm 7.4, from memory), whose first inverse Hessian is that of mmff_evaluate, factored by Cholesky's method
+and renewed every RENEWED_AFTER steps: the positive model, or nearer the end the second derivatives themselves
+where they are positive definite. No step is long, so that the way stays in the basin of the start. */
 
 #include "mmff.h"
 
@@ -86,7 +86,7 @@ static void solve(const double *factor, double *vector, int64_t size) {
     }
 }
 
-/* The curvature at x anew; gradient and motion (size) are overwritten. 0 where nothing positive is found. */
+/* The curvature at x anew; scratch (size) is overwritten. 0 where nothing positive is found. */
 static int renew(Curvature *own, const Terms *terms, const double *x, int near, double *scratch) {
     own->kept = 0;
     for (own->exact = near; own->exact >= 0; own->exact--) {

@@ -1,9 +1,10 @@
 /* MMFF94 and MMFF94s of one molecule: energy, gradient, second derivatives, and the way downhill.
 
-Halgren, J. Comput. Chem. 1996, 17, 490-519, doi 10.1002/(SICI)1096-987X(199604)17:5/6<490::AID-JCC1>3.0.CO;2-P
-(equation numbers from memory, as in openmm_engine.py). Parameters come in from mmff_terms.py. Positions (n, 3)
-in angstrom, energies in kcal/mol. Nothing here keeps memory between calls, reads the clock or starts a thread;
-built without contraction of floating-point operations, so that the same input gives the same bits. */
+Halgren, J. Comput. Chem. 1996, 17, 490-519, doi
+10.1002/(SICI)1096-987X(199604)17:5/6<490::AID-JCC1>3.0.CO;2-P (equation numbers from memory, as in
+openmm_engine.py). Parameters come in from mmff_terms.py. Positions (n, 3) in angstrom, energies in kcal/mol.
+Nothing here keeps memory between calls, reads the clock or starts a thread; built without
+contraction of floating-point operations, so that the same input gives the same bits. */
 
 #include "mmff.h"
 
@@ -51,10 +52,16 @@ static void arm(const double *x, int64_t from, int64_t to, double *out) {
 #define INLINED inline
 #endif
 
+/* The distance of a pair of atoms, and the vector from the first to the second. */
+static double separation(const double *x, const int64_t *pair, double *out) {
+    arm(x, pair[0], pair[1], out);
+    return sqrt(dot(out, out));
+}
+
 static double positive(double value) { return value > 0.0 ? value : 0.0; }
 
-/* Adds a term of `arms` difference vectors d_a = sum_t signs[a][t] x_t over its `width` atoms: the gradient by
-the arms (3 arms), the second derivatives by them (9 x 9, row by row; the upper blocks are enough). */
+/* Adds a term of `arms` difference vectors d_a = sum_t signs[a][t] x_t over its `width` atoms: the gradient
+by the arms (3 arms), the second derivatives by them (9 x 9, row by row; the upper blocks are enough). */
 static INLINED void spread(Sum *sum, const int64_t *atoms, int width, int arms, const int8_t signs[3][4],
                    const double *slope, const double (*curve)[9]) {
     for (int t = 0; t < width; t++)
@@ -105,9 +112,7 @@ static void add_stretches(const Terms *terms, const double *x, Sum *sum) {
     for (int64_t row = 0; row < terms->stretches.count; row++) {
         const int64_t *at = terms->stretches.atoms + 2 * row;
         const double *own = terms->stretches.constants + 2 * row;
-        double d[3];
-        arm(x, at[0], at[1], d);
-        double r = sqrt(dot(d, d)), q = r - own[1], k = MDYN * own[0], c = CUBIC_STRETCH;
+        double d[3], r = separation(x, at, d), q = r - own[1], k = MDYN * own[0], c = CUBIC_STRETCH;
         /* Eq. 2 */
         sum->energy += 0.5 * k * q * q * (1.0 + c * q + 7.0 / 12.0 * c * c * q * q);
         double first = k * q * (1.0 + 1.5 * c * q + 7.0 / 6.0 * c * c * q * q);
@@ -119,9 +124,7 @@ static void add_pairs(const Terms *terms, const double *x, Sum *sum) {
     for (int64_t row = 0; row < terms->pairs.count; row++) {
         const int64_t *at = terms->pairs.atoms + 2 * row;
         const double *own = terms->pairs.constants + 3 * row;
-        double d[3];
-        arm(x, at[0], at[1], d);
-        double r = sqrt(dot(d, d)), s = r / own[0];
+        double d[3], r = separation(x, at, d), s = r / own[0];
         /* Eq. 8: e A (B - 2), A = (1.07 / (s + 0.07))^7, B = 1.12 / (s^7 + 0.12) */
         double near = 1.0 / (s + 0.07), share = 1.07 * near, share2 = share * share;
         double a = share2 * share2 * share2 * share, s2 = s * s, s5 = s2 * s2 * s;
@@ -158,7 +161,8 @@ static void cosine(const double *m, const double *n, int curved, Cosine *out) {
         for (int l = 0; l < 3; l++) {
             double same = k == l ? 1.0 : 0.0;
             out->curve[k][l] = -over_m * (u[k] * p[l] + p[k] * u[l] + c * over_m * (same - u[k] * u[l]));
-            out->curve[3 + k][3 + l] = -over_n * (v[k] * q[l] + q[k] * v[l] + c * over_n * (same - v[k] * v[l]));
+            out->curve[3 + k][3 + l] =
+                -over_n * (v[k] * q[l] + q[k] * v[l] + c * over_n * (same - v[k] * v[l]));
             out->curve[k][3 + l] = over_m * (over_n * (same - v[k] * v[l]) - u[k] * q[l]);
             out->curve[3 + l][k] = out->curve[k][3 + l];
         }
