@@ -23,7 +23,7 @@ from threadpoolctl import threadpool_limits
 from chairgap.errors import MoleculeError, Place
 from chairgap.model.treatment import compute
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.substituents import parse_groups_by_face
+from chairgap.molecule.group_lists import read_group_list
 from chairgap.records import Computation, Molecule, MoleculeRequest
 from chairgap.shape.degeneracy import every_relabelling
 from chairgap.shape.duplicates import find_same
@@ -38,7 +38,7 @@ MOST_ATOMS = 36
 
 def build(groups_by_face: str, most_atoms: int = 100) -> Molecule:
     request = MoleculeRequest(
-        name=groups_by_face, place=Place(), substituents=parse_groups_by_face(groups_by_face)
+        name=groups_by_face, place=Place(), substituents=read_group_list(groups_by_face).groups
     )
     (molecule,) = build_molecules(request, TABLE, force_field="MMFF94", atom_limit=most_atoms)
     return molecule
