@@ -6,7 +6,7 @@ import pytest
 
 from chairgap.minimise.compiled.library import library
 
-# With a compiler it has to be there: `pip install -e .` or `python hatch_build.py` builds it.
+# With a compiler it has to be there: `pip install -e .` or `python pipeline/hatch_build.py` builds it.
 built = pytest.mark.skipif(
     library() is None and not (shutil.which("cc") or shutil.which("gcc") or shutil.which("clang")),
     reason="no C compiler here",

@@ -1,7 +1,7 @@
 """Builds the compiled force field into the wheel, where there is a C compiler; without one the wheel is pure
 Python and chairgap minimises with RDKit.
 
-    python hatch_build.py      # into the source tree, after a change of the C files
+    python pipeline/hatch_build.py      # into the source tree, after a change of the C files
 """
 
 import runpy
@@ -37,5 +37,5 @@ class CustomBuildHook(BuildHookInterface):
 
 
 if __name__ == "__main__":
-    folder = Path(__file__).resolve().parent / "pipeline" / _FOLDER
+    folder = Path(__file__).resolve().parent / _FOLDER
     sys.exit(runpy.run_path(str(folder / "building.py"))["build"](folder) or 0)
