@@ -228,7 +228,7 @@ def test_status_of_a_folder_without_a_store(tmp_path: Path) -> None:
 
 
 def test_a_molecule_that_takes_too_long_is_reported_and_the_others_go_on(tmp_path: Path) -> None:
-    """The silyl ether has thousands of rotamers and takes more than a minute, fluorocyclohexane a moment."""
+    """The silyl ether has thousands of rotamers and takes far longer, fluorocyclohexane a moment."""
     study = (
         'title = "Slow"\n[limits]\ntime_s = 3.0\n'
         '[[molecule]]\nname = "slow"\nsubstituents = ["1 up OSi(CH(CH3)2)3"]\n'
