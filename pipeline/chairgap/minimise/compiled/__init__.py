@@ -3,9 +3,9 @@
 Decisions, and what was rejected:
 
 * Plain C behind ctypes, compiled when the wheel is built (`building`, pipeline/hatch_build.py): no header of
-  Python, so that any C compiler does and one wheel serves every Python version of a platform. Rejected: Numba (1.3 s
-  at every start), Cython and an extension module (a wheel for each Python, and its headers), numpy alone
-  (the same steps over RDKit's gradients gained nothing).
+  Python, so that any C compiler does and one wheel serves every Python version of a platform. Rejected: Numba
+  (1.3 s at every start), Cython and an extension module (a wheel for each Python, and its headers), numpy
+  alone (the same steps over RDKit's gradients gained nothing).
 * Where it is not built, or belongs to other sources than those beside it, RDKit minimises and Hessians come
   by differences: the same surface, three to four times slower, where a start may fall into a neighbouring
   minimum. The notes of each molecule say which engine minimised, `manifest.json` whether the library was

@@ -1,7 +1,7 @@
 """How the library is built: by any C compiler, when the wheel is (pipeline/hatch_build.py).
 
-By hand, into the source tree, after a change of the C files: `python pipeline/hatch_build.py`. Standard library
-only, and nothing of chairgap: it is run before chairgap is installed.
+By hand, into the source tree, after a change of the C files: `python pipeline/hatch_build.py`. Standard
+library only, and nothing of chairgap: it is run before chairgap is installed.
 """
 
 import hashlib
