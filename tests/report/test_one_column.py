@@ -76,8 +76,8 @@ def test_a_column_added_to_a_table_is_everywhere(added, tmp_path: Path) -> None:
 
     page = (tmp_path / "page.html").read_text()
     label = {
-        "ring_strain": "Ring strain",  # what stands above the table says the unit
-        "strain_gap_B_minus_A": "Strain gap, B\u00a0\u2212\u2060\u00a0A",
+        "ring_strain": "Ring strain, kcal/mol",
+        "strain_gap_B_minus_A": "Strain gap, B\u00a0\u2212\u2060\u00a0A, kcal/mol",
     }
     if column.name in label:
         assert page.count(f"<span>{label[column.name]}</span>") == 1

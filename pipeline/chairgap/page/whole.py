@@ -158,21 +158,17 @@ def _heads(outcome: Outcome, form: Form) -> tuple[Head, ...]:
     """In the order of the cells in row.html."""
     settings = outcome.study.settings
     _, estimate, gibbs, *others = labelled()
-    at = f"{settings.temperature_k:.2f} K"
+    model, at = settings.force_field_or_quantum_method, f"{settings.temperature_k:.2f} K"
     sides = ("Chair A", "Chair B", f"{settings.model} prefers")
-    live = ("At the slider, G(B) - G(A)", "At the slider, chair A, %") if form != "counts" else ()
+    live = ("At the slider, G(B) - G(A), kcal/mol", "At the slider, chair A, %") if form != "counts" else ()
     return (
         Head(words="Molecule"),
         Head(words="Chair"),
-        Head(words="Gap G(B) - G(A)", kind="number"),
+        Head(words="Gap G(B) - G(A), kcal/mol", kind="number"),
         Head(words="Percent (range)", kind="number"),
         Head(words="Verdict"),
-        Head(words=_directed(estimate, "Hand sum"), kind="number", shown="wide"),
-        Head(
-            words=_directed(gibbs, f"{settings.force_field_or_quantum_method}, {at}"),
-            kind="number",
-            shown="wide",
-        ),
+        Head(words=_directed(estimate, "Hand sum, kcal/mol"), kind="number", shown="wide"),
+        Head(words=_directed(gibbs, f"{model}, {at}, kcal/mol"), kind="number", shown="wide"),
         Head(words="Main reason"),
         *(Head(words=words, kind="number", shown="live") for words in live),
         *(Head(words=_directed(it, label_of(it, outcome)), kind="number", shown="more") for it in others),
@@ -182,5 +178,7 @@ def _heads(outcome: Outcome, form: Form) -> tuple[Head, ...]:
 
 def _directed(column: Column[Any], label: str) -> str:
     """The head of a column; that of a gap with its direction."""
-    name = label.removesuffix(", kcal/mol")
-    return f"{name}, B - A" if column.sign == GAP_SIGN else name
+    if column.sign != GAP_SIGN:
+        return label
+    name, unit = label.rsplit(", ", 1)
+    return f"{name}, B - A, {unit}"
