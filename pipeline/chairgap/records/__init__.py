@@ -101,7 +101,7 @@ from chairgap.records.molecule import (
     RingCarbon,
     Topology,
 )
-from chairgap.records.naming import RetainedName, SystematicName
+from chairgap.records.naming import MoleculeName, RetainedName, SystematicName
 from chairgap.records.request import (
     GAS_PHASE,
     GroupOnCarbon,
@@ -216,6 +216,7 @@ __all__ = [
     "MesoRule",
     "Minimum",
     "Molecule",
+    "MoleculeName",
     "MoleculeRequest",
     "NotPlanned",
     "Outcome",

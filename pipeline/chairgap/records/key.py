@@ -101,8 +101,8 @@ class Facts:
     """What the symbolic checks know of a molecule; no force field is needed for it.
 
     fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip: R,
-    S, r, s or '' for each ring carbon; the ring flip does not change them. result: the computed side, only
-    with --compute.
+    S, r, s or '' for each ring carbon; the ring flip does not change them. systematic: its systematic name in
+    words. result: the computed side, only with --compute.
     """
 
     text: str
@@ -113,6 +113,7 @@ class Facts:
     fragments: tuple[tuple[str, str], ...]
     mirror: Mapping[str, str]
     cip: tuple[str, ...]
+    systematic: str = ""
     result: Result | None = None
 
 
