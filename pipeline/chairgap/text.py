@@ -33,7 +33,7 @@ _PLAIN = {
     "\u2026": "...",
 }
 # What is set in type, the first that fits: a DOI is left as it is; a carbon has a number of its own only
-# before hydrogen, or it is a ring carbon or part of a SMILES.
+# before hydrogen, or it is a ring carbon or part of a SMILES. N1,N2- are locants of a name.
 _TYPED = re.compile(
     r"""(?P<doi>\b10\.\d{4,9}/\S+)
     |(?<!\S)(?P<both>\+-)(?=\s|\d|$)
@@ -43,7 +43,7 @@ _TYPED = re.compile(
     |\b(?P<isotope>(?P<mass>1|13|15|19|31)(?P<element>[CHNFP]))(?=[ ]NMR\b)
     |\b(?P<per>cm-1)\b
     |\b(?P<delta>d[GHSE])\b
-    |(?<![\w\[\]@\\\#=.*-])(?P<formula>[A-Z][A-Za-z0-9()\#=]*(?:[+-](?![\w+-]))?)""",
+    |(?<![\w\[\]@\\\#=.*-])(?!N\d+'*(?:,N|-[a-z(\[]))(?P<formula>[A-Z][A-Za-z0-9()\#=]*(?:[+-](?![\w+-]))?)""",
     re.VERBOSE,
 )
 _FORMULA = re.compile(

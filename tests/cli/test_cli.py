@@ -66,7 +66,8 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
     ):
         assert typeset(words) in " ".join(out.split()), words
     # The answer stands first, with what its numbers mean; the references stand last.
-    name, headline = out.splitlines()[:2]
+    name, systematic, headline = out.splitlines()[:3]
+    assert systematic == "  Systematic name: methylcyclohexane"
     assert name.strip() == "CC1CCCCC1" and headline.startswith(
         "Chair 1e (A) by 1.74 \u00b1 0.10 kcal/mol, 95 %"
     )

@@ -8,7 +8,8 @@ from rdkit import Chem, rdBase
 
 from chairgap.errors import MoleculeError
 from chairgap.molecule import fragments
-from chairgap.molecule.build import build_molecules, glued
+from chairgap.molecule.build import build_molecules
+from chairgap.molecule.glue import glued
 from chairgap.molecule.numbering import (
     ALL_NUMBERINGS,
     HYDROGEN,

@@ -19,7 +19,8 @@ from chairgap.report.study_tables import STUDY_TABLES
 
 HEADERS = {
     "gaps": (
-        "name,status,message,smiles,inchi,groups_by_face,chair_A,chair_B,temperature_k,force_field,"
+        "name,status,message,smiles,inchi,groups_by_face,name_systematic,groups,locants,"
+        "cis_trans,cip,no_name_because,chair_A,chair_B,temperature_k,force_field,"
         "minimising_engine,quantum_method,medium,dielectric_constant,a_value_table,"
         "headline_chair,anchored_gap_B_minus_A_kcal_mol_positive_favours_A,anchored_uncertainty_kcal_mol,"
         "headline_low_favoured_chair_of_both_percent,headline_favoured_chair_of_both_percent,"

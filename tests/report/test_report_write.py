@@ -175,6 +175,7 @@ def test_sdf_is_read_back_by_a_general_library_with_its_fields(tmp_path: Path) -
     assert first.GetConformer().GetAtomPosition(1).x == pytest.approx(3.0)  # row 1 of the made-up positions
     assert first.GetPropsAsDict(autoConvertStrings=False) == {
         "name": "made",
+        "name_systematic": "fluorocyclohexane",
         "conformer": "1",
         "chair": "A",
         "chair_groups": "1e",

@@ -9,6 +9,7 @@ from chairgap.abinitio.levels import cost_words
 from chairgap.cli.bar import left_out_line
 from chairgap.cli.running import show_notes
 from chairgap.records import NotPlanned, Planned, Settings, Study, Task
+from chairgap.report.names import name_words
 from chairgap.running import RunOptions, hindrances, molecules_of
 from chairgap.text import duration, one_line, readable
 
@@ -57,6 +58,7 @@ def _conditions(settings: Settings) -> str:
 def _lines(number: int, entry: Planned) -> list[str]:
     return [
         f"{number}. {one_line(entry.name)}",
+        f"   {name_words(entry.naming)}",
         f"   {entry.groups_by_face}",
         f"   {entry.smiles}",
         *(f"   Note: {one_line(note)}" for note in entry.notes),

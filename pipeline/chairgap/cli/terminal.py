@@ -33,6 +33,7 @@ from chairgap.report.headline import (
     percent_words,
     short_standing,
 )
+from chairgap.report.names import name_words
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -248,6 +249,7 @@ def headlines(outcome: Outcome) -> RenderableType:
         style = f"bold {_COLOURS[headline_verdict(result)]}".strip()
         shown += [
             Line(words=one_line(result.molecule.name)),
+            *(Line(words=f"  {words}", indent=_INDENT) for words in _systematic(result)),
             Line(words=typeset(one_line(first)), indent=2, style=style),
             *(_line(f"  {chair_line(chair)}", indent=_INDENT) for chair in result.chairs),
             *(_line(line, indent=2) for line in more),
@@ -256,6 +258,12 @@ def headlines(outcome: Outcome) -> RenderableType:
             shown.append(Line(words=MEMORY_LEGEND))
         shown.append(Text())
     return Group(*shown)
+
+
+def _systematic(result: Result) -> list[str]:
+    """The line of the systematic name, letter by letter; none for a part of a molecule."""
+    words = name_words(result.molecule.naming)
+    return [words] if words else []
 
 
 def _name(words: str) -> Text:

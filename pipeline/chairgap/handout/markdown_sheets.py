@@ -101,7 +101,7 @@ def _answer(letter: str, answer: Answer) -> Iterator[str]:
     if answer.doubts or answer.remarks:
         head = "Do not mark (d) before you have read this." if answer.doubts else "Note:"
         yield from (f"**{head}** {escaped(' '.join((*answer.doubts, *answer.remarks)))}", "")
-    yield from (escaped(answer.against), "", "(a)", "")
+    yield from (escaped(answer.systematic), "", escaped(answer.against), "", "(a)", "")
     yield from (_image(answer.chairs, _chairs(letter, answer)), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", "(b)", "")
     yield from table(["Group", *_frames()], [[escaped(cell) for cell in row] for row in answer.positions])

@@ -12,6 +12,7 @@ from chairgap.handout.pitfalls import in_words
 from chairgap.handout.pool import Pool
 from chairgap.handout.values import Values, values_for
 from chairgap.records import Outcome
+from chairgap.report.names import name_words
 from chairgap.report.words import CAUTIONS, citation
 from chairgap.text import one_line
 
@@ -35,10 +36,12 @@ class Question:
 
 @dataclass(frozen=True, kw_only=True)
 class Answer:
-    """The answer to a question, for the instructor. positions: (group, in chair 1, in chair 2)."""
+    """The answer to a question, for the instructor. systematic: the systematic name as this sheet draws the
+    molecule, in a sentence. positions: (group, in chair 1, in chair 2)."""
 
     question: Question
     name: str
+    systematic: str
     against: str
     doubts: tuple[str, ...]
     remarks: tuple[str, ...]
@@ -166,6 +169,7 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
             parts=wording.parts(posed, settings),
         ),
         name=f"{name}{writing}",
+        systematic=name_words(posed.molecule.naming),
         against=f"{stands}Pitfalls: {in_words(candidate.difficulty.pitfalls)}.",
         doubts=candidate.doubts,
         remarks=candidate.remarks,

@@ -10,13 +10,14 @@ from chairgap.errors import MoleculeError, Place
 from chairgap.molecule import fragments, refuse
 from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
+from chairgap.molecule.glue import glued
 from chairgap.molecule.isomers import Isomer, isomers_of
+from chairgap.molecule.names import molecule_name
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings, identity, mirrored
 from chairgap.molecule.reading import (
     Reading,
     library_problem,
     mol_from_binary,
-    parse_smiles,
     read_molblock,
     read_smiles,
 )
@@ -166,27 +167,6 @@ def _undefined(isomers: tuple[Isomer, ...], table: EstimateTable) -> MoleculeErr
     )
 
 
-def glued(faces: RingFaces) -> Chem.Mol:
-    """The molecule of a ring: atoms 0 to 5 are C1 to C6, then heavy atoms by locant, upper side first, then
-    hydrogens. Ring carbons have their upper ligand before their lower one, and all have a chiral mark."""
-    # With the order previous, upper, lower, next the mark is '@' at every carbon (naming.marks.turns_left).
-    carbons = [f"({fragments.rooted(up)})({fragments.rooted(down)})" for up, down in faces]
-    text = "".join(
-        f"[C@:{locant}]{'%99' if locant in (1, 6) else ''}{carbon}"
-        for locant, carbon in enumerate(carbons, start=1)
-    )
-    with rdBase.BlockLogs():
-        mol = parse_smiles(text)
-        Chem.SanitizeMol(mol)
-        Chem.SetBondStereoFromDirections(mol)
-        mol = Chem.AddHs(mol)
-    locants = {atom.GetIdx(): atom.GetAtomMapNum() or 7 for atom in mol.GetAtoms()}
-    order = sorted(locants, key=lambda i: (mol.GetAtomWithIdx(i).GetAtomicNum() == 1, locants[i], i))
-    for atom in mol.GetAtoms():
-        atom.SetAtomMapNum(0)
-    return Chem.RenumberAtoms(mol, order)
-
-
 def _molecule(
     request: MoleculeRequest,
     isomer: Isomer,
@@ -199,14 +179,20 @@ def _molecule(
     return replace(
         built,
         name=f"{request.name} [{built.groups_by_face}]" if count > 1 else request.name,
+        naming=molecule_name(isomer.faces, relative=isomer.mirror_too or _mirror_too(isomer, request)),
         place=request.place,
         notes=(*notes, *_stereo_note(isomer, count, request)),
     )
 
 
-def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[str, ...]:
+def _mirror_too(isomer: Isomer, request: MoleculeRequest) -> bool:
+    """Whether the request asks for a mirror image that is another molecule."""
     same = identity(isomer.faces) == identity(mirrored(isomer.faces, fragments.mirror))
-    mirror_too = request.mirror_too and not same
+    return request.mirror_too and not same
+
+
+def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[str, ...]:
+    mirror_too = _mirror_too(isomer, request)
     if not isomer.mirror_too and not mirror_too:
         return ()
     if count > 1 or mirror_too:

@@ -18,6 +18,7 @@ from chairgap.records import (
     Estimate,
     Gaps,
     Headline,
+    MoleculeName,
     Outcome,
     Reason,
     Refusal,
@@ -100,6 +101,19 @@ class MoleculeResult(_Tables):
     def smiles(self) -> str:
         """Canonical isomeric SMILES."""
         return self._result.molecule.smiles
+
+    @property
+    def systematic_name(self) -> str:
+        """The systematic name with CIP descriptors, with 'rel-' where the mirror image is meant as well; ''
+        where none can be made, and `naming.systematic.why_none` says why."""
+        naming = self.naming
+        return naming.name if naming else ""
+
+    @property
+    def naming(self) -> MoleculeName | None:
+        """The systematic name with its groups, locants, cis_trans and cip (in `systematic`), and the numbers
+        that its carbons have here (`carbons`)."""
+        return self._result.molecule.naming
 
     @property
     def groups(self) -> str:

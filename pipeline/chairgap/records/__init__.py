@@ -102,7 +102,7 @@ from chairgap.records.molecule import (
     RingCarbon,
     Topology,
 )
-from chairgap.records.naming import RetainedName, SystematicName
+from chairgap.records.naming import MoleculeName, RetainedName, SystematicName
 from chairgap.records.request import (
     GAS_PHASE,
     GroupOnCarbon,
@@ -217,6 +217,7 @@ __all__ = [
     "MesoRule",
     "Minimum",
     "Molecule",
+    "MoleculeName",
     "MoleculeRequest",
     "NotPlanned",
     "Outcome",

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from chairgap.errors import Place
+from chairgap.records.naming import MoleculeName
 from chairgap.records.request import Refusal
 from chairgap.records.result import Computation
 from chairgap.records.series import SolventPoint
@@ -28,14 +29,16 @@ class Task:
 
 @dataclass(frozen=True, kw_only=True)
 class Planned:
-    """One molecule of a study: its own name, place and notes, its SMILES and its groups in its numbering, its
-    task, the tasks of its parts, and those of the rings it needs at the level of the study."""
+    """One molecule of a study: its own name, place and notes, its SMILES, its groups in its numbering and its
+    systematic name, its task, the tasks of its parts, and those of the rings it needs at the level of the
+    study."""
 
     name: str
     place: Place
     notes: tuple[str, ...]
     smiles: str
     groups_by_face: str
+    naming: MoleculeName | None
     task: Task
     parts: tuple[Task, ...]
     at_level: tuple[Task, ...] = ()

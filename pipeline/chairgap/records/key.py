@@ -105,8 +105,8 @@ class Facts:
     """What the symbolic checks know of a molecule; no force field is needed for it.
 
     fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip: R,
-    S, r, s or '' for each ring carbon; the ring flip does not change them. published: its measured
-    equilibria. result: the computed side, only with --compute.
+    S, r, s or '' for each ring carbon; the ring flip does not change them. systematic: its systematic name in
+    words. published: its measured equilibria. result: the computed side, only with --compute.
     """
 
     text: str
@@ -118,6 +118,7 @@ class Facts:
     mirror: Mapping[str, str]
     cip: tuple[str, ...]
     published: tuple[PublishedGap, ...] = ()
+    systematic: str = ""
     result: Result | None = None
 
 

@@ -6,6 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from chairgap.errors import Place
+from chairgap.records.naming import MoleculeName
 from chairgap.records.types import ChairLetter, Face, Floats, Integers, Position
 
 
@@ -85,7 +86,8 @@ class Topology:
 @dataclass(frozen=True, kw_only=True)
 class Molecule:
     """A built molecule. `rdkit_binary` is RDKit's own serial form (explicit H, no conformer); only the
-    adapters in molecule/, search/ and minimise/ open it."""
+    adapters in molecule/, search/ and minimise/ open it. naming: None for a part of a molecule, which has no
+    name of its own."""
 
     name: str
     smiles: str
@@ -95,6 +97,7 @@ class Molecule:
     rdkit_binary: bytes
     place: Place
     notes: tuple[str, ...] = ()
+    naming: MoleculeName | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -42,3 +42,19 @@ class SystematicName:
     cis_trans: str
     cip: tuple[str, ...]
     why_none: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MoleculeName:
+    """The systematic name of a molecule as it was asked for.
+
+    name: with CIP descriptors, of the mirror image that is drawn; '' where none can be made. relative: the
+    molecule stands for its mirror image as well; its name then begins with 'rel-' and is, as this form asks
+    for, that of the mirror image whose first descriptor is R, which need not be the drawn one. carbons: the
+    numbers that carbons 1 to 6 of the name have in the molecule.
+    """
+
+    name: str
+    systematic: SystematicName
+    relative: bool
+    carbons: tuple[int, ...]

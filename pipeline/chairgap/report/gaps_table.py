@@ -1,6 +1,6 @@
 """gaps.csv: one row per molecule, refused and failed ones included."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -14,16 +14,19 @@ from chairgap.records import (
     Estimate,
     Gaps,
     LinearFit,
+    MoleculeName,
     Outcome,
     Refusal,
     Result,
     SearchReport,
     Settings,
+    SystematicName,
 )
 from chairgap.report.columns import Column, Table, gap, number, text, whole, yes_or_no
 from chairgap.report.completed import both_sums
 from chairgap.report.digest import EngineAgreement, engine_agreement, lowest, notes, untreated
 from chairgap.report.headline import anchored_words
+from chairgap.report.names import cip_words
 from chairgap.report.words import preferred_words
 from chairgap.text import lines_of
 
@@ -37,6 +40,14 @@ class Treated:
     result: Result
     settings: Settings
     a_value_table: str
+
+    @property
+    def naming(self) -> MoleculeName | None:
+        return self.result.molecule.naming
+
+    def of_name(self, texts: Callable[[SystematicName], Iterable[str]]) -> str:
+        """Texts of the systematic name, one behind the other."""
+        return "; ".join(texts(self.naming.systematic)) if self.naming else ""
 
     @property
     def estimate(self) -> Estimate:
@@ -119,6 +130,13 @@ _NUMBERS: tuple[Column[Treated], ...] = (
     text("smiles", lambda row: row.result.molecule.smiles),
     text("inchi", lambda row: row.result.molecule.inchi),
     text("groups_by_face", lambda row: row.result.molecule.groups_by_face),
+    text("name_systematic", lambda row: row.naming.name if row.naming else ""),
+    # A suffix without its hyphen, with which a spreadsheet would begin a formula.
+    text("groups", lambda row: row.of_name(lambda it: (group.removeprefix("-") for group in it.groups))),
+    text("locants", lambda row: row.of_name(lambda it: map(str, it.locants))),
+    text("cis_trans", lambda row: row.of_name(lambda it: (it.cis_trans,))),
+    text("cip", lambda row: "; ".join(cip_words(row.naming)) if row.naming else ""),
+    text("no_name_because", lambda row: row.of_name(lambda it: (it.why_none,))),
     text("chair_A", lambda row: row.result.chairs[0].name),
     text("chair_B", lambda row: row.result.chairs[1].name),
     number("temperature", "k", lambda row: row.settings.temperature_k),

@@ -16,6 +16,11 @@ def sdf_text(outcome: Outcome) -> str:
     )
 
 
+def _name(result: Result) -> dict[str, str]:
+    naming = result.molecule.naming
+    return {"name_systematic": naming.name} if naming and naming.name else {}
+
+
 def _properties(outcome: Outcome, result: Result, conformer: Conformer) -> dict[str, str]:
     settings, shape = outcome.study.settings, conformer.shape
     names = {chair.letter: chair.name for chair in result.chairs}
@@ -24,6 +29,7 @@ def _properties(outcome: Outcome, result: Result, conformer: Conformer) -> dict[
     share = fractions(result.conformers, settings.temperature_k)[conformer.number]
     return {
         "name": one_line(result.molecule.name),
+        **_name(result),
         "conformer": str(conformer.number),
         "chair": conformer.chairs_held or "none",
         "chair_groups": groups_held(names, conformer) or "none",

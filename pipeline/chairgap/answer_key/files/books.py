@@ -156,18 +156,21 @@ def template(molecules: Sequence[tuple[str, Facts]]) -> Workbook:
     book = Workbook()
     sheet = book.worksheets[0]
     sheet.title = "key"
-    for column, (name, hint) in enumerate(HINTS.items(), start=1):
+    columns = {name: column for column, name in enumerate(HINTS, start=1)}
+    for (name, hint), column in zip(HINTS.items(), columns.values(), strict=True):
         head = sheet.cell(1, column)
         head.value, head.comment = name, Comment(hint, "chairgap")
     row = 2
     for number, (text, facts) in enumerate(molecules, start=1):
+        name = facts.systematic
         for quantity, carbon, chair, unit in _usual_rows(facts):
-            cells = (str(number), text, quantity, carbon, chair, "", unit)
-            for column, value in enumerate(cells, start=1):
+            cells = {"item": str(number), "molecule": text, "quantity": quantity, "carbon": carbon}
+            cells |= {"chair": chair, "claimed": "", "unit": unit, "systematic_name": name}
+            for column, value in ((columns[name], cell) for name, cell in cells.items()):
                 target = _cell(sheet, row, column)
                 target.number_format = "@"
                 _put(target, value)
-            row += 1
+            row, name = row + 1, ""
     return book
 
 

@@ -10,6 +10,7 @@ from chairgap.molecule.group_lists import looks_like_groups, read_group_list
 from chairgap.naming.reading import parse_name
 from chairgap.naming.recognise import looks_like_a_name
 from chairgap.records import Equilibrium, EstimateTable, Facts, Molecule, MoleculeRequest, Result
+from chairgap.report.names import bare_words
 from chairgap.shape.chairs import two_chairs
 
 
@@ -55,6 +56,7 @@ class FactsLookup:
         return Facts(
             text=text,
             smiles=molecule.smiles,
+            systematic=bare_words(molecule.naming) if molecule.naming else "",
             groups_by_face=molecule.groups_by_face,
             topology=topology,
             chairs=two_chairs(topology),

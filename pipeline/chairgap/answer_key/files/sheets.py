@@ -26,6 +26,7 @@ HINTS = {
     "tolerance": "How far a number may be off.",
     "points": "Points of the item; the check does not use them.",
     "conventions": "name=value; name=value, for example gauche=0.9.",
+    "systematic_name": "The name of the molecule, for you; the check does not use it.",
 }
 COLUMNS = tuple(HINTS)
 MOST_MB = 20
