@@ -6,8 +6,9 @@ from functools import cache
 from rdkit import Chem
 
 from chairgap.errors import Place
-from chairgap.molecule.build import build_molecules, glued, writing_of
+from chairgap.molecule.build import build_molecules, writing_of
 from chairgap.molecule.fragments import canonical, isomers
+from chairgap.molecule.glue import glued
 from chairgap.molecule.group_lists import read_group_list
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
 from chairgap.molecule.substituents import read_fragment

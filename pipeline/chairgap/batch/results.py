@@ -47,7 +47,11 @@ def result_of(
     """
     computed = _kept(content, Computed)
     molecule = replace(
-        computed.computation.molecule, name=planned.name, place=planned.place, notes=planned.notes
+        computed.computation.molecule,
+        name=planned.name,
+        place=planned.place,
+        notes=planned.notes,
+        numbered=planned.numbered,
     )
     parts = {task.ring: part_of(task.key) for task in planned.parts}
     return assess(

@@ -11,7 +11,8 @@ from rdkit import Chem, rdBase
 
 from chairgap.errors import EngineError
 from chairgap.molecule import fragments
-from chairgap.molecule.build import glued, topology_of, writing_of
+from chairgap.molecule.build import topology_of, writing_of
+from chairgap.molecule.glue import glued
 from chairgap.molecule.numbering import Writing, agreed_writings
 from chairgap.records import Face, Floats, Integers, Molecule, Topology
 from chairgap.shape.contacts import ligand_atoms

@@ -10,20 +10,21 @@ from chairgap.errors import MoleculeError, Place
 from chairgap.molecule import fragments, refuse
 from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
-from chairgap.molecule.isomers import Isomer, isomers_of
+from chairgap.molecule.glue import glued
+from chairgap.molecule.isomers import Family, Isomer, families_of, isomers_of, locants_are_given
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings, identity, mirrored
 from chairgap.molecule.reading import (
     Reading,
     library_problem,
     mol_from_binary,
-    parse_smiles,
     read_molblock,
     read_smiles,
 )
 from chairgap.molecule.ring import possible_rings, several_rings
-from chairgap.molecule.substituents import cut_from_list, group_name, groups_by_face_text, sort_name, together
+from chairgap.molecule.substituents import cut_from_list, group_name, groups_by_face_text, together
 from chairgap.molecule.symmetry import automorphisms, fixed_centres, labelled_atoms, stiff_bonds
 from chairgap.records import (
+    AskedNumbering,
     EstimateTable,
     Face,
     ForceField,
@@ -36,10 +37,19 @@ from chairgap.records import (
 )
 
 MOST_ISOMERS_LISTED = 16
+_NO_NUMBERS = (
+    'The study says numbering = "mine", and the numbers of the ring carbons are not given; write atom-map '
+    "numbers on them, for example C[CH:1]1[CH2:2]CCCC1, or a list of groups, or leave numbering out."
+)
 
 
 def build_molecules(
-    request: MoleculeRequest, table: EstimateTable, *, force_field: ForceField, atom_limit: int
+    request: MoleculeRequest,
+    table: EstimateTable,
+    *,
+    force_field: ForceField,
+    atom_limit: int,
+    numbering: AskedNumbering = "iupac",
 ) -> tuple[Molecule, ...]:
     """The molecule of a request; with `every_stereoisomer` each diastereomer it can mean, mirror images once.
 
@@ -48,12 +58,13 @@ def build_molecules(
     try:
         cut, notes, relative = _take_apart(request, table, force_field, atom_limit)
         request = replace(request, mirror_too=request.mirror_too or relative)
-        isomers = isomers_of(cut, lambda fragment: sort_name(fragment, table))
-        if len(isomers) > 1 and not request.every_stereoisomer:
-            raise _undefined(isomers, table)
+        cut, families = _numbered_as_asked(request, cut, numbering)
+        if len(families) > 1 and not request.every_stereoisomer:
+            raise _undefined(cut, families, table)
+        notes = (*request.notes, *notes, *cut.notes)
         return tuple(
-            _molecule(request, isomer, len(isomers), request.notes + notes + cut.notes, table, force_field)
-            for isomer in isomers
+            _molecule(request, isomer, len(families), notes, table, force_field)
+            for isomer in isomers_of(cut, families)
         )
     except MoleculeError as error:
         raise _with_place(error, request) from None
@@ -149,42 +160,40 @@ def _cut_reading(reading: Reading, force_field: ForceField, atom_limit: int) -> 
     return cuts[0]
 
 
-def _undefined(isomers: tuple[Isomer, ...], table: EstimateTable) -> MoleculeError:
+def _numbered_as_asked(
+    request: MoleculeRequest, cut: Cut, numbering: AskedNumbering
+) -> tuple[Cut, tuple[Family, ...]]:
+    """The ring without the numbers that a pattern gave it, and what it can mean. Raises MoleculeError where
+    numbers of the user are asked for and missing."""
+    if request.pattern is None:
+        if numbering == "mine" and not locants_are_given(cut):
+            raise MoleculeError(_NO_NUMBERS)
+        return cut, families_of(cut)
+    if numbering == "mine":
+        return cut, families_of(cut)
+    cut = replace(cut, locants=(None,) * 6)
+    families = families_of(cut)
+    if request.mirror_too:
+        families = tuple((*one, *(mirrored(faces, fragments.mirror) for faces in one)) for one in families)
+    return cut, families
+
+
+def _undefined(cut: Cut, families: tuple[Family, ...], table: EstimateTable) -> MoleculeError:
+    isomers = isomers_of(cut, families[:MOST_ISOMERS_LISTED])
     sites = _in_words(tuple(dict.fromkeys(site for isomer in isomers for site in isomer.open_sites)))
     lines = [
         f"  {groups_by_face_text(isomer.faces, table)}    {fragments.canonical(glued(isomer.faces))}"
         + ("    (and its mirror image)" if isomer.mirror_too else "")
-        for isomer in isomers[:MOST_ISOMERS_LISTED]
+        for isomer in isomers
     ]
-    if len(isomers) > MOST_ISOMERS_LISTED:
-        lines.append(f"  and {len(isomers) - MOST_ISOMERS_LISTED} more")
+    if len(families) > MOST_ISOMERS_LISTED:
+        lines.append(f"  and {len(families) - MOST_ISOMERS_LISTED} more")
     return MoleculeError(
-        f"The configuration {sites} is not given. The molecule could be one of {len(isomers)}:\n"
+        f"The configuration {sites} is not given. The molecule could be one of {len(families)}:\n"
         + "\n".join(lines)
         + '\nWrite one of them, or set stereo = "all" to take every one.',
         expected='one configuration, or stereo = "all"',
     )
-
-
-def glued(faces: RingFaces) -> Chem.Mol:
-    """The molecule of a ring: atoms 0 to 5 are C1 to C6, then heavy atoms by locant, upper side first, then
-    hydrogens. Ring carbons have their upper ligand before their lower one, and all have a chiral mark."""
-    # With the order previous, upper, lower, next the mark is '@' at every carbon (naming.marks.turns_left).
-    carbons = [f"({fragments.rooted(up)})({fragments.rooted(down)})" for up, down in faces]
-    text = "".join(
-        f"[C@:{locant}]{'%99' if locant in (1, 6) else ''}{carbon}"
-        for locant, carbon in enumerate(carbons, start=1)
-    )
-    with rdBase.BlockLogs():
-        mol = parse_smiles(text)
-        Chem.SanitizeMol(mol)
-        Chem.SetBondStereoFromDirections(mol)
-        mol = Chem.AddHs(mol)
-    locants = {atom.GetIdx(): atom.GetAtomMapNum() or 7 for atom in mol.GetAtoms()}
-    order = sorted(locants, key=lambda i: (mol.GetAtomWithIdx(i).GetAtomicNum() == 1, locants[i], i))
-    for atom in mol.GetAtoms():
-        atom.SetAtomMapNum(0)
-    return Chem.RenumberAtoms(mol, order)
 
 
 def _molecule(
@@ -196,12 +205,22 @@ def _molecule(
     force_field: ForceField,
 ) -> Molecule:
     built = build_written(isomer.faces, table, force_field=force_field)
+    as_listed = request.pattern is not None and isomer.numbered == "Numbers as given"
     return replace(
         built,
-        name=f"{request.name} [{built.groups_by_face}]" if count > 1 else request.name,
+        name=_name(request, built.groups_by_face, count),
+        numbered="Numbered by lowest locants" if as_listed else isomer.numbered,
         place=request.place,
         notes=(*notes, *_stereo_note(isomer, count, request)),
     )
+
+
+def _name(request: MoleculeRequest, groups_by_face: str, count: int) -> str:
+    """The name asked for; molecules of a pattern, and isomers of one request, are told apart by groups."""
+    if count == 1 and request.pattern is None:
+        return request.name
+    first = request.name if request.pattern is None else request.pattern
+    return f"{first} [{groups_by_face}]" if first else groups_by_face
 
 
 def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[str, ...]:

@@ -1,17 +1,19 @@
 """A ring and its systematic name: names out."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rdkit import Chem
 from rdkit.Chem import rdCIPLabeler
 
 from chairgap.molecule import fragments
-from chairgap.molecule.build import glued
+from chairgap.molecule.glue import glued
 from chairgap.molecule.numbering import ALL_NUMBERINGS, HYDROGEN, Numbering, RingFaces, key, renumbered
 from chairgap.naming.skeleton import NoNameError
 from chairgap.naming.systematic import RingNamer
 from chairgap.records import SystematicName
 
+_KEPT = 4096
 # By the old positions of the new carbons 1 to 6.
 _NUMBERINGS = {tuple(one.source(locant) for locant in range(1, 7)): one for one in ALL_NUMBERINGS}
 
@@ -26,19 +28,32 @@ class NamedRing:
 
 
 def named_ring(faces: RingFaces) -> NamedRing:
-    """The systematic name of a ring (six pairs of upper and lower fragment), the same for each of its twelve
-    writings. Without a name, which `why_none` then explains, rules (a) to (d) of `numbering` number it.
+    """The systematic name of a ring (six pairs of upper and lower fragment) and its numbering, the same for
+    each of its twelve writings. Without a name, which `why_none` then explains, rules (a) to (d) of
+    `numbering` number it.
 
     Where symmetry gives several numberings one name, rules (c) and (d) choose among them.
     """
+    one, to_one = min(
+        ((renumbered(faces, numbering), numbering) for numbering in ALL_NUMBERINGS), key=lambda pair: pair[0]
+    )
+    found = named_as_written(one)
+    order = tuple(to_one.source(found.numbering.source(locant) + 1) for locant in range(1, 7))
+    return NamedRing(name=found.name, numbering=_NUMBERINGS[order], faces=found.faces)
+
+
+@lru_cache(_KEPT)
+def named_as_written(faces: RingFaces, numberings: tuple[Numbering, ...] = ALL_NUMBERINGS) -> NamedRing:
+    """The best of some numberings of a ring by the rules for its name, and the name in it."""
     mol = glued(faces)
     ligands = tuple(_ligands(mol, faces))
     mol = labelled(mol)
+    orders = [tuple(one.source(locant) for locant in range(1, 7)) for one in numberings]
     try:
         namer = RingNamer(mol, tuple(range(6)), ligands)
-        best = namer.best(tuple(_NUMBERINGS))
+        best = namer.best(orders)
     except NoNameError as error:
-        numbering = min(ALL_NUMBERINGS, key=lambda one: _old_order(faces, one))
+        numbering = min(numberings, key=lambda one: _old_order(faces, one))
         return _without_name(faces, numbering, mol, _reason(error, faces))
     order, name = min(best, key=lambda pair: _old_order(faces, _NUMBERINGS[pair[0]]))
     return NamedRing(name=name, numbering=_NUMBERINGS[order], faces=renumbered(faces, _NUMBERINGS[order]))

@@ -7,7 +7,7 @@ from chairgap.errors import Place
 from chairgap.records.request import Refusal
 from chairgap.records.result import Computation
 from chairgap.records.series import SolventPoint
-from chairgap.records.types import PairLevel
+from chairgap.records.types import NumberedBy, PairLevel
 
 # Six pairs (upper, lower fragment), C1 to C6: see chairgap.molecule.numbering.
 Ring = tuple[tuple[str, str], ...]
@@ -28,14 +28,16 @@ class Task:
 
 @dataclass(frozen=True, kw_only=True)
 class Planned:
-    """One molecule of a study: its own name, place and notes, its SMILES and its groups in its numbering, its
-    task, the tasks of its parts, and those of the rings it needs at the level of the study."""
+    """One molecule of a study: its own name, place and notes, its SMILES, its groups in its numbering and
+    where that is from, its task, the tasks of its parts, and those of the rings it needs at the level of the
+    study."""
 
     name: str
     place: Place
     notes: tuple[str, ...]
     smiles: str
     groups_by_face: str
+    numbered: NumberedBy
     task: Task
     parts: tuple[Task, ...]
     at_level: tuple[Task, ...] = ()

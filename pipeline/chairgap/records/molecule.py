@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from chairgap.errors import Place
-from chairgap.records.types import ChairLetter, Face, Floats, Integers, Position
+from chairgap.records.types import ChairLetter, Face, Floats, Integers, NumberedBy, Position
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,7 +85,8 @@ class Topology:
 @dataclass(frozen=True, kw_only=True)
 class Molecule:
     """A built molecule. `rdkit_binary` is RDKit's own serial form (explicit H, no conformer); only the
-    adapters in molecule/, search/ and minimise/ open it."""
+    adapters in molecule/, search/ and minimise/ open it. numbered: where the numbers of the ring carbons are
+    from."""
 
     name: str
     smiles: str
@@ -95,6 +96,12 @@ class Molecule:
     rdkit_binary: bytes
     place: Place
     notes: tuple[str, ...] = ()
+    numbered: NumberedBy = "Numbers as given"
+
+    @property
+    def numbered_groups(self) -> str:
+        """'Numbered by IUPAC: 1 up OH, 2 down CH3', what a text about the molecule begins with."""
+        return f"{self.numbered}: {self.groups_by_face}"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -56,6 +56,7 @@ class FactsLookup:
             text=text,
             smiles=molecule.smiles,
             groups_by_face=molecule.groups_by_face,
+            numbered=molecule.numbered,
             topology=topology,
             chairs=two_chairs(topology),
             fragments=tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons),
