@@ -144,7 +144,7 @@ SMILES = {
     ),
     "CC1CCCC(O)C1": (
         "The configuration at C1 and at C3 is not given. The molecule could be one of 2:\n"
-        "  1 up OH, 3 up CH3    C[C@@H]1CCC[C@H](O)C1    (and its mirror image)\n"
+        "  1 up OH, 3 up CH3    C[C@H]1CCC[C@@H](O)C1    (and its mirror image)\n"
         "  1 up OH, 3 down CH3    C[C@@H]1CCC[C@@H](O)C1    (and its mirror image)\n"
         'Write one of them, or set stereo = "all" to take every one.'
     ),

@@ -66,6 +66,6 @@ def test_structures_typed_by_hand(smiles: str) -> None:
 
 def test_numbers_of_the_user_are_judged_as_they_are() -> None:
     """Menthol with C1 at the isopropyl group: its letter is S there."""
-    mapped = "CC(C)[C@@H:1]1CC[C@@H](C)C[C@:2]1([H])O"
+    mapped = "CC(C)[C@@H:1]1CC[C@@H](C)C[C@H:2]1O"
     assert checked(claim(mapped, "R/S", "S", (1,))).verdict == "RIGHT"
     assert checked(claim(mapped, "R/S", "R", (2,))).verdict == "RIGHT"
