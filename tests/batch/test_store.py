@@ -27,6 +27,7 @@ def entry(name: str, *parts: str) -> Planned:
         notes=("a note",),
         smiles="CC1CCCCC1",
         groups_by_face="1 up CH3",
+        numbered="Numbered by IUPAC",
         task=task(name),
         parts=tuple(map(task, parts)),
     )

@@ -83,6 +83,7 @@ class TestWhatIsSaid:
         [
             ("CC1CCCCC1", "Numbered by IUPAC: 1 up CH3"),
             ("C[CH:4]1CC[CH2:1]CC1", "Numbers as given: 4 up CH3"),
+            ("C[CH:1]1[CH2:2]CCCC1", "Numbered by IUPAC: 1 up CH3"),
             # which way round the ring runs makes no difference here
             ("C[CH:4]1CCCCC1", "Numbers as given: 4 up CH3"),
             # here it does: the suffix gets the lower one of 2 and 6
@@ -96,6 +97,23 @@ class TestWhatIsSaid:
     def test_of_a_list(self) -> None:
         typed = build(groups_by_face="3 down OH, 5 up CH3")
         assert typed.numbered_groups == "Numbers as given: 3 down OH, 5 up CH3"
+
+    @pytest.mark.parametrize(
+        ("groups_by_face", "is_iupac"),
+        [
+            ("1 down OH, 2 up CH3", True),
+            ("1 up CH3, 2 down OH", False),
+            ("1 down OH, 6 up CH3", False),
+            ("1 up CH3, 2 up CH3", True),  # 1R,2S
+            ("1 down CH3, 2 down CH3", False),  # 1S,2R
+            ("1 down CH3, 4 up CH3", True),
+            ("1 up *N=C", False),  # has no name
+        ],
+    )
+    def test_of_a_list_with_the_numbers_of_the_name(self, groups_by_face: str, is_iupac: bool) -> None:
+        typed = build(groups_by_face=groups_by_face)
+        assert typed.groups_by_face == groups_by_face
+        assert typed.numbered == ("Numbered by IUPAC" if is_iupac else "Numbers as given")
 
     def test_of_a_name(self) -> None:
         """Its locants are the user's numbers, also where they are not those of the rules."""

@@ -84,8 +84,8 @@ def test_molecules_are_numbered_and_named_as_a_smiles_of_theirs() -> None:
                 request, table, force_field="MMFF94", atom_limit=100, numbering=numbering
             )
             assert molecule.name == f"set [{molecule.groups_by_face}]"
-            by_name = {"iupac": "Numbered by IUPAC", "mine": "Numbered by lowest locants"}
-            assert molecule.numbered == by_name[numbering]
+            by_rules = numbering == "iupac" or molecule.name in names["iupac"]
+            assert molecule.numbered == ("Numbered by IUPAC" if by_rules else "Numbered by lowest locants")
             names[numbering].add(molecule.name)
     # The mirror image that is shown begins with 'up', whichever carbon the rules put first.
     assert names["iupac"] - names["mine"] == {

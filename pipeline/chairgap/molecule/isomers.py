@@ -14,7 +14,7 @@ from math import prod
 from chairgap.errors import MoleculeError
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
-from chairgap.molecule.named import named_as_written, named_ring
+from chairgap.molecule.named import has_numbers_of_its_name, named_as_written, named_ring
 from chairgap.molecule.numbering import (
     Numbering,
     RingFaces,
@@ -84,6 +84,8 @@ def isomer_of(cut: Cut, members: Family) -> Isomer:
         written = [named_as_written(faces, numberings).faces for faces in sorted(set(members))]
         numbered = "Numbers partly as given"
     best = min(written, key=lambda faces: key(faces, fragments.flat))
+    if numbered == "Numbers as given" and has_numbers_of_its_name(best):
+        numbered = "Numbered by IUPAC"
     ways = [
         numbering for faces in members for numbering in numberings if renumbered(faces, numbering) == best
     ]
