@@ -28,6 +28,7 @@ def entry(name: str, *parts: str) -> Planned:
         smiles="CC1CCCCC1",
         groups_by_face="1 up CH3",
         naming=None,
+        numbered="Numbered by IUPAC",
         task=task(name),
         parts=tuple(map(task, parts)),
     )

@@ -52,20 +52,20 @@ def test_a_check_lists_what_is_understood_and_all_that_is_wrong(chairgap, study,
         "Week 3: MMFF94, gas phase, 298.15 K; A-values of table 'chairgap'\n"
         "1. trans-2-methylcyclohexanol\n"
         "   Systematic name: trans-2-methylcyclohexan-1-ol, rel-(1R,2R), and its mirror image\n"
-        "   1 up OH, 2 down CH3\n"
+        "   Numbered by IUPAC: 1 up OH, 2 down CH3\n"
         "   C[C@@H]1CCCC[C@H]1O\n"
         "   Note: entered once for itself and its mirror image, which have the same gap\n"
-        "2. either [1 up CH3, 4 up OH]\n"
-        "   Systematic name: (1s,4s)-4-methylcyclohexan-1-ol (cis); C1 of the name is C4 here, C4 is C1\n"
-        "   1 up CH3, 4 up OH\n"
+        "2. either [1 up OH, 4 up CH3]\n"
+        "   Systematic name: (1s,4s)-4-methylcyclohexan-1-ol (cis)\n"
+        "   Numbered by IUPAC: 1 up OH, 4 up CH3\n"
         "   C[C@H]1CC[C@@H](O)CC1\n"
-        "3. either [1 up CH3, 4 down OH]\n"
-        "   Systematic name: (1r,4r)-4-methylcyclohexan-1-ol (trans); C1 of the name is C4 here, C4 is C1\n"
-        "   1 up CH3, 4 down OH\n"
+        "3. either [1 up OH, 4 down CH3]\n"
+        "   Systematic name: (1r,4r)-4-methylcyclohexan-1-ol (trans)\n"
+        "   Numbered by IUPAC: 1 up OH, 4 down CH3\n"
         "   C[C@H]1CC[C@H](O)CC1\n"
         "4. by groups\n"
         "   Systematic name: (1S,2S)-2-methylcyclohexan-1-ol (trans); C1 of the name is C2 here, C2 is C3\n"
-        "   2 down OH, 3 up CH3\n"
+        "   Numbers as given: 2 down OH, 3 up CH3\n"
         "   C[C@H]1CCCC[C@@H]1O\n"
         "\n"
         "4 molecules are understood, 2 are refused; the study has 5, of which some stand for several "
@@ -137,8 +137,9 @@ def test_a_check_says_what_pairs_at_a_level_cost(chairgap) -> None:
             "menthol",
             0,
             "1. menthol\n"
-            "   Systematic name: rel-(1R,2S,5R)-5-methyl-2-(propan-2-yl)cyclohexan-1-ol, and its mirror image\n"
-            "   1 up OH, 2 down CH(CH3)2, 5 up CH3\n   CC(C)[C@@H]1CC[C@@H](C)C[C@H]1O\n",
+            "   Systematic name: rel-(1R,2S,5R)-5-methyl-2-(propan-2-yl)cyclohexan-1-ol, and its mirror "
+            "image\n"
+            "   Numbered by IUPAC: 1 up OH, 2 down CH(CH3)2, 5 up CH3\n   CC(C)[C@@H]1CC[C@@H](C)C[C@H]1O\n",
         ),
         ("CC1CCCCC1=O", 2, "0 molecules are understood, 1 is refused.\n"),
     ],

@@ -29,7 +29,8 @@ def told(path: Path) -> str:
     table = read_estimate_table(study.settings.a_value_table)
     for request in study.requests:
         try:
-            kept += build_molecules(request, table, force_field="MMFF94", atom_limit=100)
+            numbering = study.settings.numbering
+            kept += build_molecules(request, table, force_field="MMFF94", atom_limit=100, numbering=numbering)
         except MoleculeError as error:
             refused.append(f"not built '{request.name}': {error}")
     return "\n".join([*refused, *(f"kept '{molecule.name}'" for molecule in kept)]) + "\n"

@@ -16,7 +16,7 @@ from chairgap.molecule.build import build_molecules, open_molecule
 from chairgap.records import MoleculeRequest
 from molecule.making import TABLE, build, cip_labels, request
 
-# Descriptors of C1 to C6 in our numbering.
+# Descriptors of C1 to C6.
 BY_HAND = {
     "1 up CH3, 2 down CH3": ("R", "R", "", "", "", ""),
     "1 down CH3, 2 up CH3": ("S", "S", "", "", "", ""),
@@ -34,7 +34,7 @@ def test_descriptors_worked_out_by_hand(groups_by_face: str) -> None:
 
 def test_unlike_faces_are_trans() -> None:
     # (1R,2R)-2-methylcyclohexan-1-ol is the trans isomer, (1R,2S) a cis one (IUPAC names in common use; from
-    # memory). The carbinol carbon is our C2, since CH3 comes before OH in the alphabet.
+    # memory). The carbinol carbon is C2 in these lists, which keep their own numbers.
     assert cip_labels(build(groups_by_face="1 up CH3, 2 down OH"))[:2] == ("R", "R")
     assert cip_labels(build(groups_by_face="1 down CH3, 2 down OH"))[:2] == ("S", "R")
 
@@ -43,9 +43,8 @@ def test_menthol() -> None:
     # (-)-Menthol is (1R,2S,5R)-2-isopropyl-5-methylcyclohexan-1-ol (IUPAC name, from memory): OH and
     # isopropyl trans, isopropyl and methyl trans; all three equatorial in one chair.
     menthol = build(smiles="CC(C)[C@@H]1CC[C@@H](C)C[C@H]1O")
-    assert menthol.groups_by_face == "1 up CH(CH3)2, 2 down OH, 4 down CH3"
-    # our C2 carries OH (old 1), C1 isopropyl (old 2), C4 methyl (old 5)
-    assert cip_labels(menthol) == ("S", "R", "", "R", "", "")
+    assert menthol.groups_by_face == "1 up OH, 2 down CH(CH3)2, 5 up CH3"
+    assert cip_labels(menthol) == ("R", "S", "", "", "R", "")
 
 
 def test_all_trans_1_4_has_opposite_faces() -> None:
@@ -71,16 +70,26 @@ class TestNumberingFromSmiles:
         [
             ("C1CCCCC1", "1 up H"),
             ("CC1CCCCC1", "1 up CH3"),
-            # (a) lowest locants: 1,2,4 not 1,3,4
+            # lowest locants: 1,2,4 not 1,3,4
             ("C[C@H]1C[C@@H](C)[C@H](C)CC1", "1 up CH3, 2 down CH3, 4 down CH3"),
-            # (a) a carbon with two groups counts twice: 1,1,3 not 1,3,3
-            ("CC1(C)CC(O)CCC1", "1 up CH3, 1 down CH3, 3 up OH"),
-            # (a) comes before (b): the gem pair is 1 although CH3 < Cl
+            # a carbon with two groups counts twice: 1,1,3 not 1,3,3
+            ("CC1(C)CC(Cl)CCC1", "1 up CH3, 1 down CH3, 3 up Cl"),
+            # the ending first, although the others then stand at 3,3
+            ("CC1(C)CC(O)CCC1", "1 up OH, 3 up CH3, 3 down CH3"),
+            # lowest locants come before order of citation: the gem pair is 1, also behind bromo
+            ("CC1(C)CCC(Br)CC1", "1 up CH3, 1 down CH3, 4 up Br"),
             ("CC1CCC(Cl)(Cl)CC1", "1 up Cl, 1 down Cl, 4 up CH3"),
-            # (b) alphabetical order, whatever the case of the letters
-            ("O[C@@H]1CCCC[C@H]1N", "1 up NH2, 2 down OH"),
-            # (c) up first
+            # of two endings the senior one: alcohol before amine, acid before alcohol
+            ("O[C@@H]1CCCC[C@H]1N", "1 up OH, 2 down NH2"),
+            ("O[C@@H]1CCCC[C@H]1C(=O)O", "1 up CO2H, 2 down OH"),
+            # prefixes in order of citation: bromo, ethyl, methyl, propan-2-yl
+            ("C[C@@H]1CCCC[C@H]1Br", "1 up Br, 2 down CH3"),
+            ("C[C@@H]1CCCC[C@H]1CC", "1 up C2H5, 2 down CH3"),
+            ("C[C@@H]1CCCC[C@H]1C(C)C", "1 up CH3, 2 down CH(CH3)2"),
+            # (c) of `molecule.numbering` where the name leaves it open: up first
             ("O[C@H]1CC[C@@H](O)CC1", "1 up OH, 4 up OH"),
+            # without a name lowest locants all the same: 1,3 and not 1,5
+            ("C=N[C@H]1CCC[C@@H](N=C)C1", "1 up *N=C, 3 up *N=C"),
         ],
     )
     def test_rules(self, smiles: str, groups_by_face: str) -> None:
@@ -117,7 +126,7 @@ def test_typed_numbering_is_kept() -> None:
 def test_atoms_come_in_order_of_locant() -> None:
     topology = build(smiles="OC[C@H]1CC[C@@H](O)CC1").topology
     assert topology.ring.tolist() == [0, 1, 2, 3, 4, 5]
-    assert topology.symbols[6:] == ("C", "O", "O") + ("H",) * 14
+    assert topology.symbols[6:] == ("O", "C", "O") + ("H",) * 14
 
 
 def test_ligands_carry_table_name_fragment_and_mass() -> None:

@@ -144,14 +144,14 @@ SMILES = {
     ),
     "CC1CCCC(O)C1": (
         "The configuration at C1 and at C3 is not given. The molecule could be one of 2:\n"
-        "  1 up CH3, 3 up OH    C[C@@H]1CCC[C@H](O)C1    (and its mirror image)\n"
-        "  1 up CH3, 3 down OH    C[C@@H]1CCC[C@@H](O)C1    (and its mirror image)\n"
+        "  1 up OH, 3 up CH3    C[C@H]1CCC[C@@H](O)C1    (and its mirror image)\n"
+        "  1 up OH, 3 down CH3    C[C@@H]1CCC[C@@H](O)C1    (and its mirror image)\n"
         'Write one of them, or set stereo = "all" to take every one.'
     ),
     "C[C@H]1CCC(O)CC1": (
-        "The configuration at C4 is not given. The molecule could be one of 2:\n"
-        "  1 up CH3, 4 up OH    C[C@H]1CC[C@@H](O)CC1\n"
-        "  1 up CH3, 4 down OH    C[C@H]1CC[C@H](O)CC1\n"
+        "The configuration at C1 is not given. The molecule could be one of 2:\n"
+        "  1 up OH, 4 up CH3    C[C@H]1CC[C@@H](O)CC1\n"
+        "  1 up OH, 4 down CH3    C[C@H]1CC[C@H](O)CC1\n"
         'Write one of them, or set stereo = "all" to take every one.'
     ),
     "CC=CC1CCCCC1": (

@@ -55,10 +55,10 @@ def test_the_inositols_are_eight_and_one_is_a_pair() -> None:
         (
             "CC(C)C1CCC(C)CC1O",
             [
-                "m [1 up CH(CH3)2, 2 up OH, 4 up CH3]",
-                "m [1 up CH(CH3)2, 2 up OH, 4 down CH3]",
-                "m [1 up CH(CH3)2, 2 down OH, 4 up CH3]",
-                "m [1 up CH(CH3)2, 2 down OH, 4 down CH3]",
+                "m [1 up OH, 2 up CH(CH3)2, 5 up CH3]",
+                "m [1 up OH, 2 up CH(CH3)2, 5 down CH3]",
+                "m [1 up OH, 2 down CH(CH3)2, 5 up CH3]",
+                "m [1 up OH, 2 down CH(CH3)2, 5 down CH3]",
             ],
         ),
     ],
@@ -78,8 +78,8 @@ def test_one_structure_and_its_mirror_image_is_accepted_with_a_note() -> None:
     for smiles, site in [
         ("CCC(C)C1CCCCC1", "in the group at C1"),
         ("CS(=O)C1CCCCC1", "in the group at C1"),
-        ("CC1(C)CCCC(O)C1", "at C3"),
-        ("CC1(O)CCCC(C)(C)C1", "at C3"),
+        ("CC1(C)CCCC(O)C1", "at C1"),
+        ("CC1(O)CCCC(C)(C)C1", "at C1"),
     ]:
         molecule = build(smiles=smiles)
         assert molecule.notes == (f"configuration {site} not given; mirror images have the same gap",)

@@ -74,7 +74,7 @@ def with_groups(smiles: str) -> str:
 
 def test_one_relative_stereo_group_is_a_structure_or_its_mirror_image() -> None:
     racemic = build(molblock=with_groups("C[C@@H]1CCCC[C@H]1O |&1:1,6|"))
-    assert racemic.groups_by_face == "1 up CH3, 2 down OH"
+    assert racemic.groups_by_face == "1 up OH, 2 down CH3"
     assert racemic.notes[-1] == "entered once for itself and its mirror image, which have the same gap"
 
 

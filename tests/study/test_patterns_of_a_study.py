@@ -7,7 +7,7 @@ from rdkit import Chem
 
 from chairgap.errors import InputError, MoleculeError, Place, StudyError
 from chairgap.molecule.build import build_molecules
-from chairgap.records import GroupOnCarbon, MoleculeRequest, Study
+from chairgap.records import AskedNumbering, GroupOnCarbon, MoleculeRequest, Study
 from chairgap.study import patterns as study_patterns
 from chairgap.study.reading import read_study, study_from_text
 from chairgap.tables.shipped import read_estimate_table
@@ -33,9 +33,13 @@ def test_a_block_becomes_requests() -> None:
             name="1 up *OCCC",
             place=place,
             substituents=(GroupOnCarbon(carbon=1, face="up", group="*OCCC"),),
+            pattern="",
         ),
         MoleculeRequest(
-            name="1 up CH3", place=place, substituents=(GroupOnCarbon(carbon=1, face="up", group="CH3"),)
+            name="1 up CH3",
+            place=place,
+            substituents=(GroupOnCarbon(carbon=1, face="up", group="CH3"),),
+            pattern="",
         ),
     )
     assert (study.refused, study.notes) == ((), ())
@@ -66,6 +70,30 @@ def test_a_molecule_that_stands_for_two_says_so() -> None:
         "1 up CH3, 3 down CH3",
     }
     assert set(notes["both"].values()) == {()}
+
+
+def test_molecules_are_numbered_and_named_as_a_smiles_of_theirs() -> None:
+    table = read_estimate_table("chairgap")
+    text = "[[pattern]]\nname = 'set'\ngroups = ['CH3', 'OH']\ncarbons = 2\n"
+    names: dict[AskedNumbering, set[str]] = {}
+    ways: tuple[AskedNumbering, ...] = ("iupac", "mine")
+    for numbering in ways:
+        names[numbering] = set()
+        for request in read(text).requests:
+            (molecule,) = build_molecules(
+                request, table, force_field="MMFF94", atom_limit=100, numbering=numbering
+            )
+            assert molecule.name == f"set [{molecule.groups_by_face}]"
+            by_rules = numbering == "iupac" or molecule.name in names["iupac"]
+            assert molecule.numbered == ("Numbered by IUPAC" if by_rules else "Numbered by lowest locants")
+            names[numbering].add(molecule.name)
+    # The mirror image that is shown begins with 'up', whichever carbon the rules put first.
+    assert names["iupac"] - names["mine"] == {
+        f"set [1 up OH, {carbon} {face} CH3]" for carbon in (2, 3, 4) for face in ("up", "down")
+    }
+    assert names["mine"] - names["iupac"] == {
+        f"set [1 up CH3, {carbon} {face} OH]" for carbon in (2, 3, 4) for face in ("up", "down")
+    }
 
 
 def test_order_is_blocks_patterns_files(tmp_path: Path) -> None:

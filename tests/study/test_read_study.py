@@ -342,7 +342,7 @@ def test_the_demo_of_refusals_names_each_reason_and_builds_the_rest() -> None:
     molecules, refused = built("demo_refused.toml")
     assert list(molecules) == ["trans-2-methylcyclohexanol"]
     reasons = {
-        "2-methylcyclohexanol, faces missing": "1 up CH3, 2 down OH",
+        "2-methylcyclohexanol, faces missing": "1 up OH, 2 down CH3",
         "menthone": "a ketone is not treated",
         "sodium salt": "2 separate molecules or ions",
         "methoxy, misspelt": "Did you mean methoxy",

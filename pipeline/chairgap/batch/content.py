@@ -52,6 +52,7 @@ def planned(
         smiles=molecule.smiles,
         groups_by_face=molecule.groups_by_face,
         naming=molecule.naming,
+        numbered=molecule.numbered,
         task=task_of(writing_of(molecule.topology), table, settings),
         parts=tuple(task_of(ring, table, settings) for ring in needed_parts(molecule.topology)),
         at_level=tuple(
@@ -105,6 +106,7 @@ def plan_key(
         names,
         _computing(settings),
         settings.atom_limit,
+        settings.numbering,
         at_level,
         versions(),
     )

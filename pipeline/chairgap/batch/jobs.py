@@ -40,7 +40,11 @@ def _plan(shared: Study, request: MoleculeRequest) -> tuple[Planned | NotPlanned
     settings, table = shared.settings, shared.tables.estimate
     try:
         molecules = build_molecules(
-            request, table, force_field=settings.force_field, atom_limit=settings.atom_limit
+            request,
+            table,
+            force_field=settings.force_field,
+            atom_limit=settings.atom_limit,
+            numbering=settings.numbering,
         )
         pairs = shipped_pairs(shared.tables, settings)
         return tuple(planned(molecule, table, settings, pairs) for molecule in molecules)

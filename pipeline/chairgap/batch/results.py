@@ -52,6 +52,7 @@ def result_of(
         naming=planned.naming,
         place=planned.place,
         notes=planned.notes,
+        numbered=planned.numbered,
     )
     parts = {task.ring: part_of(task.key) for task in planned.parts}
     return assess(

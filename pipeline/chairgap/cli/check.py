@@ -59,7 +59,7 @@ def _lines(number: int, entry: Planned) -> list[str]:
     return [
         f"{number}. {one_line(entry.name)}",
         f"   {name_words(entry.naming)}",
-        f"   {entry.groups_by_face}",
+        f"   {entry.numbered}: {entry.groups_by_face}",
         f"   {entry.smiles}",
         *(f"   Note: {one_line(note)}" for note in entry.notes),
     ]

@@ -250,6 +250,7 @@ def headlines(outcome: Outcome) -> RenderableType:
         shown += [
             Line(words=one_line(result.molecule.name)),
             *(Line(words=f"  {words}", indent=_INDENT) for words in _systematic(result)),
+            Line(words=f"  {one_line(result.molecule.numbered_groups)}", indent=_INDENT),
             Line(words=typeset(one_line(first)), indent=2, style=style),
             *(_line(f"  {chair_line(chair)}", indent=_INDENT) for chair in result.chairs),
             *(_line(line, indent=2) for line in more),

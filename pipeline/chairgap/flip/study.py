@@ -78,7 +78,11 @@ def molecules_to_flip(study: Study, only: str = "", origin: Origin = COMMAND_LIN
     for request in study.requests:
         try:
             molecules += build_molecules(
-                request, table, force_field=settings.force_field, atom_limit=settings.atom_limit
+                request,
+                table,
+                force_field=settings.force_field,
+                atom_limit=settings.atom_limit,
+                numbering=settings.numbering,
             )
         except MoleculeError as error:
             refused.append(Refusal(name=request.name, message=error.message, place=error.place))

@@ -11,7 +11,7 @@ from chairgap.molecule import fragments, refuse
 from chairgap.molecule.charges import partial_charges
 from chairgap.molecule.cut import Cut, cut_apart
 from chairgap.molecule.glue import glued
-from chairgap.molecule.isomers import Isomer, isomers_of
+from chairgap.molecule.isomers import Family, Isomer, families_of, isomers_of, locants_are_given
 from chairgap.molecule.names import molecule_name
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings, identity, mirrored
 from chairgap.molecule.reading import (
@@ -22,9 +22,10 @@ from chairgap.molecule.reading import (
     read_smiles,
 )
 from chairgap.molecule.ring import possible_rings, several_rings
-from chairgap.molecule.substituents import cut_from_list, group_name, groups_by_face_text, sort_name, together
+from chairgap.molecule.substituents import cut_from_list, group_name, groups_by_face_text, together
 from chairgap.molecule.symmetry import automorphisms, fixed_centres, labelled_atoms, stiff_bonds
 from chairgap.records import (
+    AskedNumbering,
     EstimateTable,
     Face,
     ForceField,
@@ -37,10 +38,19 @@ from chairgap.records import (
 )
 
 MOST_ISOMERS_LISTED = 16
+_NO_NUMBERS = (
+    'The study says numbering = "mine", and the numbers of the ring carbons are not given; write atom-map '
+    "numbers on them, for example C[CH:1]1[CH2:2]CCCC1, or a list of groups, or leave numbering out."
+)
 
 
 def build_molecules(
-    request: MoleculeRequest, table: EstimateTable, *, force_field: ForceField, atom_limit: int
+    request: MoleculeRequest,
+    table: EstimateTable,
+    *,
+    force_field: ForceField,
+    atom_limit: int,
+    numbering: AskedNumbering = "iupac",
 ) -> tuple[Molecule, ...]:
     """The molecule of a request; with `every_stereoisomer` each diastereomer it can mean, mirror images once.
 
@@ -49,12 +59,13 @@ def build_molecules(
     try:
         cut, notes, relative = _take_apart(request, table, force_field, atom_limit)
         request = replace(request, mirror_too=request.mirror_too or relative)
-        isomers = isomers_of(cut, lambda fragment: sort_name(fragment, table))
-        if len(isomers) > 1 and not request.every_stereoisomer:
-            raise _undefined(isomers, table)
+        cut, families = _numbered_as_asked(request, cut, numbering)
+        if len(families) > 1 and not request.every_stereoisomer:
+            raise _undefined(cut, families, table)
+        notes = (*request.notes, *notes, *cut.notes)
         return tuple(
-            _molecule(request, isomer, len(isomers), request.notes + notes + cut.notes, table, force_field)
-            for isomer in isomers
+            _molecule(request, isomer, len(families), notes, table, force_field)
+            for isomer in isomers_of(cut, families)
         )
     except MoleculeError as error:
         raise _with_place(error, request) from None
@@ -150,17 +161,36 @@ def _cut_reading(reading: Reading, force_field: ForceField, atom_limit: int) -> 
     return cuts[0]
 
 
-def _undefined(isomers: tuple[Isomer, ...], table: EstimateTable) -> MoleculeError:
+def _numbered_as_asked(
+    request: MoleculeRequest, cut: Cut, numbering: AskedNumbering
+) -> tuple[Cut, tuple[Family, ...]]:
+    """The ring without the numbers that a pattern gave it, and what it can mean. Raises MoleculeError where
+    numbers of the user are asked for and missing."""
+    if request.pattern is None:
+        if numbering == "mine" and not locants_are_given(cut):
+            raise MoleculeError(_NO_NUMBERS)
+        return cut, families_of(cut)
+    if numbering == "mine":
+        return cut, families_of(cut)
+    cut = replace(cut, locants=(None,) * 6)
+    families = families_of(cut)
+    if request.mirror_too:
+        families = tuple((*one, *(mirrored(faces, fragments.mirror) for faces in one)) for one in families)
+    return cut, families
+
+
+def _undefined(cut: Cut, families: tuple[Family, ...], table: EstimateTable) -> MoleculeError:
+    isomers = isomers_of(cut, families[:MOST_ISOMERS_LISTED])
     sites = _in_words(tuple(dict.fromkeys(site for isomer in isomers for site in isomer.open_sites)))
     lines = [
         f"  {groups_by_face_text(isomer.faces, table)}    {fragments.canonical(glued(isomer.faces))}"
         + ("    (and its mirror image)" if isomer.mirror_too else "")
-        for isomer in isomers[:MOST_ISOMERS_LISTED]
+        for isomer in isomers
     ]
-    if len(isomers) > MOST_ISOMERS_LISTED:
-        lines.append(f"  and {len(isomers) - MOST_ISOMERS_LISTED} more")
+    if len(families) > MOST_ISOMERS_LISTED:
+        lines.append(f"  and {len(families) - MOST_ISOMERS_LISTED} more")
     return MoleculeError(
-        f"The configuration {sites} is not given. The molecule could be one of {len(isomers)}:\n"
+        f"The configuration {sites} is not given. The molecule could be one of {len(families)}:\n"
         + "\n".join(lines)
         + '\nWrite one of them, or set stereo = "all" to take every one.',
         expected='one configuration, or stereo = "all"',
@@ -176,13 +206,23 @@ def _molecule(
     force_field: ForceField,
 ) -> Molecule:
     built = build_written(isomer.faces, table, force_field=force_field)
+    as_listed = request.pattern is not None and isomer.numbered == "Numbers as given"
     return replace(
         built,
-        name=f"{request.name} [{built.groups_by_face}]" if count > 1 else request.name,
+        name=_name(request, built.groups_by_face, count),
         naming=molecule_name(isomer.faces, relative=isomer.mirror_too or _mirror_too(isomer, request)),
+        numbered="Numbered by lowest locants" if as_listed else isomer.numbered,
         place=request.place,
         notes=(*notes, *_stereo_note(isomer, count, request)),
     )
+
+
+def _name(request: MoleculeRequest, groups_by_face: str, count: int) -> str:
+    """The name asked for; molecules of a pattern, and isomers of one request, are told apart by groups."""
+    if count == 1 and request.pattern is None:
+        return request.name
+    first = request.name if request.pattern is None else request.pattern
+    return f"{first} [{groups_by_face}]" if first else groups_by_face
 
 
 def _mirror_too(isomer: Isomer, request: MoleculeRequest) -> bool:

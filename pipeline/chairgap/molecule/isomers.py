@@ -6,7 +6,7 @@ needed to see that a carbon with an open configuration is no stereocentre after 
 or that everything meant is one structure and its mirror image.
 """
 
-from collections.abc import Callable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import product
 from math import prod
@@ -14,9 +14,20 @@ from math import prod
 from chairgap.errors import MoleculeError
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
-from chairgap.molecule.numbering import Numbering, RingFaces, allowed, identity, key, mirrored, renumbered
+from chairgap.molecule.named import has_numbers_of_its_name, named_as_written, named_ring
+from chairgap.molecule.numbering import (
+    Numbering,
+    RingFaces,
+    allowed,
+    identity,
+    key,
+    mirrored,
+    renumbered,
+)
+from chairgap.records import NumberedBy
 
 MOST_WRITINGS = 1024
+Family = tuple[RingFaces, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -25,12 +36,14 @@ class Isomer:
     C1'); mirror_too: its mirror image is meant as well."""
 
     faces: RingFaces
+    numbered: NumberedBy
     open_sites: tuple[str, ...]
     mirror_too: bool
 
 
-def isomers_of(cut: Cut, sort_name: Callable[[str], str]) -> tuple[Isomer, ...]:
-    """The diastereomers a cut molecule can mean, mirror images once, in order of their writing.
+def families_of(cut: Cut) -> tuple[Family, ...]:
+    """The diastereomers a cut molecule can mean, each as the writings that mean it or its mirror image, in
+    an order by rules (a) to (d) of `numbering`, which costs less than to number them all by name.
 
     Raises MoleculeError when more than MOST_WRITINGS would have to be looked at.
     """
@@ -40,8 +53,55 @@ def isomers_of(cut: Cut, sort_name: Callable[[str], str]) -> tuple[Isomer, ...]:
         family = frozenset((same, identity(mirrored(same, fragments.mirror))))
         families.setdefault(family, []).append(faces)
     numberings = allowed(cut.locants)
-    found = [_best(cut, members, numberings, sort_name) for members in families.values()]
-    return tuple(sorted(found, key=lambda isomer: key(isomer.faces, sort_name)))
+
+    def first(members: Family) -> tuple[object, ...]:
+        return min(
+            key(renumbered(faces, numbering), fragments.flat) for faces in members for numbering in numberings
+        )
+
+    return tuple(sorted(map(tuple, families.values()), key=first))
+
+
+def isomers_of(cut: Cut, families: Iterable[Family]) -> tuple[Isomer, ...]:
+    """The structures of some families, each in its final writing, in the order of rules (a) to (d)."""
+    found = (isomer_of(cut, family) for family in families)
+    return tuple(sorted(found, key=lambda isomer: key(isomer.faces, fragments.flat)))
+
+
+def isomer_of(cut: Cut, members: Family) -> Isomer:
+    """A diastereomer in its final writing; of two mirror images that are meant, and of writings that the
+    numbers given leave, the first by rules (a) to (d)."""
+    meant = {identity(faces) for faces in members}
+    numberings = allowed(cut.locants)
+    if not any(cut.locants):
+        named = [named_ring(faces) for faces in sorted(meant)]
+        written = [one.faces for one in named]
+        numbered: NumberedBy = "Numbered by IUPAC" if named[0].name.name else "Numbered by lowest locants"
+    elif locants_are_given(cut):
+        written = [renumbered(faces, numbering) for faces in members for numbering in numberings]
+        numbered = "Numbers as given"
+    else:
+        written = [named_as_written(faces, numberings).faces for faces in sorted(set(members))]
+        numbered = "Numbers partly as given"
+    best = min(written, key=lambda faces: key(faces, fragments.flat))
+    if numbered == "Numbers as given" and has_numbers_of_its_name(best):
+        numbered = "Numbered by IUPAC"
+    ways = [
+        numbering for faces in members for numbering in numberings if renumbered(faces, numbering) == best
+    ]
+    return Isomer(
+        faces=best,
+        numbered=numbered,
+        open_sites=min(tuple(_open_sites(cut, members, numbering)) for numbering in ways),
+        mirror_too=len(meant) > 1,
+    )
+
+
+def locants_are_given(cut: Cut) -> bool:
+    """Whether the numbers that the user gave leave each group one locant."""
+    pairs = [sorted(pair) for pair in cut.faces]
+    left = [[pairs[one.source(locant)] for locant in range(1, 7)] for one in allowed(cut.locants)]
+    return all(one == left[0] for one in left)
 
 
 def _writings(cut: Cut) -> list[RingFaces]:
@@ -60,21 +120,7 @@ def _writings(cut: Cut) -> list[RingFaces]:
     return [tuple(faces) for faces in product(*choices)]
 
 
-def _best(
-    cut: Cut,
-    members: list[RingFaces],
-    numberings: tuple[Numbering, ...],
-    sort_name: Callable[[str], str],
-) -> Isomer:
-    written = [(renumbered(faces, numbering), numbering) for faces in members for numbering in numberings]
-    faces, numbering = min(written, key=lambda pair: key(pair[0], sort_name))
-    meant = {identity(member) for member in members}
-    return Isomer(
-        faces=faces, open_sites=tuple(_open_sites(cut, members, numbering)), mirror_too=len(meant) > 1
-    )
-
-
-def _open_sites(cut: Cut, members: list[RingFaces], numbering: Numbering) -> list[str]:
+def _open_sites(cut: Cut, members: Family, numbering: Numbering) -> list[str]:
     """Words for each open site that makes a difference, in order of locant."""
     words = []
     for locant in range(1, 7):

@@ -48,6 +48,17 @@ def named_ring(faces: RingFaces) -> NamedRing:
     return replace(found, numbering=of_faces(found.numbering), alike=tuple(map(of_faces, found.alike)))
 
 
+def has_numbers_of_its_name(faces: RingFaces) -> bool:
+    """Whether the numbers of this writing are those of the systematic name: the same groups, whatever their
+    faces, and the same letters on each carbon."""
+    named = named_ring(faces)
+    letters = [""] * 6
+    for locant, letter in enumerate(named.name.cip, start=1):
+        letters[named.numbering.source(locant)] = letter
+    same_groups = all(sorted(one) == sorted(other) for one, other in zip(faces, named.faces, strict=True))
+    return bool(named.name.name) and same_groups and tuple(letters) == named.name.cip
+
+
 @lru_cache(_KEPT)
 def named_as_written(faces: RingFaces, numberings: tuple[Numbering, ...] = ALL_NUMBERINGS) -> NamedRing:
     """The best of some numberings of a ring by the rules for its name, and the name in it."""

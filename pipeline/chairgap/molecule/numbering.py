@@ -4,8 +4,10 @@ A ring is written as six pairs (upper fragment, lower fragment), C1 to C6 clockw
 same ring can be written in twelve ways: six starts, and two sides to look from. Looking from the other side
 turns the order round and makes every upper group a lower one.
 
-Which of the twelve is used. Numbers given by the user (groups by face, or atom-map numbers) are kept.
-What they leave open, or all of it, is decided by the first rule that decides:
+Which of the twelve is used. Numbers given by the user (groups by face, atom-map numbers, the locants of a
+name) are kept. What they leave open, or all of it, gets the numbers of the systematic name (`named`). Where
+that leaves a choice (symmetry, two mirror images that are both meant), where a group has no name, in lists
+that a pattern makes, and in the agreed writing the first of these rules decides that does:
 
 (a) lowest set of locants for the ring carbons that have groups, a carbon with two groups counting twice;
 (b) lowest locants for the groups in alphabetical order of their names (letter case and stereo ignored);

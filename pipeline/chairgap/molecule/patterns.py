@@ -4,7 +4,7 @@ An arrangement has one group on each of k carbons, on either face; every other l
 arrangements are the same when one of the twelve writings of their rings agrees (see `numbering`); with mirror
 images once, also when one of the twelve writings of the mirror image does. No set of what has been seen is
 kept: an arrangement is listed only in the smallest of its writings by the rules (a) to (d) of `numbering`, so
-memory does not grow, and a name made of it is the one that the same molecule gets from a SMILES.
+memory does not grow. Molecules get the numbers of their systematic names when they are built.
 
 A mirror image counts only where every group of it is among the choices: with one hand of a chiral group
 alone there is nothing to list once.

@@ -127,6 +127,7 @@ from chairgap.records.series import LinearFit, SeriesPoint, SolventPoint, Temper
 from chairgap.records.split import GapKinds, PartKind, Relation, Split, SplitPart
 from chairgap.records.tables import Tables
 from chairgap.records.types import (
+    AskedNumbering,
     ChairLetter,
     CorrectionForm,
     Effort,
@@ -137,6 +138,7 @@ from chairgap.records.types import (
     Integers,
     Known,
     MediumClass,
+    NumberedBy,
     PairLevel,
     PairTerms,
     Position,
@@ -155,6 +157,7 @@ __all__ = [
     "AnchoredKind",
     "AnchoredPart",
     "Answer",
+    "AskedNumbering",
     "BornRadius",
     "Cell",
     "Chair",
@@ -220,6 +223,7 @@ __all__ = [
     "MoleculeName",
     "MoleculeRequest",
     "NotPlanned",
+    "NumberedBy",
     "Outcome",
     "PairInteraction",
     "PairLevel",

@@ -8,7 +8,7 @@ from chairgap.records.naming import MoleculeName
 from chairgap.records.request import Refusal
 from chairgap.records.result import Computation
 from chairgap.records.series import SolventPoint
-from chairgap.records.types import PairLevel
+from chairgap.records.types import NumberedBy, PairLevel
 
 # Six pairs (upper, lower fragment), C1 to C6: see chairgap.molecule.numbering.
 Ring = tuple[tuple[str, str], ...]
@@ -29,9 +29,9 @@ class Task:
 
 @dataclass(frozen=True, kw_only=True)
 class Planned:
-    """One molecule of a study: its own name, place and notes, its SMILES, its groups in its numbering and its
-    systematic name, its task, the tasks of its parts, and those of the rings it needs at the level of the
-    study."""
+    """One molecule of a study: its own name, place and notes, its SMILES, its groups in its numbering, where
+    that is from and its systematic name, its task, the tasks of its parts, and those of the rings it needs at
+    the level of the study."""
 
     name: str
     place: Place
@@ -39,6 +39,7 @@ class Planned:
     smiles: str
     groups_by_face: str
     naming: MoleculeName | None
+    numbered: NumberedBy
     task: Task
     parts: tuple[Task, ...]
     at_level: tuple[Task, ...] = ()

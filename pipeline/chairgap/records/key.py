@@ -7,6 +7,7 @@ from typing import Literal
 from chairgap.records.equilibria import PublishedGap
 from chairgap.records.molecule import Chair, Topology
 from chairgap.records.result import Result
+from chairgap.records.types import NumberedBy
 
 Quantity = Literal[
     "position",
@@ -112,6 +113,7 @@ class Facts:
     text: str
     smiles: str
     groups_by_face: str
+    numbered: NumberedBy
     topology: Topology
     chairs: tuple[Chair, Chair]
     fragments: tuple[tuple[str, str], ...]

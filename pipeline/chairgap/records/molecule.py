@@ -7,7 +7,7 @@ import numpy as np
 
 from chairgap.errors import Place
 from chairgap.records.naming import MoleculeName
-from chairgap.records.types import ChairLetter, Face, Floats, Integers, Position
+from chairgap.records.types import ChairLetter, Face, Floats, Integers, NumberedBy, Position
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,7 +87,7 @@ class Topology:
 class Molecule:
     """A built molecule. `rdkit_binary` is RDKit's own serial form (explicit H, no conformer); only the
     adapters in molecule/, search/ and minimise/ open it. naming: None for a part of a molecule, which has no
-    name of its own."""
+    name of its own. numbered: where the numbers of the ring carbons are from."""
 
     name: str
     smiles: str
@@ -98,6 +98,12 @@ class Molecule:
     place: Place
     notes: tuple[str, ...] = ()
     naming: MoleculeName | None = None
+    numbered: NumberedBy = "Numbers as given"
+
+    @property
+    def numbered_groups(self) -> str:
+        """'Numbered by IUPAC: 1 up OH, 2 down CH3', what a text about the molecule begins with."""
+        return f"{self.numbered}: {self.groups_by_face}"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,7 +7,16 @@ from chairgap.errors import MoleculeError, Place
 from chairgap.records.anchored import DeclaredPair
 from chairgap.records.medium import BornRadius
 from chairgap.records.tables import Tables
-from chairgap.records.types import Effort, Engine, Face, ForceField, PairLevel, PairTerms, QuantumMethod
+from chairgap.records.types import (
+    AskedNumbering,
+    Effort,
+    Engine,
+    Face,
+    ForceField,
+    PairLevel,
+    PairTerms,
+    QuantumMethod,
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -24,7 +33,8 @@ class MoleculeRequest:
     """A molecule as asked for; exactly one of smiles, substituents and molblock is given.
 
     `every_stereoisomer` is the user's `stereo = "all"`; `mirror_too` says that the molecule stands for its
-    mirror image as well; `notes` are remarks on how the text was read. A study may hold 200,000 of these, so
+    mirror image as well; `notes` are remarks on how the text was read. `pattern` is set for a list of groups
+    that a pattern wrote, not the user: the name of the pattern, or ''. A study may hold 200,000 of these, so
     they have slots.
     """
 
@@ -36,6 +46,7 @@ class MoleculeRequest:
     every_stereoisomer: bool = False
     mirror_too: bool = False
     notes: tuple[str, ...] = ()
+    pattern: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -89,11 +100,13 @@ class Settings:
     method, the minima it finds are minimised again on that surface, and everything reported belongs to it.
     pairs says whether a completed sum stands beside the hand estimate; declared_pairs take the place of
     published and computed pair terms.
+    numbering "mine" refuses a molecule whose ring the user did not number.
     parquet None leaves it to the size of the study.
     """
 
     title: str
     output: str
+    numbering: AskedNumbering = "iupac"
     temperature_k: float = 298.15
     temperature_series_k: tuple[float, ...] = (200.0, 250.0, 298.15, 350.0, 400.0)
     medium: Medium = GAS_PHASE

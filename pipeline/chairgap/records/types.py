@@ -12,6 +12,12 @@ Face = Literal["up", "down"]
 Position = Literal["axial", "equatorial", "isoclinal"]
 ChairLetter = Literal["A", "B"]
 RingFamily = Literal["chair", "half-chair", "envelope", "boat", "twist-boat", "planar"]
+# What a study asks for: the numbers of the systematic name, or the user's own.
+AskedNumbering = Literal["iupac", "mine"]
+# Where the numbers of a molecule's ring carbons are from, in words.
+NumberedBy = Literal[
+    "Numbered by IUPAC", "Numbers as given", "Numbers partly as given", "Numbered by lowest locants"
+]
 ForceField = Literal["MMFF94", "MMFF94s", "UFF"]
 Engine = Literal["compiled", "rdkit", "openmm"]
 QuantumMethod = Literal["none", "GFN2-xTB"]

@@ -51,7 +51,7 @@ def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]
     molecule = result.molecule
     lines = [f"{'#' * _SECTION_LEVEL} {number}. {escaped(molecule.name)}", ""]
     lines += [escaped(name), ""] if (name := name_words(molecule.naming)) else []
-    lines.append(f"{escaped(molecule.groups_by_face)}; SMILES {code(molecule.smiles)}")
+    lines.append(f"{escaped(molecule.numbered_groups)}; SMILES {code(molecule.smiles)}")
     parts = molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS_SHOWN)
     answered = ("headline", "chairs") if len(outcome.results) == 1 else ()  # at the top of the report
     for part in (part for part in parts if part.key not in answered):

@@ -151,7 +151,11 @@ def _molecules(pattern: Pattern, names: Names) -> list[Item]:
         names[name] = place
         items.append(
             MoleculeRequest(
-                name=name, place=place, substituents=arrangement.groups, mirror_too=arrangement.mirror_too
+                name=name,
+                place=place,
+                substituents=arrangement.groups,
+                mirror_too=arrangement.mirror_too,
+                pattern=table.name or "",
             )
         )
     return items

@@ -106,6 +106,7 @@ def _settings(table: StudyTable, path: Path, reader: TableReader) -> Settings:
     return Settings(
         title=table.title,
         output=table.output.folder,
+        numbering=table.numbering,
         temperature_k=table.conditions.temperature_k,
         temperature_series_k=tuple(table.conditions.temperature_series_k),
         medium=reader.medium(table.conditions.medium),

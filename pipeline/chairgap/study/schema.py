@@ -24,6 +24,7 @@ from chairgap.files.reading import is_file
 from chairgap.molecule.patterns import MirrorImages
 from chairgap.records import (
     GAS_PHASE,
+    AskedNumbering,
     Effort,
     Engine,
     ForceField,
@@ -189,6 +190,13 @@ class StudyTable(_Section):
     """The whole file; a molecule is checked on its own by `MoleculeTable`, so that the others go on."""
 
     title: Text = Field(description='a title on one line, such as title = "Week 3"')
+    numbering: AskedNumbering = Field(
+        default=Settings.numbering,
+        description=(
+            "'iupac', or 'mine' where each molecule is a list of groups, a name, or a SMILES with atom-map "
+            "numbers"
+        ),
+    )
     conditions: Conditions = Field(default=Conditions(), description="a section [conditions]")
     model: Model = Field(default=Model(), description="a section [model]")
     estimate: Estimate = Field(default=Estimate(), description="a section [estimate]")

@@ -58,6 +58,7 @@ class FactsLookup:
             smiles=molecule.smiles,
             systematic=bare_words(molecule.naming) if molecule.naming else "",
             groups_by_face=molecule.groups_by_face,
+            numbered=molecule.numbered,
             topology=topology,
             chairs=two_chairs(topology),
             fragments=tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons),

@@ -49,7 +49,7 @@ def first_group(facts: Facts) -> str:
 
 def by_iupac(facts: Facts, table: EstimateTable) -> Facts | None:
     """The molecule with IUPAC's numbers; None where they are its own."""
-    if not facts.topology.groups:
+    if not facts.topology.groups or facts.numbered == "Numbered by IUPAC":
         return None
     ways = [(start, sense) for sense in (1, -1) for start in range(6)]
     best = min(ways, key=lambda way: _preference(_renumbered(facts.topology.carbons, *way), facts, table))
@@ -115,6 +115,7 @@ def _written(facts: Facts, carbons: tuple[RingCarbon, ...]) -> Facts:
     fragments = [facts.fragments[index] for index in order]
     return replace(
         facts,
+        numbered="Numbered by IUPAC",
         groups_by_face=", ".join(
             f"{locant} {ligand.face} {ligand.group}" for locant, ligand in topology.groups
         ),

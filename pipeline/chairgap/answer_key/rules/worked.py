@@ -13,7 +13,7 @@ def worked_solution(case: Case, right: Answer) -> str:
     chair = f", chair {claim.chair}" if claim.chair else ""
     lines = [f"### {escaped(f'{claim.item}: {claim.quantity}{where}{chair}')}", ""]
     for molecule in case.molecules if claim.quantity != "flip stages" else ():
-        head = escaped(f"{molecule.groups_by_face}; SMILES {molecule.smiles}")
+        head = escaped(f"{molecule.numbered}: {molecule.groups_by_face}; SMILES {molecule.smiles}")
         lines += [head, "", *_table(molecule), ""]
     lines += [f"{number}. {escaped(step)}" for number, step in enumerate(right.steps, start=1)]
     lines += ["", f"**Answer:** {escaped(right.text)}", ""]

@@ -29,7 +29,7 @@ def flip_text(flip: Flip, model: str, dynamics: Sequence[str]) -> str:
     parts = [
         [f"# Ring flip of {escaped(flip.molecule.name)}", "", f"Written by chairgap {version('chairgap')}."],
         [
-            f"{escaped(flip.molecule.groups_by_face)}; {model}, gas phase; enthalpies and Gibbs energies "
+            f"{escaped(flip.molecule.numbered_groups)}; {model}, gas phase; enthalpies and Gibbs energies "
             f"(quasi-harmonic) at {flip.temperature_k:.2f} K."
         ],
         *([[f"**{escaped(flip.note)}**"]] if flip.note else []),
