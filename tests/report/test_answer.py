@@ -152,7 +152,7 @@ def test_report_terminal_and_notebook_begin_with_it() -> None:
     with console.capture() as captured:
         console.print(headlines(one))
     name, headline, *_ = captured.get().splitlines()
-    assert (name.strip(), headline.strip()) == ("methylcyclohexane", first)
+    assert (name.strip(), headline.strip()) == ("methylcyclohexane (Numbers as given: 1 up CH\u2083)", first)
     html = StudyResult(_outcome=one)[0]._repr_html_()
     assert html.index(first) < html.index("<img") < html.index("Why: ") < html.index("Computed gaps")
 

@@ -103,7 +103,7 @@ def test_the_parts_of_the_anchored_gap_and_their_sum_stand_behind_the_ledger() -
 
 def test_the_headline_stands_in_sentences() -> None:
     text = " ".join(shown(headlines(outcome()), 100).split())
-    assert "methylcyclohexane Chair 1e (A) by 1.74 \u00b1 0.06 kcal/mol, 95 % (hand sum 1.74," in text
+    assert "methylcyclohexane (Numbers as given: 1 up CH\u2083) Chair 1e (A) by 1.74 \u00b1 0.06" in text
     assert "Gibbs energies at 298.15 K, G(1a) \u2212 G(1e)" in text
 
 

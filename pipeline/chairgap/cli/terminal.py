@@ -248,9 +248,8 @@ def headlines(outcome: Outcome) -> RenderableType:
         first, *more = answer_lines(outcome, result)
         style = f"bold {_COLOURS[headline_verdict(result)]}".strip()
         shown += [
-            Line(words=one_line(result.molecule.name)),
+            _titled(result),
             *(Line(words=f"  {words}", indent=_INDENT) for words in _systematic(result)),
-            Line(words=f"  {one_line(result.molecule.numbered_groups)}", indent=_INDENT),
             Line(words=typeset(one_line(first)), indent=2, style=style),
             *(_line(f"  {chair_line(chair)}", indent=_INDENT) for chair in result.chairs),
             *(_line(line, indent=2) for line in more),
@@ -279,6 +278,13 @@ def _text(words: str) -> Text:
 
 def _line(words: str, *, indent: int = 0) -> Line:
     return Line(words=words[: len(words) - len(words.lstrip())] + typeset(one_line(words)), indent=indent)
+
+
+def _titled(result: Result) -> Line:
+    """The name as it was given, with the numbering that all numbers of carbons keep to."""
+    molecule = result.molecule
+    numbered = typeset(one_line(molecule.numbered_groups))
+    return Line(words=f"{one_line(molecule.name)} ({numbered})", indent=_INDENT)
 
 
 def _named(name: str, words: str) -> Line:

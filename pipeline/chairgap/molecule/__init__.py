@@ -2,8 +2,9 @@
 
 The way of a molecule: `reading` parses the text, `refuse` looks at its composition, `ring` finds the ring,
 `cut` takes it apart into a ring with twelve fragments, `isomers` fixes stereochemistry and numbering, and
-`build` glues (`glue`) the parts together again. Since every molecule is built from its parts, the order of the atoms
-in the input never shows in the result. `patterns` lists every arrangement of given groups on the ring.
+`build` glues the parts together again (`glue`). Since every molecule is built from its parts, the order of
+the atoms in the input never shows in the result. `patterns` lists every arrangement of given groups on the
+ring.
 
 Decisions, and what was rejected:
 
@@ -22,7 +23,8 @@ Decisions, and what was rejected:
   none of its twelve writings (24 with mirror images once) is smaller by the numbering rules (a) to (d), so
   the list is lazy and no set of what was seen is kept, which was rejected (`patterns.py` in
   tests/benchmarks). Its molecules get the numbers of their names, and are called by them, when they are
-  built: to name 200,000 where they are listed would take half an hour. Locants, then groups, then faces are decided, each by the symmetry the
+  built: to name 200,000 where they are listed would take half an hour. Locants, then groups, then faces are
+  decided, each by the symmetry the
   one before leaves. Burnside's lemma counts them beforehand, so that a study of millions is refused before it
   is listed.
 * RDKit's typing is not trusted: it takes a carbocation, carbanion or radical for a neutral atom without a
