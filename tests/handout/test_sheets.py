@@ -12,6 +12,8 @@ from handout_helpers import TABLE, handout, made, outcome_of, reason, texts, usu
 from chairgap.compare.verdict import percent_a
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.handout.wording import may_be_shown
+from chairgap.report.names import name_words
+from pipeline_helpers import molecule
 
 QUESTIONS = ("questions_A.html", "questions_B.html", "questions_A.md", "questions_B.md")
 KEYS = ("key_A.html", "key_B.html", "key_A.md", "key_B.md")
@@ -42,6 +44,19 @@ def test_files_of_a_handout(written) -> None:
         *drawings,
         *answers,
     }
+
+
+def test_keys_name_the_molecule_as_their_sheet_draws_it() -> None:
+    """The other version has the mirror image, or other numbers."""
+    files = texts(outcome_of(made("1 up OH, 3 down CH3", "some name")), questions=1)
+    names = {version: groups_by_face_of(files, version)[1] for version in "AB"}
+    assert names["A"] != names["B"]
+    for version, groups in names.items():
+        words = name_words(molecule(groups).naming)
+        assert "-3-methylcyclohexan-1-ol (trans)" in words
+        for kind in ("md", "html"):
+            assert words in files[f"key_{version}.{kind}"]
+            assert "Systematic name" not in files[f"questions_{version}.{kind}"]
 
 
 # --- no answer among the questions -----------------------------------------------------------------------

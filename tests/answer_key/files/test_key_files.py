@@ -343,6 +343,9 @@ def test_template_is_a_key_once_it_is_filled_in(tmp_path: Path) -> None:
     book = openpyxl.load_workbook(path)
     sheet = book.worksheets[0]
     assert [cell.value for cell in sheet[1]] == list(COLUMNS) and all(cell.comment for cell in sheet[1])
+    names = [row[COLUMNS.index("systematic_name")].value for row in sheet.iter_rows(min_row=2)]
+    assert names[0] == "(1R,2R)-2-methylcyclohexan-1-ol (trans); C1 of the name is C2 here, C2 is C1"
+    assert not any(names[1:])
     answers = {
         "position": "equatorial",
         "relation": "trans",
