@@ -54,7 +54,8 @@ CLASSES = {
     "KeyCheck": "counts notes paths problems solutions to_frame()",
     "MoleculeResult": (
         "anchored anchored_parts chairs comparison completed conformers draw(what='chairs') estimate gaps "
-        "groups headline ledger name published reasons settings smiles split temperatures to_frame()"
+        "groups headline ledger name naming published reasons settings smiles split systematic_name "
+        "temperatures to_frame()"
     ),
     "ParsedName": "groups name notes numbered_smiles numbering open_sites relative smiles",
     "StudentMarks": "claims paths per_claim problems summary",
