@@ -10,6 +10,7 @@ import pytest
 
 from chairgap.running import RunOptions, ran_in_folder
 from chairgap.study.reading import read_study
+from chairgap.text import typeset
 
 STUDY = """title = "Completed"
 [conditions]
@@ -102,7 +103,7 @@ def test_report_and_page_show_lines_and_subtotals(output: Path, name: str) -> No
         "Nothing was added",
         "F/Cl trans-1,2 as you declared it",
     ):
-        assert words in text, words
+        assert typeset(words) in text, words
 
 
 def test_the_manifest_holds_what_was_declared(output: Path) -> None:
