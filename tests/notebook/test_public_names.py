@@ -36,8 +36,8 @@ FUNCTIONS = {
     "compute_flip": _FLIP,
     "export_questions": "(key *, output)",
     "make_handout": (
-        "(study *, output=None versions=2 questions=None seed=1 large_print=False paper='A4' pdf=True equal=False "
-        "workers=0)"
+        "(study *, output=None versions=2 questions=None seed=1 large_print=False paper='A4' pdf=True "
+        "equal=False workers=0)"
     ),
     "make_key": "(molecules file)",
     "mark_students": "(key folder *, output=None)",
