@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pandas as pd
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from made_outcome import conformer, outcome, polar_result, result, symmetric_result
 
 from chairgap.records import EngineCheck
-from chairgap.report.columns import Table, number, text
+from chairgap.report.columns import PLAIN_NUMBER, Table, number, text
 from chairgap.report.detail_tables import CONFORMERS, LEDGER, POSITIONS
 from chairgap.report.digest import engine_agreement
 from chairgap.report.gaps_table import GAPS
@@ -257,7 +257,22 @@ def test_negative_numbers_and_smiles_stay_as_they_are() -> None:
     )
 
 
+def test_zero_has_no_minus_with_and_without_fixed_decimals() -> None:
+    table: Table[list[float], float] = Table(
+        rows=lambda rows: rows,
+        columns=(number("x", "kcal_mol", lambda row: row), number("y", "", lambda row: row)),
+    )
+    assert table.csv_text([-0.0]) == "x_kcal_mol,y\n0.0000,0\n"
+
+
+@pytest.mark.parametrize(("words", "written"), [("-0", "-0"), ("-1.5e3", "-1.5e3"), ("-\u0663", "'-\u0663")])
+def test_only_a_number_in_plain_digits_stands_behind_a_sign_unmarked(words: str, written: str) -> None:
+    assert TEXTS.csv_text([(words, "")]) == f"name,end\n{written},\n"
+
+
 @given(st.text(max_size=40))
+@example("-0")
+@example("-\u0663")
 def test_any_text_comes_back_from_a_csv_reader_on_one_line(words: str) -> None:
     written = TEXTS.csv_text([(words, "end")])
     (row,) = csv.DictReader(io.StringIO(written, newline=""))
@@ -266,7 +281,7 @@ def test_any_text_comes_back_from_a_csv_reader_on_one_line(words: str) -> None:
     assert row["name"].removeprefix("'").replace(" ", "") == "".join(
         letter for letter in words if letter.isprintable() and letter != " "
     ).removeprefix("'")
-    assert row["name"][:1] not in ("=", "+", "-", "@")
+    assert row["name"][:1] not in ("=", "+", "-", "@") or PLAIN_NUMBER.fullmatch(row["name"])
 
 
 def test_pandas_reads_the_table_back() -> None:

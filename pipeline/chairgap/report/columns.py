@@ -43,7 +43,7 @@ _DECIMALS = {
 _SIGNIFICANT = 6
 GAP_SIGN = "positive_favours_A"
 _FORMULA_STARTS = ("=", "+", "-", "@")
-PLAIN_NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?(?:[eE][-+]?\d+)?")
+PLAIN_NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?(?:[eE][-+]?\d+)?", re.ASCII)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,7 +74,7 @@ class Column(Generic[Row]):
         if isinstance(cell, int):
             return str(cell)
         if isinstance(cell, float):
-            return f"{cell:.{_SIGNIFICANT}g}" if self.decimals is None else fixed(cell, self.decimals)
+            return f"{cell + 0.0:.{_SIGNIFICANT}g}" if self.decimals is None else fixed(cell, self.decimals)
         text = one_line(cell)
         runs = text.startswith(_FORMULA_STARTS) and not PLAIN_NUMBER.fullmatch(text)
         return f"'{text}" if runs else text
