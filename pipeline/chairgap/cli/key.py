@@ -73,7 +73,7 @@ def mark(
     output: _Output = None,
     debug: Debug = False,
 ) -> None:
-    """Mark a folder of student sheets by a key, with a page of feedback for each and one of the class."""
+    """Mark a folder of student sheets by a key. It writes a page of feedback for each, one of the class."""
     key = opened(file, output or Path("reports") / f"{file.stem}-students", "mark", folder)
     marked = mark_folder(file, folder)
     for error in marked.problems:
