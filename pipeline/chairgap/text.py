@@ -43,7 +43,7 @@ _TYPED = re.compile(
     |\b(?P<isotope>(?P<mass>1|13|15|19|31)(?P<element>[CHNFP]))(?=[ ]NMR\b)
     |\b(?P<per>cm-1)\b
     |\b(?P<delta>d[GHSE])\b
-    |(?<![\w\[\]@\\\#=.*-])(?!N\d+'*(?:,N|-[a-z(\[]))(?P<formula>[A-Z][A-Za-z0-9()\#=]*(?:[+-](?![\w+-]))?)""",
+    |(?<![\w\[\]@\\\#=.*-])(?!N\d+'*(?:,N|-[a-z(\[])|[EGH]\()(?P<formula>[A-Z][A-Za-z0-9()\#=]*(?:[+-](?![\w+-]))?)""",
     re.VERBOSE,
 )
 _FORMULA = re.compile(

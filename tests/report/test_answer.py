@@ -106,6 +106,33 @@ def test_the_reason_is_one_sentence() -> None:
     assert why_sentence(MADE, symmetric_result()) == "Why: the two chairs are the same or mirror images."
 
 
+def test_parts_that_do_not_add_up_as_rounded_say_so() -> None:
+    """1.0444 - 0.0058 = 1.0386: 1.04, -0.01 and 1.04."""
+    first, pair = polar_result().anchored.parts
+    parts = (replace(first, value_kcal_mol=1.0444), replace(pair, value_kcal_mol=-0.0058))
+    odd = changed(polar_result(), gap_kcal_mol=1.0386, hand_sum="agrees", model="agrees")
+    odd = replace(odd, anchored=replace(odd.anchored, gap_kcal_mol=1.0386, parts=parts))
+    odd = replace(odd, comparison=replace(odd.comparison, reasons=()))
+    assert why_sentence(MADE, odd).endswith("add up to 1.04 kcal/mol (each rounded by itself).")
+
+
+def test_an_incomplete_hand_sum_beside_an_agreeing_model_is_no_difference() -> None:
+    lacks = (Reason(code="missing-table-value", evidence="no published value for A-value of X"),)
+    odd = changed(polar_result(), hand_sum="incomplete", model="agrees")
+    odd = replace(odd, comparison=replace(odd.comparison, reasons=lacks))
+    assert why_sentence(MADE, odd) == (
+        "Why: groups alone 0.20 and what the groups do to each other 0.40 add up to 0.60 kcal/mol. The hand "
+        "sum is incomplete: no published value for A-value of X."
+    )
+    part = replace(polar_result().anchored.parts[0], value_kcal_mol=0.6)
+    gaps = replace(odd.gaps, gibbs_kcal_mol=0.6)
+    own = replace(odd, gaps=gaps, anchored=replace(odd.anchored, gap_kcal_mol=0.6, parts=(part,)))
+    assert why_sentence(MADE, own) == (
+        "Why: it is the computed gap of F. The hand sum is incomplete: no published value for A-value of X; "
+        "the gap is MMFF94's own, so nothing confirms it."
+    )
+
+
 def test_a_difference_is_explained_by_its_first_reason_and_one_group_by_its_measured_value() -> None:
     reasons = (
         Reason(code="vibrations", evidence="+0.5 kcal/mol"),

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from made_outcome import outcome, polar_result, result, symmetric_result
 
-from chairgap.records import Anchored, Reason, Result
+from chairgap.records import Anchored, AnchoredKind, Reason, Result
 from chairgap.report.answer import headline_sentence
 from chairgap.report.headline import (
     farthest_kcal_mol,
@@ -59,6 +59,25 @@ def test_how_both_stand_with_a_mark(values: dict[str, object], words: str, look:
     odd = changed(result(), **values)
     assert short_standing(odd, SETTINGS) == words
     assert needs_a_look(odd) is look
+
+
+@pytest.mark.parametrize(
+    ("gibbs", "kind", "hand", "words"),
+    [
+        (0.6, "computed single group", "incomplete", "- MMFF94 alone"),
+        (0.6, "computed single group", "agrees", "+ both agree"),
+        (0.6, "measured A-value", "incomplete", "+ MMFF94 agrees"),
+        (0.5, "computed single group", "incomplete", "+ MMFF94 agrees"),
+    ],
+)
+def test_a_gap_of_the_models_parts_alone_is_not_said_to_agree_with_the_model(
+    gibbs: float, kind: AnchoredKind, hand: str, words: str
+) -> None:
+    base = changed(polar_result(), chair="A", hand_sum=hand, model="agrees")
+    part = replace(base.anchored.parts[0], kind=kind, value_kcal_mol=0.6)
+    base = replace(base, anchored=replace(base.anchored, gap_kcal_mol=0.6, parts=(part,)))
+    base = replace(base, gaps=replace(base.gaps, gibbs_kcal_mol=gibbs))
+    assert short_standing(base, SETTINGS) == words
 
 
 def test_the_parts_end_with_their_sum_and_name_their_origin() -> None:

@@ -21,7 +21,7 @@ from chairgap.naming.marks import inchi_of
 from chairgap.notebook.results import StudyResult
 from chairgap.records import Molecule, MoleculeRequest, Outcome
 from chairgap.report.gaps_table import GAPS
-from chairgap.report.names import name_words
+from chairgap.report.names import name_words, other_name_words
 from chairgap.report.text import report_text
 from chairgap.study_output.write import write_outcome
 from chairgap.text import typeset
@@ -85,6 +85,12 @@ def rows_of(study: Outcome) -> list[dict[str, str]]:
 )
 def test_names_in_words(groups: str, words: str) -> None:
     assert name_words(built(groups).naming) == f"Systematic name: {words}"
+
+
+def test_a_systematic_name_that_was_given_is_not_said_again() -> None:
+    molecule = built("1 up CH3")
+    assert other_name_words(molecule) == "Systematic name: methylcyclohexane"
+    assert other_name_words(replace(molecule, name="methylcyclohexane")) == ""
 
 
 @pytest.mark.parametrize(

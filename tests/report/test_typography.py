@@ -12,6 +12,7 @@ from chairgap.text import in_ascii, typeset
 @pytest.mark.parametrize(
     ("plain", "true"),
     [
+        ("G(1a(CH3) 1e) - G(1e(CH3) 1a)", "G(1a(CH\u2083) 1e) \u2212 G(1e(CH\u2083) 1a)"),
         ("-0.83 +- 0.49 kcal/mol", "\u22120.83 \u00b1 0.49 kcal/mol"),
         ("G(B) - G(A) -0.40 (-0.63 to -0.20)", "G(B) \u2212 G(A) \u22120.40 (\u22120.63 to \u22120.20)"),
         ("dG = dH - T dS, -T dS +0.33", "\u0394G = \u0394H \u2212 T \u0394S, \u2212T \u0394S +0.33"),

@@ -33,7 +33,7 @@ from chairgap.report.headline import (
     percent_words,
     short_standing,
 )
-from chairgap.report.names import name_words
+from chairgap.report.names import other_name_words
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -262,7 +262,7 @@ def headlines(outcome: Outcome) -> RenderableType:
 
 def _systematic(result: Result) -> list[str]:
     """The line of the systematic name, letter by letter; none for a part of a molecule."""
-    words = name_words(result.molecule.naming)
+    words = other_name_words(result.molecule)
     return [words] if words else []
 
 

@@ -24,7 +24,7 @@ from chairgap.report.headline import (
     short_standing,
     shown_reasons,
 )
-from chairgap.report.names import name_words
+from chairgap.report.names import other_name_words
 from chairgap.report.sentences import gap_kinds, populations_sentence, split_sentence, uncertainty_sentence
 from chairgap.report.templates import environment
 from chairgap.report.words import (
@@ -65,7 +65,7 @@ def molecule_html(outcome: Outcome) -> str:
         conditions=_conditions(outcome),
         drawings=[drawing_of(picture) for picture in pictures if picture],
         molecule=result.molecule,
-        systematic=name_words(result.molecule.naming),
+        systematic=other_name_words(result.molecule),
         headline=headline,
         said=[*map(chair_line, result.chairs), *more, *legend],
         row=_row(outcome, result),

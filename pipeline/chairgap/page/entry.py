@@ -23,7 +23,7 @@ from chairgap.report.headline import (
     percent_words,
     short_standing,
 )
-from chairgap.report.names import name_words
+from chairgap.report.names import other_name_words
 from chairgap.report.sections import molecule_parts
 from chairgap.report.study_tables import labelled
 from chairgap.report.words import chair_words, form_words, preferred_words
@@ -142,7 +142,7 @@ def _section(outcome: Outcome, result: Result, form: Form) -> str:
         "section.html",
         result=result,
         answer=answer_lines(outcome, result),
-        systematic=name_words(result.molecule.naming),
+        systematic=other_name_words(result.molecule),
         parts={part.key: part for part in molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS)},
         pictures=drawings_of(outcome, result, form),
         conformers=[

@@ -17,6 +17,7 @@ from chairgap.report.headline import (
     measured_sentences,
     media_of_parts,
     model_off,
+    models_own,
     needs_a_look,
     short_standing,
 )
@@ -25,6 +26,8 @@ from chairgap.report.words import fixed, reason_words, signed
 
 # As is usual, an uncertainty that begins with 1 keeps a second digit.
 _TWO_DECIMALS_BELOW = 0.195
+_HALF_A_HUNDREDTH = 0.005
+_MISSING = "missing-table-value"
 
 
 def headline_sentence(outcome: Outcome, result: Result) -> str:
@@ -81,8 +84,19 @@ def why_sentence(outcome: Outcome, result: Result) -> str:
         off = model_off(outcome, result) if len(parts) == 1 and parts[0].kind == "measured A-value" else ""
         if off:
             return f"Why they differ: {off}."
-        return f"Why they differ, {reason_words(reasons[0])}." if reasons else ""
+        if headline_verdict(result) == "disagrees":
+            return f"Why they differ, {reason_words(reasons[0])}." if reasons else ""
+        return " ".join(line for line in (_made_of(result), _incomplete(result, settings)) if line)
     return _made_of(result)
+
+
+def _incomplete(result: Result, settings: Settings) -> str:
+    """Why there is no whole hand sum to compare with, and what the model's agreement is then worth."""
+    missing = next((one.evidence for one in result.comparison.reasons if one.code == _MISSING), "")
+    if result.headline.hand_sum != "incomplete" or not missing:
+        return ""
+    own = f"; the gap is {settings.model}'s own, so nothing confirms it" if models_own(result) else ""
+    return f"The hand sum is incomplete: {missing}{own}."
 
 
 def answer_lines(outcome: Outcome, result: Result) -> tuple[str, ...]:
@@ -145,10 +159,16 @@ def _made_of(result: Result) -> str:
     alone = fsum(part.value_kcal_mol for part in parts if part.kind in single)
     rest = fsum(part.value_kcal_mol for part in parts if part.kind not in single)
     words = "A-values" if all(part.kind != "computed single group" for part in parts) else "groups alone"
+    shown = [fixed(towards * value, 2) for value in (alone, rest, alone + rest)]
+    rounded = "" if _adds_up(*map(float, shown)) else " (each rounded by itself)"
     return (
-        f"Why: {words} {fixed(towards * alone, 2)} and what the groups do to each other "
-        f"{fixed(towards * rest, 2)} add up to {fixed(towards * (alone + rest), 2)} kcal/mol."
+        f"Why: {words} {shown[0]} and what the groups do to each other {shown[1]} add up to {shown[2]} "
+        f"kcal/mol{rounded}."
     )
+
+
+def _adds_up(one: float, other: float, total: float) -> bool:
+    return abs(one + other - total) < _HALF_A_HUNDREDTH
 
 
 def _beside(result: Result, settings: Settings) -> str:

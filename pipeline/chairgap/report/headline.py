@@ -29,6 +29,7 @@ from chairgap.report.words import (
 
 _NOT_STATED = "a solvent that its source does not state"
 _ROUNDED = 0.005
+_SAME_KCAL_MOL = 1e-6
 _SINGLE_GROUP = "model-error-of-single-groups"
 _STANDING: dict[Standing, str] = {
     "agrees": "agrees",
@@ -80,15 +81,37 @@ def percent_words(result: Result) -> str:
 
 def headline_verdict(result: Result) -> Verdict:
     """Whether hand sum and model agree with the anchored gap; 'undecided' where neither chair is preferred
-    and both agree on that; 'not comparable' only where the best form is no chair, a group is charged or
-    there is no gap. An incomplete hand sum leaves the verdict to the model."""
+    and both agree on that; 'not comparable' only where the best form is no chair, a group is charged, there
+    is no gap, or nothing stands beside a gap that is the model's own. An incomplete hand sum leaves the
+    verdict to the model."""
     headline = result.headline
     both = (headline.hand_sum, headline.model)
     if "not comparable" in both or headline.chair in ("non-chair", "unknown"):
         return "not comparable"
     if "differs" in both or "opposite chair" in both:
         return "disagrees"
-    return "undecided" if headline.chair == "undecided" else "agrees"
+    if headline.chair == "undecided":
+        return "undecided"
+    return "not comparable" if headline.hand_sum == "incomplete" and models_own(result) else "agrees"
+
+
+def _alone(result: Result) -> bool:
+    """Nothing is compared since the gap is the model's own, not for another reason."""
+    return result.headline.model == "agrees" and models_own(result)
+
+
+def models_own(result: Result) -> bool:
+    """Whether the anchored gap is the computed gap by construction: no part of it is measured, declared or
+    by another method, so that the two cannot differ."""
+    gibbs, parts = result.gaps.gibbs_kcal_mol, result.anchored.parts
+    origins = {part.origin for part in parts}
+    computed = all(part.kind in ("computed single group", "more than two groups", "pair") for part in parts)
+    return (
+        computed
+        and len(origins) == 1
+        and gibbs is not None
+        and math.isclose(gibbs, result.anchored.gap_kcal_mol or 0.0, abs_tol=_SAME_KCAL_MOL)
+    )
 
 
 def needs_a_look(result: Result) -> bool:
@@ -126,7 +149,7 @@ def short_standing(result: Result, settings: Settings) -> str:
     elif verdict == "agrees":
         words = "both agree" if headline.hand_sum == "agrees" else f"{model} agrees"
     else:
-        words = verdict
+        words = f"{model} alone" if verdict == "not comparable" and _alone(result) else verdict
     return f"{VERDICT_MARKS[verdict]} {words}"
 
 

@@ -5,13 +5,19 @@ with cis or trans, and else that with 'rel-'. Locants are those of the name; whe
 number in the molecule as it was given, that is said.
 """
 
-from chairgap.records import MoleculeName
+from chairgap.records import Molecule, MoleculeName
 from chairgap.report.blocks import AsGiven
 
 
 def name_words(naming: MoleculeName | None) -> AsGiven:
     """'Systematic name: ' and the name as `bare_words` has it; '' for a part of a molecule."""
     return AsGiven(f"Systematic name: {bare_words(naming)}") if naming else AsGiven()
+
+
+def other_name_words(molecule: Molecule) -> AsGiven:
+    """`name_words`, but '' where that is the name the molecule was given."""
+    same = molecule.naming is not None and bare_words(molecule.naming) == molecule.name
+    return AsGiven() if same else name_words(molecule.naming)
 
 
 def bare_words(naming: MoleculeName) -> str:

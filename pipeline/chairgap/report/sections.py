@@ -16,7 +16,7 @@ from chairgap.report.headline import (
 )
 from chairgap.report.markdown import code, part_lines
 from chairgap.report.measured import measured_part
-from chairgap.report.names import name_words
+from chairgap.report.names import other_name_words
 from chairgap.report.sentences import (
     coverage_sentences,
     engines_sentence,
@@ -50,7 +50,7 @@ def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]
     """The lines of one molecule, from its name to its notes."""
     molecule = result.molecule
     lines = [f"{'#' * _SECTION_LEVEL} {number}. {escaped(molecule.name)}", ""]
-    lines += [escaped(name), ""] if (name := name_words(molecule.naming)) else []
+    lines += [escaped(name), ""] if (name := other_name_words(molecule)) else []
     lines.append(f"{escaped(molecule.numbered_groups)}; SMILES {code(molecule.smiles)}")
     parts = molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS_SHOWN)
     answered = ("headline", "chairs") if len(outcome.results) == 1 else ()  # at the top of the report

@@ -39,6 +39,7 @@ MOST_UNTREATED = 50
 VERDICTS_TITLE = "Preferred chairs, and how hand sum and model stand to them"
 MARKS = f"Verdicts: {'; '.join(f'{it.mark} {it.counted}: {it.meaning}' for it in VERDICTS.values())}."
 _LEVEL = 2
+_ENGINES = {"compiled": "compiled code of chairgap", "rdkit": "RDKit", "openmm": "OpenMM"}
 
 
 def report_text(outcome: Outcome) -> str:
@@ -182,7 +183,7 @@ def pairs_lines(settings: Settings) -> list[str]:
 
 
 def _model_line(settings: Settings) -> str:
-    searched = f"force field {settings.force_field}, gas phase, minimised with {engine_used(settings)}"
+    searched = f"force field {settings.force_field}, gas phase, minimised with {_ENGINES[engine_used(settings)]}"
     if settings.quantum_method != "none":
         return f"Energies by {settings.quantum_method}, gas phase, at the minima found with {searched}."
     if not settings.medium.is_gas:

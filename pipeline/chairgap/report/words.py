@@ -55,7 +55,7 @@ VERDICTS: dict[Verdict, VerdictWords] = {
     "not comparable": VerdictWords(
         mark="-",
         counted="not comparable",
-        meaning="the best form is no chair, a group is charged, or there is no gap",
+        meaning="the best form is no chair, a group is charged, there is no gap, or all of it is the model's",
     ),
 }
 VERDICT_MARKS: dict[Verdict, str] = {verdict: words.mark for verdict, words in VERDICTS.items()}
