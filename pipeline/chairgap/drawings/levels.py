@@ -35,7 +35,8 @@ _MOST_LABELLED = 9
 _FINEST_PX = 1.0
 _COLUMN_STARTS = {"A": 74.0, "B": 274.0, "other": 450.0}
 _ARROW_AT = 254.0
-_STEP, _STOP = 60.0, 46.0
+# Of the levels of a path: how far apart they stand, and at the least, with numbers of 46 px side by side.
+_STEP, _NARROW_STEP, _STOP = 60.0, 50.0, 46.0
 _LETTERS_A_LINE = 76
 _NOTES = (
     "number of the conformer: its ΔG, its share of the population (all its copies);",
@@ -299,7 +300,8 @@ def flip_levels(flip: Flip, model: str) -> Picture:
         *_legend_of_levels(),
         *_axis(scale, "potential energy above the lowest minimum, kcal/mol"),
     ]
-    middles = [_AXIS + 8.0 + _STEP * (place + 0.5) for place in range(len(levels))]
+    step = min(_STEP, max(_NARROW_STEP, (_WIDTH - _AXIS - 28.0) / len(levels)))
+    middles = [_AXIS + 8.0 + step * (place + 0.5) for place in range(len(levels))]
     drawn += _path_line(levels, middles, scale)
     for level, x in zip(levels, middles, strict=True):
         drawn += _stop(level, x, scale, bottom)
@@ -309,7 +311,7 @@ def flip_levels(flip: Flip, model: str) -> Picture:
         words(_AXIS, bottom + 84.0 + 17.0 * row, note, anchor="start", colour="quiet")
         for row, note in enumerate(_notes_of(flip))
     ]
-    width = max(_WIDTH, _AXIS + _STEP * len(levels) + 28.0)
+    width = max(_WIDTH, _AXIS + step * len(levels) + 28.0)
     alt = _flip_alt(flip, model, levels)
     return picture(drawn, width_px=width, height_px=bottom + 150.0, alt=alt)
 
