@@ -52,11 +52,13 @@ class FactsLookup:
             mirror_too=any(read.relative for read in (listed, parsed) if read),
         )
         (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
-        topology = molecule.topology
+        topology, naming = molecule.topology, molecule.naming
         return Facts(
             text=text,
             smiles=molecule.smiles,
-            systematic=bare_words(molecule.naming) if molecule.naming else "",
+            systematic=bare_words(naming) if naming else "",
+            carbons_of_name=naming.carbons if naming and naming.name else (),
+            mirror_too=bool(naming and naming.relative),
             groups_by_face=molecule.groups_by_face,
             numbered=molecule.numbered,
             topology=topology,
