@@ -107,9 +107,8 @@ class Facts:
 
     fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip: R,
     S, r, s or '' for each ring carbon; the ring flip does not change them. systematic: its systematic name in
-    words. carbons_of_name: the numbers here of carbons 1 to 6 of that name, () without one. mirror_too: the
-    text means the mirror image as well; is_mirrored: this is that image, of which smiles is not. published:
-    its measured equilibria. result: the computed side, only with --compute.
+    words. carbons_of_name: the numbers here of carbons 1 to 6 of that name, () without one. mirror_smiles:
+    of the mirror image, where the text means it as well; is_mirrored: this is that image. published: its measured equilibria. result: the computed side, only with --compute.
     """
 
     text: str
@@ -124,7 +123,7 @@ class Facts:
     published: tuple[PublishedGap, ...] = ()
     systematic: str = ""
     carbons_of_name: tuple[int, ...] = ()
-    mirror_too: bool = False
+    mirror_smiles: str = ""
     is_mirrored: bool = False
     result: Result | None = None
 

@@ -95,6 +95,14 @@ def test_faces_and_letters_are_of_the_same_mirror_image() -> None:
         assert (verdict == "RIGHT") == (verdicts == ["RIGHT", "RIGHT"]), (face, letter)
 
 
+def test_the_solution_for_the_mirror_image_shows_its_structure() -> None:
+    claims = [claim("isomenthol", "R/S", letter, (carbon,)) for carbon, letter in ((1, "R"), (2, "S"))]
+    solution = check_key(claims, facts, TABLES).findings[0].solution
+    shown = parse_name("(1R,2S,5S)-isomenthol").smiles
+    assert "1 up OH, 2 down CH(CH3)2, 5 down CH3" in str(solution)
+    assert shown in str(solution).replace("\\", "")
+
+
 def test_one_mirror_image_has_its_letters_alone() -> None:
     assert "ERROR" in judged("(+)-isomenthol", {1: "R", 2: "S", 5: "S"})
 

@@ -40,7 +40,7 @@ def other_readings(facts: Facts) -> tuple[Facts, ...]:
     """What else a key may count by: IUPAC's numbers, the mirror image where it is meant too, or both."""
     numbered = by_iupac(facts)
     found = [] if numbered is None else [numbered]
-    images = [_mirrored(one) for one in (facts, *found)] if facts.mirror_too else []
+    images = [_mirrored(one) for one in (facts, *found)] if facts.mirror_smiles else []
     return (*found, *images)
 
 
@@ -71,6 +71,7 @@ def _mirrored(facts: Facts) -> Facts:
     return replace(
         facts,
         is_mirrored=True,
+        smiles=facts.mirror_smiles,
         groups_by_face=_groups_by_face(topology),
         topology=topology,
         chairs=two_chairs(topology),
