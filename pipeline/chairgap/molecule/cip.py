@@ -1,10 +1,12 @@
-"""CIP labels of the ring carbons."""
+"""CIP labels of the ring carbons, and the mirror image."""
 
 from rdkit import Chem
 from rdkit.Chem import rdCIPLabeler
 
-from chairgap.molecule.build import open_molecule
-from chairgap.molecule.fragments import mirror
+from chairgap.molecule.build import open_molecule, writing_of
+from chairgap.molecule.fragments import canonical, mirror
+from chairgap.molecule.glue import glued
+from chairgap.molecule.numbering import mirrored
 from chairgap.records import Molecule
 
 
@@ -25,3 +27,8 @@ def mirrored_fragments(molecule: Molecule) -> dict[str, str]:
     """Each ligand's fragment SMILES and that of its mirror image."""
     ligands = (ligand for carbon in molecule.topology.carbons for ligand in carbon.ligands)
     return {ligand.fragment: mirror(ligand.fragment) for ligand in ligands}
+
+
+def mirror_smiles(molecule: Molecule) -> str:
+    """The SMILES of the mirror image."""
+    return canonical(glued(mirrored(writing_of(molecule.topology), mirror)))

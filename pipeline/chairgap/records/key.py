@@ -107,7 +107,8 @@ class Facts:
 
     fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip: R,
     S, r, s or '' for each ring carbon; the ring flip does not change them. systematic: its systematic name in
-    words. published: its measured equilibria. result: the computed side, only with --compute.
+    words. carbons_of_name: the numbers here of carbons 1 to 6 of that name, () without one. mirror_smiles:
+    of the mirror image, where the text means it as well; is_mirrored: this is that image. published: its measured equilibria. result: the computed side, only with --compute.
     """
 
     text: str
@@ -121,6 +122,9 @@ class Facts:
     cip: tuple[str, ...]
     published: tuple[PublishedGap, ...] = ()
     systematic: str = ""
+    carbons_of_name: tuple[int, ...] = ()
+    mirror_smiles: str = ""
+    is_mirrored: bool = False
     result: Result | None = None
 
 

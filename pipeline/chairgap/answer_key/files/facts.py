@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.model.published import published_for
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.cip import cip_labels, mirrored_fragments
+from chairgap.molecule.cip import cip_labels, mirror_smiles, mirrored_fragments
 from chairgap.molecule.group_lists import looks_like_groups, read_group_list
 from chairgap.naming.reading import parse_name
 from chairgap.naming.recognise import looks_like_a_name
@@ -52,11 +52,13 @@ class FactsLookup:
             mirror_too=any(read.relative for read in (listed, parsed) if read),
         )
         (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
-        topology = molecule.topology
+        topology, naming = molecule.topology, molecule.naming
         return Facts(
             text=text,
             smiles=molecule.smiles,
-            systematic=bare_words(molecule.naming) if molecule.naming else "",
+            systematic=bare_words(naming) if naming else "",
+            carbons_of_name=naming.carbons if naming and naming.name else (),
+            mirror_smiles=mirror_smiles(molecule) if naming and naming.relative else "",
             groups_by_face=molecule.groups_by_face,
             numbered=molecule.numbered,
             topology=topology,

@@ -9,7 +9,7 @@ from pathlib import PurePath
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.choosing import Case, stable_letter
 from chairgap.answer_key.rules.diagnosing import diagnosed
-from chairgap.answer_key.rules.numbering import NUMBERED, by_iupac, first_group, numbers_used
+from chairgap.answer_key.rules.numbering import NUMBERED, first_group, numbers_used, other_readings
 from chairgap.answer_key.rules.published import measured, range_of
 from chairgap.answer_key.rules.reading import COUNTS, overlaps, same
 from chairgap.answer_key.rules.sensitivity import ON_GAP, sensitivity
@@ -43,7 +43,7 @@ _NEAR_KCAL_MOL = 0.5
 class KeyReport:
     """Findings in the order of the key, and the rows that could not be checked. book: the published table
     that the key seems to go by, '' without; renumbered: the molecules whose claims use IUPAC's numbers and
-    not their own."""
+    not their own, or go by the mirror image that is meant as well."""
 
     findings: tuple[Finding, ...]
     problems: tuple[InputError, ...]
@@ -66,13 +66,13 @@ def check_key(claims: Iterable[Claim], facts_of: Callable[[str], Facts], tables:
             checked.append((case, check_claim(case)))
         except InputError as error:
             problems.append(error)
-    renumbered = _numbered_by_iupac(checked)
+    renumbered = _read_otherwise(checked)
     book = book_of([finding for _, finding in checked])
     findings = []
     for case, finding in checked:
         other = renumbered.get(case.claim.molecules)
         if other is not None and case.claim.quantity in NUMBERED:
-            findings.append(_by_iupac(replace(case, molecules=(other,))))
+            findings.append(_finding_by(other, case))
         elif book and finding.verdict in ("ERROR", "REVIEW"):
             findings.append(check_claim(case, book))
         else:
@@ -80,13 +80,19 @@ def check_key(claims: Iterable[Claim], facts_of: Callable[[str], Facts], tables:
     return KeyReport(findings=tuple(findings), problems=tuple(problems), book=book, renumbered=renumbered)
 
 
-def _by_iupac(case: Case) -> Finding:
-    finding = check_claim(case)
-    return replace(finding, words=f"{finding.words} (IUPAC numbering: {first_group(case.facts)}.)")
+def _finding_by(other: Facts, case: Case) -> Finding:
+    finding = check_claim(replace(case, molecules=(other,)))
+    how = []
+    if other.numbered != case.facts.numbered:
+        how.append(f"IUPAC numbering: {first_group(other)}.")
+    if other.is_mirrored:
+        how.append(f"Of the mirror image, which is meant as well: {other.groups_by_face}.")
+    return replace(finding, words=f"{finding.words} ({' '.join(how)})")
 
 
-def _numbered_by_iupac(checked: Sequence[tuple[Case, Finding]]) -> dict[tuple[str, ...], Facts]:
-    """The molecules whose claims are not all right by their own numbers, but all by IUPAC's."""
+def _read_otherwise(checked: Sequence[tuple[Case, Finding]]) -> dict[tuple[str, ...], Facts]:
+    """The molecules whose claims are not all right as they stand, but all by IUPAC's numbers or for the
+    mirror image that the text means as well."""
     together: dict[tuple[str, ...], list[tuple[Case, Finding]]] = {}
     for case, finding in checked:
         if case.claim.quantity in NUMBERED and len(case.molecules) == 1:
@@ -95,14 +101,18 @@ def _numbered_by_iupac(checked: Sequence[tuple[Case, Finding]]) -> dict[tuple[st
     for molecules, rows in together.items():
         if all(finding.verdict != "ERROR" for _, finding in rows):
             continue
-        other = by_iupac(rows[0][0].facts, rows[0][0].table)
-        if other is None:
-            continue
-        with suppress(InputError):
-            again = [check_claim(replace(case, molecules=(other,))) for case, _ in rows]
-            if all(finding.verdict != "ERROR" for finding in again):
-                found[molecules] = other
+        cases = [case for case, _ in rows]
+        right = (other for other in other_readings(cases[0].facts) if _all_right(other, cases))
+        if (other := next(right, None)) is not None:
+            found[molecules] = other
     return found
+
+
+def _all_right(other: Facts, cases: Sequence[Case]) -> bool:
+    with suppress(InputError):
+        again = [check_claim(replace(case, molecules=(other,))) for case in cases]
+        return all(finding.verdict != "ERROR" for finding in again)
+    return False
 
 
 def book_of(findings: Iterable[Finding]) -> str:

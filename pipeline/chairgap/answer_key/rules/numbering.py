@@ -1,32 +1,21 @@
-"""A molecule under IUPAC numbering beside its own numbers. Pure.
+"""A molecule under IUPAC numbering, and its mirror image, beside what was written. Pure.
 
 Claims with carbons are judged by the molecule's own numbers; where some are wrong by them and all claims of
-the molecule are right by IUPAC's, the key uses those. IUPAC numbering (Recommendations 2013, P-31.1.4; from
-memory): lowest locants for the principal characteristic groups (those written as a suffix), then for all
-groups together, then for the group that is cited first in the alphabet.
+the molecule are right by those of its systematic name, the key uses those. Where the text means a molecule
+and its mirror image (a name with cis, trans or rel-), claims that are all right for the image that is not
+drawn are right.
 """
 
 from dataclasses import replace
 
 from chairgap.answer_key.rules.choosing import Case
-from chairgap.records import EstimateTable, Facts, RingCarbon
+from chairgap.records import Face, Facts, RingCarbon, Topology
 from chairgap.shape.chairs import two_chairs
 
 NUMBERED = frozenset(
     ("position", "face", "relation", "flip", "diaxial pairs", "term", "stable chair", "R/S", "newman")
 )
-# Suffixes, senior first (P-41, from memory): acid, ester, acyl halide, nitrile, aldehyde, alcohol, thiol,
-# amine.
-_SUFFIXES = (
-    ("CO2H", "CO2-"),
-    ("CO2CH3", "CO2C2H5", "CO2CH(CH3)2"),
-    ("COCl",),
-    ("CN",),
-    ("CHO",),
-    ("OH",),
-    ("SH",),
-    ("NH2", "NHCH3", "N(CH3)2"),
-)
+_OTHER_LETTER = {"R": "S", "S": "R"}
 
 
 def numbers_used(case: Case) -> str:
@@ -35,7 +24,7 @@ def numbers_used(case: Case) -> str:
         return ""
     if not case.claim.carbons and case.claim.quantity != "stable chair":
         return ""
-    other = by_iupac(case.facts, case.table)
+    other = by_iupac(case.facts)
     if other is None:
         return ""
     return f"by the numbers of the molecule as given, {first_group(case.facts)}; not right by IUPAC's either"
@@ -47,17 +36,56 @@ def first_group(facts: Facts) -> str:
     return f"C{locant} has {ligand.group}"
 
 
-def by_iupac(facts: Facts, table: EstimateTable) -> Facts | None:
-    """The molecule with IUPAC's numbers; None where they are its own."""
-    if not facts.topology.groups or facts.numbered == "Numbered by IUPAC":
+def other_readings(facts: Facts) -> tuple[Facts, ...]:
+    """What else a key may count by: IUPAC's numbers, the mirror image where it is meant too, or both."""
+    numbered = by_iupac(facts)
+    found = [] if numbered is None else [numbered]
+    images = [_mirrored(one) for one in (facts, *found)] if facts.mirror_smiles else []
+    return (*found, *images)
+
+
+def by_iupac(facts: Facts) -> Facts | None:
+    """The molecule with the numbers of its systematic name; None where they are its own or it has none.
+    Where all groups have the same numbers in both, faces and chairs stay and the letters alone change."""
+    if not facts.carbons_of_name or facts.carbons_of_name == (1, 2, 3, 4, 5, 6):
         return None
-    ways = [(start, sense) for sense in (1, -1) for start in range(6)]
-    best = min(ways, key=lambda way: _preference(_renumbered(facts.topology.carbons, *way), facts, table))
-    carbons = _renumbered(facts.topology.carbons, *best)
-    own = _preference(facts.topology.carbons, facts, table)
-    if own[:3] == _preference(carbons, facts, table)[:3]:
-        return None
+    groups = [sorted(ligand.fragment for ligand in carbon.ligands) for carbon in facts.topology.carbons]
+    if all(groups[place - 1] == here for place, here in zip(facts.carbons_of_name, groups, strict=True)):
+        letters = tuple(facts.cip[place - 1] for place in facts.carbons_of_name)
+        return None if letters == facts.cip else replace(facts, numbered="Numbered by IUPAC", cip=letters)
+    first, second = facts.carbons_of_name[:2]
+    carbons = _renumbered(facts.topology.carbons, first - 1, 1 if (second - first) % 6 == 1 else -1)
     return _written(facts, carbons)
+
+
+def _mirrored(facts: Facts) -> Facts:
+    """The mirror image in the plane of the ring: the same numbers, every face exchanged."""
+    carbons = tuple(
+        replace(carbon, up=replace(carbon.down, face="up"), down=replace(carbon.up, face="down"))
+        for carbon in facts.topology.carbons
+    )
+    leading = facts.topology.leading
+    if leading is not None:
+        leading = (leading[0], _other(leading[1]))
+    topology = replace(facts.topology, carbons=carbons, leading=leading)
+    return replace(
+        facts,
+        is_mirrored=True,
+        smiles=facts.mirror_smiles,
+        groups_by_face=_groups_by_face(topology),
+        topology=topology,
+        chairs=two_chairs(topology),
+        fragments=tuple((facts.mirror[down], facts.mirror[up]) for up, down in facts.fragments),
+        cip=tuple(_OTHER_LETTER.get(letter, letter) for letter in facts.cip),
+    )
+
+
+def _other(face: Face) -> Face:
+    return "down" if face == "up" else "up"
+
+
+def _groups_by_face(topology: Topology) -> str:
+    return ", ".join(f"{locant} {ligand.face} {ligand.group}" for locant, ligand in topology.groups)
 
 
 def _renumbered(carbons: tuple[RingCarbon, ...], start: int, sense: int) -> tuple[RingCarbon, ...]:
@@ -72,33 +100,6 @@ def _renumbered(carbons: tuple[RingCarbon, ...], start: int, sense: int) -> tupl
     return tuple(found)
 
 
-def _preference(carbons: tuple[RingCarbon, ...], facts: Facts, table: EstimateTable) -> tuple[object, ...]:
-    """What IUPAC's rules compare; smaller is better."""
-    groups = [
-        (carbon.locant, ligand.group)
-        for carbon in carbons
-        for ligand in carbon.ligands
-        if ligand.group != "H"
-    ]
-    senior = next((names for names in _SUFFIXES if any(group in names for _, group in groups)), ())
-    cited = sorted((_cited(group, table), locant) for locant, group in groups if group not in senior)
-    return (
-        tuple(locant for locant, group in groups if group in senior),
-        tuple(locant for locant, _ in groups),
-        tuple(locant for _, locant in cited),
-        tuple(carbon.up.group == "H" for carbon in carbons),
-    )
-
-
-def _cited(group: str, table: EstimateTable) -> str:
-    """The name under which a group is cited: the longest of the table's that is one word of letters."""
-    row = next((row for row in table.a_values if row.group == group), None)
-    words = [
-        name for name in (row.names if row else ()) if name.replace("-", "").isalpha() and name.islower()
-    ]
-    return (words[0] if words else group).removeprefix("tert-").casefold()
-
-
 def _written(facts: Facts, carbons: tuple[RingCarbon, ...]) -> Facts:
     """The facts in the new writing."""
     locants = {carbon.atom: carbon.locant for carbon in carbons}
@@ -107,8 +108,7 @@ def _written(facts: Facts, carbons: tuple[RingCarbon, ...]) -> Facts:
     turned = (locants[second] - locants[first]) % 6 == 5
     leading = facts.topology.leading
     if leading is not None:
-        face = leading[1] if not turned else ("down" if leading[1] == "up" else "up")
-        leading = (locants[old[leading[0]]], face)
+        leading = (locants[old[leading[0]]], _other(leading[1]) if turned else leading[1])
     topology = replace(facts.topology, carbons=carbons, leading=leading)
     at_atom = {carbon.atom: index for index, carbon in enumerate(facts.topology.carbons)}
     order = [at_atom[carbon.atom] for carbon in carbons]
@@ -116,9 +116,7 @@ def _written(facts: Facts, carbons: tuple[RingCarbon, ...]) -> Facts:
     return replace(
         facts,
         numbered="Numbered by IUPAC",
-        groups_by_face=", ".join(
-            f"{locant} {ligand.face} {ligand.group}" for locant, ligand in topology.groups
-        ),
+        groups_by_face=_groups_by_face(topology),
         topology=topology,
         chairs=two_chairs(topology),
         fragments=tuple((down, up) if turned else (up, down) for up, down in fragments),

@@ -143,10 +143,9 @@ def _chair_of_an_isomer(case: Case) -> Slips:
 def _cip(case: Case, right: Answer) -> Slips:
     claimed = plain(case.claim.claimed).strip("()")
     if {claimed, right.text} in ({"R", "S"}, {"r", "s"}):
-        yield (
-            "mirror-image",
-            "This is the label of the mirror image, or the lowest priority points to the viewer.",
-        )
+        # Small letters are the same in the mirror image.
+        image = "This is the label of the mirror image, or the" if right.text in "RS" else "The"
+        yield "mirror-image", f"{image} lowest priority points to the viewer."
         if case.claim.chair:
             yield "label-changed-on-flip", "R and S were thought to change on a ring flip; no bond is broken."
     if claimed.upper() == right.text.upper() and claimed != right.text:
