@@ -183,7 +183,9 @@ def pairs_lines(settings: Settings) -> list[str]:
 
 
 def _model_line(settings: Settings) -> str:
-    searched = f"force field {settings.force_field}, gas phase, minimised with {_ENGINES[engine_used(settings)]}"
+    searched = (
+        f"force field {settings.force_field}, gas phase, minimised with {_ENGINES[engine_used(settings)]}"
+    )
     if settings.quantum_method != "none":
         return f"Energies by {settings.quantum_method}, gas phase, at the minima found with {searched}."
     if not settings.medium.is_gas:
