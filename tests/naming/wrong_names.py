@@ -1,6 +1,10 @@
 """Wrong names with their exact messages; what is wrong with each is seen in its message."""
 
 WRONG = {
+    "clorocyclohexane": (
+        "The name 'clorocyclohexane' cannot be read from character 1 on, at 'clorocyclohexane'. Did "
+        "you mean 'chloro'? Correct it, or give a SMILES or groups by face ('1 up CH3, 2 down OH')."
+    ),
     "metylcyclohexane": (
         "The name 'metylcyclohexane' cannot be read from character 1 on, at 'metylcyclohexane'. Did "
         "you mean 'methyl'? Correct it, or give a SMILES or groups by face ('1 up CH3, 2 down OH')."

@@ -243,6 +243,9 @@ def test_a_name_that_says_nothing_is_no_molecule(folder: Path) -> None:
     ]
     neither = "The molecule has neither 'smiles' nor 'substituents'. Give one of the two."
     assert study.refused[0].message == neither
+    assert study.refused[1].message.startswith(
+        f"{neither} The name 'toluene' is that of no substituted cyclohexane"
+    )
     assert study.refused[2].message.startswith(f"{neither} The name 'menthole' cannot be read")
     assert all(isinstance(item, Refusal) for item in study.refused)
     assert all(isinstance(item, MoleculeRequest) for item in study.requests)

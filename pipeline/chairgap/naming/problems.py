@@ -13,6 +13,7 @@ from chairgap.text import excerpt, nearest
 _RUN = re.compile(r"[^\s()\[\]{},]+")
 _LETTERS = re.compile(r"[a-z]{3,}", re.IGNORECASE)
 _LIKE_ENOUGH = 0.8
+_MOST_LETTERS_APART = 3  # in length, of a retained name and the one that may mean it
 _STEREO_WORD = re.compile("(?:cis|trans|[rct])-", re.IGNORECASE)
 
 
@@ -31,6 +32,7 @@ def problem(
             f"The name '{shown}' is that of no substituted cyclohexane: '{word}' stands for {what}; give a "
             "ring of six sp3 carbons, as a name or a SMILES.",
             value=name,
+            expected="a substituted cyclohexane",
         )
     place = min(unreadable.place, max(len(read_as) - 1, 0))
     found = _RUN.search(read_as, place)
@@ -82,4 +84,6 @@ def _meant(word: str, retained: Iterable[str]) -> str:
 
 def _nearest_whole(low: str, retained: Iterable[str]) -> str:
     near = nearest(low, retained)
+    if abs(len(near) - len(low)) > _MOST_LETTERS_APART:
+        return ""  # chlorcyclohexane is not meant for hexachlorocyclohexane
     return near if near and difflib.SequenceMatcher(None, low, near.casefold()).ratio() > _LIKE_ENOUGH else ""
