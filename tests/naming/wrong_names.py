@@ -1,6 +1,10 @@
 """Wrong names with their exact messages; what is wrong with each is seen in its message."""
 
 WRONG = {
+    "(chloroethylmethyl)cyclohexane": (
+        "The name '(chloroethylmethyl)cyclohexane' cannot be used: 'chloroethyl' may be one group or two; "
+        "write chloro(ethyl) for two, or brackets and a locant for one, such as (2-chloroethyl)."
+    ),
     "clorocyclohexane": (
         "The name 'clorocyclohexane' cannot be read from character 1 on, at 'clorocyclohexane'. Did "
         "you mean 'chloro'? Correct it, or give a SMILES or groups by face ('1 up CH3, 2 down OH')."

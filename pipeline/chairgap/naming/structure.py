@@ -284,6 +284,7 @@ class Structure:
         chain of two, of all hydrogens (P-31.1.4.3.4, from memory)."""
         unit = placed.unit
         if len(placed.atoms) == 1:
+            self._one_group_or_two(unit, item)
             return (Locant(text=next(iter(placed.atoms))),) * item.count
         alone = len(unit.items) == 1
         free = {locant: self._free[atom] for locant, atom in placed.atoms.items()}
@@ -304,6 +305,18 @@ class Structure:
         raise UnreadableNameError(
             item.start, f"'{said}' has no locant, so it is open where on '{unit.called}'; {advice}"
         )
+
+    def _one_group_or_two(self, unit: Unit, item: Item) -> None:
+        """Refuses (chloroethylmethyl): chloro and ethyl on a methyl group, or a chloroethyl group on it."""
+        before = [one for one in unit.items if one.end == item.start]
+        bare = "(" not in "".join(map(self.said, (*before, item))) and not item.locants
+        if before and bare and unit.word.name == "methyl" and item.unit.word.name.endswith("yl"):
+            first, second = self.said(before[-1]), self.said(item)
+            raise UnreadableNameError(
+                before[-1].start,
+                f"'{first}{second}' may be one group or two; write {first}({second}) for two, or brackets and "
+                f"a locant for one, such as (2-{first}{second})",
+            )
 
     def _on_nitrogen(
         self, placed: Placed, locant: Locant, item: Item, nitrogens: list[int], depth: int
