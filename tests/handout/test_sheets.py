@@ -13,6 +13,7 @@ from chairgap.compare.verdict import percent_a
 from chairgap.estimate.ledger import estimate_gap
 from chairgap.handout.wording import may_be_shown
 from chairgap.report.names import name_words
+from chairgap.text import typeset
 from pipeline_helpers import molecule
 
 QUESTIONS = ("questions_A.html", "questions_B.html", "questions_A.md", "questions_B.md")
@@ -135,24 +136,39 @@ def test_key_has_positions_terms_gap_and_percent() -> None:
             "MMFF94, gas phase: Gibbs energy, quasi-harmonic, at 298.15 K, G(chair 1) - G(chair 2) = +5.54",
             "A person decides a grade.",
         ):
-            assert words in text, words
+            assert typeset(words) in text, words
+
+
+@pytest.mark.parametrize("name", ["questions_A.html", "questions_A.md", "key_A.html", "key_A.md"])
+def test_sheets_have_true_letters_but_names_stay_as_given(name: str) -> None:
+    groups = "1 up CH3, 4 up C(CH3)3"
+    asked = outcome_of(made(groups, "CH3 on 1", sign="disagrees", reasons=(reason("vibrations"),)))
+    written = re.sub(
+        r"<svg.*?</svg>|<style.*?</style>|!\[.*?\]\(", "", texts(asked, versions=1)[name], flags=re.DOTALL
+    )
+    assert "CH3 on 1" in written
+    rest = written.replace("CH3 on 1", "")
+    assert "\u0394G" in rest and "CH\u2083" in rest and "C(CH\u2083)\u2083" in rest and " \u2212 " in rest
+    for plain in ("dG", "CH3", " - G", "+-"):
+        assert plain not in rest, plain
 
 
 def test_dg_has_the_direction_that_the_sheet_gives_it() -> None:
     """cis-4-tert-butylcyclohexanol: dG of OH is negative, that of tert-butyl positive; the seed chooses."""
     keys = [texts(outcome_of(made("1 up OH, 4 up C(CH3)3")), versions=1, seed=n) for n in range(6)]
-    negative = [key for key in keys if "0.70 - 4.90 = -4.20 kcal/mol" in key["key_A.md"]]
-    positive = [key for key in keys if "4.90 - 0.70 = +4.20 kcal/mol" in key["key_A.md"]]
+    negative = [key for key in keys if "0.70 \u2212 4.90 = \u22124.20 kcal/mol" in key["key_A.md"]]
+    positive = [key for key in keys if "4.90 \u2212 0.70 = +4.20 kcal/mol" in key["key_A.md"]]
     assert len(negative) + len(positive) == 6 and negative and positive
     text = negative[0]["key_A.md"]
-    assert "over the ranges of the table -4.88 to -3.46" in text  # 0.52 - 5.40 and 1.04 - 4.50
+    assert "over the ranges of the table \u22124.88 to \u22123.46" in text  # 0.52 - 5.40 and 1.04 - 4.50
     # percent from dG by hand: 100 / (1 + exp(4.20 / 0.5925)) = 0.08
     assert percent_a(-4.20, 298.15) == pytest.approx(0.08, abs=0.005)
     assert "0.08 %" in text
-    assert "= -4.30 kcal/mol" in text  # computed, in the same direction: the estimate and 0.10 more, turned
-    assert "-4.50 to -4.10" in text
+    # computed, in the same direction: the estimate and 0.10 more, turned
+    assert "= \u22124.30 kcal/mol" in text
+    assert "\u22124.50 to \u22124.10" in text
     assert "G(chair with the OH on carbon 1 axial)" in negative[0]["questions_A.md"]
-    assert "G(chair with the C(CH3)3 on carbon 4 axial)" in positive[0]["questions_A.md"]
+    assert "G(chair with the C(CH\u2083)\u2083 on carbon 4 axial)" in positive[0]["questions_A.md"]
 
 
 def test_groups_without_a_name_are_explained() -> None:
@@ -163,7 +179,7 @@ def test_groups_without_a_name_are_explained() -> None:
 
 def test_geminal_groups_are_reported_by_their_faces() -> None:
     written = texts(outcome_of(made("1 up CH3, 1 down CH3", equal=True)), versions=1)
-    assert "G(chair with the upper CH3 on carbon 1 axial)" in written["questions_A.html"]
+    assert "G(chair with the upper CH\u2083 on carbon 1 axial)" in written["questions_A.html"]
     assert "neither: the two chairs are the same or mirror images" in written["key_A.html"]
 
 
@@ -182,7 +198,7 @@ def test_reasons_of_a_twin_say_whose_numbering_they_have() -> None:
     doubtful = made("1 up OH, 3 down CH3", size="disagrees", reasons=(reason("vibrations"),))
     written = texts(outcome_of(doubtful), versions=2)
     assert "carbons as in" not in written["key_A.html"]
-    assert "carbons as in &#39;1 up OH, 3 down CH3&#39;" in written["key_B.html"]
+    assert "carbons as in &#39;1 up OH, 3 down CH\u2083&#39;" in written["key_B.html"]
 
 
 def test_key_tells_what_was_left_out() -> None:
@@ -283,4 +299,4 @@ def test_sums_come_out_in_the_decimals_that_are_shown() -> None:
     written = texts(asked, versions=1)
     # 3.70 - 0.87 - 1.105 = 1.725 on top of 1.74 + 2.21: 5.675 by hand
     assert "| 1.725 |" in written["questions_A.md"]
-    assert "5.675 - 0.00 = +5.675 kcal/mol" in written["key_A.md"]
+    assert "5.675 \u2212 0.00 = +5.675 kcal/mol" in written["key_A.md"]

@@ -125,7 +125,7 @@ def test_brackets_and_escapes_of_user_text_are_text() -> None:
 
 def test_details_show_ledger_and_conformers() -> None:
     text = shown(detail_tables(outcome(), polar_result()), 100)
-    for words in ("no published value", "Booth & Everett 1980", "chair 4C1", "92.6 %", "1.37"):
+    for words in ("no published value", "Booth & Everett 1980", "chair \u2074C\u2081", "92.6 %", "1.37"):
         assert words in text
     assert max(len(line) for line in text.split("\n")) <= 100
 

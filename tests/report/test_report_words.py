@@ -1,10 +1,13 @@
 """Words that people read: reason codes, and sources by author and year."""
 
 import pytest
+from made_outcome import outcome, result
 
 from chairgap.compare.reasons import CODES, REASON_WORDS
 from chairgap.records import Reason
-from chairgap.report.words import code_words, source_words
+from chairgap.report.detail_tables import CONFORMERS
+from chairgap.report.digest import by_energy
+from chairgap.report.words import code_words, form_words, source_words
 from chairgap.tables.shipped import read_estimate_table, read_sources
 
 TABLE = read_estimate_table("chairgap")
@@ -17,6 +20,12 @@ def test_a_code_in_words_keeps_the_hyphens_of_field_terms(code: str) -> None:
     for term in ("syn-diaxial", "non-additivity", "twist-boat"):
         assert (term in words) is (term in code)
     assert "-" not in words.replace("syn-diaxial", "").replace("non-add", "").replace("twist-boat", "")
+
+
+def test_a_ring_form_is_set_as_iupac_has_it_for_people_and_plain_in_csv() -> None:
+    first, *_ = by_energy(result().conformers)
+    assert form_words(first) == "chair \u2074C\u2081"
+    assert ",4C1," in CONFORMERS.csv_text(outcome(result()))
 
 
 def test_sources_are_shown_by_author_and_year() -> None:

@@ -10,11 +10,11 @@ from chairgap.cli.terminal import written_line
 from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.flip.report.dynamics import dynamics_lines
-from chairgap.flip.report.text import CAVEATS, rate_lines, search_sentence
+from chairgap.flip.report.text import CAVEATS, level_words, rate_lines, search_sentence
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
 from chairgap.flip.study import FlipOptions, check_options, flips_of, molecules_to_flip, outputs_for
 from chairgap.records import Flip, Settings, Study
-from chairgap.report.words import CAUTIONS
+from chairgap.report.words import CAUTIONS, fixed
 from chairgap.study.reading import read_study
 from chairgap.study.typed import study_as_typed
 from chairgap.text import one_line, typeset
@@ -82,10 +82,9 @@ def _lines(found: Flip, settings: Settings) -> list[str]:
         f"minimum: E potential energy, H and G at {found.temperature_k:.2f} K"
     ]
     words = [found.note] if found.note else []
-    words += [
-        f"  {kind:8} {name.replace(chr(10), ' '):28} E {potential:6.2f}  H {enthalpy:6.2f}  G {gibbs:6.2f}"
-        for kind, name, potential, enthalpy, gibbs in levels_of(found)
-    ]
+    for kind, name, *energies in levels_of(found):
+        potential, enthalpy, gibbs = (f"{fixed(energy, 2):>6}" for energy in energies)
+        words.append(f"  {kind:8} {level_words(name):28} E {potential}  H {enthalpy}  G {gibbs}")
     return [*lines, *map(typeset, (*words, *rate_lines(found), search_sentence(found)))]
 
 

@@ -10,7 +10,7 @@ from chairgap.handout.sheets import Answer, Question, Sheet
 from chairgap.handout.values import Values
 from chairgap.handout.wording import LEFT, RIGHT, Part
 from chairgap.report.markdown import table
-from chairgap.text import escaped
+from chairgap.text import escaped, typeset
 
 # By the carbons that are raised in the left frame.
 _FRAMES = {True: "drawings/chair_frames.svg", False: "drawings/chair_frames_other.svg"}
@@ -38,7 +38,7 @@ def questions_markdown(sheet: Sheet) -> str:
         "",
         "## Before you begin",
         "",
-        *(f"- {escaped(line)}" for line in sheet.conventions),
+        *(f"- {_said(line)}" for line in sheet.conventions),
         "",
         *_values(sheet.values),
     ]
@@ -56,13 +56,14 @@ def key_markdown(sheet: Sheet) -> str:
         "",
         "## How to mark",
         "",
-        *(f"- {escaped(line)}" for line in (*sheet.rubric, *sheet.notes)),
+        *(f"- {_said(line)}" for line in sheet.rubric),
+        *(f"- {escaped(line)}" for line in sheet.notes),
     ]
     lines += ["", "## At a glance", "", *_glance(sheet)]
     for answer in sheet.answers:
         lines += ["", *_answer(sheet.letter, answer)]
     lines += ["", *_values(sheet.values), "", "## Sources of the energies", ""]
-    lines += [f"- {escaped(source)}" for source in sheet.sources]
+    lines += [f"- {_said(source)}" for source in sheet.sources]
     lines += ["", *(f"- {caution}" for caution in sheet.cautions), "", escaped(sheet.key_origin)]
     return "\n".join(lines) + "\n"
 
@@ -71,24 +72,24 @@ def _question(letter: str, question: Question) -> Iterator[str]:
     name = f": {escaped(question.name)}" if question.name else ""
     yield from (f"## Question {question.number}{name}", "")
     yield from (_image(question.molecule, _molecule(letter, question)), "")
-    yield from (f"- {escaped(group)}" for group in question.groups)
+    yield from (f"- {_said(group)}" for group in question.groups)
     draw, label, estimate, prefer = question.parts
     yield from ("", _asked(draw), "", _image(question.frames, _FRAMES[question.odd_raised_left]), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", _asked(label), "")
-    yield from table(["Group", *_frames()], [[escaped(group), "", ""] for group in question.groups])
-    yield from ("", _asked(estimate), "", "dG = __________ kcal/mol", "", _asked(prefer), "")
+    yield from table(["Group", *_frames()], [[_said(group), "", ""] for group in question.groups])
+    yield from ("", _asked(estimate), "", f"{typeset('dG')} = __________ kcal/mol", "", _asked(prefer), "")
     yield "Preferred: __________ K = __________ Percent: __________"
 
 
 def _glance(sheet: Sheet) -> list[str]:
-    head = ["Question", "Molecule", "dG of (c), kcal/mol", "Preferred", "K, percent", "Read first"]
+    head = ["Question", "Molecule", typeset("dG of (c), kcal/mol"), "Preferred", "K, percent", "Read first"]
     rows = [
         [
             str(answer.question.number),
             escaped(answer.name),
-            answer.glance.gap,
+            _said(answer.glance.gap),
             answer.glance.preferred,
-            answer.glance.equilibrium,
+            _said(answer.glance.equilibrium),
             "before (d)" if answer.doubts else "note" if answer.remarks else "",
         ]
         for answer in sheet.answers
@@ -100,18 +101,18 @@ def _answer(letter: str, answer: Answer) -> Iterator[str]:
     yield from (f"## Question {answer.question.number}: {escaped(answer.name)}", "")
     if answer.doubts or answer.remarks:
         head = "Do not mark (d) before you have read this." if answer.doubts else "Note:"
-        yield from (f"**{head}** {escaped(' '.join((*answer.doubts, *answer.remarks)))}", "")
-    yield from (escaped(answer.systematic), "", escaped(answer.against), "", "(a)", "")
+        yield from (f"**{head}** {_said(' '.join((*answer.doubts, *answer.remarks)))}", "")
+    yield from (escaped(answer.systematic), "", _said(answer.against), "", "(a)", "")
     yield from (_image(answer.chairs, _chairs(letter, answer)), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", "(b)", "")
-    yield from table(["Group", *_frames()], [[escaped(cell) for cell in row] for row in answer.positions])
+    yield from table(["Group", *_frames()], [[_said(cell) for cell in row] for row in answer.positions])
     yield from ("", "(c, d)", "")
-    rows = [[term.chair, escaped(term.words), term.value] for term in answer.terms]
+    rows = [[term.chair, _said(term.words), typeset(term.value)] for term in answer.terms]
     if rows:
         yield from (*table(["Chair", "Term", "kcal/mol"], rows, right=(2,)), "")
-    yield from (f"- {escaped(line)}" for line in answer.estimate)
+    yield from (f"- {_said(line)}" for line in answer.estimate)
     yield from ("", "Computation beside the estimate:", "")
-    yield from (f"- {escaped(line)}" for line in answer.computed)
+    yield from (f"- {_said(line)}" for line in answer.computed)
 
 
 def _values(values: Values) -> Iterator[str]:
@@ -121,10 +122,15 @@ def _values(values: Values) -> Iterator[str]:
         ("Correction for two groups of one chair, on top of the A-values", values.corrections),
     ):
         if lines:
-            rows = [[escaped(line.what), line.value, escaped(line.source)] for line in lines]
-            yield from (*table([head, "kcal/mol", "Source"], rows, right=(1,)), "")
-    yield from (escaped(values.note), "")
-    yield from (f"{number}. {escaped(source)}" for number, source in enumerate(values.sources, start=1))
+            rows = [[_said(line.what), typeset(line.value), _said(line.source)] for line in lines]
+            yield from (*table([typeset(head), "kcal/mol", "Source"], rows, right=(1,)), "")
+    yield from (_said(values.note), "")
+    yield from (f"{number}. {_said(source)}" for number, source in enumerate(values.sources, start=1))
+
+
+def _said(text: str) -> str:
+    """Words of ours in type, escaped."""
+    return escaped(typeset(text))
 
 
 def _frames() -> tuple[str, str]:
@@ -132,7 +138,7 @@ def _frames() -> tuple[str, str]:
 
 
 def _asked(part: Part) -> str:
-    return f"**({part.letter})** {escaped(part.text)} ({_points(part.points)})"
+    return f"**({part.letter})** {_said(part.text)} ({_points(part.points)})"
 
 
 def _points(count: int) -> str:

@@ -9,6 +9,7 @@ from chairgap.drawings.picture import STYLE, Picture
 from chairgap.handout.sheets import Sheet
 from chairgap.handout.wording import LEFT, RIGHT
 from chairgap.report.templates import environment
+from chairgap.text import typeset
 
 SheetKind = Literal["questions", "key"]
 _CALLED: dict[SheetKind, str] = {"questions": "question sheet", "key": "key"}
@@ -25,6 +26,7 @@ def sheet_html(kind: SheetKind, sheet: Sheet, *, paper: str, large: bool) -> str
     """The question sheet of a version, with nothing of its key in it, or the key."""
     templates = environment(_TEMPLATES)
     templates.filters["width_px"] = _width_px
+    templates.filters["said"] = typeset
     return templates.get_template(f"{kind}.html").render(
         sheet=sheet,
         kind=_CALLED[kind],

@@ -14,7 +14,7 @@ from chairgap.handout.values import Values, values_for
 from chairgap.records import Outcome
 from chairgap.report.names import name_words
 from chairgap.report.words import CAUTIONS, citation
-from chairgap.text import one_line
+from chairgap.text import one_line, typeset
 
 MOST_LISTED = 40
 
@@ -135,7 +135,10 @@ def _notes(pool: Pool, *, versions: int) -> tuple[str, ...]:
 
 def left_out_words(pool: Pool) -> tuple[str, ...]:
     """Which molecules are not asked about, and why."""
-    words = [f"Not asked about: {one_line(name)}, since {why}." for name, why in pool.left_out[:MOST_LISTED]]
+    words = [
+        f"Not asked about: {one_line(name)}, since {typeset(why)}."
+        for name, why in pool.left_out[:MOST_LISTED]
+    ]
     if len(pool.left_out) > MOST_LISTED:
         words.append(f"{len(pool.left_out) - MOST_LISTED} more were not asked about for such reasons.")
     return tuple(words)

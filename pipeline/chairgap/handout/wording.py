@@ -165,11 +165,10 @@ def equilibrium_words(gap_kcal_mol: float, temperature_k: float) -> str:
 
 
 def _three_digits(value: float) -> str:
-    """'18.9', '9,720' or '1.45 x 10^7'."""
+    """'18.9', '9,720' or '1.45e+07'."""
     if 1e-3 <= value < 1e6:
         return f"{float(f'{value:.3g}'):,.10g}"
-    digits, exponent = f"{value:.2e}".split("e")
-    return f"{digits} x 10^{int(exponent)}"
+    return f"{value:.2e}"
 
 
 def _percent(value: float) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from chairgap import units
 from chairgap.compare.reasons import REASON_WORDS
+from chairgap.drawings.lettering import as_text, form_runs
 from chairgap.records import (
     ChairLetter,
     Comparison,
@@ -185,8 +186,9 @@ def source_words(keys: str, table: EstimateTable) -> str:
 
 
 def form_words(conformer: Conformer) -> str:
-    """'chair 4C1', the ring family with the nearest canonical form."""
-    return f"{conformer.shape.family} {conformer.shape.form}"
+    """The ring family with the nearest canonical form, as IUPAC sets it: chair 4C1 with raised 4 and lowered
+    1. Tables for programs have the plain '4C1'."""
+    return f"{conformer.shape.family} {as_text(form_runs(conformer.shape.form))}"
 
 
 def citation(key: str, sources: Mapping[str, Source]) -> str:

@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from importlib.metadata import version
 
+from chairgap.drawings.lettering import as_text, form_runs
 from chairgap.drawings.levels import above_lowest, levels_of
 from chairgap.records import Flip, FlipRates
 from chairgap.report.markdown import table
-from chairgap.report.words import CAUTIONS
+from chairgap.report.words import CAUTIONS, fixed
 from chairgap.text import escaped, typeset
 
 CAVEATS = (
@@ -51,7 +52,7 @@ def _path(flip: Flip) -> list[str]:
         return ["## Lowest path", "", "None: see the note above."]
     head = ["", "Form", "E, kcal/mol", "H, kcal/mol", "G, kcal/mol"]
     rows = [
-        [kind, escaped(name.replace("\n", " ")), *(f"{value:.2f}" for value in values)]
+        [kind, escaped(level_words(name)), *(fixed(value, 2) for value in values)]
         for kind, name, *values in levels_of(flip)
     ]
     return [
@@ -64,15 +65,24 @@ def _path(flip: Flip) -> list[str]:
     ]
 
 
+def level_words(name: str) -> str:
+    """A level of the path on one line, its ring form as IUPAC sets it."""
+    return " ".join(map(_form, name.split("\n")))
+
+
+def _form(label: str) -> str:
+    return as_text(form_runs(label))
+
+
 def _saddles(flip: Flip) -> list[str]:
-    head = ["No.", "Kind", "Joins", "Form", "E", "H", "G", "Imaginary, cm-1", "theta, °", "phi, °"]
+    head = ["No.", "Kind", "Joins", "Form", "E", "H", "G", "Imaginary, cm-1", "θ, °", "φ, °"]
     rows = [
         [
             str(item.number),
             item.kind,
-            " and ".join(item.joins),
-            f"{item.shape.family} {item.shape.form}",
-            *(f"{energy:.2f}" for energy in above_lowest(flip, item)),
+            " and ".join(map(_form, item.joins)),
+            f"{item.shape.family} {_form(item.shape.form)}",
+            *(fixed(energy, 2) for energy in above_lowest(flip, item)),
             f"{-item.saddle.frequencies_cm1[0]:.0f}i",
             f"{item.shape.theta_deg:.1f}",
             f"{item.shape.phi_deg:.1f}",
