@@ -44,10 +44,14 @@ def kj_from_kcal(energy_kcal_mol: float) -> float:
 # An energy between groups beyond this is taken for another unit.
 LARGEST_ENERGY_KCAL_MOL = 10.0
 
+# So many decimals beyond the last one shown, a number is taken for the half that a decimal hides in binary.
+_TIE_DECIMALS = 7
+
 
 def fixed(value: float, decimals: int) -> str:
-    """A number with fixed decimals; never '-0.00'."""
-    text = f"{value:.{decimals}f}"
+    """A number with fixed decimals, an exact half away from zero (0.25 becomes '0.3', 0.95 '1.0', whatever
+    binary makes of them); never '-0.00'."""
+    text = f"{value + math.copysign(10.0 ** -(decimals + _TIE_DECIMALS), value):.{decimals}f}"
     return text.removeprefix("-") if float(text) == 0.0 else text
 
 

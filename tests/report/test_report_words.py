@@ -7,7 +7,7 @@ from chairgap.compare.reasons import CODES, REASON_WORDS
 from chairgap.records import Reason
 from chairgap.report.detail_tables import CONFORMERS
 from chairgap.report.digest import by_energy
-from chairgap.report.words import code_words, form_words, source_words
+from chairgap.report.words import code_words, fixed, form_words, source_words
 from chairgap.tables.shipped import read_estimate_table, read_sources
 
 TABLE = read_estimate_table("chairgap")
@@ -20,6 +20,24 @@ def test_a_code_in_words_keeps_the_hyphens_of_field_terms(code: str) -> None:
     for term in ("syn-diaxial", "non-additivity", "twist-boat"):
         assert (term in words) is (term in code)
     assert "-" not in words.replace("syn-diaxial", "").replace("non-add", "").replace("twist-boat", "")
+
+
+@pytest.mark.parametrize(
+    ("value", "decimals", "words"),
+    [
+        (0.25, 1, "0.3"),
+        (0.45, 1, "0.5"),
+        (-0.95, 1, "-1.0"),  # 0.949999999999999956 in binary
+        (1.005, 2, "1.01"),
+        (0.9489, 1, "0.9"),
+        (2.449999, 1, "2.4"),
+        (-0.0004, 2, "0.00"),
+        (-0.0, 2, "0.00"),
+    ],
+)
+def test_half_of_the_last_decimal_is_rounded_away_from_zero(value: float, decimals: int, words: str) -> None:
+    """By hand; '0.25' beside '0.2' and '0.45' beside '0.5' read as two rules."""
+    assert fixed(value, decimals) == words
 
 
 def test_a_ring_form_is_set_as_iupac_has_it_for_people_and_plain_in_csv() -> None:
