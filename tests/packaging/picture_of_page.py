@@ -16,5 +16,8 @@ if __name__ == "__main__":
         page = start().new_page(viewport={"width": 1280, "height": 900})
         page.goto(Path(sys.argv[1]).resolve().as_uri())
         section = page.locator("section.molecule", has=page.get_by_role("heading", name=SHOWN))
-        section.evaluate("element => element.scrollIntoView()")
+        # Sections out of sight are laid out when they come near: the first jump is only about there.
+        for _ in range(3):
+            section.evaluate("element => element.scrollIntoView()")
+            page.wait_for_timeout(500)
         page.screenshot(path=PICTURE)
