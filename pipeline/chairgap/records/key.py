@@ -105,10 +105,11 @@ class Claim:
 class Facts:
     """What the symbolic checks know of a molecule; no force field is needed for it.
 
-    fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip: R,
-    S, r, s or '' for each ring carbon; the ring flip does not change them. systematic: its systematic name in
-    words. carbons_of_name: the numbers here of carbons 1 to 6 of that name, () without one. mirror_smiles:
-    of the mirror image, where the text means it as well; is_mirrored: this is that image. published: its measured equilibria. result: the computed side, only with --compute.
+    fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip:
+    R, S, r, s or '' for each ring carbon; the ring flip does not change them. systematic: its systematic
+    name in words. carbons_of_name: the numbers here of carbons 1 to 6 of that name, () without one.
+    mirror_smiles: of the mirror image, where the text means it as well; is_mirrored: this is that image.
+    published: its measured equilibria. result: the computed side, only with --compute.
     """
 
     text: str
