@@ -314,8 +314,8 @@ class Structure:
             first, second = self.said(before[-1]), self.said(item)
             raise UnreadableNameError(
                 before[-1].start,
-                f"'{first}{second}' may be one group or two; write {first}({second}) for two, or brackets and "
-                f"a locant for one, such as (2-{first}{second})",
+                f"'{first}{second}' may be one group or two; write {first}({second}) for two, or brackets "
+                f"and a locant for one, such as (2-{first}{second})",
             )
 
     def _on_nitrogen(
