@@ -33,7 +33,7 @@ def test_flip_of_one_molecule_writes_what_it_says(chairgap, tmp_path: Path) -> N
     code, out, err = chairgap("flip", "1 up CH3", "--step", "30", "--output", "new")
     assert (code, err) == (0, "")
     assert {file.name for file in (tmp_path / "new").iterdir()} == FILES
-    assert "saddle   envelope E1                  E  10.70" in out
+    assert "saddle   envelope E\u2081                  E  10.70" in out
     assert "Chair A to chair B: k = " in out and "per second" in out
     assert "A computed preference is not an instruction for the laboratory." in out and "10.8" in out
     rows = rows_of(tmp_path / "new" / "stationary.csv")

@@ -1,6 +1,7 @@
 """Ring numbers: those of the systematic name, or the user's own, and which of both a molecule says."""
 
 import random
+import re
 
 import pytest
 from hypothesis import given, settings
@@ -41,7 +42,7 @@ def test_any_order_of_atoms_gives_the_numbers_of_the_name(ring: int, seed: int) 
     try:
         molecule = build(smiles=in_other_order(smiles_of_ring(faces), seed), atom_limit=400)
     except MoleculeError as error:  # not for this test: no parameters, or two rings of one kind
-        assert error.message.startswith(("MMFF94 has", "2 rings", "3 rings", "4 rings", "5 rings", "6 rings"))
+        assert re.match(r"(\d problems: \(1\) )?(MMFF94 has|[2-6] rings)", error.message)
         return
     found = tuple((carbon.up.fragment, carbon.down.fragment) for carbon in molecule.topology.carbons)
     named = named_ring(faces)
