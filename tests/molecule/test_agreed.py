@@ -75,6 +75,7 @@ def test_chair_a_of_the_tetrachloride_is_the_same_however_it_is_numbered() -> No
     assert_one_chair_a(TETRACHLORO)
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(TIES)
 def test_chair_a_is_the_same_physical_chair_in_every_writing(groups_by_face: str) -> None:

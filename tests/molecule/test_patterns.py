@@ -241,6 +241,7 @@ def test_one_hand_alone_has_no_mirror_image_to_be_taken_once() -> None:
     assert not {rdkit_mirror(text) for text in smiles} & set(smiles)
 
 
+@pytest.mark.long
 def test_a_molecule_with_two_rings_counts_for_each() -> None:
     """4-Methyl-1,1'-bicyclohexyl, methyl on the ring looked at or on the group: one SMILES, two questions."""
     found = choices("CH3", "C6H11", "*[C@H]1CC[C@H](C)CC1")

@@ -62,7 +62,10 @@ def done(folder: Path, work: str) -> subprocess.CompletedProcess[str]:
         "chairgap.compare_chairs('1 up CH3', effort='quick')._repr_html_()",
         "assert chairgap.check_key('key.csv', output='out').counts['ERROR'] == 1",
         "assert chairgap.make_handout('study.toml', pdf=False, questions=1).paths",
-        "assert chairgap.compute_flip('1 up F', step_deg=45.0, output='out').rates",
+        pytest.param(
+            "assert chairgap.compute_flip('1 up F', step_deg=45.0, output='out').rates",
+            marks=pytest.mark.long,
+        ),
     ],
 )
 def test_work_in_a_thread_is_silent_and_leaves_signals_alone(tmp_path: Path, work: str) -> None:

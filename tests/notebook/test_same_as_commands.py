@@ -152,6 +152,7 @@ def test_a_bad_option_of_a_handout_is_named(here: Path, keywords: dict[str, obje
     assert str(caught.value).startswith(f"make_handout(), field '{next(iter(keywords))}': {words}")
 
 
+@pytest.mark.long
 def test_flip(here: Path, command: Callable[..., int]) -> None:
     assert command("flip", "1 up CH3", "--step", "45", "--output", "command") == 0
     found = chairgap.compute_flip("1 up CH3", step_deg=45.0, output="python")

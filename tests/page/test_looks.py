@@ -92,7 +92,7 @@ def printed(page: Page, size: str = "A4") -> list[str]:
     return [sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(page.pdf(format=size))).pages]
 
 
-@pytest.mark.parametrize("size", ["A4", "Letter"])
+@pytest.mark.parametrize("size", ["A4", pytest.param("Letter", marks=pytest.mark.long)])
 def test_it_prints_light_and_without_controls(opened: Watched, size: str) -> None:
     page = opened.page
     page.get_by_role("button", name="Dark colours").click()

@@ -54,7 +54,11 @@ def test_pieces_put_one_behind_the_other_are_the_whole() -> None:
 
 
 @pytest.mark.parametrize(
-    ("count", "files"), [(MOST_IN_FULL, FILES), (MOST_IN_FULL + 1, (*FILES, *PARQUET_FILES))]
+    ("count", "files"),
+    [
+        pytest.param(MOST_IN_FULL, FILES, marks=pytest.mark.long),
+        (MOST_IN_FULL + 1, (*FILES, *PARQUET_FILES)),
+    ],
 )
 def test_parquet_is_written_for_large_studies(tmp_path: Path, count: int, files: tuple[str, ...]) -> None:
     paths, _ = write_outcome(large(count), tmp_path, wall_seconds=1.0)
@@ -87,6 +91,7 @@ def test_parquet_asked_for_without_its_library_is_refused_before_anything(tmp_pa
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.long
 def test_a_large_study_without_the_library_is_written_as_csv_with_a_note(tmp_path, monkeypatch) -> None:
     monkeypatch.setitem(sys.modules, "pyarrow", None)
     monkeypatch.delitem(sys.modules, "chairgap.report.parquet", raising=False)

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -143,6 +144,7 @@ def test_mutated_demo_study(text: str) -> None:
     check(text, CONFIGS / "demo.toml")
 
 
+@pytest.mark.long
 @MUTATIONS
 @given(text=mutated(PATTERNS))
 def test_mutated_study_of_patterns(text: str) -> None:
@@ -162,6 +164,7 @@ def test_mutated_csv(text: str, tmp_path: Path) -> None:
     check("title = 'a'\nmolecules_csv = ['more.csv']\n", tmp_path / "study.toml")
 
 
+@pytest.mark.long
 @IN_A_FOLDER
 @given(text=mutated(SDF))
 def test_mutated_sdf(text: str, tmp_path: Path) -> None:
