@@ -90,7 +90,7 @@ def test_a_command_from_end_to_end(tmp_path: Path) -> None:
     assert pair["origin"] == "MP2/def2-SVP (computed here)"
     report = " ".join((tmp_path / "out" / "report.md").read_text(encoding="utf-8").split())
     numbers = [
-        float(re.search(rf"{text} ([+-]\d\.\d\d) \(\d\)", report)[1])  # type: ignore[index]
+        float(re.search(rf"{text} ([+\u2212]\d\.\d\d) \(\d\)", report)[1].replace("\u2212", "-"))  # type: ignore[index]
         for text in ("1 up F, 2 down CN", "number of conformers: 1 up F", "; 2 down CN")
     ]
     value = next(float(text) for key, text in pair.items() if key.startswith("contribution_to_anchored"))

