@@ -98,7 +98,7 @@ def test_most_names_were_compared(read_independently: dict[str, str]) -> None:
 def test_names_out_are_read_alike(seeds: range, reader: Reader) -> None:
     rings = {named_ring(faces).name: inchi_of_ring(faces) for faces in map(random_ring, seeds)}
     theirs = reader([name.name for name in rings])
-    # With small letters it takes '-triolate' for a triol's carboxylate, without them for the anion (P-72.2.2).
+    # With small letters it takes '-triolate' for a triol's carboxylate, without them for the anion.
     unread = [name for name in rings if not theirs[name.name] or _ANION.search(name.name)]
     # It reads no small letters (r, s), no r/c/t and few like branches: 7 to 10 % of random rings.
     assert len(unread) < 0.12 * len(rings)
