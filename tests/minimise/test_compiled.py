@@ -17,10 +17,9 @@ from chairgap.minimise.hessian import gradient_rms, hessian
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats
-from compiled_library import built
 from pipeline_helpers import TABLE, molecule, treated
 
-pytestmark = built
+pytestmark = pytest.mark.compiled
 # A step of 1e-4 angstrom leaves h^2/6 of the fourth derivative, up to 1e5 kcal/mol/angstrom^4 (triple bonds).
 SECOND_KCAL_MOL_ANGSTROM2 = 5e-4
 

@@ -14,7 +14,6 @@ from chairgap.minimise.openmm_engine import OpenmmModel
 from chairgap.minimise.rdkit_engine import RdkitModel
 from chairgap.records import Engine, Floats, ForceField
 from chairgap.report.digest import engine_agreement
-from compiled_library import built
 from pipeline_helpers import SETTINGS, molecule, treated, treated_with
 
 
@@ -30,7 +29,7 @@ ANILINE_LIKE = "1 up *Nc1ccccc1"
 @pytest.mark.parametrize(
     ("engine", "first", "others"),
     [
-        pytest.param("compiled", CompiledModel, [RdkitModel, OpenmmModel], marks=built),
+        pytest.param("compiled", CompiledModel, [RdkitModel, OpenmmModel], marks=pytest.mark.compiled),
         ("rdkit", RdkitModel, [OpenmmModel]),
         ("openmm", OpenmmModel, [RdkitModel]),
     ],

@@ -28,9 +28,17 @@ def fingerprint() -> str:
         return ""
 
 
+def compiler() -> list[str] | None:
+    """The words that start the C compiler: those of CC, else the first one on the PATH; None without one."""
+    found = next(filter(None, map(shutil.which, ("cc", "gcc", "clang"))), None)
+    return shlex.split(os.environ.get("CC", "")) or (None if found is None else [found])
+
+
 def build(into: Path) -> str:
     """Compile the library into a folder. Returns '' when it is there, else why it is not, for people."""
-    command = shlex.split(os.environ.get("CC", "")) or [shutil.which("cc") or shutil.which("gcc") or "clang"]
+    command = compiler()
+    if command is None:
+        return "no C compiler (cc, gcc or clang) on the PATH"
     own = [*_FLAGS, f'-DSOURCES="{fingerprint()}"', "-o", str(into / NAME)]
     files = [str(HERE / name) for name in SOURCES if name.endswith(".c")]
     try:
