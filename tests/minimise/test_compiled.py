@@ -162,6 +162,11 @@ def test_a_library_of_other_sources_is_not_used(monkeypatch: pytest.MonkeyPatch)
     assert library.library.__wrapped__() is None
 
 
+def test_a_library_compiled_in_another_way_is_not_used(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(building, "_FLAGS", (*building._FLAGS, "-ffast-math"))
+    assert library.library.__wrapped__() is None
+
+
 def test_without_a_compiler_it_is_said_what_is_missing(tmp_path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("CC", str(tmp_path / "no-such-compiler"))
     assert building.build(tmp_path).startswith("no C compiler (")

@@ -43,7 +43,7 @@ def test_the_chosen_engine_minimises_and_the_others_check(
 
 def test_where_the_library_is_not_built_rdkit_minimises(monkeypatch: pytest.MonkeyPatch) -> None:
     with_it = treated("1 up CH3").gaps.potential_kcal_mol
-    monkeypatch.setattr("chairgap.minimise.compiled.engine.library", lambda: None)
+    monkeypatch.setattr("chairgap.minimise.compiled.library.library", lambda: None)
     engines = opened("1 up CH3", "MMFF94", "compiled")
     assert isinstance(engines.surface, RdkitModel)
     assert engines.note == "minimised by RDKit, checked by OpenMM"

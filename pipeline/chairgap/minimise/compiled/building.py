@@ -21,11 +21,12 @@ _FLAGS = ("-std=c11", "-O3", "-ffp-contract=off", "-fPIC", "-shared")
 
 
 def fingerprint() -> str:
-    """A checksum of the sources beside this file; '' where they are missing."""
+    """A checksum of the sources beside this file and of how they are compiled; '' where they are missing."""
     try:
-        return hashlib.sha256(b"".join((HERE / name).read_bytes() for name in SOURCES)).hexdigest()
+        sources = [(HERE / name).read_bytes() for name in SOURCES]
     except OSError:
         return ""
+    return hashlib.sha256(b"".join([*sources, *(flag.encode() for flag in _FLAGS)])).hexdigest()
 
 
 def compiler() -> list[str] | None:
