@@ -18,6 +18,7 @@ from running import FEW, STUDY, contents, finish, kill_at_random, start, wait_fo
 from chairgap.batch.folder import store_in
 from chairgap.batch.status import status_lines
 from chairgap.batch.store import STORE, reading_store
+from machine import missing
 
 SEED = 20261128
 
@@ -98,19 +99,11 @@ def test_ctrl_c_before_the_workers_are_there_is_reported_in_one_line(tmp_path: P
     assert not (tmp_path / "out").exists()
 
 
-@pytest.mark.parametrize(
-    "moment",
-    [
-        pytest.param(
-            "importing",
-            marks=pytest.mark.skipif(not Path("/proc/self/maps").exists(), reason="known by Linux's /proc"),
-        ),
-        "beginning",
-        "computing",
-    ],
-)
+@pytest.mark.parametrize("moment", ["importing", "beginning", "computing"])
 def test_six_quick_ctrl_c_are_one_line_and_the_exit_code_of_one(tmp_path: Path, moment: str) -> None:
     """While it stopped, further ones met it with a traceback, or with exit code 1."""
+    if moment == "importing" and not Path("/proc/self/maps").exists():
+        missing("/proc", "only Linux says what a process has loaded")
     process = start(tmp_path, "--workers", "2")
     if moment == "importing":
         until_it_imports(process)
@@ -136,9 +129,6 @@ def until_it_imports(process: subprocess.Popen[str]) -> None:
         time.sleep(0.005)
 
 
-@pytest.mark.skipif(
-    "forkserver" not in multiprocessing.get_all_start_methods(), reason="only where there is one"
-)
 @pytest.mark.parametrize("after_s", [0.0, 0.5])
 def test_a_fork_server_that_is_killed_at_the_start_is_an_error_and_the_next_run_goes_on(
     tmp_path: Path, after_s: float
@@ -146,6 +136,8 @@ def test_a_fork_server_that_is_killed_at_the_start_is_an_error_and_the_next_run_
     """It was 'Aborted!' with exit code 1, which means that some molecules were refused."""
     import psutil
 
+    if "forkserver" not in multiprocessing.get_all_start_methods():
+        missing("a fork server", "Windows has none")
     process = start(tmp_path, "--workers", "2", "--quiet", study=FEW)
     servers: list[psutil.Process] = []
     while process.poll() is None and not servers:

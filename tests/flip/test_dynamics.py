@@ -8,6 +8,7 @@ import openmm
 import pytest
 
 from chairgap.errors import EngineError, InputError
+from chairgap.flip import dynamics
 from chairgap.flip.dynamics import (
     RIDGE_THETA_DEG,
     bias_curve_kcal_mol,
@@ -173,21 +174,47 @@ def test_bias_factor_is_the_climb_in_rt() -> None:
     assert bias_factor(replace(flip, saddles=(), path=()), 298.15) > 10.0, "no saddle known"
 
 
-def test_profile_has_errors_from_independent_runs() -> None:
-    """Two runs so short need not meet anywhere (those of seed 1 do not): these do."""
+def test_profile_is_the_mean_of_independent_runs_with_its_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Three runs made up, one for each seed: mean and standard error by hand, no number where one of them
+    never came; RT ln sin(theta) between the two profiles."""
     flip, _ = flipped("1 up H")
-    profile = theta_profile(flip, SETTINGS, temperature_k=1000.0, steps=6000, runs=2, seed=11)
+    made = np.full((3, 60), np.nan)
+    made[:, 10:30] = np.array([1.0, 2.0, 6.0])[:, None] + np.linspace(0.0, 4.0, 20)
+    made[:2, 30:] = 0.0
+    monkeypatch.setattr(dynamics, "_sampled_profile", lambda *words: made[words[-1] - 7])
+    profile = theta_profile(flip, SETTINGS, temperature_k=1000.0, steps=6000, runs=3, seed=7)
     assert profile.theta_deg[0] == 1.5 and profile.theta_deg[-1] == 178.5
-    assert np.nanmin(profile.free_energy_kcal_mol) == 0.0 == np.nanmin(profile.per_area_kcal_mol)
     known = np.isfinite(profile.free_energy_kcal_mol)
-    assert known.sum() > 2 and (known == np.isfinite(profile.error_kcal_mol)).all()
-    assert (profile.error_kcal_mol[known] >= 0.0).all() and profile.error_kcal_mol[known].max() > 0.0
+    assert known.tolist() == np.isfinite(profile.error_kcal_mol).tolist() == [10 <= n < 30 for n in range(60)]
+    assert profile.free_energy_kcal_mol[known] == pytest.approx(np.linspace(0.0, 4.0, 20))
+    # deviations -2, -1, 3 from the mean 3: sqrt(14 / 2) / sqrt(3)
+    assert profile.error_kcal_mol[known] == pytest.approx(np.sqrt(7.0 / 3.0))
     rt = 1.98720425864083e-3 * 1000.0
-    between = (profile.per_area_kcal_mol - profile.free_energy_kcal_mol)[known]
-    jacobian = rt * np.log(np.sin(np.radians(profile.theta_deg[known])))
-    assert np.ptp(between - jacobian) < 1e-9, "the two differ by RT ln sin(theta) and a constant"
+    per_area = np.linspace(0.0, 4.0, 20) + rt * np.log(np.sin(np.radians(profile.theta_deg[known])))
+    assert profile.per_area_kcal_mol[known] == pytest.approx(per_area - per_area.min())
     with pytest.raises(ValueError, match="two runs"):
-        theta_profile(flip, SETTINGS, temperature_k=1000.0, steps=6000, runs=1, seed=1)
+        theta_profile(flip, SETTINGS, temperature_k=1000.0, steps=6000, runs=1, seed=7)
+
+
+def test_runs_that_never_meet_are_an_error_in_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    flip, _ = flipped("1 up H")
+    made = np.full((2, 60), np.nan)
+    made[0, :20] = made[1, 40:] = 1.0
+    monkeypatch.setattr(dynamics, "_sampled_profile", lambda *words: made[words[-1]])
+    with pytest.raises(InputError, match="In 6000 steps the runs have no point in common; give many more"):
+        theta_profile(flip, SETTINGS, temperature_k=1000.0, steps=6000, runs=2, seed=0)
+
+
+def test_a_sampled_profile_is_that_of_its_seed_and_begins_at_the_lowest_minimum() -> None:
+    """1000 steps at 300 K, whose five hills of 1 kJ/mol are lower than any way out of a chair: the seed
+    decides which bins near its pole are sampled."""
+    flip, _ = flipped("1 up H")
+    one, again, other = (dynamics._sampled_profile(flip, SETTINGS, 300.0, 1000, seed) for seed in (3, 3, 4))
+    assert np.array_equal(one, again, equal_nan=True) and not np.array_equal(one, other, equal_nan=True)
+    at = int(flip.minima[0].shape.theta_deg > 90.0)
+    for profile in (one, other):
+        sampled = np.flatnonzero(np.isfinite(profile)) * 3.0
+        assert len(sampled) > 1 and ((sampled > 90.0) == at).all()
 
 
 def test_too_few_steps_are_refused_in_words() -> None:

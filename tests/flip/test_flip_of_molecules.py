@@ -123,7 +123,7 @@ def test_saddles_are_first_order_and_stationary(groups_by_face: str) -> None:
         second = hessian(model.gradient, item.saddle.positions)
         frequencies, _ = normal_modes(second, item.saddle.positions, masses)
         assert frequencies[0] < -3.0 < frequencies[1]
-        assert item.joins[0] != item.joins[1]
+        assert item.ends[0].keys() != item.ends[1].keys()
 
 
 def test_path_is_lowest_by_trying_every_route() -> None:
@@ -134,8 +134,9 @@ def test_path_is_lowest_by_trying_every_route() -> None:
     reached = {"A"}
     for _ in below:
         for item in below:
-            if reached & set(item.joins):
-                reached |= set(item.joins)
+            joins = {*item.ends[0], *item.ends[1]}
+            if reached & joins:
+                reached |= joins
     assert "B" not in reached
 
 
@@ -147,6 +148,20 @@ def test_methyl_saddles_are_the_known_ones() -> None:
     assert gates == [10.70, 11.71, 12.11]
     boats = sorted(above_lowest(flip, item) for item in of_kind(flip, "twist-boat to twist-boat"))
     assert (round(boats[0], 2), round(boats[-1], 2)) == (6.77, 10.00)
+
+
+def test_a_saddle_on_a_mirror_plane_leads_to_both_twist_boats() -> None:
+    """Its way down runs on the plane to a boat, which leans to either side; named was the one that rounding
+    chose, and the lowest path went over two boats more."""
+    flip, _ = flipped("1 up CH3")
+    ends = [set(item.ends[0]) | set(item.ends[1]) for item in of_kind(flip, "chair to twist-boat")]
+    assert ends == [{"A", "3S1", "5S1"}, {"B", "1S3", "1S5"}, {"B", "3S1", "5S1"}]
+    boats = [set(item.ends[0]) | set(item.ends[1]) for item in of_kind(flip, "twist-boat to twist-boat")]
+    assert sorted(map(sorted, boats)) == [
+        ["1S3", "1S5"], ["1S3", "2S6"], ["1S5", "6S2"], ["2S6", "5S1"], ["3S1", "5S1"], ["3S1", "6S2"]
+    ]  # fmt: skip
+    assert len(flip.path) == 4
+    assert len(flipped("1 up H")[0].path) == 2, "any twist-boat of cyclohexane leads on"
 
 
 def test_twist_boat_as_minimum_is_reported() -> None:

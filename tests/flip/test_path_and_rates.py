@@ -9,7 +9,7 @@ import scipy.constants
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chairgap.flip.path import form_gibbs_kcal_mol, lowest_path, rates
+from chairgap.flip.path import EQUAL_KCAL_MOL, form_gibbs_kcal_mol, lowest_path, rates
 from chairgap.records import FlipMinimum, FlipSaddle
 from chairgap.shape.pucker_vector import on_sphere, pucker_vector, pucker_vector_and_gradient
 from chairgap.shape.puckering import puckering, ring_from_puckering
@@ -24,7 +24,7 @@ def saddle(number: int, one: str, other: str, energy: float) -> FlipSaddle:
     return replace(
         pattern,
         number=number,
-        joins=(one, other),
+        ends=({one: 1}, {other: 2}),
         saddle=replace(pattern.saddle, energy_kcal_mol=energy),
         gibbs_kcal_mol=energy,
     )
@@ -52,6 +52,36 @@ def test_of_two_saddles_between_the_same_forms_the_lower_counts() -> None:
     assert (step.from_form, step.to_form, step.saddle) == ("A", "B", 2)
 
 
+def test_no_step_too_many_where_a_saddle_leads_to_two_forms() -> None:
+    """A over 10 to T or U by mirror symmetry; U goes on to B: no way over T and the low pass between them."""
+    divided = replace(saddle(1, "A", "T", 10.0), ends=({"A": 1}, {"T": 2, "U": 3}))
+    saddles = [divided, saddle(2, "T", "U", 6.0), saddle(3, "U", "B", 11.0)]
+    for start, end, over in (("A", "B", [1, 3]), ("B", "A", [3, 1])):
+        steps = lowest_path(saddles, start, end)
+        assert [step.saddle for step in steps] == over and steps[0].to_form == steps[1].from_form == "U"
+
+
+def test_saddles_equal_to_rounding_are_equal() -> None:
+    """All gates of cyclohexane are equal, and any twist-boat leads on: two steps, not a tour of low boats."""
+    saddles = [
+        saddle(1, "A", "T", 10.0),
+        saddle(2, "T", "U", 6.0),
+        saddle(3, "T", "B", 10.0 + 2e-7),
+        saddle(4, "U", "B", 10.0 + 1e-7),
+    ]
+    assert [step.saddle for step in lowest_path(saddles, "A", "B")] == [1, 3]
+    assert [
+        step.saddle for step in lowest_path([*saddles[:2], saddle(3, "T", "B", 10.1), saddles[3]], "A", "B")
+    ] == [1, 2, 4]
+
+
+def test_rates_count_a_saddle_once_that_leads_to_two_forms() -> None:
+    minima = [minimum("A", 0.0), minimum("B", 0.0)]
+    plain = [saddle(1, "A", "T", 10.0), saddle(2, "B", "T", 10.0)]
+    divided = [replace(item, ends=(item.ends[0], {"T": 2, "U": 3})) for item in plain]
+    assert rates(minima, divided, 300.0) == rates(minima, plain, 300.0)
+
+
 def test_no_path_without_a_connection() -> None:
     assert lowest_path([saddle(1, "A", "T", 10.0), saddle(2, "U", "B", 10.0)], "A", "B") == ()
     assert lowest_path([saddle(1, "A", "T", 10.0)], "A", "B") == ()
@@ -67,8 +97,9 @@ def test_no_route_has_a_lower_highest_saddle(edges: list[tuple[int, int, float]]
         reached = {"F0"}
         for _ in range(6):
             for item in saddles:
-                if item.saddle.energy_kcal_mol <= limit and reached & set(item.joins):
-                    reached |= set(item.joins)
+                joins = {*item.ends[0], *item.ends[1]}
+                if item.saddle.energy_kcal_mol <= limit and reached & joins:
+                    reached |= joins
         return "F1" in reached
 
     if not path:
@@ -76,7 +107,7 @@ def test_no_route_has_a_lower_highest_saddle(edges: list[tuple[int, int, float]]
         return
     energies = {item.number: item.saddle.energy_kcal_mol for item in saddles}
     highest = max(energies[step.saddle] for step in path)
-    assert joined(highest) and not joined(np.nextafter(highest, -np.inf))
+    assert joined(highest) and not joined(highest - EQUAL_KCAL_MOL)
 
 
 def test_rates_by_hand() -> None:

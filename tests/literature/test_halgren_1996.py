@@ -18,7 +18,6 @@ from chairgap.minimise.mmff_terms import mmff_terms
 from chairgap.minimise.openmm_engine import openmm_model, openmm_system
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.units import ANGSTROM_PER_NM, KJ_PER_KCAL
-from compiled_library import built
 
 DATA = Path(__file__).parent / "data" / "mmff94"
 
@@ -29,7 +28,7 @@ TOTAL_KCAL_MOL = 1e-3
 # A single kind of term is not at its own minimum: 5e-5 A times its gradient of up to 100 kcal/mol/A.
 TERM_KCAL_MOL = 1e-2
 
-ENGINES = [pytest.param(compiled_model, marks=built), rdkit_model, openmm_model]
+ENGINES = [pytest.param(compiled_model, marks=pytest.mark.compiled), rdkit_model, openmm_model]
 OUTLIER = "ERULE_03"
 CHARGE_SLIPS = ("COKDEL", "FOJBEL", "GAKNIP")
 
@@ -127,7 +126,7 @@ def _minimised_energy(mol: Chem.Mol, engine: str) -> float:
     return model.energy_and_gradient(found)[0]
 
 
-@pytest.mark.parametrize("engine", [pytest.param("compiled", marks=built), "rdkit", "openmm"])
+@pytest.mark.parametrize("engine", [pytest.param("compiled", marks=pytest.mark.compiled), "rdkit", "openmm"])
 @pytest.mark.parametrize("name", sorted(MMFF94S))
 def test_mmff94s_total_at_the_minimum(name, engine):
     """From the MMFF94 minimum down to the MMFF94s minimum, whose energy is the published one.

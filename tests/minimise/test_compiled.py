@@ -17,10 +17,9 @@ from chairgap.minimise.hessian import gradient_rms, hessian
 from chairgap.minimise.rdkit_engine import rdkit_model
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats
-from compiled_library import built
 from pipeline_helpers import TABLE, molecule, treated
 
-pytestmark = built
+pytestmark = pytest.mark.compiled
 # A step of 1e-4 angstrom leaves h^2/6 of the fourth derivative, up to 1e5 kcal/mol/angstrom^4 (triple bonds).
 SECOND_KCAL_MOL_ANGSTROM2 = 5e-4
 
@@ -89,15 +88,25 @@ def evaluated(model: CompiledModel, positions: Floats, kind: int) -> Floats:
 
 @pytest.mark.parametrize("name", ["tosylate", "azide", "menthyl benzoate", "diol"])
 def test_the_model_of_the_curvature_has_no_negative_one(name: str) -> None:
-    """Also where the second derivatives have; the azide's straight centre is what it leaves as it is."""
+    """Also where the second derivatives have."""
     mol, start = embedded(SMILES[name])
     model, positions = compiled_model(mol, "MMFF94"), shaken(start, 0.15)
     whole = np.linalg.eigvalsh(evaluated(model, positions, 0))
     positive = np.linalg.eigvalsh(evaluated(model, positions, 1))
     assert whole[0] < -1.0
-    assert positive[0] > (-1e-6 if name != "azide" else -60.0)
+    assert positive[0] > -1e-6
     # It is a model: the stiffest curvatures are nearly those.
     assert positive[-1] == pytest.approx(whole[-1], rel=0.1)
+
+
+@pytest.mark.parametrize("name", ["azide", "isothiocyanate", "ethynyl"])
+def test_straight_groups_converge_from_far_away(name: str) -> None:
+    """A bent straight group has curvatures of -50 kcal/mol/angstrom^2; kept in the model, they made 4 to 10
+    of 200 starts end without a minimum."""
+    mol, start = embedded(SMILES[name])
+    model, rng = compiled_model(mol, "MMFF94"), np.random.default_rng(1)
+    starts = [start + rng.normal(0.0, by, start.shape) for by in (0.1, 0.2, 0.3, 0.5) for _ in range(50)]
+    assert sum(model.minimise(positions) is None for positions in starts) == 0
 
 
 def test_same_bits_whatever_was_computed_before_and_in_any_thread() -> None:
@@ -153,16 +162,25 @@ def test_a_library_of_other_sources_is_not_used(monkeypatch: pytest.MonkeyPatch)
     assert library.library.__wrapped__() is None
 
 
+def test_a_library_compiled_in_another_way_is_not_used(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(building, "_FLAGS", (*building._FLAGS, "-ffast-math"))
+    assert library.library.__wrapped__() is None
+
+
 def test_without_a_compiler_it_is_said_what_is_missing(tmp_path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("CC", str(tmp_path / "no-such-compiler"))
     assert building.build(tmp_path).startswith("no C compiler (")
     monkeypatch.setenv("CC", "false")
     assert building.build(tmp_path) == "false failed: "
+    monkeypatch.delenv("CC")
+    monkeypatch.setenv("PATH", str(tmp_path))
+    assert building.build(tmp_path) == "no C compiler (cc, gcc or clang) on the PATH"
     assert not list(tmp_path.iterdir())
 
 
 def test_building_anew_gives_the_same_numbers(tmp_path) -> None:
     """Compiled without optimisation: contraction or a reordered sum would show in the last bits."""
+    chosen = [SMILES[name] for name in ("tosylate", "azide")]
     command = f"""
 import sys
 from pathlib import Path
@@ -174,16 +192,18 @@ sys.path.insert(0, {str(tmp_path.parent)!r})
 from chairgap.minimise.compiled.engine import compiled_model
 from rdkit import Chem
 from rdkit.Chem import rdDistGeom
-mol = Chem.AddHs(Chem.MolFromSmiles({SMILES["tosylate"]!r}))
-rdDistGeom.EmbedMolecule(mol, randomSeed=20261125)
-model = compiled_model(mol, "MMFF94")
-assert str(library.HERE) in model.library._name
-found = model.minimise(mol.GetConformer().GetPositions())
-print(found.tobytes().hex() + model.hessian(found).tobytes().hex())
+for smiles in {chosen!r}:
+    mol = Chem.AddHs(Chem.MolFromSmiles(smiles))
+    rdDistGeom.EmbedMolecule(mol, randomSeed=20261125)
+    model = compiled_model(mol, "MMFF94")
+    assert str(library.HERE) in model.library._name
+    found = model.minimise(mol.GetConformer().GetPositions())
+    print(found.tobytes().hex() + model.hessian(found).tobytes().hex())
 """
     done = subprocess.run([sys.executable, "-c", command], capture_output=True, text=True, check=True)
-    mol, start = embedded(SMILES["tosylate"])
-    model = compiled_model(mol, "MMFF94")
-    found = model.minimise(start)
-    assert found is not None
-    assert done.stdout.strip() == found.tobytes().hex() + model.hessian(found).tobytes().hex()
+    for smiles, line in zip(chosen, done.stdout.split(), strict=True):
+        mol, start = embedded(smiles)
+        model = compiled_model(mol, "MMFF94")
+        found = model.minimise(start)
+        assert found is not None
+        assert line == found.tobytes().hex() + model.hessian(found).tobytes().hex()

@@ -14,7 +14,6 @@ from chairgap.minimise.openmm_engine import OpenmmModel
 from chairgap.minimise.rdkit_engine import RdkitModel
 from chairgap.records import Engine, Floats, ForceField
 from chairgap.report.digest import engine_agreement
-from compiled_library import built
 from pipeline_helpers import SETTINGS, molecule, treated, treated_with
 
 
@@ -30,7 +29,7 @@ ANILINE_LIKE = "1 up *Nc1ccccc1"
 @pytest.mark.parametrize(
     ("engine", "first", "others"),
     [
-        pytest.param("compiled", CompiledModel, [RdkitModel, OpenmmModel], marks=built),
+        pytest.param("compiled", CompiledModel, [RdkitModel, OpenmmModel], marks=pytest.mark.compiled),
         ("rdkit", RdkitModel, [OpenmmModel]),
         ("openmm", OpenmmModel, [RdkitModel]),
     ],
@@ -44,7 +43,7 @@ def test_the_chosen_engine_minimises_and_the_others_check(
 
 def test_where_the_library_is_not_built_rdkit_minimises(monkeypatch: pytest.MonkeyPatch) -> None:
     with_it = treated("1 up CH3").gaps.potential_kcal_mol
-    monkeypatch.setattr("chairgap.minimise.compiled.engine.library", lambda: None)
+    monkeypatch.setattr("chairgap.minimise.compiled.library.library", lambda: None)
     engines = opened("1 up CH3", "MMFF94", "compiled")
     assert isinstance(engines.surface, RdkitModel)
     assert engines.note == "minimised by RDKit, checked by OpenMM"

@@ -3,7 +3,6 @@
 import csv
 import os
 import re
-import shutil
 import subprocess
 import sys
 import sysconfig
@@ -15,6 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from chairgap.minimise.compiled.building import NAME as LIBRARY
+from chairgap.minimise.compiled.building import compiler
 from study_files import STUDY_FILES
 
 pytestmark = pytest.mark.packaging
@@ -22,8 +23,7 @@ pytestmark = pytest.mark.packaging
 ROOT = Path(__file__).resolve().parents[2]
 README = ROOT / "README.md"
 PACKAGE = ROOT / "pipeline" / "chairgap"
-LIBRARY = "mmff.so"
-HAS_COMPILER = any(map(shutil.which, ("cc", "gcc", "clang")))
+HAS_COMPILER = compiler() is not None
 DEMO_REFUSED = ROOT / "configs" / "demo_refused.toml"
 
 

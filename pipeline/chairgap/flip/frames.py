@@ -3,14 +3,13 @@
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from chairgap.flip.landscape import Ground
+from chairgap.flip.landscape import HINT_ANGSTROM, Ground
 from chairgap.minimise.verified import EnergyModel
-from chairgap.records import Flip, FlipSaddle, Floats, PathFrame
+from chairgap.records import Flip, FlipSaddle, FlipStep, Floats, PathFrame
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.degeneracy import superposed
 
 _PUSH_ANGSTROM = 0.02
-_HINT_ANGSTROM = 0.01
 _LEFT_ANGSTROM = 0.25
 FRAMES_PER_SIDE = 12
 # The descent ends when the gradient is this small; the minimum itself is the last frame.
@@ -29,7 +28,7 @@ def path_frames(flip: Flip, ground: Ground) -> tuple[PathFrame, ...]:
     frames: list[PathFrame] = []
     for step in flip.path:
         saddle = by_number[step.saddle]
-        for positions, where in _over(flip, ground, saddle, step.from_form):
+        for positions, where in _over(flip, ground, saddle, step):
             laid = superposed(frames[-1].positions, positions) if frames else positions
             energy, _ = ground.model.energy_and_gradient(laid)
             frames.append(
@@ -44,14 +43,17 @@ def path_frames(flip: Flip, ground: Ground) -> tuple[PathFrame, ...]:
     return tuple(frames)
 
 
-def _over(flip: Flip, ground: Ground, saddle: FlipSaddle, from_form: str) -> list[tuple[Floats, str]]:
-    """Up from the minimum on the side of from_form, over the saddle, down to the other one."""
+def _over(flip: Flip, ground: Ground, saddle: FlipSaddle, step: FlipStep) -> list[tuple[Floats, str]]:
+    """Up from the minimum where a step begins, over its saddle, down to the other one."""
     at_minimum = {item.number: item.minimum.positions for item in flip.minima}
-    ways = list(zip(saddle.ends, (1.0, -1.0), strict=True))
-    (near, first), (far, second) = ways if saddle.joins[0] == from_form else ways[::-1]
+    one, other = saddle.ends
+    if step.from_form in one and step.to_form in other:
+        near, far, first = one[step.from_form], other[step.to_form], 1.0
+    else:
+        near, far, first = other[step.from_form], one[step.to_form], -1.0
     top, masses_u = saddle.saddle.positions, flip.molecule.topology.masses_u
     up = _descent(ground.model, saddle, first, masses_u, superposed(top, at_minimum[near]))
-    down = _descent(ground.model, saddle, second, masses_u, superposed(top, at_minimum[far]))
+    down = _descent(ground.model, saddle, -first, masses_u, superposed(top, at_minimum[far]))
     start, end = superposed(up[-1], at_minimum[near]), superposed(down[-1], at_minimum[far])
     return [
         (start, f"minimum {near}"),
@@ -75,7 +77,7 @@ def _descent(
     mode = saddle.saddle.mode
     towards = end - saddle.saddle.positions
     start = saddle.saddle.positions + side * _PUSH_ANGSTROM * mode / np.abs(mode).max()
-    start = start + _HINT_ANGSTROM * towards / np.abs(towards).max()
+    start = start + HINT_ANGSTROM * towards / np.abs(towards).max()
 
     def downhill(_: float, flat: Floats) -> Floats:
         # (1) dx/dt = -M^-1 grad E: the direction of steepest descent in mass-weighted coordinates

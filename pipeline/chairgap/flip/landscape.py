@@ -1,7 +1,7 @@
 """All labelled minima of the ring, the saddles between them, and what each saddle joins."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -42,6 +42,8 @@ _MOST_ROTAMERS = 12
 # A held start so far above the lowest of its kind leads to no saddle that matters.
 _START_WINDOW_KCAL_MOL = 6.0
 _PUSH_ANGSTROM = 0.12
+# To one hand of a way down: far less than a bond vibrates.
+HINT_ANGSTROM = 0.01
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -166,19 +168,18 @@ def _try(catch: _Catch, start: SaddleStart, positions: Floats) -> str:
         return "stereo"
     if _known(catch, catch.saddles, saddle) is not None:
         return "repeat"
-    # The saddle with its two ends, when they are two ring forms.
+    # The saddle with what its two sides lead to, when these are different ring forms.
     one, other = (_down_to(catch, saddle, side) for side in (1.0, -1.0))
-    if one is None or other is None:
+    if not one or not other:
         return "unknown end"
-    if one.form == other.form:
+    if one.keys() == other.keys():
         return "same form"
     enthalpy, gibbs = _warm(catch, saddle, saddle.frequencies_cm1[1:])
     catch.saddles.append(
         FlipSaddle(
             number=len(catch.saddles) + 1,
             kind=_kind(one, other),
-            joins=(one.form, other.form),
-            ends=(one.number, other.number),
+            ends=(one, other),
             saddle=saddle,
             shape=ring_shape(saddle.positions[topology.ring]),
             enthalpy_kcal_mol=enthalpy,
@@ -207,19 +208,40 @@ def _warm(catch: _Catch, point: Minimum | Saddle, frequencies_cm1: Floats) -> tu
     return warm.enthalpy_kcal_mol, warm.gibbs_kcal_mol(kelvin)
 
 
-def _kind(one: FlipMinimum, other: FlipMinimum) -> SaddleKind:
+def _kind(*ends: Mapping[str, int]) -> SaddleKind:
     kinds: tuple[SaddleKind, ...] = ("twist-boat to twist-boat", "chair to twist-boat", "chair to chair")
-    return kinds[(one.chair is not None) + (other.chair is not None)]
+    return kinds[sum(not {"A", "B"}.isdisjoint(end) for end in ends)]
 
 
-def _down_to(catch: _Catch, saddle: Saddle, side: float) -> FlipMinimum | None:
-    """The minimum below one side of a saddle, added to the known ones when it is new."""
+def _down_to(catch: _Catch, saddle: Saddle, side: float) -> dict[str, int]:
+    """The ring forms below one side of a saddle with the numbers of their minima, which are added to the
+    known ones when they are new.
+
+    On a mirror plane the way down divides, and rounding would choose: it is walked twice, with the ring
+    pushed a little to either hand.
+    """
     ground = catch.ground
     push = side * _PUSH_ANGSTROM * saddle.mode / np.abs(saddle.mode).max()
-    below = ground.model.minimise(saddle.positions + push)
-    if below is None or not stereo_survives(ground.lattice.molecule, below):
-        return None
-    return _verified(catch, below, f"below saddle {saddle.start}")
+    found = []
+    for hint in (HINT_ANGSTROM, -HINT_ANGSTROM):
+        below = ground.model.minimise(saddle.positions + push + hint * _sideways(catch, saddle))
+        if below is not None and stereo_survives(ground.lattice.molecule, below):
+            found.append(_verified(catch, below, f"below saddle {saddle.start}"))
+    # Of two rotamers of one form the lower counts.
+    minima = sorted(filter(None, found), key=lambda item: (item.form, -item.minimum.energy_kcal_mol))
+    return {item.form: item.number for item in minima}
+
+
+def _sideways(catch: _Catch, saddle: Saddle) -> Floats:
+    """Displacement (n, 3), largest component 1, of the ring along the Cremer-Pople sphere, at right angles to
+    the way on which the mode leads there."""
+    ring = catch.ground.lattice.molecule.topology.ring
+    vector, slopes = pucker_vector_and_gradient(saddle.positions[ring])
+    along = np.einsum("kjx,jx->k", slopes, saddle.mode[ring])
+    aside = np.zeros_like(saddle.positions)
+    aside[ring] = np.einsum("k,kjx->jx", np.cross(vector, along), slopes)
+    result: Floats = aside / np.abs(aside).max()
+    return result
 
 
 def _verified(catch: _Catch, positions: Floats, start: str) -> FlipMinimum | None:

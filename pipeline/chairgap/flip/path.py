@@ -1,38 +1,54 @@
 """The lowest path between the two chairs, and rates by transition-state theory. Pure arithmetic."""
 
+import heapq
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-import networkx as nx
 import numpy as np
 
 from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.records import FlipMinimum, FlipRates, FlipSaddle, FlipStep
 from chairgap.units import BOLTZMANN_J_PER_K, GAS_CONSTANT_KCAL_PER_MOL_K, PLANCK_J_S
 
+# Saddles nearer to each other are equally high: symmetry makes them equal, and searches find them to 1e-4.
+EQUAL_KCAL_MOL = 1e-3
+
 
 def lowest_path(saddles: Sequence[FlipSaddle], start: str, end: str) -> tuple[FlipStep, ...]:
-    """Steps from one ring form to another over saddles of which the highest is as low as possible; () when
-    the saddles do not join them.
+    """Steps from one ring form to another over saddles of which the highest is as low as possible, then the
+    second highest, and so on, with no step too many; () when the saddles do not join them.
 
     Rotamers of a ring form count as one place: groups turn over barriers of 2 to 5 kcal/mol, far below the
-    ring's (common practice, no source). The path through the minimum spanning tree has this property for any
-    two places (T. C. Hu, Oper. Res. 1961, 9, 898, from memory).
+    ring's (common practice, no source). Paths are compared by their saddles from the highest down, and a
+    further saddle makes any path longer, so the shortest way to each form is found form by form (E. W.
+    Dijkstra, Numer. Math. 1959, 1, 269, doi 10.1007/BF01386390, from memory).
     """
-    graph: nx.Graph[str] = nx.Graph()
-    for item in sorted(saddles, key=lambda item: item.saddle.energy_kcal_mol):
-        if not graph.has_edge(*item.joins):
-            graph.add_edge(*item.joins, saddle=item.number, energy=item.saddle.energy_kcal_mol)
-    tree = nx.minimum_spanning_tree(graph, weight="energy")
-    try:
-        route = nx.shortest_path(tree, start, end)
-    except (nx.NodeNotFound, nx.NetworkXNoPath):
-        return ()
-    return tuple(
-        FlipStep(from_form=one, to_form=other, saddle=tree.edges[one, other]["saddle"])
-        for one, other in pairwise(route)
-    )
+    reached: set[str] = set()
+    ways: list[tuple[list[int], list[str], list[int]]] = [([], [start], [])]
+    while ways:
+        climbs, forms, over = heapq.heappop(ways)
+        if forms[-1] == end:
+            return tuple(
+                FlipStep(from_form=one, to_form=other, saddle=number)
+                for (one, other), number in zip(pairwise(forms), over, strict=True)
+            )
+        if forms[-1] in reached:
+            continue
+        reached.add(forms[-1])
+        for item in saddles:
+            height = round(item.saddle.energy_kcal_mol / EQUAL_KCAL_MOL)
+            further = sorted([*climbs, height], reverse=True)
+            for form in _across(item, forms[-1]):
+                heapq.heappush(ways, (further, [*forms, form], [*over, item.number]))
+    return ()
+
+
+def _across(saddle: FlipSaddle, form: str) -> Iterator[str]:
+    """The forms on the other side of a saddle from one of those that it leads to."""
+    for here, there in (saddle.ends, saddle.ends[::-1]):
+        if form in here:
+            yield from there
 
 
 def form_gibbs_kcal_mol(minima: Sequence[FlipMinimum], form: str, temperature_k: float) -> float | None:
@@ -52,7 +68,8 @@ def rates(
     """
     chair_a, chair_b = (form_gibbs_kcal_mol(minima, letter, temperature_k) for letter in ("A", "B"))
     gate_a, gate_b = (
-        _gibbs([item for item in saddles if letter in item.joins], temperature_k) for letter in ("A", "B")
+        _gibbs([item for item in saddles if any(letter in side for side in item.ends)], temperature_k)
+        for letter in ("A", "B")
     )
     if chair_a is None or chair_b is None or gate_a is None or gate_b is None:
         return None

@@ -1,5 +1,6 @@
 """Saddle points between ring shapes, and the path of a ring flip."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -42,15 +43,15 @@ class FlipMinimum:
 
 @dataclass(frozen=True, kw_only=True)
 class FlipSaddle:
-    """A labelled saddle and the minima its two sides run down to (`ends`, by number), on the forms `joins`.
+    """A labelled saddle. `ends` are what its two sides run down to, along its mode and against it: each ring
+    form with the number of its minimum. A side has two where the way down divides, as on a mirror plane.
 
     Enthalpy and Gibbs energy leave the imaginary mode out.
     """
 
     number: int
     kind: SaddleKind
-    joins: tuple[str, str]
-    ends: tuple[int, int]
+    ends: tuple[Mapping[str, int], Mapping[str, int]]
     saddle: Saddle
     shape: RingShape
     enthalpy_kcal_mol: float

@@ -1,6 +1,6 @@
 """stationary.csv, path.csv and map.csv of a ring flip."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -39,6 +39,11 @@ class FlipTables:
     model: str
     frames: Sequence[PathFrame]
     points: Sequence[SpherePoint]
+
+
+def joined(sides: Iterable[Iterable[object]]) -> str:
+    """What the two sides of a saddle lead to, in words: 'A and 3S1 or 5S1'."""
+    return " and ".join(" or ".join(map(str, side)) for side in sides)
 
 
 def ring_torsions_deg(ring: Floats) -> list[float]:
@@ -113,10 +118,10 @@ STATIONARY: Table[FlipTables, _StationaryRow] = Table(
         text("ring_form", lambda row: row.item.shape.form),
         text("ring_family", lambda row: row.item.shape.family),
         text("chair", lambda row: row.at_minimum.chair if row.at_minimum else None),
-        text("joins", lambda row: " and ".join(row.at_saddle.joins) if row.at_saddle else None),
+        text("joins", lambda row: joined(row.at_saddle.ends) if row.at_saddle else None),
         text(
             "runs_down_to_minima",
-            lambda row: " and ".join(map(str, row.at_saddle.ends)) if row.at_saddle else None,
+            lambda row: joined(map(dict.values, row.at_saddle.ends)) if row.at_saddle else None,
         ),
         number(f"potential_energy_{_ABOVE}", "kcal_mol", lambda row: row.energies[0], sign=_SIGN),
         number(f"enthalpy_{_ABOVE}", "kcal_mol", lambda row: row.energies[1], sign=_SIGN),

@@ -5,6 +5,7 @@ from importlib.metadata import version
 
 from chairgap.drawings.lettering import as_text, form_runs
 from chairgap.drawings.levels import above_lowest, levels_of
+from chairgap.flip.report.tables import joined
 from chairgap.records import Flip, FlipRates
 from chairgap.report.markdown import table
 from chairgap.report.words import CAUTIONS, fixed
@@ -80,7 +81,7 @@ def _saddles(flip: Flip) -> list[str]:
         [
             str(item.number),
             item.kind,
-            " and ".join(map(_form, item.joins)),
+            joined(map(_form, side) for side in item.ends),
             f"{item.shape.family} {_form(item.shape.form)}",
             *(fixed(energy, 2) for energy in above_lowest(flip, item)),
             f"{-item.saddle.frequencies_cm1[0]:.0f}i",

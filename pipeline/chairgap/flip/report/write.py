@@ -14,7 +14,7 @@ from chairgap.flip.report.dynamics import (
     theta_profile_figure,
 )
 from chairgap.flip.report.sphere import sphere_figure
-from chairgap.flip.report.tables import MAP, PATH, STATIONARY, FlipTables
+from chairgap.flip.report.tables import MAP, PATH, STATIONARY, FlipTables, joined
 from chairgap.flip.report.text import flip_text
 from chairgap.molecule.sdf import sdf_block
 from chairgap.records import (
@@ -90,7 +90,7 @@ def _stationary_sdf(flip: Flip) -> str:
     floor = flip.minima[0].minimum.energy_kcal_mol
     points: list[tuple[str, FlipMinimum | FlipSaddle, Minimum | Saddle, dict[str, str]]] = [
         *(("minimum", item, item.minimum, {}) for item in flip.minima),
-        *(("saddle", item, item.saddle, {"joins": " and ".join(item.joins)}) for item in flip.saddles),
+        *(("saddle", item, item.saddle, {"joins": joined(item.ends)}) for item in flip.saddles),
     ]
     return "".join(
         sdf_block(

@@ -21,16 +21,25 @@ _FLAGS = ("-std=c11", "-O3", "-ffp-contract=off", "-fPIC", "-shared")
 
 
 def fingerprint() -> str:
-    """A checksum of the sources beside this file; '' where they are missing."""
+    """A checksum of the sources beside this file and of how they are compiled; '' where they are missing."""
     try:
-        return hashlib.sha256(b"".join((HERE / name).read_bytes() for name in SOURCES)).hexdigest()
+        sources = [(HERE / name).read_bytes() for name in SOURCES]
     except OSError:
         return ""
+    return hashlib.sha256(b"".join([*sources, *(flag.encode() for flag in _FLAGS)])).hexdigest()
+
+
+def compiler() -> list[str] | None:
+    """The words that start the C compiler: those of CC, else the first one on the PATH; None without one."""
+    found = next(filter(None, map(shutil.which, ("cc", "gcc", "clang"))), None)
+    return shlex.split(os.environ.get("CC", "")) or (None if found is None else [found])
 
 
 def build(into: Path) -> str:
     """Compile the library into a folder. Returns '' when it is there, else why it is not, for people."""
-    command = shlex.split(os.environ.get("CC", "")) or [shutil.which("cc") or shutil.which("gcc") or "clang"]
+    command = compiler()
+    if command is None:
+        return "no C compiler (cc, gcc or clang) on the PATH"
     own = [*_FLAGS, f'-DSOURCES="{fingerprint()}"', "-o", str(into / NAME)]
     files = [str(HERE / name) for name in SOURCES if name.endswith(".c")]
     try:

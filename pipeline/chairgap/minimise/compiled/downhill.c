@@ -1,6 +1,6 @@
 /* Downhill by quasi-Newton steps from a model of the second derivatives.
 
-Steps are those of the limited-memory BFGS method (J. Nocedal, S. J. Wright, Numerical Optimization, 2006,
+Its numbers decide how many energies a minimisation takes, not where a minimum is. Steps are those of the limited-memory BFGS method (J. Nocedal, S. J. Wright, Numerical Optimization, 2006,
 algorithm 7.4, from memory), whose first inverse Hessian is that of mmff_evaluate, factored by Cholesky's method
 and renewed every RENEWED_AFTER steps: the positive model, or nearer the end the second derivatives themselves
 where they are positive definite. No step is long, so that the way stays in the basin of the start. */
@@ -21,6 +21,9 @@ static const double RIGID = 100.0;
 static const double NEAR = 0.3;
 /* A step has to give this share of what the slope promises; rounding of an energy of some hundred kcal/mol. */
 static const double SUFFICIENT = 1e-4, ROUNDING = 1e-10;
+/* Pivots of Cholesky's method and products of a step with its change of gradient (kcal/mol) that are no more than
+this are rounding of numbers up to 1e4 and 1, and may be of either sign. */
+static const double LEAST_PIVOT = 1e-8, LEAST_ALONG = 1e-12;
 
 typedef struct {
     int64_t size, kept;
@@ -71,7 +74,7 @@ static int factored(double *matrix, int64_t size) {
             own[j] = (own[j] - product(own, other, j)) / other[j];
         }
         double rest = own[k] - product(own, own, k);
-        if (!(rest > 1e-8)) return 0;
+        if (!(rest > LEAST_PIVOT)) return 0;
         own[k] = sqrt(rest);
     }
     return 1;
@@ -119,7 +122,7 @@ static void remember(Curvature *own, const double *step, const double *before, c
     double *change = own->changes + own->kept * own->size;
     for (int64_t k = 0; k < own->size; k++) change[k] = after[k] - before[k];
     double along = product(step, change, own->size);
-    if (along <= 1e-12) return;
+    if (along <= LEAST_ALONG) return;
     memcpy(own->steps + own->kept * own->size, step, sizeof(double) * own->size);
     own->weight[own->kept++] = 1.0 / along;
 }

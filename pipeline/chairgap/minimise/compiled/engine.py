@@ -9,7 +9,7 @@ import numpy as np
 from rdkit.Chem import Mol
 
 from chairgap.errors import EngineError
-from chairgap.minimise.compiled.library import Lists, Terms, library
+from chairgap.minimise.compiled.library import Lists, Terms, has, library
 from chairgap.minimise.mmff_terms import MmffTerms, mmff_terms
 from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
 from chairgap.minimise.verified import needed_shape
@@ -93,9 +93,7 @@ def compiled_model(rdmol: Mol, force_field: ForceField) -> CompiledModel:
 def force_field_model(rdmol: Mol, force_field: ForceField) -> CompiledModel | RdkitModel:
     """The fastest engine there is for a force field: the compiled one, else RDKit's. Raises the errors of
     both."""
-    if force_field == "UFF" or library() is None:
-        return rdkit_model(rdmol, force_field)
-    return compiled_model(rdmol, force_field)
+    return compiled_model(rdmol, force_field) if has(force_field) else rdkit_model(rdmol, force_field)
 
 
 def _lists(terms: MmffTerms) -> Sequence[tuple[Integers, Floats]]:

@@ -5,7 +5,7 @@ from functools import cache
 from typing import Any
 
 from chairgap.minimise.compiled.building import HERE, NAME, fingerprint
-from chairgap.records import Engine, Settings
+from chairgap.records import Engine, ForceField, Settings
 
 _KINDS = ("stretches", "bends", "linear_bends", "stretch_bends", "out_of_planes", "torsions", "pairs")
 
@@ -24,9 +24,14 @@ class Terms(ctypes.Structure):
 
 def engine_used(settings: Settings) -> Engine:
     """The engine that minimises: RDKit where the compiled one is not built or lacks the force field."""
-    if settings.engine == "compiled" and (settings.force_field == "UFF" or library() is None):
+    if settings.engine == "compiled" and not has(settings.force_field):
         return "rdkit"
     return settings.engine
+
+
+def has(force_field: ForceField) -> bool:
+    """Whether the compiled engine is built here and knows the force field."""
+    return force_field != "UFF" and library() is not None
 
 
 @cache

@@ -32,6 +32,11 @@ static const double DEGREE = 3.14159265358979323846 / 180.0;
 static const double SOFTEST_TORSION = 1.0;
 /* Cosines are kept this far from 1, where an angle has no derivative. */
 static const double STRAIGHT = 1e-14;
+/* Arms whose cross product has a smaller square, angstrom^4, lie on one line to the rounding of its direction:
+they have no torsion, and no plane. */
+static const double ON_A_LINE = 1e-12;
+/* Of the model: the least square of a torsion's sine, which it divides by. */
+static const double FLAT = 1e-3;
 
 static double dot(const double *a, const double *b) { return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]; }
 
@@ -61,7 +66,7 @@ static double separation(const double *x, const int64_t *pair, double *out) {
 static double positive(double value) { return value > 0.0 ? value : 0.0; }
 
 /* Adds a term of `arms` difference vectors d_a = sum_t signs[a][t] x_t over its `width` atoms: the gradient
-by the arms (3 arms), the second derivatives by them (9 x 9, row by row; the upper blocks are enough). */
+by the arms (3 arms), the second derivatives by them (9 x 9). */
 static INLINED void spread(Sum *sum, const int64_t *atoms, int width, int arms, const int8_t signs[3][4],
                    const double *slope, const double (*curve)[9]) {
     for (int t = 0; t < width; t++)
@@ -182,15 +187,24 @@ static double angle_of(double c, double *first, double *second) {
 /* The arms of an angle lead from its centre, atom 1. */
 static const int8_t FROM_CENTRE[3][4] = {{1, -1, 0, 0}, {0, -1, 1, 0}, {0, 0, 0, 0}};
 
-/* A function of the cosine alone over two arms: its derivatives by the cosine. */
-static void add_angular(Sum *sum, const int64_t *at, const Cosine *c, double first, double second) {
+/* A function of the cosine alone over two arms: its derivatives by the cosine, and whether the curvature of the
+cosine itself counts. */
+static void add_angular(Sum *sum, const int64_t *at, const Cosine *c, double first, double second, int curved) {
     double slope[6], curve[9][9];
     for (int k = 0; k < 6; k++) slope[k] = first * c->slope[k];
     if (sum->second)
         for (int k = 0; k < 6; k++)
             for (int m = 0; m < 6; m++)
-                curve[k][m] = second * c->slope[k] * c->slope[m] + (sum->model ? 0.0 : first * c->curve[k][m]);
+                curve[k][m] = second * c->slope[k] * c->slope[m] + (curved ? first * c->curve[k][m] : 0.0);
     spread(sum, at, 3, 2, FROM_CENTRE, slope, curve);
+}
+
+/* The curvature of the cosine by one arm d becomes the square of the slope of d / |d|. */
+static void square_of_slope(const double *d, int place, Cosine *c) {
+    double r2 = dot(d, d);
+    for (int k = 0; k < 3; k++)
+        for (int m = 0; m < 3; m++)
+            c->curve[place + k][place + m] = ((k == m ? 1.0 : 0.0) - d[k] * d[m] / r2) / r2;
 }
 
 static void add_bends(const Terms *terms, const double *x, Sum *sum) {
@@ -210,20 +224,19 @@ static void add_bends(const Terms *terms, const double *x, Sum *sum) {
         double first = k * q * (1.0 + 1.5 * cubic * q) / DEGREE;
         double second = k * (1.0 + 3.0 * cubic * q) / (DEGREE * DEGREE);
         double bent = sum->model ? positive(second) * by_c * by_c : second * by_c * by_c + first * by_cc;
-        add_angular(sum, at, &c, first * by_c, bent);
+        add_angular(sum, at, &c, first * by_c, bent, curved);
     }
     for (int64_t row = 0; row < terms->linear_bends.count; row++) {
         const int64_t *at = terms->linear_bends.atoms + 3 * row;
         double k = MDYN * terms->linear_bends.constants[row];
         arm(x, at[1], at[0], a);
         arm(x, at[1], at[2], b);
-        /* Eq. 4; the model bends two straight arms by their slopes' squares, which vanish: it takes all */
+        /* Eq. 4. 1 + c is half the square of u + v, the arms' unit vectors: the model is the square of its slopes
+        (J. Nocedal, S. J. Wright, Numerical Optimization, 2006, section 10.3, from memory) */
         cosine(a, b, sum->second != NULL, &c);
         sum->energy += k * (1.0 + c.value);
-        int model = sum->model;
-        sum->model = 0;
-        add_angular(sum, at, &c, k, 0.0);
-        sum->model = model;
+        if (sum->second && sum->model) square_of_slope(a, 0, &c), square_of_slope(b, 3, &c);
+        add_angular(sum, at, &c, k, 0.0, 1);
     }
 }
 
@@ -265,23 +278,18 @@ static void add_stretch_bends(const Terms *terms, const double *x, Sum *sum) {
     }
 }
 
-/* Rows of the matrix of v -> w x v. */
-static void turning(const double *w, double sign, double out[3][3]) {
+/* Adds the matrix of v -> sign w x v to a block of a larger one. */
+static void turning(double (*place)[9], int row, int column, const double *w, double sign) {
     double rows[3][3] = {{0.0, -w[2], w[1]}, {w[2], 0.0, -w[0]}, {-w[1], w[0], 0.0}};
     for (int k = 0; k < 3; k++)
-        for (int m = 0; m < 3; m++) out[k][m] = sign * rows[k][m];
-}
-
-static void put(double (*place)[9], int row, int column, const double block[3][3]) {
-    for (int k = 0; k < 3; k++)
-        for (int m = 0; m < 3; m++) place[row + k][column + m] = block[k][m];
+        for (int m = 0; m < 3; m++) place[row + k][column + m] += sign * rows[k][m];
 }
 
 /* Second derivatives by three arms of a function f of the cosine of two vectors (m, n) that depend on the arms
 through jacobian (6 x 9); where m = a x b (arms 0 and 1), and n = b x c (arms 1 and 2) if `twice`. */
 static void through(const Cosine *c, const double (*jacobian)[9], double first, double second, int model,
                     int twice, double (*curve)[9]) {
-    double inner[6][6], half[6][9], block[3][3];
+    double inner[6][6], half[6][9];
     for (int k = 0; k < 6; k++)
         for (int m = 0; m < 6; m++)
             inner[k][m] = second * c->slope[k] * c->slope[m] + (model ? 0.0 : first * c->curve[k][m]);
@@ -297,12 +305,8 @@ static void through(const Cosine *c, const double (*jacobian)[9], double first, 
         }
     if (model) return;
     for (int pair = 0; pair <= twice; pair++) {
-        turning(c->slope + 3 * pair, -first, block);
-        for (int k = 0; k < 3; k++)
-            for (int m = 0; m < 3; m++) {
-                curve[3 * pair + k][3 * pair + 3 + m] += block[k][m];
-                curve[3 * pair + 3 + m][3 * pair + k] += block[k][m];
-            }
+        turning(curve, 3 * pair, 3 * pair + 3, c->slope + 3 * pair, -first);
+        turning(curve, 3 * pair + 3, 3 * pair, c->slope + 3 * pair, first);
     }
 }
 
@@ -312,12 +316,12 @@ static void add_torsions(const Terms *terms, const double *x, Sum *sum) {
     for (int64_t row = 0; row < terms->torsions.count; row++) {
         const int64_t *at = terms->torsions.atoms + 4 * row;
         const double *v = terms->torsions.constants + 3 * row;
-        double d[3][3], m[3], n[3], slope[9], part[3], jacobian[6][9] = {{0.0}}, curve[9][9], block[3][3];
+        double d[3][3], m[3], n[3], slope[9], part[3], jacobian[6][9] = {{0.0}}, curve[9][9];
         Cosine c;
         for (int a = 0; a < 3; a++) arm(x, at[a], at[a + 1], d[a]);
         cross(d[0], d[1], m);
         cross(d[1], d[2], n);
-        if (dot(m, m) < 1e-12 || dot(n, n) < 1e-12) continue;
+        if (dot(m, m) < ON_A_LINE || dot(n, n) < ON_A_LINE) continue;
         cosine(m, n, sum->second && !sum->model, &c);
         /* Eq. 7 in powers of the cosine */
         double w = c.value, first = 0.5 * (v[0] - 4.0 * v[1] * w + v[2] * (12.0 * w * w - 3.0));
@@ -329,16 +333,16 @@ static void add_torsions(const Terms *terms, const double *x, Sum *sum) {
         for (int k = 0; k < 3; k++) slope[3 + k] += part[k];
         for (int k = 0; k < 9; k++) slope[k] *= first;
         if (sum->second) {
-            turning(d[1], -1.0, block), put(jacobian, 0, 0, block);
-            turning(d[0], 1.0, block), put(jacobian, 0, 3, block);
-            turning(d[2], -1.0, block), put(jacobian, 3, 3, block);
-            turning(d[1], 1.0, block), put(jacobian, 3, 6, block);
+            turning(jacobian, 0, 0, d[1], -1.0);
+            turning(jacobian, 0, 3, d[0], 1.0);
+            turning(jacobian, 3, 3, d[2], -1.0);
+            turning(jacobian, 3, 6, d[1], 1.0);
             double second = 0.5 * (24.0 * v[2] * w - 4.0 * v[1]), sine2 = 1.0 - w * w;
             if (sum->model) {
                 /* by the angle itself, positive: E'' = first c'' + second c'^2 */
                 double by_angle = fabs(second * sine2 - first * w);
                 if (by_angle < SOFTEST_TORSION) by_angle = SOFTEST_TORSION;
-                second = by_angle / (sine2 > 1e-3 ? sine2 : 1e-3);
+                second = by_angle / (sine2 > FLAT ? sine2 : FLAT);
             }
             through(&c, jacobian, first, second, sum->model, 1, curve);
         }
@@ -352,13 +356,13 @@ static void add_out_of_planes(const Terms *terms, const double *x, Sum *sum) {
     for (int64_t row = 0; row < terms->out_of_planes.count; row++) {
         const int64_t *at = terms->out_of_planes.atoms + 4 * row;
         double k = MDYN * terms->out_of_planes.constants[row];
-        double d[3][3], m[3], slope[9], jacobian[6][9] = {{0.0}}, curve[9][9], block[3][3], by_s, by_ss;
+        double d[3][3], m[3], slope[9], jacobian[6][9] = {{0.0}}, curve[9][9], by_s, by_ss;
         Cosine c;
         arm(x, at[1], at[0], d[0]);
         arm(x, at[1], at[2], d[1]);
         arm(x, at[1], at[3], d[2]);
         cross(d[0], d[1], m);
-        if (dot(m, m) < 1e-12) continue;
+        if (dot(m, m) < ON_A_LINE) continue;
         cosine(m, d[2], sum->second && !sum->model, &c);
         /* Eq. 6: the sine of chi is the cosine to the normal, chi = 90 degrees - its angle */
         double chi = asin(1.0) - angle_of(c.value, &by_s, &by_ss);
@@ -369,8 +373,8 @@ static void add_out_of_planes(const Terms *terms, const double *x, Sum *sum) {
         for (int l = 0; l < 6; l++) slope[l] *= first;
         for (int l = 0; l < 3; l++) slope[6 + l] = first * c.slope[3 + l];
         if (sum->second) {
-            turning(d[1], -1.0, block), put(jacobian, 0, 0, block);
-            turning(d[0], 1.0, block), put(jacobian, 0, 3, block);
+            turning(jacobian, 0, 0, d[1], -1.0);
+            turning(jacobian, 0, 3, d[0], 1.0);
             for (int l = 0; l < 3; l++) jacobian[3 + l][6 + l] = 1.0;
             through(&c, jacobian, first, second, sum->model, 0, curve);
         }
