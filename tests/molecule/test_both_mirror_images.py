@@ -1,5 +1,5 @@
-"""Where a text means both mirror images, the molecule that is drawn is that whose name begins with R: letters,
-name, groups by face and SMILES of a row are then of one molecule."""
+"""Where a text means both mirror images, that one is drawn whose name begins with R: letters, name, groups by
+face and SMILES of a row are then of one molecule."""
 
 import pytest
 
