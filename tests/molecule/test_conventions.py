@@ -72,8 +72,8 @@ class TestNumberingFromSmiles:
             ("CC1CCCCC1", "1 up CH3"),
             # lowest locants: 1,2,4 not 1,3,4
             ("C[C@H]1C[C@@H](C)[C@H](C)CC1", "1 up CH3, 2 down CH3, 4 down CH3"),
-            # a carbon with two groups counts twice: 1,1,3 not 1,3,3
-            ("CC1(C)CC(Cl)CCC1", "1 up CH3, 1 down CH3, 3 up Cl"),
+            # a carbon with two groups counts twice: 1,1,3 not 1,3,3; of two mirror images 3R (Cl > C2 > C4)
+            ("CC1(C)CC(Cl)CCC1", "1 up CH3, 1 down CH3, 3 down Cl"),
             # the ending first, although the others then stand at 3,3
             ("CC1(C)CC(O)CCC1", "1 up OH, 3 up CH3, 3 down CH3"),
             # lowest locants come before order of citation: the gem pair is 1, also behind bromo

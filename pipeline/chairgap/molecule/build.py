@@ -164,15 +164,12 @@ def _cut_reading(reading: Reading, force_field: ForceField, atom_limit: int) -> 
 def _numbered_as_asked(
     request: MoleculeRequest, cut: Cut, numbering: AskedNumbering
 ) -> tuple[Cut, tuple[Family, ...]]:
-    """The ring without the numbers that a pattern gave it, and what it can mean. Raises MoleculeError where
-    numbers of the user are asked for and missing."""
-    if request.pattern is None:
-        if numbering == "mine" and not locants_are_given(cut):
-            raise MoleculeError(_NO_NUMBERS)
-        return cut, families_of(cut)
-    if numbering == "mine":
-        return cut, families_of(cut)
-    cut = replace(cut, locants=(None,) * 6)
+    """The ring without the numbers that a pattern gave it, and what it can mean, mirror images where the
+    request asks for them. Raises MoleculeError where numbers of the user are asked for and missing."""
+    if request.pattern is not None and numbering == "iupac":
+        cut = replace(cut, locants=(None,) * 6)
+    if numbering == "mine" and not locants_are_given(cut):
+        raise MoleculeError(_NO_NUMBERS)
     families = families_of(cut)
     if request.mirror_too:
         families = tuple((*one, *(mirrored(faces, fragments.mirror) for faces in one)) for one in families)
@@ -210,7 +207,7 @@ def _molecule(
     return replace(
         built,
         name=_name(request, built.groups_by_face, count),
-        naming=molecule_name(isomer.faces, relative=isomer.mirror_too or _mirror_too(isomer, request)),
+        naming=molecule_name(isomer.faces, relative=isomer.mirror_too),
         numbered="Numbered by lowest locants" if as_listed else isomer.numbered,
         place=request.place,
         notes=(*notes, *_stereo_note(isomer, count, request)),
@@ -225,17 +222,10 @@ def _name(request: MoleculeRequest, groups_by_face: str, count: int) -> str:
     return f"{first} [{groups_by_face}]" if first else groups_by_face
 
 
-def _mirror_too(isomer: Isomer, request: MoleculeRequest) -> bool:
-    """Whether the request asks for a mirror image that is another molecule."""
-    same = identity(isomer.faces) == identity(mirrored(isomer.faces, fragments.mirror))
-    return request.mirror_too and not same
-
-
 def _stereo_note(isomer: Isomer, count: int, request: MoleculeRequest) -> tuple[str, ...]:
-    mirror_too = _mirror_too(isomer, request)
-    if not isomer.mirror_too and not mirror_too:
+    if not isomer.mirror_too:
         return ()
-    if count > 1 or mirror_too:
+    if count > 1 or request.mirror_too:
         return ("entered once for itself and its mirror image, which have the same gap",)
     return (f"configuration {_in_words(isomer.open_sites)} not given; mirror images have the same gap",)
 

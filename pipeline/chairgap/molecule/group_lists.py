@@ -13,8 +13,8 @@ A face is said with each carbon, or by the relation of all groups:
   turns at most all faces at once: the mirror image.
 * `cis-1,3: CH3, Br`, `trans-1,2: Cl, Cl`, `all-cis-1,3,5: OH, OH, OH`, `r-1,c-2,t-4: OH, CH3, Br`: carbons, a
   colon, and the groups in the same order. They say the relation of the groups alone, so the molecule stands
-  for its mirror image as well, and the first group is put up. The rules are those of names
-  (`chairgap.naming.faces`): 'trans' with three groups is refused.
+  for its mirror image as well; here the first group is put up, and `isomers` chooses which of the two is
+  drawn. The rules are those of names (`chairgap.naming.faces`): 'trans' with three groups is refused.
 
 Two of these ways in one list are refused, as each was probably copied from another drawing. A list is printed
 back in one way only, with up and down; what was read into another way is a note of the molecule.

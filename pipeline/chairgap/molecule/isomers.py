@@ -15,6 +15,7 @@ from chairgap.errors import MoleculeError
 from chairgap.molecule import fragments
 from chairgap.molecule.cut import Cut
 from chairgap.molecule.named import has_numbers_of_its_name, named_as_written, named_ring
+from chairgap.molecule.names import begins_with_s
 from chairgap.molecule.numbering import (
     Numbering,
     RingFaces,
@@ -69,8 +70,11 @@ def isomers_of(cut: Cut, families: Iterable[Family]) -> tuple[Isomer, ...]:
 
 
 def isomer_of(cut: Cut, members: Family) -> Isomer:
-    """A diastereomer in its final writing; of two mirror images that are meant, and of writings that the
-    numbers given leave, the first by rules (a) to (d)."""
+    """A diastereomer in its final writing: of two mirror images that are meant the one whose name begins with
+    R, as the name for both does (`names`); of writings that are left then the first by rules (a) to (d)."""
+    mirror_too = len({identity(faces) for faces in members}) > 1
+    if mirror_too:
+        members = tuple(faces for faces in members if not begins_with_s(named_ring(faces))) or members
     meant = {identity(faces) for faces in members}
     numberings = allowed(cut.locants)
     if not any(cut.locants):
@@ -93,7 +97,7 @@ def isomer_of(cut: Cut, members: Family) -> Isomer:
         faces=best,
         numbered=numbered,
         open_sites=min(tuple(_open_sites(cut, members, numbering)) for numbering in ways),
-        mirror_too=len(meant) > 1,
+        mirror_too=mirror_too,
     )
 
 

@@ -18,7 +18,7 @@ _DESCRIPTORS = re.compile(r"\((?:\d*[RSrsEZ],?)+\)-")
 def molecule_name(faces: RingFaces, *, relative: bool) -> MoleculeName:
     """The name of a ring in the writing of its molecule; relative: its mirror image is meant as well."""
     found = named_ring(faces)
-    if relative and _begins_with_s(found):
+    if relative and begins_with_s(found):
         found = named_ring(mirrored(faces, fragments.mirror))
     text = found.name.name
     return MoleculeName(
@@ -29,7 +29,8 @@ def molecule_name(faces: RingFaces, *, relative: bool) -> MoleculeName:
     )
 
 
-def _begins_with_s(found: NamedRing) -> bool:
+def begins_with_s(found: NamedRing) -> bool:
+    """Whether S is the first of the descriptors R and S in the name."""
     letter = _LETTER.search(found.name.name)
     return letter is not None and letter[1] == "S"
 

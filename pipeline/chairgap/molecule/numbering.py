@@ -5,9 +5,10 @@ same ring can be written in twelve ways: six starts, and two sides to look from.
 turns the order round and makes every upper group a lower one.
 
 Which of the twelve is used. Numbers given by the user (groups by face, atom-map numbers, the locants of a
-name) are kept. What they leave open, or all of it, gets the numbers of the systematic name (`named`). Where
-that leaves a choice (symmetry, two mirror images that are both meant), where a group has no name, in lists
-that a pattern makes, and in the agreed writing the first of these rules decides that does:
+name) are kept. What they leave open, or all of it, gets the numbers of the systematic name (`named`). Of two
+mirror images that are both meant the one whose name begins with R is drawn. Where that leaves a choice
+(symmetry, names without R and S), where a group has no name, in lists that a pattern makes, and in the agreed
+writing the first of these rules decides that does:
 
 (a) lowest set of locants for the ring carbons that have groups, a carbon with two groups counting twice;
 (b) lowest locants for the groups in alphabetical order of their names (letter case and stereo ignored);

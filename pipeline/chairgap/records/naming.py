@@ -50,8 +50,8 @@ class MoleculeName:
 
     name: with CIP descriptors, of the mirror image that is drawn; '' where none can be made. relative: the
     molecule stands for its mirror image as well; its name then begins with 'rel-' and is, as this form asks
-    for, that of the mirror image whose first descriptor is R, which need not be the drawn one. carbons: the
-    numbers that carbons 1 to 6 of the name have in the molecule.
+    for, that of the mirror image whose first descriptor is R, which is the drawn one but in a twin of a
+    handout. carbons: the numbers that carbons 1 to 6 of the name have in the molecule.
     """
 
     name: str
