@@ -56,12 +56,11 @@ from chairgap.report.words import (
     joined_numbers,
     preferred_words,
     short_verdict,
-    signed,
     source_words,
     term_words,
 )
 from chairgap.text import lines_of, one_line, readable, typeset
-from chairgap.units import kj_from_kcal
+from chairgap.units import kj_from_kcal, signed
 
 MOST_CONFORMERS_SHOWN = 10
 MOST_DISAGREEMENTS_SHOWN = 5

@@ -11,11 +11,12 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 
 from chairgap.drawings.lettering import Run, runs_of
-from chairgap.drawings.marks import signed
 from chairgap.drawings.newman_view import Arm, View
 from chairgap.records import Floats
 from chairgap.shape.contacts import dihedral_deg
 from chairgap.shape.torsions import turn_deg
+from chairgap.text import typeset
+from chairgap.units import signed
 
 WITHIN_DEG = 15.0
 _GAUCHE_DEG, _BETWEEN_DEG, _ANTI_DEG = 30.0, 90.0, 150.0
@@ -67,14 +68,14 @@ def pair_in_words(view: View, positions: Floats, pair: tuple[Arm, Arm]) -> str:
     """'CH3 on C1 (axial) and C3: gauche, -64.9°', the group first; ring and ring without a word."""
     angle = dihedral_deg(positions[[pair[0].atom, *view.atoms, pair[1].atom]])
     first, second = pair if pair[0].is_group else pair[::-1]
-    return f"{first.in_words} and {second.in_words}: {relation(angle)}, {signed(angle, 1)}°"
+    return f"{first.in_words} and {second.in_words}: {relation(angle)}, {typeset(signed(angle, 1))}°"
 
 
 def ring_in_words(view: View, positions: Floats) -> str:
     """'C6-C1-C2-C3: +54.1°', the dihedral of the ring itself."""
     angle = dihedral_deg(positions[[view.front[2].atom, *view.atoms, view.back[2].atom]])
     chain = (view.front[2].name, *(f"C{locant}" for locant in view.bond), view.back[2].name)
-    return f"{'–'.join(chain)}: {signed(angle, 1)}°"
+    return f"{'–'.join(chain)}: {typeset(signed(angle, 1))}°"
 
 
 def lines_of(views: Sequence[View], positions: Floats) -> list[str]:

@@ -34,11 +34,10 @@ from chairgap.report.words import (
     preferred_words,
     reason_words,
     short_verdict,
-    signed,
     term_words,
 )
 from chairgap.text import lines_of, typeset
-from chairgap.units import kj_from_kcal
+from chairgap.units import kj_from_kcal, signed
 
 MOST_SHOWN = 100
 _TEMPLATES = Path(__file__).parent / "templates"

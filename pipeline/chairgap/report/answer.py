@@ -22,7 +22,8 @@ from chairgap.report.headline import (
     short_standing,
 )
 from chairgap.report.measured import measured_equilibria
-from chairgap.report.words import fixed, reason_words, signed
+from chairgap.report.words import reason_words
+from chairgap.units import fixed, signed
 
 # As is usual, an uncertainty that begins with 1 keeps a second digit.
 _TWO_DECIMALS_BELOW = 0.195

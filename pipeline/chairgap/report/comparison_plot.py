@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from chairgap.drawings.library_svg import redrawn
-from chairgap.drawings.marks import shortened, signed, spread
+from chairgap.drawings.marks import shortened, spread
 from chairgap.drawings.picture import LIGHT, Picture
 from chairgap.drawings.svg import picture
 from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.canvas import blank_figure, figure_bytes, house_style
 from chairgap.report.headline import headline_verdict
 from chairgap.report.words import VERDICTS
+from chairgap.text import typeset
+from chairgap.units import signed
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -231,7 +233,7 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
         )
     for point, height in zip(furthest, spread(heights, _NAME_GAP, 0.02, 0.9), strict=True):
         axes.annotate(
-            f"{signed(point.off)} {shortened(point.name, _NAME_LENGTH)}",
+            f"{typeset(signed(point.off))} {shortened(point.name, _NAME_LENGTH)}",
             (point.estimate[0], point.computed[0]),
             xytext=(_NAMES_AT, height),
             textcoords="axes fraction",
@@ -250,8 +252,8 @@ def _in_words(points: Sequence[Point], temperature_k: float, left_out: str) -> s
     ]
     furthest = max(points, key=lambda point: abs(point.off), default=None)
     far = (
-        f" Furthest from the line: {shortened(furthest.name, 100)}, computed {signed(furthest.computed[0])}, "
-        f"estimate {signed(furthest.estimate[0])} kcal/mol."
+        f" Furthest from the line: {shortened(furthest.name, 100)}, computed "
+        f"{typeset(signed(furthest.computed[0]))}, estimate {typeset(signed(furthest.estimate[0]))} kcal/mol."
         if furthest
         else ""
     )

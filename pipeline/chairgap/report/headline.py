@@ -17,15 +17,8 @@ from chairgap.records import (
     Verdict,
 )
 from chairgap.report.blocks import Part, Table, bullets, table
-from chairgap.report.words import (
-    VERDICT_MARKS,
-    code_words,
-    fixed,
-    joined_numbers,
-    short_cited,
-    signed,
-    source_words,
-)
+from chairgap.report.words import VERDICT_MARKS, code_words, joined_numbers, short_cited, source_words
+from chairgap.units import fixed, signed
 
 _NOT_STATED = "a solvent that its source does not state"
 _ROUNDED = 0.005

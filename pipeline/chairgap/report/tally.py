@@ -14,7 +14,8 @@ from chairgap.report.headline import (
     main_reason,
     short_standing,
 )
-from chairgap.report.words import VERDICTS, code_words, estimate_words, signed
+from chairgap.report.words import VERDICTS, code_words, estimate_words
+from chairgap.units import signed
 
 MOST_NAMED = 25
 
