@@ -6,7 +6,7 @@ import pytest
 from made_outcome import outcome, polar_result, result, symmetric_result
 from rich.console import Console
 
-from chairgap.cli.terminal import headlines
+from chairgap.cli.overview import headlines
 from chairgap.notebook.results import StudyResult
 from chairgap.records import Anchored, Outcome, Reason, Result
 from chairgap.report.answer import (
@@ -179,7 +179,8 @@ def test_report_terminal_and_notebook_begin_with_it() -> None:
     with console.capture() as captured:
         console.print(headlines(one))
     name, headline, *_ = captured.get().splitlines()
-    assert (name.strip(), headline.strip()) == ("methylcyclohexane (Numbers as given: 1 up CH\u2083)", first)
+    assert (name.strip(), headline.strip()) == ("methylcyclohexane (Numbers as given: 1 up CH3)", first)
+    assert "Numbers as given: 1 up CH3; SMILES" in report
     html = StudyResult(_outcome=one)[0]._repr_html_()
     assert html.index(first) < html.index("<img") < html.index("Why: ") < html.index("Computed gaps")
 

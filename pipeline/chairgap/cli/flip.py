@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
+from chairgap.cli.lines import written_line
 from chairgap.cli.options import Debug
-from chairgap.cli.terminal import written_line
 from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.flip.report.dynamics import dynamics_lines

@@ -6,6 +6,7 @@ from chairgap.notebook.drawing import drawing_of
 from chairgap.page.pictures import drawings_of
 from chairgap.records import Outcome, Result
 from chairgap.report.answer import answer_lines, chair_line, headline_sentence
+from chairgap.report.blocks import in_type
 from chairgap.report.completed import (
     COMPLETED_HEAD,
     COMPLETED_TITLE,
@@ -36,7 +37,7 @@ from chairgap.report.words import (
     short_verdict,
     term_words,
 )
-from chairgap.text import lines_of, typeset
+from chairgap.text import lines_of
 from chairgap.units import kj_from_kcal, signed
 
 MOST_SHOWN = 100
@@ -128,5 +129,5 @@ def _conditions(outcome: Outcome) -> str:
 
 def _rendered(template: str, **values: object) -> str:
     templates = environment(_TEMPLATES)
-    templates.filters["typeset"] = typeset
+    templates.filters["in_type"] = in_type
     return templates.get_template(template).render(**values)
