@@ -16,6 +16,7 @@ from chairgap.report.answer import (
     headline_sentence,
     why_sentence,
 )
+from chairgap.report.headline import main_reason
 from chairgap.report.text import report_text
 from chairgap.text import typeset
 from pipeline_helpers import TABLES, treated
@@ -131,6 +132,20 @@ def test_an_incomplete_hand_sum_beside_an_agreeing_model_is_no_difference() -> N
         "Why: it is the computed gap of F. The hand sum is incomplete: no published value for A-value of X; "
         "the gap is MMFF94's own, so nothing confirms it."
     )
+
+
+def test_the_tables_say_of_an_incomplete_hand_sum_what_the_answer_says() -> None:
+    lacks = Reason(code="missing-table-value", evidence="no published value for A-value of X")
+    vibrations = Reason(code="vibrations", evidence="+0.5 kcal/mol")
+    for standing in ("agrees", "differs"):
+        odd = changed(polar_result(), hand_sum="incomplete", model=standing)
+        odd = replace(odd, comparison=replace(odd.comparison, reasons=(lacks, vibrations)))
+        reason, why = main_reason(MADE, odd), why_sentence(MADE, odd)
+        assert reason in why
+        if standing == "agrees":
+            assert reason == "no published value for A-value of X"
+        else:  # a value that the hand sum lacks does not say why the model differs
+            assert (reason, why) == ("vibrations", "Why they differ, vibrations: +0.5 kcal/mol.")
 
 
 def test_a_difference_is_explained_by_its_first_reason_and_one_group_by_its_measured_value() -> None:
