@@ -1,10 +1,10 @@
 """What a Newman projection says in words: staggered or eclipsed, gauche or anti, with the dihedrals.
 
-Between a front and a back bond, perfectly staggered dihedrals are 60 and 180 degrees, eclipsed ones 0 and
-120; a bond is called staggered or eclipsed when its nine dihedrals deviate from these by at most WITHIN_DEG
-on average, else between the two (common practice, no source; the bound is our own). Two bonds are gauche
-from 30 to 90 degrees and anti from 150 on (synclinal and antiperiplanar: IUPAC, Basic Terminology of
-Stereochemistry, Pure Appl. Chem. 1996, 68, 2193, doi 10.1351/pac199668122193, from memory).
+Two bonds are gauche from 30 to 90 degrees and anti from 150 on (synclinal and antiperiplanar: IUPAC, Basic
+Terminology of Stereochemistry, Pure Appl. Chem. 1996, 68, 2193, doi 10.1351/pac199668122193, from memory). A
+ring bond is called staggered when all its nine dihedrals are gauche or anti, eclipsed when none is, else
+between the two. Rejected: a bound of our own on the mean deviation from 60 and 180 degrees, which called ring
+dihedrals of 49.3 and 49.4 degrees by two words, since bent bond angles count as deviations.
 """
 
 from collections.abc import Iterator, Sequence
@@ -18,19 +18,19 @@ from chairgap.shape.torsions import turn_deg
 from chairgap.text import typeset
 from chairgap.units import signed
 
-WITHIN_DEG = 15.0
 _GAUCHE_DEG, _BETWEEN_DEG, _ANTI_DEG = 30.0, 90.0, 150.0
+_STAGGERED = {"gauche", "anti"}
 
 Line = tuple[Run, ...]
 
 
 def conformation(view: View) -> str:
     """'staggered', 'eclipsed' or what is between."""
-    pairs = [turn_deg(front.angle_deg, back.angle_deg) for front, back in product(view.front, view.back)]
-    from_eclipsed = sum(abs((angle + 60.0) % 120.0 - 60.0) for angle in pairs) / len(pairs)
-    if 60.0 - from_eclipsed <= WITHIN_DEG:
+    pairs = product(view.front, view.back)
+    found = {relation(turn_deg(front.angle_deg, back.angle_deg)) for front, back in pairs}
+    if found <= _STAGGERED:
         return "staggered"
-    return "eclipsed" if from_eclipsed <= WITHIN_DEG else "between staggered and eclipsed"
+    return "between staggered and eclipsed" if found & _STAGGERED else "eclipsed"
 
 
 def relation(angle_deg: float) -> str:
