@@ -15,10 +15,10 @@ _LIST_START = re.compile(r"^(\d+(?=[.)](?:\s|$))|)([-+=.)])")
 
 _MINUS = "\u2212"
 _RAISED = str.maketrans(
-    "0123456789+-", "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207a\u207b"
+    "0123456789+-\u2212",
+    "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207a\u207b\u207b",
 )
 _LOWERED = str.maketrans("0123456789", "\u2080\u2081\u2082\u2083\u2084\u2085\u2086\u2087\u2088\u2089")
-_SIGNS = {"both": "\u00b1", "minus": _MINUS, "less": f" {_MINUS} ", "per": "cm\u207b\u00b9"}
 _POWERS = "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b"
 _PLAIN = {
     _MINUS: "-",
@@ -123,11 +123,11 @@ def _undecorated(letter: str) -> str:
 def _typed(found: re.Match[str]) -> str:
     kind, words = str(found.lastgroup), found.group()
     if kind == "power":
-        return f"{found['of'].replace('-', _MINUS)} \u00d7 10{_raised(str(int(found['to'])))}"
+        return f"{found['of'].replace('-', _MINUS)} \u00d7 10{raised(str(int(found['to'])))}"
     if kind == "formula":
         return _formula(words)
     if kind == "isotope":
-        return _raised(found["mass"]) + found["element"]
+        return raised(found["mass"]) + found["element"]
     return {
         "doi": words,
         "both": "\u00b1",
@@ -137,8 +137,14 @@ def _typed(found: re.Match[str]) -> str:
     }.get(kind, f"\u0394{words[1:]}")
 
 
-def _raised(text: str) -> str:
+def raised(text: str) -> str:
+    """Digits and signs as superscripts."""
     return text.translate(_RAISED)
+
+
+def lowered(text: str) -> str:
+    """Digits as subscripts."""
+    return text.translate(_LOWERED)
 
 
 def _formula(word: str) -> str:
@@ -152,7 +158,7 @@ def _formula(word: str) -> str:
         charge or any(letter.isdigit() for letter in plain)
     ):
         return word
-    return plain.translate(_LOWERED) + _raised(charge) + rest
+    return lowered(plain) + raised(charge) + rest
 
 
 def tidy(text: str) -> str:

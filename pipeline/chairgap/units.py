@@ -48,14 +48,18 @@ LARGEST_ENERGY_KCAL_MOL = 10.0
 _TIE_DECIMALS = 7
 
 
-def fixed(value: float, decimals: int) -> str:
+def fixed(value: float | None, decimals: int) -> str:
     """A number with fixed decimals, an exact half away from zero (0.25 becomes '0.3', 0.95 '1.0', whatever
-    binary makes of them); never '-0.00'."""
+    binary makes of them); never '-0.00'. Without a number ''."""
+    if value is None:
+        return ""
     text = f"{value + math.copysign(10.0 ** -(decimals + _TIE_DECIMALS), value):.{decimals}f}"
     return text.removeprefix("-") if float(text) == 0.0 else text
 
 
-def signed(value: float, decimals: int = 2) -> str:
-    """A number with its sign always written, and no sign on zero."""
+def signed(value: float | None, decimals: int = 2) -> str:
+    """A number with its sign always written, and no sign on zero. Without a number 'none'."""
+    if value is None:
+        return "none"
     text = fixed(value, decimals)
     return f"+{text}" if float(text) > 0.0 else text

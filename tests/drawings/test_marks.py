@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import minimize
 
-from chairgap.drawings.marks import percent, shortened, signed, spread
+from chairgap.drawings.marks import percent, shortened, spread
 
 
 @given(st.lists(st.floats(-50.0, 350.0), min_size=1, max_size=12))
@@ -39,7 +39,6 @@ def test_without_room_labels_go_beyond_the_upper_end() -> None:
 
 
 def test_numbers_and_names() -> None:
-    assert [signed(each) for each in (1.234, -0.004, 0.0, -1.0)] == ["+1.23", "0.00", "0.00", "−1.00"]
     assert [percent(each) for each in (0.0, 1e-9, 0.5, 0.99999, 1.0)] == [
         "0.0 %",
         "below 0.1 %",

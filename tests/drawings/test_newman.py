@@ -10,7 +10,8 @@ from rdkit.Chem import rdMolTransforms
 from rdkit.Geometry import Point3D
 
 from chairgap.drawings.newman import newman, newman_double, newman_of
-from chairgap.drawings.newman_view import bonds_shown
+from chairgap.drawings.newman_view import bonds_shown, view_of
+from chairgap.drawings.newman_words import conformation
 from chairgap.molecule.build import open_molecule
 from chairgap.records import Floats, Molecule, Topology
 from chairgap.shape.ideal import exocyclic_directions
@@ -143,6 +144,37 @@ def test_the_chair_of_cyclohexane_is_staggered_about_every_bond() -> None:
         assert abs(angle) == pytest.approx(54.9, abs=1.5)
         signs.append(np.sign(angle))
     assert np.array_equal(signs, [signs[0], -signs[0]] * 3)
+
+
+@pytest.mark.parametrize("groups_by_face", ["1 up C(CH3)3", "1 up C(CH3)3, 4 up C(CH3)3", DIMETHYL])
+def test_a_bond_is_staggered_where_all_its_dihedrals_are_gauche_or_anti(groups_by_face: str) -> None:
+    """By RDKit's dihedrals; of a mirror image, and seen from behind, it is the same."""
+    result = treated(groups_by_face)
+    topology = result.molecule.topology
+    seen = set()
+    for conformer in result.conformers:
+        positions = conformer.minimum.positions
+        measured = as_rdkit(result.molecule, positions)
+        for bond in BONDS[:6]:
+            front, back = (topology.carbons[locant - 1].atom for locant in bond)
+            sizes = [
+                abs(rdMolTransforms.GetDihedralDeg(measured, one, front, back, other))
+                for one in arms(topology, *bond)
+                for other in arms(topology, *bond[::-1])
+            ]
+            gauche_or_anti = [30.0 <= size <= 90.0 or size >= 150.0 for size in sizes]
+            expected = "between staggered and eclipsed" if any(gauche_or_anti) else "eclipsed"
+            expected = "staggered" if all(gauche_or_anti) else expected
+            views = [
+                view_of(topology, place, ends)
+                for place in (positions, positions * (1.0, 1.0, -1.0))
+                for ends in (bond, bond[::-1])
+            ]
+            assert {conformation(view) for view in views} == {expected}
+            seen.add(expected)
+            if conformer.chairs_held:
+                assert expected == "staggered"
+    assert "staggered" in seen
 
 
 def test_the_sides_of_a_boat_are_eclipsed() -> None:

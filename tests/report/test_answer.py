@@ -6,7 +6,7 @@ import pytest
 from made_outcome import outcome, polar_result, result, symmetric_result
 from rich.console import Console
 
-from chairgap.cli.terminal import headlines
+from chairgap.cli.overview import headlines
 from chairgap.notebook.results import StudyResult
 from chairgap.records import Anchored, Outcome, Reason, Result
 from chairgap.report.answer import (
@@ -16,6 +16,7 @@ from chairgap.report.answer import (
     headline_sentence,
     why_sentence,
 )
+from chairgap.report.headline import main_reason
 from chairgap.report.text import report_text
 from chairgap.text import typeset
 from pipeline_helpers import TABLES, treated
@@ -133,6 +134,20 @@ def test_an_incomplete_hand_sum_beside_an_agreeing_model_is_no_difference() -> N
     )
 
 
+def test_the_tables_say_of_an_incomplete_hand_sum_what_the_answer_says() -> None:
+    lacks = Reason(code="missing-table-value", evidence="no published value for A-value of X")
+    vibrations = Reason(code="vibrations", evidence="+0.5 kcal/mol")
+    for standing in ("agrees", "differs"):
+        odd = changed(polar_result(), hand_sum="incomplete", model=standing)
+        odd = replace(odd, comparison=replace(odd.comparison, reasons=(lacks, vibrations)))
+        reason, why = main_reason(MADE, odd), why_sentence(MADE, odd)
+        assert reason in why
+        if standing == "agrees":
+            assert reason == "no published value for A-value of X"
+        else:  # a value that the hand sum lacks does not say why the model differs
+            assert (reason, why) == ("vibrations", "Why they differ, vibrations: +0.5 kcal/mol.")
+
+
 def test_a_difference_is_explained_by_its_first_reason_and_one_group_by_its_measured_value() -> None:
     reasons = (
         Reason(code="vibrations", evidence="+0.5 kcal/mol"),
@@ -179,7 +194,8 @@ def test_report_terminal_and_notebook_begin_with_it() -> None:
     with console.capture() as captured:
         console.print(headlines(one))
     name, headline, *_ = captured.get().splitlines()
-    assert (name.strip(), headline.strip()) == ("methylcyclohexane (Numbers as given: 1 up CH\u2083)", first)
+    assert (name.strip(), headline.strip()) == ("methylcyclohexane (Numbers as given: 1 up CH3)", first)
+    assert "Numbers as given: 1 up CH3; SMILES" in report
     html = StudyResult(_outcome=one)[0]._repr_html_()
     assert html.index(first) < html.index("<img") < html.index("Why: ") < html.index("Computed gaps")
 

@@ -136,6 +136,8 @@ def test_what_has_no_place_is_left_out_and_counted() -> None:
     assert "Left out: 1 equal by symmetry, 2 without a complete estimate or a computed gap." in picture.alt
     root = sound(picture, links=True)
     assert any("left out: 1 equal by symmetry, 2 without" in text for text in texts(root))
+    # The counts in the legend are of the points, those above the table on the page of all molecules.
+    assert {"1 of 4 molecules drawn", "1 agree"} <= set(texts(root))
     assert len(marks(root, "fill-agrees")) == 2
 
 

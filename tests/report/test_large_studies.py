@@ -12,7 +12,7 @@ from made_outcome import outcome, result
 from rich.console import Console
 from test_report_write import built_outcome
 
-from chairgap.cli.terminal import TallyTable
+from chairgap.cli.overview import TallyTable
 from chairgap.errors import InputError
 from chairgap.files import RECORD
 from chairgap.records import Outcome

@@ -6,7 +6,7 @@ import pytest
 from made_outcome import outcome, result
 from rich.console import Console
 
-from chairgap.cli.terminal import headlines
+from chairgap.cli.overview import headlines
 from chairgap.compare.equilibria import published_gap
 from chairgap.compare.measured import measured_gap
 from chairgap.notebook.results import StudyResult

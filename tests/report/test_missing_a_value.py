@@ -5,7 +5,7 @@ import io
 from made_outcome import outcome
 from rich.console import Console
 
-from chairgap.cli.terminal import OutcomeTable
+from chairgap.cli.overview import OutcomeTable
 from chairgap.report.headline import standing_words
 from chairgap.report.words import estimate_words
 from pipeline_helpers import SETTINGS, treated

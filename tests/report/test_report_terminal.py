@@ -9,8 +9,10 @@ import pytest
 from made_outcome import outcome, polar_result, result, symmetric_result
 from rich.console import Console, RenderableType
 
+from chairgap.cli.details import detail_tables
+from chairgap.cli.lines import closing_lines
+from chairgap.cli.overview import OutcomeTable, headlines
 from chairgap.cli.table_views import estimate_table_view, group_view, sources_view
-from chairgap.cli.terminal import OutcomeTable, closing_lines, detail_tables, headlines
 from chairgap.errors import InputError
 from chairgap.records import Reason, Source
 from chairgap.tables.shipped import read_sources, read_whole_table
@@ -103,7 +105,7 @@ def test_the_parts_of_the_anchored_gap_and_their_sum_stand_behind_the_ledger() -
 
 def test_the_headline_stands_in_sentences() -> None:
     text = " ".join(shown(headlines(outcome()), 100).split())
-    assert "methylcyclohexane (Numbers as given: 1 up CH\u2083) Chair 1e (A) by 1.74 \u00b1 0.06" in text
+    assert "methylcyclohexane (Numbers as given: 1 up CH3) Chair 1e (A) by 1.74 \u00b1 0.06" in text
     assert "Gibbs energies at 298.15 K, G(1a) \u2212 G(1e)" in text
 
 

@@ -7,8 +7,9 @@ from chairgap.compare.reasons import CODES, REASON_WORDS
 from chairgap.records import Reason
 from chairgap.report.detail_tables import CONFORMERS
 from chairgap.report.digest import by_energy
-from chairgap.report.words import code_words, fixed, form_words, source_words
+from chairgap.report.words import code_words, form_words, source_words
 from chairgap.tables.shipped import read_estimate_table, read_sources
+from chairgap.units import fixed, signed
 
 TABLE = read_estimate_table("chairgap")
 
@@ -38,6 +39,12 @@ def test_a_code_in_words_keeps_the_hyphens_of_field_terms(code: str) -> None:
 def test_half_of_the_last_decimal_is_rounded_away_from_zero(value: float, decimals: int, words: str) -> None:
     """By hand; '0.25' beside '0.2' and '0.45' beside '0.5' read as two rules."""
     assert fixed(value, decimals) == words
+
+
+def test_a_sign_is_written_but_on_zero_and_a_missing_number_is_said_so() -> None:
+    values = (1.234, -0.004, 0.0, -1.0, None)
+    assert [signed(value) for value in values] == ["+1.23", "0.00", "0.00", "-1.00", "none"]
+    assert fixed(None, 2) == ""
 
 
 def test_a_ring_form_is_set_as_iupac_has_it_for_people_and_plain_in_csv() -> None:

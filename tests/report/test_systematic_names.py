@@ -12,7 +12,7 @@ from test_report_terminal import shown as printed
 from test_report_write import built_outcome
 
 from chairgap import parse_name, read_study
-from chairgap.cli.terminal import headlines
+from chairgap.cli.overview import headlines
 from chairgap.errors import Place
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.group_lists import read_group_list

@@ -101,15 +101,18 @@ class Fitted:
 
 @dataclass(frozen=True, kw_only=True)
 class Line:
-    """A line of words; what does not fit goes on below, `indent` letters in."""
+    """A line of words, `start` letters in; what does not fit goes on below, `indent` letters in."""
 
     words: str
+    start: int = 0
     indent: int = 0
     style: str = ""
 
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
-        first, *more = wrapped(self.words, options.max_width, later=options.max_width - self.indent)
-        yield Text("\n".join((first, *(" " * self.indent + line for line in more))), style=self.style)
+        width = options.max_width
+        first, *more = wrapped(self.words, width - self.start, later=width - self.indent)
+        lines = (" " * self.start + first, *(" " * self.indent + line for line in more))
+        yield Text("\n".join(lines), style=self.style)
 
 
 def shared(

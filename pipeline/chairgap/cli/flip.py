@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
+from chairgap.cli.lines import written_line
 from chairgap.cli.options import Debug
-from chairgap.cli.terminal import written_line
 from chairgap.drawings.levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.flip.report.dynamics import dynamics_lines
@@ -14,10 +14,11 @@ from chairgap.flip.report.text import CAVEATS, level_words, rate_lines, search_s
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
 from chairgap.flip.study import FlipOptions, check_options, flips_of, molecules_to_flip, outputs_for
 from chairgap.records import Flip, Settings, Study
-from chairgap.report.words import CAUTIONS, fixed
+from chairgap.report.words import CAUTIONS
 from chairgap.study.reading import read_study
 from chairgap.study.typed import study_as_typed
 from chairgap.text import one_line, typeset
+from chairgap.units import fixed
 
 
 def flip(  # noqa: PLR0913 - one parameter for each option

@@ -6,9 +6,9 @@ from typing import Annotated
 import typer
 
 from chairgap.cli.bar import progress_bar
+from chairgap.cli.lines import written_line
 from chairgap.cli.options import Debug
 from chairgap.cli.running import show_notes, stopped_with_words
-from chairgap.cli.terminal import written_line
 from chairgap.handout.choosing import LETTERS
 from chairgap.handout.make import PAPERS, HandoutOptions
 from chairgap.handout.study import MOST_QUESTIONS, checked_options, write_handout_of

@@ -19,8 +19,8 @@ from chairgap.answer_key.files.written import (
     write_questions,
     write_template,
 )
+from chairgap.cli.lines import written_line
 from chairgap.cli.options import Debug
-from chairgap.cli.terminal import written_line
 from chairgap.errors import Place
 from chairgap.text import one_line, readable
 

@@ -12,16 +12,11 @@ from rich.console import RenderableType
 
 from chairgap.batch.folder import counts_in
 from chairgap.cli.bar import progress_bar
+from chairgap.cli.details import detail_tables, references
 from chairgap.cli.interrupts import Once
+from chairgap.cli.lines import closing_lines
+from chairgap.cli.overview import OutcomeTable, TallyTable, headlines
 from chairgap.cli.showing import show
-from chairgap.cli.terminal import (
-    OutcomeTable,
-    TallyTable,
-    closing_lines,
-    detail_tables,
-    headlines,
-    references,
-)
 from chairgap.records import Outcome, Study
 from chairgap.run import run_study
 from chairgap.running import RunOptions, ran_in_folder

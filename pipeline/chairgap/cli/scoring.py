@@ -9,7 +9,7 @@ import typer
 
 from chairgap.batch.pool import Pool, default_workers
 from chairgap.cli.bar import progress_bar
-from chairgap.cli.terminal import written_line
+from chairgap.cli.lines import written_line
 from chairgap.files import OutputFolder, check_output
 from chairgap.records import Limits, RunState
 from chairgap.tables.shipped import table_files

@@ -6,13 +6,14 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from chairgap.cli.fitting import Column, Fitted, Line
+from chairgap.cli.fitting import Column, Fitted
+from chairgap.cli.lines import cell, cells, line
 from chairgap.estimate.groups import needed_row
 from chairgap.estimate.nearest import SCALE
 from chairgap.records import AValueRow, EstimateTable, InteractionRow, Solvent, Source
 from chairgap.report.blocks import AsGiven
 from chairgap.report.words import MEMORY_LEGEND, provenance, source_words, with_range
-from chairgap.text import one_line, typeset
+from chairgap.text import one_line
 
 A_VALUE_STATEMENT = (
     "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that the equatorial chair is preferred"
@@ -62,7 +63,7 @@ def estimate_table_view(table: EstimateTable) -> RenderableType:
     legend = (
         "replacing: the whole energy of the pair, in place of two group/H contacts; excess: on top of them."
     )
-    return Group(a_values, _line(f"{A_VALUE_STATEMENT}. {_CHOICE}"), Text(), interactions, _line(legend))
+    return Group(a_values, line(f"{A_VALUE_STATEMENT}. {_CHOICE}"), Text(), interactions, line(legend))
 
 
 def solvents_view(solvents: Sequence[Solvent], sources: Mapping[str, Source]) -> RenderableType:
@@ -107,14 +108,14 @@ def group_view(table: EstimateTable, name: str, sources: Mapping[str, Source]) -
         ]
     grid = Table.grid(padding=(0, 2))
     for label, words in lines:
-        grid.add_row(label, _text(words))
-    return Group(grid, _line(f"{A_VALUE_STATEMENT}." + (f" {_CHOICE}" if len(rows) > 1 else "")))
+        grid.add_row(label, cell(words))
+    return Group(grid, line(f"{A_VALUE_STATEMENT}." + (f" {_CHOICE}" if len(rows) > 1 else "")))
 
 
 def sources_view(sources: Mapping[str, Source]) -> RenderableType:
     """The literature sources of the shipped tables."""
     rows = ((key, provenance(key, sources)) for key in sources)
-    return Group(_table("Sources of the shipped tables", ("Key", "Source"), rows), _line(MEMORY_LEGEND))
+    return Group(_table("Sources of the shipped tables", ("Key", "Source"), rows), line(MEMORY_LEGEND))
 
 
 def _value(row: AValueRow | InteractionRow) -> str:
@@ -129,13 +130,5 @@ def _table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> F
     return Fitted(
         title=title,
         columns=tuple(Column(head=head, whole="range" in head) for head in heads),
-        rows=tuple(tuple(map(_text, row)) for row in rows),
+        rows=cells(rows),
     )
-
-
-def _text(words: str) -> Text:
-    return Text(one_line(words) if isinstance(words, AsGiven) else typeset(one_line(words)))
-
-
-def _line(words: str) -> Line:
-    return Line(words=typeset(one_line(words)))

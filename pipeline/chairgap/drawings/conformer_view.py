@@ -8,7 +8,7 @@ import numpy as np
 
 from chairgap.drawings.label_places import Obstacles
 from chairgap.drawings.lettering import CAP_EM, Run, runs_of, text_element, width_em
-from chairgap.drawings.marks import disc, fixed, groups_in_words, shortened, stroke, words
+from chairgap.drawings.marks import disc, groups_in_words, shortened, stroke, words
 from chairgap.drawings.picture import ELEMENTS, Picture
 from chairgap.drawings.plane import Line, Point, around, box_at
 from chairgap.drawings.svg import Element, element, picture, svg_text
@@ -18,6 +18,7 @@ from chairgap.shape.contacts import contacts_with_atoms, ligand_atoms
 from chairgap.shape.positions import ligand_positions
 from chairgap.shape.puckering import mean_plane
 from chairgap.shape.vectors import cross, length
+from chairgap.units import fixed
 
 # The onlooker is this far above the mean plane; ring carbon 1 this far in front of the right-hand side.
 _ABOVE_DEG = 22.0

@@ -1,11 +1,13 @@
 """Names of groups as they are set in print: lowered digits, raised charges, turned round on the left."""
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from chairgap.drawings.plane import Box, Point
 from chairgap.drawings.svg import Element, element
+from chairgap.text import lowered, raised
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -51,8 +53,6 @@ _TURNED = {
     "Sn(C6H5)3": "(C6H5)3Sn", "Pb(CH3)3": "(CH3)3Pb", "MgBr": "BrMg", "HgBr": "BrHg",
     "HgOCOCH3": "CH3COOHg",
 }  # fmt: skip
-_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
-_RAISED = str.maketrans("0123456789+−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻")
 _FORM = re.compile(r"([\d,]*)([A-Z])([\d,]*)")
 _ONE_ATOM = frozenset({"F", "Cl", "Br", "I", "H"})
 _ATOM = re.compile(r"[A-Z][a-z]?|.")
@@ -102,8 +102,8 @@ def form_runs(label: str) -> tuple[Run, ...]:
 
 def as_text(runs: tuple[Run, ...]) -> str:
     """Runs as plain text with the raised and lowered digits of Unicode, for where there is no other way."""
-    tables = {-1: _LOWERED, 0: {}, 1: _RAISED}
-    return "".join(run.text.translate(tables[run.level]) for run in runs)
+    letters: dict[int, Callable[[str], str]] = {-1: lowered, 0: str, 1: raised}
+    return "".join(letters[run.level](run.text) for run in runs)
 
 
 def symbol(number: int) -> str:

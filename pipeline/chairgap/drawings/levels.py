@@ -10,12 +10,9 @@ import numpy as np
 from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.drawings.lettering import form_runs
 from chairgap.drawings.marks import (
-    MINUS,
-    fixed,
     percent,
     runs_words,
     shortened,
-    signed,
     spread,
     stroke,
     width_of,
@@ -24,7 +21,8 @@ from chairgap.drawings.marks import (
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, element, picture
 from chairgap.records import Conformer, Flip, FlipMinimum, FlipSaddle, Result
-from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+from chairgap.text import typeset
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, fixed, signed
 
 _TOP, _HEIGHT = 96.0, 300.0
 _AXIS = 58.0
@@ -146,7 +144,7 @@ def _axis(scale: _Scale, label: str) -> Iterator[Element]:
     for tick in scale.ticks():
         y = scale.y(tick)
         yield stroke([(_AXIS - 5.0, y), (_AXIS, y)], width=1.0)
-        yield words(_AXIS - 9.0, y, f"{tick:g}".replace("-", MINUS), anchor="end")
+        yield words(_AXIS - 9.0, y, typeset(f"{tick:g}"), anchor="end")
     turned = f"translate(16 {top + scale.height / 2.0:.1f}) rotate(-90)"
     yield words(0.0, 0.0, label, transform=turned)
 
@@ -177,7 +175,7 @@ def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
     for (one, energy, share), place in zip(named, beside, strict=True):
         line = [(start + _BAR + 2.0, scale.y(energy)), (start + _BAR + 14.0, place)]
         yield stroke(line, colour="quiet", width=0.7)
-        label = f"{one.number}: {signed(energy)}, {_short(percent(share))}"
+        label = f"{one.number}: {typeset(signed(energy))}, {_short(percent(share))}"
         yield from _on_paper(start + _BAR + 17.0, place, label)
     if count > len(named):
         more = f"and {count - len(named)} higher"
@@ -207,7 +205,7 @@ def _gap_arrow(
     if start is None or end is None or gap is None:
         phrases = ["no Gibbs gap: one of the chairs has no minimum"]
     else:
-        phrases = [f"Gibbs gap ΔG = G(B) − G(A) = {signed(gap)} kcal/mol", _favoured(gap)]
+        phrases = [f"Gibbs gap ΔG = G(B) − G(A) = {typeset(signed(gap))} kcal/mol", _favoured(gap)]
         yield from _arrow(_ARROW_AT, scale.y(start), scale.y(end))
         for column, level in zip(columns[:2], (start, end), strict=True):
             edge = _COLUMN_STARTS[column.part] - 6.0
@@ -239,12 +237,12 @@ def _in_words(column: _Column) -> str:
     one, energy, _ = column.levels[0]
     return (
         f"{_count(len(column.levels))}, {percent(column.share)}, lowest is conformer {one.number} at "
-        f"{signed(energy)} kcal/mol"
+        f"{typeset(signed(energy))} kcal/mol"
     )
 
 
 def _alt(result: Result, columns: Sequence[_Column], temperature_k: float, gap: float | None) -> str:
-    phrase = "none" if gap is None else f"{signed(gap)} kcal/mol ({_favoured(gap)})"
+    phrase = "none" if gap is None else f"{typeset(signed(gap))} kcal/mol ({_favoured(gap)})"
     parts = "; ".join(f"{column.heading}: {_in_words(column)}" for column in columns)
     return (
         f"Levels of {shortened(result.molecule.name, 200)}, Gibbs energy above the lowest conformer at "
@@ -347,17 +345,17 @@ def _stop(level: Level, x: float, scale: _Scale, bottom: float) -> Iterator[Elem
     else:
         yield runs_words(x, y - 14.0, form_runs(form), size=13.0)
     for row, energy in enumerate(energies):
-        yield words(x, bottom + 24.0 + 17.0 * row, signed(energy))
+        yield words(x, bottom + 24.0 + 17.0 * row, typeset(signed(energy)))
 
 
 def _flip_alt(flip: Flip, model: str, levels: Sequence[Level]) -> str:
     phrase = "; ".join(
-        f"{kind} {' '.join(name.split())} {signed(energy)}" for kind, name, energy, *_ in levels
+        f"{kind} {' '.join(name.split())} {typeset(signed(energy))}" for kind, name, energy, *_ in levels
     )
     rates = flip.rates
     barrier = (
-        f" Gibbs barrier from chair A {signed(rates.barrier_a_gibbs_kcal_mol)}, from chair B "
-        f"{signed(rates.barrier_b_gibbs_kcal_mol)} kcal/mol at {rates.temperature_k:.2f} K."
+        f" Gibbs barrier from chair A {typeset(signed(rates.barrier_a_gibbs_kcal_mol))}, from chair B "
+        f"{typeset(signed(rates.barrier_b_gibbs_kcal_mol))} kcal/mol at {rates.temperature_k:.2f} K."
         if rates
         else ""
     )

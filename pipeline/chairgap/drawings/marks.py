@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from chairgap import units
 from chairgap.drawings.lettering import CAP_EM, Anchor, Run, text_element, width_em
 from chairgap.drawings.svg import Element, element, svg_text
 from chairgap.records import Topology
@@ -69,19 +68,6 @@ def _body(colour: str, solid: bool) -> dict[str, str]:
     if solid:
         return {"class_": f"fill-{colour}"}
     return {"class_": f"line-{colour}", "stroke_width": "1.6"}
-
-
-MINUS = "−"
-
-
-def fixed(value: float, decimals: int) -> str:
-    """A number with fixed decimals and a true minus sign; never a minus before zero."""
-    return units.fixed(value, decimals).replace("-", MINUS)
-
-
-def signed(value: float, decimals: int = 2) -> str:
-    """A number with its sign always written, and no sign on zero."""
-    return units.signed(value, decimals).replace("-", MINUS)
 
 
 def percent(fraction: float) -> str:

@@ -1,35 +1,36 @@
 """What a Newman projection says in words: staggered or eclipsed, gauche or anti, with the dihedrals.
 
-Between a front and a back bond, perfectly staggered dihedrals are 60 and 180 degrees, eclipsed ones 0 and
-120; a bond is called staggered or eclipsed when its nine dihedrals deviate from these by at most WITHIN_DEG
-on average, else between the two (common practice, no source; the bound is our own). Two bonds are gauche
-from 30 to 90 degrees and anti from 150 on (synclinal and antiperiplanar: IUPAC, Basic Terminology of
-Stereochemistry, Pure Appl. Chem. 1996, 68, 2193, doi 10.1351/pac199668122193, from memory).
+Two bonds are gauche from 30 to 90 degrees and anti from 150 on (synclinal and antiperiplanar: IUPAC, Basic
+Terminology of Stereochemistry, Pure Appl. Chem. 1996, 68, 2193, doi 10.1351/pac199668122193, from memory). A
+ring bond is called staggered when all its nine dihedrals are gauche or anti, eclipsed when none is, else
+between the two. Rejected: a bound of our own on the mean deviation from 60 and 180 degrees, which called ring
+dihedrals of 49.3 and 49.4 degrees by two words, since bent bond angles count as deviations.
 """
 
 from collections.abc import Iterator, Sequence
 from itertools import product
 
 from chairgap.drawings.lettering import Run, runs_of
-from chairgap.drawings.marks import signed
 from chairgap.drawings.newman_view import Arm, View
 from chairgap.records import Floats
 from chairgap.shape.contacts import dihedral_deg
 from chairgap.shape.torsions import turn_deg
+from chairgap.text import typeset
+from chairgap.units import signed
 
-WITHIN_DEG = 15.0
 _GAUCHE_DEG, _BETWEEN_DEG, _ANTI_DEG = 30.0, 90.0, 150.0
+_STAGGERED = {"gauche", "anti"}
 
 Line = tuple[Run, ...]
 
 
 def conformation(view: View) -> str:
     """'staggered', 'eclipsed' or what is between."""
-    pairs = [turn_deg(front.angle_deg, back.angle_deg) for front, back in product(view.front, view.back)]
-    from_eclipsed = sum(abs((angle + 60.0) % 120.0 - 60.0) for angle in pairs) / len(pairs)
-    if 60.0 - from_eclipsed <= WITHIN_DEG:
+    pairs = product(view.front, view.back)
+    found = {relation(turn_deg(front.angle_deg, back.angle_deg)) for front, back in pairs}
+    if found <= _STAGGERED:
         return "staggered"
-    return "eclipsed" if from_eclipsed <= WITHIN_DEG else "between staggered and eclipsed"
+    return "between staggered and eclipsed" if found & _STAGGERED else "eclipsed"
 
 
 def relation(angle_deg: float) -> str:
@@ -67,14 +68,14 @@ def pair_in_words(view: View, positions: Floats, pair: tuple[Arm, Arm]) -> str:
     """'CH3 on C1 (axial) and C3: gauche, -64.9°', the group first; ring and ring without a word."""
     angle = dihedral_deg(positions[[pair[0].atom, *view.atoms, pair[1].atom]])
     first, second = pair if pair[0].is_group else pair[::-1]
-    return f"{first.in_words} and {second.in_words}: {relation(angle)}, {signed(angle, 1)}°"
+    return f"{first.in_words} and {second.in_words}: {relation(angle)}, {typeset(signed(angle, 1))}°"
 
 
 def ring_in_words(view: View, positions: Floats) -> str:
     """'C6-C1-C2-C3: +54.1°', the dihedral of the ring itself."""
     angle = dihedral_deg(positions[[view.front[2].atom, *view.atoms, view.back[2].atom]])
     chain = (view.front[2].name, *(f"C{locant}" for locant in view.bond), view.back[2].name)
-    return f"{'–'.join(chain)}: {signed(angle, 1)}°"
+    return f"{'–'.join(chain)}: {typeset(signed(angle, 1))}°"
 
 
 def lines_of(views: Sequence[View], positions: Floats) -> list[str]:

@@ -7,7 +7,8 @@ from chairgap.estimate.ledger import energy_words
 from chairgap.handout import wording
 from chairgap.handout.posed import Posed
 from chairgap.records import Outcome, Settings
-from chairgap.report.words import reason_words, short_verdict, signed
+from chairgap.report.words import reason_words, short_verdict
+from chairgap.units import signed
 
 
 @dataclass(frozen=True, kw_only=True)

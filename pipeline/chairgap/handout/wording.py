@@ -19,8 +19,7 @@ from chairgap.compare.verdict import percent_a
 from chairgap.estimate.ledger import energy_words
 from chairgap.handout.posed import Posed
 from chairgap.records import Chair, PlacedLigand, Settings
-from chairgap.report.words import signed
-from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, signed
 
 LEFT, RIGHT = "chair 1", "chair 2"
 _REVEALING = re.compile(

@@ -6,6 +6,7 @@ from chairgap.notebook.drawing import drawing_of
 from chairgap.page.pictures import drawings_of
 from chairgap.records import Outcome, Result
 from chairgap.report.answer import answer_lines, chair_line, headline_sentence
+from chairgap.report.blocks import in_type
 from chairgap.report.completed import (
     COMPLETED_HEAD,
     COMPLETED_TITLE,
@@ -34,11 +35,10 @@ from chairgap.report.words import (
     preferred_words,
     reason_words,
     short_verdict,
-    signed,
     term_words,
 )
-from chairgap.text import lines_of, typeset
-from chairgap.units import kj_from_kcal
+from chairgap.text import lines_of
+from chairgap.units import kj_from_kcal, signed
 
 MOST_SHOWN = 100
 _TEMPLATES = Path(__file__).parent / "templates"
@@ -129,5 +129,5 @@ def _conditions(outcome: Outcome) -> str:
 
 def _rendered(template: str, **values: object) -> str:
     templates = environment(_TEMPLATES)
-    templates.filters["typeset"] = typeset
+    templates.filters["in_type"] = in_type
     return templates.get_template(template).render(**values)

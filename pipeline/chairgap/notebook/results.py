@@ -27,8 +27,9 @@ from chairgap.records import (
 )
 from chairgap.report.headline import anchored_words, headline_chair, short_standing
 from chairgap.report.study_tables import STUDY_TABLES
-from chairgap.report.words import estimate_words, signed
+from chairgap.report.words import estimate_words
 from chairgap.text import did_you_mean
+from chairgap.units import signed
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -58,7 +58,6 @@ class Entry:
     are packed ('' where there are none)."""
 
     row: Row
-    groups_by_face: str
     section: str = ""
     numbers: str = ""
     details: str = ""
@@ -78,12 +77,8 @@ class Texts:
 def entries_of(outcome: Outcome, form: Form, texts: Texts) -> tuple[Entry, ...]:
     """The results of an outcome; in counts only those that disagree, as rows alone."""
     if form == "counts":
-        rows = ((result, _row(outcome, result)) for result in outcome.results)
-        return tuple(
-            Entry(row=row, groups_by_face=result.molecule.groups_by_face)
-            for result, row in rows
-            if row.verdict == "disagrees"
-        )
+        rows = (_row(outcome, result) for result in outcome.results)
+        return tuple(Entry(row=row) for row in rows if row.verdict == "disagrees")
     shared = zip(outcome.results, _by_molecule(outcome, texts), strict=True)
     return tuple(_entry(outcome, result, form, own) for result, own in shared)
 
@@ -105,7 +100,6 @@ def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) ->
     section, lazy = _section(outcome, result, form), form == "lazy"
     return Entry(
         row=_row(outcome, result),
-        groups_by_face=result.molecule.groups_by_face,
         section="" if lazy else section,
         numbers=packed({"gaps": own["gaps"], "conformers": thermal_numbers(result)}),
         details=packed(

@@ -9,9 +9,9 @@ from pathlib import Path
 from markupsafe import Markup, escape
 
 from chairgap.drawings.picture import DARK, LIGHT, STYLE
-from chairgap.report.blocks import AsGiven, Own, Strong
+from chairgap.report.blocks import Own, Strong, in_type
 from chairgap.report.templates import environment
-from chairgap.text import one_line, typeset
+from chairgap.text import one_line
 
 _HERE = Path(__file__).resolve().parent
 _STRONG = re.compile(r"\*\*([^*]+)\*\*")
@@ -32,8 +32,7 @@ def rendered(template: str, **values: object) -> str:
 def said(text: str) -> Markup:
     """A text of the report as HTML and in type, but for a name, which is shown as it is given; with the marks
     in words of our own (see `Own`)."""
-    plain = one_line(text)
-    shown = escape(plain if isinstance(text, AsGiven) else typeset(plain))
+    shown = escape(in_type(text))
     if isinstance(text, Strong):
         return Markup(f"<strong>{shown}</strong>")
     if not isinstance(text, Own):

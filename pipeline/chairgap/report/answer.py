@@ -13,7 +13,9 @@ from chairgap.report.blocks import AsGiven, Part, Strong, bullets, paragraph, ta
 from chairgap.report.digest import lowest
 from chairgap.report.headline import (
     chair_name,
+    first_reason,
     headline_verdict,
+    lacking_words,
     measured_sentences,
     media_of_parts,
     model_off,
@@ -22,12 +24,12 @@ from chairgap.report.headline import (
     short_standing,
 )
 from chairgap.report.measured import measured_equilibria
-from chairgap.report.words import fixed, reason_words, signed
+from chairgap.report.words import reason_words
+from chairgap.units import fixed, signed
 
 # As is usual, an uncertainty that begins with 1 keeps a second digit.
 _TWO_DECIMALS_BELOW = 0.195
 _HALF_A_HUNDREDTH = 0.005
-_MISSING = "missing-table-value"
 
 
 def headline_sentence(outcome: Outcome, result: Result) -> str:
@@ -85,18 +87,17 @@ def why_sentence(outcome: Outcome, result: Result) -> str:
         if off:
             return f"Why they differ: {off}."
         if headline_verdict(result) == "disagrees":
-            return f"Why they differ, {reason_words(reasons[0])}." if reasons else ""
+            reason = first_reason(result)
+            return f"Why they differ, {reason_words(reason)}." if reason else ""
         return " ".join(line for line in (_made_of(result), _incomplete(result, settings)) if line)
     return _made_of(result)
 
 
 def _incomplete(result: Result, settings: Settings) -> str:
     """Why there is no whole hand sum to compare with, and what the model's agreement is then worth."""
-    missing = next((one.evidence for one in result.comparison.reasons if one.code == _MISSING), "")
-    if result.headline.hand_sum != "incomplete" or not missing:
-        return ""
+    lacks = lacking_words(result)
     own = f"; the gap is {settings.model}'s own, so nothing confirms it" if models_own(result) else ""
-    return f"The hand sum is incomplete: {missing}{own}."
+    return f"The hand sum is incomplete: {lacks}{own}." if lacks else ""
 
 
 def answer_lines(outcome: Outcome, result: Result) -> tuple[str, ...]:

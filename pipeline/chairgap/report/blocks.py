@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from chairgap.text import one_line, typeset
+
 
 class Own(str):
     """Words of our own that a form of writing may take as they are: nothing in them comes from a user or a
@@ -22,6 +24,11 @@ class Strong(str):
     """Words that answer the question: shown in bold."""
 
     __slots__ = ()
+
+
+def in_type(text: str) -> str:
+    """The text on one line as people read it: set in type, unless it is shown as it is given."""
+    return one_line(text) if isinstance(text, AsGiven) else typeset(one_line(text))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -19,8 +19,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar
 
-from chairgap.report.words import fixed, signed, yes_no
+from chairgap.report.words import yes_no
 from chairgap.text import one_line
+from chairgap.units import fixed, signed
 
 Cell = str | int | float | bool | None
 Cells = tuple[Cell, ...]

@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from chairgap.drawings.library_svg import redrawn
-from chairgap.drawings.marks import shortened, signed, spread
+from chairgap.drawings.marks import shortened, spread
 from chairgap.drawings.picture import LIGHT, Picture
 from chairgap.drawings.svg import picture
 from chairgap.records import Outcome, Result, Verdict
 from chairgap.report.canvas import blank_figure, figure_bytes, house_style
 from chairgap.report.headline import headline_verdict
 from chairgap.report.words import VERDICTS
+from chairgap.text import typeset
+from chairgap.units import signed
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -58,6 +60,22 @@ class Plotted:
     equal: int = 0
     without: int = 0
 
+    @property
+    def left_out(self) -> str:
+        """'left out: 5 equal by symmetry', or ''."""
+        parts = []
+        if self.equal:
+            parts.append(f"{self.equal} equal by symmetry")
+        if self.without:
+            parts.append(f"{self.without} without a complete estimate or a computed gap")
+        return f"left out: {', '.join(parts)}" if parts else ""
+
+    @property
+    def drawn(self) -> str:
+        """'11 of 18 molecules drawn', where some are left out: the counts beside a table are of all."""
+        of_all = len(self.points) + self.equal + self.without
+        return f"{len(self.points)} of {of_all} molecules drawn" if self.left_out else ""
+
     def __add__(self, other: "Plotted") -> "Plotted":
         return Plotted(
             points=self.points + other.points,
@@ -93,20 +111,19 @@ def plot_picture(shown: Plotted, temperature_k: float) -> Picture:
 
     Of more than 2500 marks those on nearly the same place are drawn once; above 250 molecules no ranges.
     """
-    left_out = _left_out(shown.equal, shown.without)
-    svg = _svg(shown.points, temperature_k, left_out)
+    svg = _svg(shown, temperature_k)
     colours = {colour: name for name, colour in LIGHT.items()}
     return picture(
         redrawn(svg, colours, links=True),
         width_px=_INCHES_WIDE * _PX_PER_INCH,
         height_px=_INCHES_HIGH * _PX_PER_INCH,
-        alt=_in_words(shown.points, temperature_k, left_out),
+        alt=_in_words(shown, temperature_k),
     )
 
 
-def _svg(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
+def _svg(shown: Plotted, temperature_k: float) -> str:
     with house_style():
-        return figure_bytes(_figure(points, temperature_k, left_out), "svg").decode()
+        return figure_bytes(_figure(shown, temperature_k), "svg").decode()
 
 
 def _point(result: Result) -> Point | None:
@@ -123,16 +140,8 @@ def _point(result: Result) -> Point | None:
     )
 
 
-def _left_out(equal: int, without: int) -> str:
-    parts = []
-    if equal:
-        parts.append(f"{equal} equal by symmetry")
-    if without:
-        parts.append(f"{without} without a complete estimate or a computed gap")
-    return f"left out: {', '.join(parts)}" if parts else ""
-
-
-def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> "Figure":
+def _figure(shown: Plotted, temperature_k: float) -> "Figure":
+    points = shown.points
     figure = blank_figure(_INCHES_WIDE, _INCHES_HIGH)
     figure.set_layout_engine("none")
     figure.set_dpi(_PX_PER_INCH)
@@ -148,7 +157,7 @@ def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> "Fi
     if ranged:
         for xs, ys in _ranges(points):
             axes.plot(xs, ys, color=quiet, linewidth=0.7, clip_on=False)
-    _marks(axes, points, high - low)
+    _marks(axes, points, high - low, title=shown.drawn)
     _name_the_furthest(axes, points)
     across = "hand estimate of G(B) − G(A), kcal/mol"
     upwards = f"computed Gibbs gap G(B) − G(A) at {temperature_k:.2f} K,\nkcal/mol"
@@ -156,7 +165,7 @@ def _figure(points: Sequence[Point], temperature_k: float, left_out: str) -> "Fi
     axes.set_ylabel(upwards + ranged * " (line: uncertainty)", fontsize=12.5)
     axes.set(xlim=(low, high), ylim=(low, high))
     axes.tick_params(labelsize=_SMALL)
-    notes = ["solid line: computed = estimate; positive: chair A preferred", left_out]
+    notes = ["solid line: computed = estimate; positive: chair A preferred", shown.left_out]
     figure.text(_PANEL[0], 0.012, "; ".join(note for note in notes if note), fontsize=_SMALL)
     return figure
 
@@ -180,7 +189,7 @@ def _ranges(points: Sequence[Point]) -> Iterator[tuple[list[float], list[float]]
     )
 
 
-def _marks(axes: "Axes", points: Sequence[Point], span: float) -> None:
+def _marks(axes: "Axes", points: Sequence[Point], span: float, *, title: str) -> None:
     for verdict, (colour, marker, solid, size) in _STYLES.items():
         chosen = [point for point in points if point.verdict == verdict]
         if not chosen:
@@ -199,7 +208,7 @@ def _marks(axes: "Axes", points: Sequence[Point], span: float) -> None:
             clip_on=False,
         )
     if points:
-        axes.legend(loc="upper left", fontsize=_SMALL)
+        axes.legend(loc="upper left", fontsize=_SMALL, title=title, title_fontsize=_SMALL, alignment="left")
 
 
 def _thinned(places: Sequence[tuple[float, float]], span: float) -> list[tuple[float, float]]:
@@ -231,7 +240,7 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
         )
     for point, height in zip(furthest, spread(heights, _NAME_GAP, 0.02, 0.9), strict=True):
         axes.annotate(
-            f"{signed(point.off)} {shortened(point.name, _NAME_LENGTH)}",
+            f"{typeset(signed(point.off))} {shortened(point.name, _NAME_LENGTH)}",
             (point.estimate[0], point.computed[0]),
             xytext=(_NAMES_AT, height),
             textcoords="axes fraction",
@@ -242,7 +251,8 @@ def _name_the_furthest(axes: "Axes", points: Sequence[Point]) -> None:
         )
 
 
-def _in_words(points: Sequence[Point], temperature_k: float, left_out: str) -> str:
+def _in_words(drawn: Plotted, temperature_k: float) -> str:
+    points = drawn.points
     counts = [
         f"{sum(point.verdict == verdict for point in points)} {VERDICTS[verdict].counted}"
         for verdict in _STYLES
@@ -250,14 +260,15 @@ def _in_words(points: Sequence[Point], temperature_k: float, left_out: str) -> s
     ]
     furthest = max(points, key=lambda point: abs(point.off), default=None)
     far = (
-        f" Furthest from the line: {shortened(furthest.name, 100)}, computed {signed(furthest.computed[0])}, "
-        f"estimate {signed(furthest.estimate[0])} kcal/mol."
+        f" Furthest from the line: {shortened(furthest.name, 100)}, computed "
+        f"{typeset(signed(furthest.computed[0]))}, estimate {typeset(signed(furthest.estimate[0]))} kcal/mol."
         if furthest
         else ""
     )
+    left_out = f" {drawn.left_out.capitalize()}." if drawn.left_out else ""
     mean = sum(abs(point.off) for point in points) / max(1, len(points))
     shown = f"{', '.join(counts)}; mean absolute difference {mean:.2f} kcal/mol" if points else "no molecule"
     return (
         f"Computed Gibbs gap G(B) − G(A) at {temperature_k:.2f} K against the hand estimate, kcal/mol, "
-        f"positive favours chair A: {shown}.{far}{f' {left_out.capitalize()}.' if left_out else ''}"
+        f"positive favours chair A: {shown}.{far}{left_out}"
     )

@@ -6,15 +6,8 @@ from math import fsum
 from chairgap.compare.split import signed_share, sites_of_term
 from chairgap.records import CompletedSum, LedgerTerm, Outcome, PairTerm, Result
 from chairgap.report.blocks import Part, paragraph, table
-from chairgap.report.words import (
-    estimate_words,
-    fixed,
-    joined_numbers,
-    medium_words,
-    signed,
-    source_words,
-    with_range,
-)
+from chairgap.report.words import estimate_words, joined_numbers, medium_words, source_words, with_range
+from chairgap.units import fixed, signed
 
 COMPLETED_TITLE = "Completed sum G(B) - G(A), Gibbs energy, kcal/mol (positive: towards chair A)"
 COMPLETED_HEAD = ("Line", "Carbons", "Groups", "kcal/mol", "+-", "From", "Medium, temperature")

@@ -6,7 +6,7 @@ from typing import Literal
 
 from chairgap.compare.populations import ensemble_kcal_mol, shares
 from chairgap.records import ChairLetter, Conformer, Outcome, Refusal, Result, RingCarbon
-from chairgap.report.words import fixed
+from chairgap.units import fixed
 
 ENGINES_AGREE_KCAL_MOL = 1e-6
 ENGINES_AGREE_KCAL_MOL_ANGSTROM = 1e-5

@@ -4,6 +4,7 @@ model stand to it."""
 import math
 from dataclasses import replace
 
+from chairgap.compare.reasons import MISSING
 from chairgap.records import (
     Anchored,
     AnchoredPart,
@@ -17,15 +18,8 @@ from chairgap.records import (
     Verdict,
 )
 from chairgap.report.blocks import Part, Table, bullets, table
-from chairgap.report.words import (
-    VERDICT_MARKS,
-    code_words,
-    fixed,
-    joined_numbers,
-    short_cited,
-    signed,
-    source_words,
-)
+from chairgap.report.words import VERDICT_MARKS, code_words, joined_numbers, short_cited, source_words
+from chairgap.units import fixed, signed
 
 _NOT_STATED = "a solvent that its source does not state"
 _ROUNDED = 0.005
@@ -252,13 +246,32 @@ def shown_reasons(outcome: Outcome, result: Result) -> tuple[Reason, ...]:
     return tuple(reason for reason in reasons if reason.code != _SINGLE_GROUP)
 
 
+def first_reason(result: Result) -> Reason | None:
+    """The first reason. A value that the hand sum lacks does not say why the model differs, so that it stands
+    behind all others there."""
+    reasons = result.comparison.reasons
+    others = [reason for reason in reasons if reason.code != MISSING]
+    differs = headline_verdict(result) == "disagrees"
+    return next(iter((others if differs else []) or reasons), None)
+
+
 def main_reason(outcome: Outcome, result: Result) -> str:
     """Why hand sum and model do not both agree with the anchored gap, in a few words; '' where they do, or
     without a reason."""
     if not needs_a_look(result):
         return ""
+    reason = first_reason(result)
+    lacks = "" if headline_verdict(result) == "disagrees" else lacking_words(result)
     off = short_off(result, outcome.study.settings)
-    return off or ", ".join(code_words(reason) for reason in result.comparison.reasons[:1])
+    return off or lacks or (code_words(reason) if reason else "")
+
+
+def lacking_words(result: Result) -> str:
+    """'no published value for geminal C6H5/CH3 (in chair A and B)', which leaves the hand sum incomplete; ''
+    where the sum is whole."""
+    if result.headline.hand_sum != "incomplete":
+        return ""
+    return next((one.evidence for one in result.comparison.reasons if one.code == MISSING), "")
 
 
 PARTS_HEAD = ("Part", "Carbons", "Groups", "kcal/mol", "+-", "From")

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from chairgap.report.blocks import AsGiven, Block, Bullets, Own, Paragraph, Part, Strong
+from chairgap.report.blocks import Block, Bullets, Own, Paragraph, Part, Strong, in_type
 from chairgap.text import escaped, escaped_within, one_line, typeset
 
 
@@ -42,15 +42,11 @@ def _block(block: Block) -> list[str]:
 
 
 def _written(text: str) -> str:
-    return typeset(text) if isinstance(text, Own) else _marked(text, escaped(_in_type(text)))
+    return typeset(text) if isinstance(text, Own) else _marked(text, escaped(in_type(text)))
 
 
 def _cell(text: str) -> str:
-    return typeset(text) if isinstance(text, Own) else _marked(text, escaped_within(_in_type(text)))
-
-
-def _in_type(text: str) -> str:
-    return text if isinstance(text, AsGiven) else typeset(text)
+    return typeset(text) if isinstance(text, Own) else _marked(text, escaped_within(in_type(text)))
 
 
 def _marked(text: str, shown: str) -> str:

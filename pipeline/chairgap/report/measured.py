@@ -16,7 +16,8 @@ from chairgap.records import (
 )
 from chairgap.report.blocks import Own, Part, paragraph, table
 from chairgap.report.columns import Table, gap, number, text
-from chairgap.report.words import fixed, short_cited, signed
+from chairgap.report.words import short_cited
+from chairgap.units import fixed, signed
 
 _STANDS: dict[MeasuredStanding, str] = {
     "agrees": "agrees within the uncertainty",

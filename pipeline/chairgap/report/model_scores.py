@@ -8,7 +8,7 @@ import numpy as np
 from chairgap.compare.domain import COMMON_WORDS, errors_apart
 from chairgap.records import ScorecardRow
 from chairgap.report.blocks import Own, Table, table
-from chairgap.report.words import signed
+from chairgap.units import signed
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -33,13 +33,12 @@ from chairgap.report.words import (
     medium_words,
     preferred_words,
     reason_words,
-    signed,
     source_words,
     term_words,
     verdict_words,
 )
 from chairgap.text import escaped
-from chairgap.units import kj_from_kcal
+from chairgap.units import kj_from_kcal, signed
 
 MOST_CONFORMERS_SHOWN = 10
 ANCHORED_HEAD = "Anchored gap G(B) - G(A), kcal/mol"

@@ -7,7 +7,7 @@ from chairgap.report.digest import (
     ENGINES_AGREE_KCAL_MOL_ANGSTROM,
     engine_agreement,
 )
-from chairgap.report.words import fixed, signed
+from chairgap.units import fixed, signed
 
 _SHOWN_KCAL_MOL = 0.005
 

@@ -3,8 +3,9 @@
 from chairgap.molecule.sdf import sdf_block
 from chairgap.records import Conformer, Outcome, Result
 from chairgap.report.digest import by_energy, fractions
-from chairgap.report.words import fixed, groups_held
+from chairgap.report.words import groups_held
 from chairgap.text import one_line
+from chairgap.units import fixed
 
 
 def sdf_text(outcome: Outcome) -> str:

@@ -9,12 +9,14 @@ from chairgap.report.digest import engine_agreement
 from chairgap.report.headline import (
     anchored_words,
     farthest_kcal_mol,
+    first_reason,
     headline_chair,
     headline_verdict,
     main_reason,
     short_standing,
 )
-from chairgap.report.words import VERDICTS, code_words, estimate_words, signed
+from chairgap.report.words import VERDICTS, code_words, estimate_words
+from chairgap.units import signed
 
 MOST_NAMED = 25
 
@@ -96,14 +98,14 @@ def _largest(found: tuple[Disagreement, ...]) -> tuple[Disagreement, ...]:
 
 
 def _one(outcome: Outcome, result: Result) -> Tally:
-    reason = main_reason(outcome, result)
+    reason, first = main_reason(outcome, result), first_reason(result)
     return Tally(
         molecules=1,
         conformers=len(result.conformers),
         standing=((headline_verdict(result), 1),),
         verdicts=((short_standing(result, outcome.study.settings), 1),),
         preferred=((result.headline.chair, 1),),
-        reasons=tuple((code_words(item), 1) for item in result.comparison.reasons[:1] if reason),
+        reasons=((code_words(first), 1),) if reason and first else (),
         engines_differ=engine_agreement(result.conformers).agree == "no",
         sampled=not result.search.exhaustive,
         largest=_disagreement(outcome, result, reason),

@@ -27,13 +27,12 @@ from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
     VERDICTS,
-    fixed,
     preferred_words,
     reasons_in_words,
-    signed,
     verdict_words,
 )
 from chairgap.text import escaped, lines_of
+from chairgap.units import fixed, signed
 
 MOST_UNTREATED = 50
 VERDICTS_TITLE = "Preferred chairs, and how hand sum and model stand to them"

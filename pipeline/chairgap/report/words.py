@@ -4,7 +4,6 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from chairgap import units
 from chairgap.compare.reasons import REASON_WORDS
 from chairgap.drawings.lettering import as_text, form_runs
 from chairgap.records import (
@@ -18,6 +17,7 @@ from chairgap.records import (
     Source,
     Verdict,
 )
+from chairgap.units import fixed, signed
 
 SIGN_STATEMENT = "gap = G(chair B) - G(chair A); positive means that chair A is preferred"
 
@@ -65,16 +65,6 @@ VERDICT_MARKS: dict[Verdict, str] = {verdict: words.mark for verdict, words in V
 # Behind a value, a reference or a DOI; the legend stands once in each output that has it.
 MEMORY_SIGN = "\u2020"
 MEMORY_LEGEND = f"{MEMORY_SIGN} from memory, not checked against the paper."
-
-
-def fixed(value: float | None, decimals: int, *, none: str = "") -> str:
-    """A number with fixed decimals; never '-0.00'."""
-    return none if value is None else units.fixed(value, decimals)
-
-
-def signed(value: float | None, decimals: int = 2, *, none: str = "none") -> str:
-    """A gap with its sign always written, and no sign on zero."""
-    return none if value is None else units.signed(value, decimals)
 
 
 def yes_no(value: bool) -> str:

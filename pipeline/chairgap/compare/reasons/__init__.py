@@ -35,13 +35,14 @@ each account for a part of the difference, come by falling size: the first of th
 from chairgap.compare.reasons.apolar import APOLAR
 from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case
 from chairgap.compare.reasons.energies import energy_reasons, late_energy_reasons
-from chairgap.compare.reasons.structure import CHARGED, early_structure_reasons, structure_reasons
+from chairgap.compare.reasons.structure import CHARGED, MISSING, early_structure_reasons, structure_reasons
 from chairgap.records import Reason
 
 __all__ = [
     "APOLAR",
     "CHARGED",
     "CODES",
+    "MISSING",
     "NOTEWORTHY_KCAL_MOL",
     "REASON_WORDS",
     "Case",
@@ -52,11 +53,11 @@ __all__ = [
 REASON_WORDS = {
     "twist-boat-intrudes": "twist-boat intrudes",
     "chair-missing": "no minimum for a chair",
-    "charged-groups": "charged groups",
+    CHARGED: "charged groups",
     "equal-by-symmetry": "equal by symmetry",
-    "missing-table-value": "value missing from the table",
+    MISSING: "value missing from the table",
     "internal-hydrogen-bond": "internal hydrogen bond",
-    "hydrogen-bond-in-apolar-solvent": "hydrogen bond in an apolar solvent",
+    APOLAR: "hydrogen bond in an apolar solvent",
     "solvent-or-dipole": "solvent or dipole",
     "flat-group-rotation": "rotation of a flat group",
     "model-error-of-single-groups": "model error of single groups",

@@ -13,6 +13,7 @@ from chairgap.shape.hydrogen_bonds import hydrogen_bonds
 from chairgap.units import signed
 
 CHARGED = "charged-groups"
+MISSING = "missing-table-value"
 NON_CHAIR_SHARE = 0.05
 DIPOLES_DIFFER_DEBYE = 1.0
 TURNED_DEG = 30.0
@@ -81,9 +82,7 @@ def _missing(case: Case) -> Iterator[Reason]:
         return
     chairs = sorted({term.chair for term in estimate.terms if term.value_kcal_mol is None})
     where = f" (in chair {' and '.join(chairs)})" if chairs else ""
-    yield Reason(
-        code="missing-table-value", evidence=f"no published value for {'; '.join(estimate.missing)}{where}"
-    )
+    yield Reason(code=MISSING, evidence=f"no published value for {'; '.join(estimate.missing)}{where}")
 
 
 def _hydrogen_bond(case: Case) -> Iterator[Reason]:

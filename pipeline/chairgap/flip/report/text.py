@@ -8,8 +8,9 @@ from chairgap.drawings.levels import above_lowest, levels_of
 from chairgap.flip.report.tables import joined
 from chairgap.records import Flip, FlipRates
 from chairgap.report.markdown import table
-from chairgap.report.words import CAUTIONS, fixed
+from chairgap.report.words import CAUTIONS
 from chairgap.text import escaped, typeset
+from chairgap.units import fixed
 
 CAVEATS = (
     "Rates are transition-state theory on a force field's surface: an error of 1 kcal/mol in a barrier is a "

@@ -29,8 +29,8 @@ from chairgap.records import (
     ThetaProfile,
 )
 from chairgap.report.canvas import figure_bytes
-from chairgap.report.words import fixed
 from chairgap.text import one_line
+from chairgap.units import fixed
 
 # Of these, what was computed.
 FILES = (
