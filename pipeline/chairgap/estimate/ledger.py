@@ -313,10 +313,15 @@ def _exact(energy_kcal_mol: float) -> Fraction:
     return Fraction(repr(energy_kcal_mol))
 
 
+def phase_words(medium: str) -> str:
+    """'in water', 'in the gas phase'; '' where the table states no medium."""
+    return "in the gas phase" if medium == GAS_PHASE.name else f"in {medium}" if medium else ""
+
+
 def _value_words(row: Row, table: EstimateTable) -> str:
     """'0.70 (in tetrachloromethane)'; where the row is one of several also its temperature, or that no medium
     is stated."""
-    phase = "in the gas phase" if row.medium == GAS_PHASE.name else f"in {row.medium}" if row.medium else ""
+    phase = phase_words(row.medium)
     parts = [phase]
     if row in table.chosen:
         parts = [phase or "medium not stated", f"{row.temperature_k:g} K" if row.temperature_k else ""]

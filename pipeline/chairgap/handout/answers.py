@@ -22,9 +22,11 @@ class Term:
 
 @dataclass(frozen=True, kw_only=True)
 class Glance:
-    """The answer to (c) and (d) in one line of a table: dG with its range, the chair, K and percent."""
+    """The answer to (c) and (d) in one line of a table: dG with its direction, its range over the table, the
+    preferred chair, and the chair of which K and percent are."""
 
     gap: str
+    over: str
     preferred: str
     equilibrium: str
 
@@ -35,10 +37,12 @@ def glance(posed: Posed, settings: Settings) -> Glance:
     gap = sign * (estimate.gap_kcal_mol or 0.0)
     phrase = wording.range_words(*wording.turned(sign, estimate.low_kcal_mol, estimate.high_kcal_mol))
     chair = wording.preferred_chair(posed, gap, settings)
+    axial, equatorial = _axial_and_equatorial(posed)
     return Glance(
-        gap=f"{signed(gap)} ({phrase})",
+        gap=f"G({axial}) - G({equatorial}) = {signed(gap)}",
+        over=f"({phrase})",
         preferred="neither" if chair is None else wording.frame_words(posed, chair),
-        equilibrium=wording.equilibrium_words(gap, settings.temperature_k),
+        equilibrium=f"{equatorial}: {wording.equilibrium_words(gap, settings.temperature_k)}",
     )
 
 
@@ -68,7 +72,7 @@ def estimate_lines(posed: Posed, settings: Settings) -> tuple[str, ...]:
     ]
     if low is not None and high is not None and low < high:
         ends = (wording.equilibrium_words(end, settings.temperature_k) for end in (low, high))
-        lines.append(f"Over the range: {' to '.join(ends)}.")
+        lines.append(f"At {at} over the range: {' to '.join(ends)}.")
     return tuple(lines)
 
 

@@ -73,6 +73,7 @@ def _question(letter: str, question: Question) -> Iterator[str]:
     yield from (f"## Question {question.number}{name}", "")
     yield from (_image(question.molecule, _molecule(letter, question)), "")
     yield from (f"- {_said(group)}" for group in question.groups)
+    yield from ("", question.numbered)
     draw, label, estimate, prefer = question.parts
     yield from ("", _asked(draw), "", _image(question.frames, _FRAMES[question.odd_raised_left]), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", _asked(label), "")
@@ -82,12 +83,13 @@ def _question(letter: str, question: Question) -> Iterator[str]:
 
 
 def _glance(sheet: Sheet) -> list[str]:
-    head = ["Question", "Molecule", typeset("dG of (c), kcal/mol"), "Preferred", "K, percent", "Read first"]
+    head = ["Question", "Molecule", typeset("dG of (c), kcal/mol"), "Preferred"]
+    head += [f"K, percent at {sheet.temperature}", "Read first"]
     rows = [
         [
             str(answer.question.number),
             escaped(answer.name),
-            _said(answer.glance.gap),
+            _said(f"{answer.glance.gap} {answer.glance.over}"),
             answer.glance.preferred,
             _said(answer.glance.equilibrium),
             "before (d)" if answer.doubts else "note" if answer.remarks else "",
@@ -102,7 +104,8 @@ def _answer(letter: str, answer: Answer) -> Iterator[str]:
     if answer.doubts or answer.remarks:
         head = "Do not mark (d) before you have read this." if answer.doubts else "Note:"
         yield from (f"**{head}** {_said(' '.join((*answer.doubts, *answer.remarks)))}", "")
-    yield from (escaped(answer.systematic), "", _said(answer.against), "", "(a)", "")
+    yield from (f"{answer.question.numbered} {escaped(answer.systematic)}", "")
+    yield from (_said(answer.against), "", "(a)", "")
     yield from (_image(answer.chairs, _chairs(letter, answer)), "")
     yield from (f"Left: {LEFT}. Right: {RIGHT}.", "", "(b)", "")
     yield from table(["Group", *_frames()], [[_said(cell) for cell in row] for row in answer.positions])

@@ -14,6 +14,7 @@ from chairgap.errors import ChairgapError
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
 from chairgap.molecule.build import build_written, writing_of
 from chairgap.molecule.fragments import mirror
+from chairgap.molecule.named import has_numbers_of_its_name
 from chairgap.molecule.names import molecule_name
 from chairgap.molecule.numbering import ALL_NUMBERINGS, Numbering, RingFaces, mirrored, renumbered
 from chairgap.records import Chair, Estimate, EstimateTable, Face, Molecule, Result, Settings, Topology
@@ -71,7 +72,11 @@ def twin(
     written = _rewritten(faces, numbering, is_mirror=is_mirror)
     built = build_written(written, table, force_field=settings.force_field)
     naming = result.molecule.naming
-    molecule = replace(built, naming=naming and molecule_name(written, relative=naming.relative))
+    molecule = replace(
+        built,
+        naming=naming and molecule_name(written, relative=naming.relative),
+        numbered="Numbered by IUPAC" if has_numbers_of_its_name(written) else "Numbers as given",
+    )
     sites = _sites(molecule.topology, numbering, is_mirror=is_mirror)
     chairs = _same_chairs(result.chairs, molecule.topology, sites)
     estimate = estimate_gap(chairs, table)

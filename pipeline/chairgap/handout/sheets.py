@@ -22,7 +22,7 @@ MOST_LISTED = 40
 @dataclass(frozen=True, kw_only=True)
 class Question:
     """A question as students see it. name: '' where it would give something away. odd_raised_left: carbons
-    1, 3 and 5 are raised in the left frame."""
+    1, 3 and 5 are raised in the left frame. numbered: by which numbers its carbons go, in a sentence."""
 
     number: int
     name: str
@@ -31,6 +31,7 @@ class Question:
     odd_raised_left: bool
     single_frames: tuple[Picture, ...]
     groups: tuple[str, ...]
+    numbered: str
     parts: tuple[wording.Part, ...]
 
 
@@ -69,6 +70,7 @@ class Sheet:
     cautions: tuple[str, ...]
     origin: str
     key_origin: str
+    temperature: str
 
     @property
     def questions(self) -> tuple[Question, ...]:
@@ -100,6 +102,7 @@ def sheets_of(chosen: Chosen, pool: Pool, outcome: Outcome, seed: int) -> tuple[
         ),
         notes=_notes(pool, versions=len(chosen.orders)),
         cautions=CAUTIONS,
+        temperature=f"{settings.temperature_k:.2f} K",
         origin=f"Made by {made_by}.",
         key_origin=f"Made by {made_by}, seed {seed}, table '{PurePath(outcome.table.name).name}'.",
     )
@@ -169,6 +172,7 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
             odd_raised_left=posed.left_odd_up_axial,
             single_frames=pictures.single_frames(posed.left_odd_up_axial),
             groups=tuple(wording.group_words(group) for group in posed.chairs[0].groups),
+            numbered=wording.numbered_words(posed),
             parts=wording.parts(posed, settings),
         ),
         name=f"{name}{writing}",

@@ -20,7 +20,7 @@ MOST_QUESTIONS = 30
 def write_handout_of(
     study: Study,
     output: Path | None,
-    wanted: HandoutOptions,
+    requested: HandoutOptions,
     options: RunOptions,
     progress: Progress = silent,
 ) -> tuple[FinishedRun, tuple[Path, ...], tuple[str, ...]]:
@@ -33,14 +33,14 @@ def write_handout_of(
     """
     folder = Path(study.settings.output)
     home = OutputFolder(path=output or folder / "handout", command="handout", inputs=study.inputs)
-    check_output(home, possible_names(wanted.versions))
+    check_output(home, possible_names(requested.versions))
     with ran_in_folder(study, folder, options, progress) as run:
-        made = make_handout(run.outcome, wanted)
+        made = make_handout(run.outcome, requested)
     paths = tuple(path for path in write_files(home, made.contents) if path.parent == home.path)
     return run, paths, made.remarks
 
 
-def checked_options(wanted: HandoutOptions, origin: Origin = COMMAND_LINE) -> HandoutOptions:
+def checked_options(requested: HandoutOptions, origin: Origin = COMMAND_LINE) -> HandoutOptions:
     """The same with the paper as we write it. Raises InputError for a number out of bounds and for another
     paper."""
 
@@ -48,16 +48,16 @@ def checked_options(wanted: HandoutOptions, origin: Origin = COMMAND_LINE) -> Ha
         return Place(file=origin.file, field=origin.fields.get(field, field))
 
     for field, value, least, most in (
-        ("versions", wanted.versions, 1, len(LETTERS)),
-        ("questions", wanted.questions, 1, MOST_QUESTIONS),
-        ("seed", wanted.seed, 0, 10**18),
+        ("versions", requested.versions, 1, len(LETTERS)),
+        ("questions", requested.questions, 1, MOST_QUESTIONS),
+        ("seed", requested.seed, 0, 10**18),
     ):
         if value is not None and not least <= value <= most:
             message = f"{value} is out of bounds; give {least} to {most}."
             raise InputError(message, place=place(field), value=value)
-    found = {paper.casefold(): paper for paper in PAPERS}.get(wanted.paper.strip().casefold())
+    found = {paper.casefold(): paper for paper in PAPERS}.get(requested.paper.strip().casefold())
     if found is None:
-        hint = did_you_mean(wanted.paper, PAPERS)
-        message = f"There is no paper '{wanted.paper}'.{hint} Write A4 or Letter."
-        raise InputError(message, place=place("paper"), value=wanted.paper)
-    return replace(wanted, paper=found)
+        hint = did_you_mean(requested.paper, PAPERS)
+        message = f"There is no paper '{requested.paper}'.{hint} Write A4 or Letter."
+        raise InputError(message, place=place("paper"), value=requested.paper)
+    return replace(requested, paper=found)

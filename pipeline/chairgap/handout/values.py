@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from chairgap.estimate.groups import find_row
-from chairgap.estimate.ledger import energy_words
+from chairgap.estimate.ledger import energy_words, phase_words
 from chairgap.records import AValueRow, EstimateTable, InteractionRow, Source, Topology
 
 NOTE = (
@@ -79,15 +79,18 @@ def _called(row: AValueRow) -> str:
 
 def _medium(medium: str) -> str:
     """', in water'; '' where the table states no medium."""
-    return f", in {medium}" if medium else ""
+    return f", {phase_words(medium)}" if medium else ""
 
 
 def _correction(row: InteractionRow, a_rows: Mapping[str, AValueRow], source: str) -> ValueLine:
-    pair = f"{row.group_1} and {row.group_2}{_medium(row.medium)}"
+    pair, medium = f"{row.group_1} and {row.group_2}", _medium(row.medium)
     if row.kind == "vicinal gauche":
-        what = f"{pair} on neighbouring carbons, gauche (not both axial)"
+        what = f"{pair} on neighbouring carbons, gauche (not both axial){medium}"
         return ValueLine(what=what, value=energy_words(row.value_kcal_mol), source=source)
-    what, value = f"{pair} both axial on one face, 1,3 to each other", Fraction(repr(row.value_kcal_mol))
+    what, value = (
+        f"{pair} both axial on one face, 1,3 to each other{medium}",
+        Fraction(repr(row.value_kcal_mol)),
+    )
     if row.form == "replacing":
         # (1) on top of the A-values: V - A(X)/2 - A(Y)/2 (chairgap.tables.interactions)
         halves = [Fraction(repr(a_rows[g].value_kcal_mol)) / 2 for g in (row.group_1, row.group_2)]

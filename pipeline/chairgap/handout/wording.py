@@ -47,6 +47,12 @@ def group_words(group: PlacedLigand) -> str:
     return f"{group.group} on carbon {group.carbon} ({group.face})"
 
 
+def numbered_words(posed: Posed) -> str:
+    """By which numbers the carbons of a sheet go."""
+    numbered = posed.molecule.numbered
+    return f"{numbered if numbered == 'Numbered by IUPAC' else 'Numbered as drawn, not by IUPAC'}."
+
+
 def reference_in(chair: Chair, posed: Posed) -> PlacedLigand:
     """The group that gives dG its direction, as it stands in a chair."""
     return next(group for group in chair.groups if (group.carbon, group.face) == posed.reference)

@@ -108,7 +108,9 @@ class Facts:
     fragments: (upper, lower) fragment SMILES of carbons 1 to 6; mirror: each fragment's mirror image. cip:
     R, S, r, s or '' for each ring carbon; the ring flip does not change them. systematic: its systematic
     name in words. carbons_of_name: the numbers here of carbons 1 to 6 of that name, () without one.
-    mirror_smiles: of the mirror image, where the text means it as well; is_mirrored: this is that image.
+    faces_given: the text says which face each group is on; anticlockwise: the carbons are numbered so, seen
+    from above, which keeps these faces under other numbers. mirror_smiles: of the mirror image, where the
+    text means it as well; is_mirrored: this is that image.
     published: its measured equilibria. result: the computed side, only with --compute.
     """
 
@@ -124,6 +126,8 @@ class Facts:
     published: tuple[PublishedGap, ...] = ()
     systematic: str = ""
     carbons_of_name: tuple[int, ...] = ()
+    faces_given: bool = False
+    anticlockwise: bool = False
     mirror_smiles: str = ""
     is_mirrored: bool = False
     result: Result | None = None

@@ -56,7 +56,7 @@ def test_every_claim_of_the_shipped_key_is_asked_or_left_out_with_a_reason() -> 
         (f"1,{TRANS},gauche count,,A,1,,,,gauche_count=vicinal", "neighbouring carbons only"),
         (f"1,{TRANS},gauche count,,A,1,,,,", "has the chair 1e 2e?"),
         ('1,"1 up CH3, 3 up CH3",term,1-3,1a 3a,1.96,,,,syn=excess', "on top of the half A-values"),
-        ("1,C[C@H]1CCCC[C@@H]1O,relation,1-2,,trans,,,,", "(1 "),
+        ("1,C[C@H]1CCCC[C@@H]1O,relation,1-2,,trans,,,,", "(Numbered by IUPAC: 1 "),
     ],
 )
 def test_what_decides_the_answer_stands_in_the_prompt(row: str, words: str, tmp_path: Path) -> None:

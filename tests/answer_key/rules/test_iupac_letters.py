@@ -13,7 +13,7 @@ from rdkit import Chem
 
 from answer_key.rules.key_helpers import TABLES, checked, claim, facts
 from chairgap import parse_name
-from chairgap.answer_key.rules.check import check_key
+from chairgap.answer_key.rules.whole_key import check_key
 
 NAMES = (
     "(1R,2S,5R)-5-methyl-2-(propan-2-yl)cyclohexan-1-ol",  # (-)-menthol

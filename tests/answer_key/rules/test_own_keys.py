@@ -130,3 +130,15 @@ def test_nothing_is_right_by_the_sum_of_the_other_groups(quantity: Quantity, cla
     """CH2F has no A-value: +1.74 is methyl alone, and was called right."""
     with pytest.raises(InputError, match=r"no value for A-value of \*CF"):
         checked(claim("1 up *CF, 3 up CH3", quantity, claimed))
+
+
+def test_no_zero_has_a_sign_and_a_gap_has_one() -> None:
+    """Both chairs of cis-1,2-dimethylcyclohexane are equal: G(A) - G(B) was -0.00."""
+    cis = "1 up CH3, 2 up CH3"
+    for direction in ("A-B", "B-A"):
+        for unit in ("kcal/mol", "kJ/mol"):
+            finding = checked(claim(cis, "gap", "0.5", unit=unit, direction=direction))
+            assert finding.answer.text == f"0.00 {unit}"
+            assert "-0.00" not in " ".join((finding.words, finding.feedback, finding.solution))
+    gap = checked(claim("1 up CH3", "gap", "1.74"))
+    assert gap.answer.text == "1.74 kcal/mol" and "= +1.74 kcal/mol." in gap.answer.steps[-1]

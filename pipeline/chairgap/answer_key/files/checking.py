@@ -8,8 +8,8 @@ from typing import Any
 
 from chairgap.answer_key.files.facts import FactsLookup
 from chairgap.answer_key.files.read_key import KeySheet, read_key
-from chairgap.answer_key.rules.check import KeyReport, check_key
 from chairgap.answer_key.rules.sources import IN_KJ, KeyTables, book_named, key_tables
+from chairgap.answer_key.rules.whole_key import KeyReport, check_key
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files.reading import is_file
 from chairgap.records import Claim, Finding, KeyVerdict, Molecule, Result, Settings

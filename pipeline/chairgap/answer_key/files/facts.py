@@ -58,6 +58,7 @@ class FactsLookup:
             smiles=molecule.smiles,
             systematic=bare_words(naming) if naming else "",
             carbons_of_name=naming.carbons if naming and naming.name else (),
+            faces_given=listed is not None and not listed.relative,
             mirror_smiles=mirror_smiles(molecule) if naming and naming.relative else "",
             groups_by_face=molecule.groups_by_face,
             numbered=molecule.numbered,

@@ -10,6 +10,7 @@ from chairgap.answer_key.rules.students import Marked, Outcome
 from chairgap.report.markdown import table
 from chairgap.report.templates import environment
 from chairgap.text import escaped, one_line
+from chairgap.units import fixed
 
 PAGES = "pages"
 CLASS_PAGE = "class_summary"
@@ -136,7 +137,7 @@ def _class_row(claim: ClaimInClass) -> tuple[str, ...]:
 
 
 def _ratio(value: float | None, students: int) -> str:
-    return "none" if value is None else f"{value + 0.0:.2f} (n = {students})"
+    return "none" if value is None else f"{fixed(value, 2)} (n = {students})"
 
 
 def _counted(items: Sequence[tuple[str, int]]) -> str:

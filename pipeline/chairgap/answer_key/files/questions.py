@@ -26,7 +26,7 @@ def questions(checked: CheckedKey, path: Path) -> Asked:
     asked: list[Question] = []
     left: list[tuple[Claim, str]] = []
     for finding in checked.report.findings:
-        facts = tuple(desk.facts_of(text) for text in finding.claim.molecules)
+        facts = checked.report.facts_for(finding.claim, desk.facts_of)
         try:
             asked.append(question(finding, facts, tables))
         except InputError as error:

@@ -9,8 +9,8 @@ from typing import get_args
 
 from chairgap.answer_key.files.checking import carbons_words, facts_desk, load_tables
 from chairgap.answer_key.files.read_key import EMPTY_CELL, read_key
-from chairgap.answer_key.rules.check import KeyReport, check_key
 from chairgap.answer_key.rules.students import Marked, MarkingKey, Outcome, Rows, mark, paired
+from chairgap.answer_key.rules.whole_key import KeyReport, check_key
 from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files import is_left_by_us
 from chairgap.records import Claim

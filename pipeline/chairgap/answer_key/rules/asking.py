@@ -17,6 +17,7 @@ from chairgap.answer_key.rules.sources import KeyTables
 from chairgap.answer_key.rules.words import SYNONYMS, pattern, plain
 from chairgap.errors import InputError
 from chairgap.records import Facts, Finding
+from chairgap.units import fixed
 
 PAIRS = tuple(f"{one}-{two}" for one, two in combinations(range(1, 7), 2) if two - one in (2, 4))
 _WORDS = {
@@ -99,7 +100,10 @@ def _unfit(finding: Finding, case: Case) -> str:
 
 
 def _named(facts: Facts) -> str:
-    return facts.text if facts.text == facts.groups_by_face else f"{facts.text} ({facts.groups_by_face})"
+    """The molecule as the key writes it and, where that is not so already, with its numbers."""
+    if facts.text == facts.groups_by_face:
+        return facts.text
+    return f"{facts.text} ({facts.numbered}: {facts.groups_by_face})"
 
 
 def _ending(finding: Finding) -> str:
@@ -166,6 +170,7 @@ class _Words:
 
     def __init__(self, case: Case):
         self.case = case
+        self.sense = "anticlockwise" if case.facts.anticlockwise else "clockwise"
         self.kelvin = f"at {case.conventions.temperature_k:g} K"
         self.counted_pairs = _DIAXIAL[case.conventions.diaxial]
         self.counted_gauche = _GAUCHE[case.conventions.gauche_count]
@@ -221,7 +226,7 @@ class _Words:
     @property
     def by_table(self) -> str:
         gauche = self.case.conventions.gauche_kcal_mol
-        own = f", with {gauche:.2f} kcal/mol for CH3/CH3 gauche" if gauche is not None else ""
+        own = f", with {fixed(gauche, 2)} kcal/mol for CH3/CH3 gauche" if gauche is not None else ""
         return f" Use the A-value table '{self.case.conventions.table}'{own}."
 
     @property
@@ -238,7 +243,7 @@ class _Words:
 # By quantity; what stands in braces is of _Words.
 _PROMPTS = {
     "position": "In {0.chair_without}, is {0.groups} axial or equatorial?",
-    "face": "{0.does} {0.groups} point up or down (ring numbered clockwise seen from above)?",
+    "face": "{0.does} {0.groups} point up or down (ring numbered {0.sense} seen from above)?",
     "relation": "Are {0.groups} cis or trans?",
     "flip": "Which chair does a ring flip make of {0.chair}?",
     "diaxial count": "How many 1,3-diaxial contacts has {0.chair}? {0.counted_pairs}",

@@ -1,7 +1,5 @@
 """The verdict on a claim: right, right under another convention, to be looked at, or wrong, and why."""
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import PurePath
@@ -9,11 +7,11 @@ from pathlib import PurePath
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.choosing import Case, stable_letter
 from chairgap.answer_key.rules.diagnosing import diagnosed
-from chairgap.answer_key.rules.numbering import NUMBERED, first_group, numbers_used, other_readings
+from chairgap.answer_key.rules.numbering import numbers_used
 from chairgap.answer_key.rules.published import measured, range_of
 from chairgap.answer_key.rules.reading import COUNTS, overlaps, same
 from chairgap.answer_key.rules.sensitivity import ON_GAP, sensitivity
-from chairgap.answer_key.rules.sources import KeyTables, book_key
+from chairgap.answer_key.rules.sources import book_key
 from chairgap.answer_key.rules.variants import elsewhere
 from chairgap.answer_key.rules.words import decimals
 from chairgap.answer_key.rules.worked import worked_solution
@@ -31,94 +29,12 @@ from chairgap.records import (
     KeyVerdict,
     PublishedGap,
 )
-from chairgap.units import signed
+from chairgap.units import fixed, signed
 
 # In place of a table: the range over all published values, or a measurement.
 RANGE = "range"
 # A hand sum within this of a measurement agrees with it; the size tolerance of a study.
 _NEAR_KCAL_MOL = 0.5
-
-
-@dataclass(frozen=True, kw_only=True)
-class KeyReport:
-    """Findings in the order of the key, and the rows that could not be checked. book: the published table
-    that the key seems to go by, '' without; renumbered: the molecules whose claims use IUPAC's numbers and
-    not their own, or go by the mirror image that is meant as well."""
-
-    findings: tuple[Finding, ...]
-    problems: tuple[InputError, ...]
-    book: str
-    renumbered: Mapping[tuple[str, ...], Facts]
-
-
-def check_key(claims: Iterable[Claim], facts_of: Callable[[str], Facts], tables: KeyTables) -> KeyReport:
-    """Check every claim; a row that cannot be checked is reported and the others go on. Which book the key
-    goes by shows in its right claims; wrong ones are then diagnosed with the values of that book, too.
-
-    facts_of(text) gives the facts of a molecule text, or raises InputError or MoleculeError with the reason.
-    """
-    checked: list[tuple[Case, Finding]] = []
-    problems: list[InputError] = []
-    for claim in claims:
-        try:
-            facts = tuple(facts_of(text) for text in claim.molecules)
-            case = Case(claim=claim, molecules=facts, tables=tables)
-            checked.append((case, check_claim(case)))
-        except InputError as error:
-            problems.append(error)
-    renumbered = _read_otherwise(checked)
-    book = book_of([finding for _, finding in checked])
-    findings = []
-    for case, finding in checked:
-        other = renumbered.get(case.claim.molecules)
-        if other is not None and case.claim.quantity in NUMBERED:
-            findings.append(_finding_by(other, case))
-        elif book and finding.verdict in ("ERROR", "REVIEW"):
-            findings.append(check_claim(case, book))
-        else:
-            findings.append(finding)
-    return KeyReport(findings=tuple(findings), problems=tuple(problems), book=book, renumbered=renumbered)
-
-
-def _finding_by(other: Facts, case: Case) -> Finding:
-    finding = check_claim(replace(case, molecules=(other,)))
-    how = []
-    if other.numbered != case.facts.numbered:
-        how.append(f"IUPAC numbering: {first_group(other)}.")
-    if other.is_mirrored:
-        how.append(f"Of the mirror image, which is meant as well: {other.groups_by_face}.")
-    return replace(finding, words=f"{finding.words} ({' '.join(how)})")
-
-
-def _read_otherwise(checked: Sequence[tuple[Case, Finding]]) -> dict[tuple[str, ...], Facts]:
-    """The molecules whose claims are not all right as they stand, but all by IUPAC's numbers or for the
-    mirror image that the text means as well."""
-    together: dict[tuple[str, ...], list[tuple[Case, Finding]]] = {}
-    for case, finding in checked:
-        if case.claim.quantity in NUMBERED and len(case.molecules) == 1:
-            together.setdefault(case.claim.molecules, []).append((case, finding))
-    found = {}
-    for molecules, rows in together.items():
-        if all(finding.verdict != "ERROR" for _, finding in rows):
-            continue
-        cases = [case for case, _ in rows]
-        right = (other for other in other_readings(cases[0].facts) if _all_right(other, cases))
-        if (other := next(right, None)) is not None:
-            found[molecules] = other
-    return found
-
-
-def _all_right(other: Facts, cases: Sequence[Case]) -> bool:
-    with suppress(InputError):
-        again = [check_claim(replace(case, molecules=(other,))) for case in cases]
-        return all(finding.verdict != "ERROR" for finding in again)
-    return False
-
-
-def book_of(findings: Iterable[Finding]) -> str:
-    """The published table by which most claims are right that are not right by the key's own; '' without."""
-    counted = Counter(finding.source for finding in findings if finding.source not in ("", RANGE))
-    return min(counted, key=lambda name: (-counted[name], name), default="")
 
 
 def check_claim(case: Case, book: str = "") -> Finding:
@@ -350,7 +266,7 @@ def _computed_doubt(claim: Claim, facts: Facts) -> str:
     if opposite or (best.hand_sum == "differs" and claim.quantity != "stable chair"):
         return (
             f"the anchored gap G(B) - G(A) is {signed(best.gap_kcal_mol or 0.0)} +- "
-            f"{best.uncertainty_kcal_mol:.2f} kcal/mol (measured A-values with computed interactions)."
+            f"{fixed(best.uncertainty_kcal_mol, 2)} kcal/mol (measured A-values with computed interactions)."
         )
     return ""
 

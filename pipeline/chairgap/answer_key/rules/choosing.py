@@ -73,7 +73,7 @@ class Case:
         claim = self.claim
         # '5 % axial' asks for another percent.
         behind = said.rest if claim.quantity == "percent" and (said := stated(claim.claimed)) else ""
-        about = tuple((facts.text, facts.groups_by_face) for facts in self.molecules)
+        about = tuple((facts.text, facts.numbered, facts.groups_by_face) for facts in self.molecules)
         carbons = (claim.carbons, claim.group, plain(claim.chair))
         return (
             about,
@@ -177,13 +177,20 @@ class Case:
             if (ligand.group == group if group else ligand.group != "H")
         ]
         if len(here) != 1:
-            both = " and ".join(ligand.group for ligand in ring_carbon.ligands)
-            raise problem(
-                self.claim,
-                f"Carbon {carbon} of {self.facts.groups_by_face} has {both}; say which one is meant, "
-                f"for example {carbon}({ring_carbon.up.group}).",
-            )
+            raise problem(self.claim, self._no_single_ligand(carbon, group))
         return here[0]
+
+    def _no_single_ligand(self, carbon: int, group: str) -> str:
+        """Why a claim about a carbon is about none of its ligands, and what to write."""
+        where = f"C{carbon} of {self.facts.groups_by_face}"
+        one, other = (ligand.group for ligand in self.facts.topology.carbons[carbon - 1].ligands)
+        if one == other and group in (one, "") and (group or one != "H"):
+            return f"{where} has two {one}, which no claim can part; ask for another carbon."
+        if not group and "H" not in (one, other):
+            return f"{where} has {one} and {other}; say which is meant, for example {carbon}({one})."
+        groups = (f"C{locant} has {ligand.group}" for locant, ligand in self.facts.topology.groups)
+        known, lacking = ", ".join(groups) or "no carbon has one", group or "group"
+        return f"{where} has no {lacking} ({known}); correct the carbon or the molecule."
 
 
 @lru_cache(_SUMS_KEPT)

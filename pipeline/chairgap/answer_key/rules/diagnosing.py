@@ -1,6 +1,6 @@
 """Which slips make a wrong claim, the likeliest first. Pure.
 
-Slips collide: the same wrong answer can come of several. The first is the one that is told; the others stand
+Slips collide: the same wrong answer can come of several. The first is the one that is named; the others stand
 below it. The order is that of teaching practice, common practice and no source: signs, units and the wrong
 quantity before a term left out, a term left out before a wrong row.
 """

@@ -72,7 +72,7 @@ def _range_of(case: Case) -> tuple[float, float, int] | None:
     ends = [at_gap(case, end) for end in (low, high)]
     if low < 0.0 < high and claim.quantity != "gap":
         ends.append(at_gap(case, 0.0))
-    return min(ends), max(ends), _rows(whole)
+    return min(ends) + 0.0, max(ends) + 0.0, _rows(whole)
 
 
 def _range_of_term(case: Case, whole: Estimate) -> tuple[float, float, int] | None:

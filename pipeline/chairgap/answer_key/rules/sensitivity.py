@@ -28,7 +28,10 @@ def sensitivity(case: Case) -> tuple[tuple[str, ...], float | None]:
         return (), None
     low, high = case.estimate.low_kcal_mol, case.estimate.high_kcal_mol
     if low is not None and high is not None and low < 0.0 < high:
-        remarks.append(f"The range of the tabulated values ({low:.2f} to {high:.2f}) reaches across zero.")
+        remarks.append(
+            f"G(B) - G(A) over the range of the tabulated values, {signed(low)} to {signed(high)} kcal/mol, "
+            "reaches across zero."
+        )
     return tuple(remarks), suggested
 
 
@@ -39,7 +42,8 @@ def _ties(case: Case) -> list[str]:
     if stable_letter(case.estimate) == "equal":
         return ["The chairs tie: a poor question where one chair must be chosen."]
     if abs(gap) < _NEAR_TIE_KCAL_MOL:
-        return [f"A near tie ({signed(gap)} kcal/mol): a poor question where one chair must be chosen."]
+        size = f"G(B) - G(A) = {signed(gap)} kcal/mol"
+        return [f"A near tie ({size}): a poor question where one chair must be chosen."]
     return []
 
 

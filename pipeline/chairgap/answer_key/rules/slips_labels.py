@@ -7,7 +7,7 @@ from itertools import combinations
 from chairgap.answer_key.rules.answers.counts import vicinal_gauche
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.answers.handedness import handedness
-from chairgap.answer_key.rules.answers.newman import read_projection, same_projection
+from chairgap.answer_key.rules.answers.newman import mirrored, read_projection, same_projection
 from chairgap.answer_key.rules.answers.stages import STAGES
 from chairgap.answer_key.rules.choosing import Case
 from chairgap.answer_key.rules.misreading import misreadings
@@ -189,8 +189,7 @@ def _newman(case: Case, right: Answer) -> Slips:
     if claimed is None or correct is None:
         return
     front, back = correct
-    mirrored = (front[:1] + front[:0:-1], back[::-1])
-    if same_projection(claimed, mirrored):
+    if same_projection(claimed, mirrored(correct)):
         yield "read-counterclockwise", "The groups are listed counterclockwise, or seen from the back carbon."
     projected = read_projection(answer(_of_other_chair(case)).text)
     if projected is not None and same_projection(claimed, projected):

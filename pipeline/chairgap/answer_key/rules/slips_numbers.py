@@ -16,7 +16,7 @@ from chairgap.answer_key.rules.sources import printed_only
 from chairgap.answer_key.rules.words import decimals, stated
 from chairgap.errors import InputError
 from chairgap.records import Claim, Diagnosis, EstimateTable, LedgerTerm
-from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, KJ_PER_KCAL
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, KJ_PER_KCAL, fixed
 
 _R_J = 1000.0 * GAS_CONSTANT_KCAL_PER_MOL_K * KJ_PER_KCAL
 _R_LITRE_ATM = 0.082057
@@ -148,9 +148,8 @@ def _wrong_rows(terms: tuple[LedgerTerm, ...], table: EstimateTable, right: floa
         for other in (places[group] - 1, places[group] + 1):
             if 0 <= other < len(rows) and net:
                 shift = net * (rows[other].value_kcal_mol - rows[places[group]].value_kcal_mol)
-                words = (
-                    f"For {group} the row of {rows[other].group} was read ({rows[other].value_kcal_mol:.2f})."
-                )
+                read = f"{rows[other].group} was read ({fixed(rows[other].value_kcal_mol, 2)} kcal/mol)."
+                words = f"For {group} the row of {read}"
                 yield "wrong-row", words, right + shift
 
 

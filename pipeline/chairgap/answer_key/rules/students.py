@@ -10,11 +10,11 @@ from typing import Literal
 
 from chairgap.answer_key.rules.answers.energies import in_unit
 from chairgap.answer_key.rules.carried_forward import carried
-from chairgap.answer_key.rules.check import KeyReport, verdict_on
+from chairgap.answer_key.rules.check import verdict_on
 from chairgap.answer_key.rules.choosing import Case
-from chairgap.answer_key.rules.numbering import NUMBERED
 from chairgap.answer_key.rules.reading import same
 from chairgap.answer_key.rules.sources import KeyTables
+from chairgap.answer_key.rules.whole_key import KeyReport
 from chairgap.answer_key.rules.words import number, pattern, plain
 from chairgap.errors import ChairgapError
 from chairgap.records import Claim, Facts, Finding
@@ -96,10 +96,7 @@ class MarkingKey:
 
     def case(self, claim: Claim) -> Case:
         """A claim with its facts. Raises ChairgapError for a molecule that has none."""
-        other = self.report.renumbered.get(claim.molecules)
-        if other is not None and claim.quantity in NUMBERED:
-            return Case(claim=claim, molecules=(other,), tables=self.tables)
-        facts = tuple(self.facts_of(text) for text in claim.molecules)
+        facts = self.report.facts_for(claim, self.facts_of)
         return Case(claim=claim, molecules=facts, tables=self.tables)
 
 

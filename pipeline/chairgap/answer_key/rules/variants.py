@@ -12,6 +12,7 @@ from chairgap.answer_key.rules.sources import IN_KJ, book_key, printed_rows
 from chairgap.answer_key.rules.words import unit_of
 from chairgap.errors import InputError
 from chairgap.records import Answer, LedgerTerm
+from chairgap.units import fixed
 
 _ENERGIES = ("term", "gap", "K", "percent", "stable chair", "ranking", "twist-boat")
 _NAMED = 3
@@ -84,7 +85,9 @@ def _of_values(case: Case) -> list[Change]:
         return found
     return found + [
         Change(
-            words=f"CH3/CH3 gauche {value:.2f} kcal/mol", fields={"gauche_kcal_mol": value}, of_values=True
+            words=f"CH3/CH3 gauche {fixed(value, 2)} kcal/mol",
+            fields={"gauche_kcal_mol": value},
+            of_values=True,
         )
         for value in tables.methyl_gauche_kcal_mol
         if value != conventions.gauche_kcal_mol

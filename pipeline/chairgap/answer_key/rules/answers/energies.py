@@ -6,7 +6,7 @@ from itertools import pairwise
 from chairgap.answer_key.rules.choosing import SAME_KCAL_MOL, Case, chair_sums, estimated, stable_letter
 from chairgap.answer_key.rules.words import in_words, problem, unit_of
 from chairgap.records import Answer, Chair, Claim, EstimateTable, Facts, LedgerTerm
-from chairgap.units import KJ_PER_KCAL
+from chairgap.units import KJ_PER_KCAL, fixed, signed
 
 
 def in_unit(claim: Claim, energy_kcal_mol: float) -> tuple[float, str]:
@@ -23,8 +23,8 @@ def energy_answer(claim: Claim, energy_kcal_mol: float, *steps: str) -> Answer:
     """An answer that is an energy, in the claim's unit."""
     value, unit = in_unit(claim, energy_kcal_mol)
     if unit != "kcal/mol":
-        steps += (f"1 kcal = 4.184 kJ: {energy_kcal_mol:.2f} kcal/mol = {value:.2f} kJ/mol.",)
-    return Answer(text=f"{value:.2f} {unit}", value=value, unit=unit, steps=steps)
+        steps += (f"1 kcal = 4.184 kJ: {fixed(energy_kcal_mol, 2)} kcal/mol = {fixed(value, 2)} kJ/mol.",)
+    return Answer(text=f"{fixed(value, 2)} {unit}", value=value, unit=unit, steps=steps)
 
 
 def ledger_steps(case: Case) -> tuple[str, ...]:
@@ -64,7 +64,7 @@ def _axial(chair: Chair) -> int:
 def gap(case: Case) -> Answer:
     """The estimated Gibbs gap in the declared direction and unit."""
     value, words = oriented(case, known_gap_kcal_mol(case, "gap"))
-    return energy_answer(case.claim, value, *ledger_steps(case), f"{words} = {value:.2f} kcal/mol.")
+    return energy_answer(case.claim, value, *ledger_steps(case), f"{words} = {signed(value)} kcal/mol.")
 
 
 def known_gap_kcal_mol(case: Case, what: str) -> float:
@@ -84,7 +84,7 @@ def stable_chair(case: Case) -> Answer:
     return in_words(
         chair_name(case, letter),
         *ledger_steps(case),
-        f"G(B) - G(A) = {case.gap_kcal_mol:.2f} kcal/mol, {sense} is more stable.",
+        f"G(B) - G(A) = {signed(case.gap_kcal_mol)} kcal/mol, {sense} is more stable.",
     )
 
 
@@ -151,7 +151,7 @@ def ranking(case: Case) -> Answer:
         sign = "=" if abs(energies[after] - energies[before]) < SAME_KCAL_MOL else "<"
         text += f" {sign} {after + 1}"
     steps = (
-        f"{number}: {facts.groups_by_face}: {energy:.2f} kcal/mol in its more stable chair."
+        f"{number}: {facts.groups_by_face}: {fixed(energy, 2)} kcal/mol in its more stable chair."
         for number, (facts, energy) in enumerate(zip(isomers, energies, strict=True), start=1)
     )
     return in_words(text, *steps, f"Most stable (lowest energy) first: {text}.")

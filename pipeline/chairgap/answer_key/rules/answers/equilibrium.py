@@ -6,7 +6,7 @@ from chairgap.answer_key.rules.answers.energies import known_gap_kcal_mol, ledge
 from chairgap.answer_key.rules.choosing import Case
 from chairgap.answer_key.rules.words import plain, problem, stated
 from chairgap.records import Answer, Chair, PercentOf
-from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, fixed, signed
 
 # Own tables of many large values reach gaps whose K no float holds: exp(709.8) is the last that one does.
 _LARGEST_EXPONENT = 700.0
@@ -24,7 +24,7 @@ def equilibrium_constant(gap_kcal_mol: float, temperature_k: float) -> float:
 
 def _gap(case: Case) -> tuple[float, tuple[str, ...]]:
     gap = known_gap_kcal_mol(case, "K")
-    return gap, (*ledger_steps(case), f"G(B) - G(A) = {gap:.2f} kcal/mol.")
+    return gap, (*ledger_steps(case), f"G(B) - G(A) = {signed(gap)} kcal/mol.")
 
 
 def constant_words(gap_kcal_mol: float, temperature_k: float) -> str:
@@ -44,8 +44,8 @@ def k(case: Case) -> Answer:
     value = math.inf if text.startswith("10^") else equilibrium_constant(abs(gap), temperature)
     words = (
         f"K = [stable]/[other] = exp(gap / RT), R = {1000.0 * GAS_CONSTANT_KCAL_PER_MOL_K:.4f} cal/(mol K), "
-        f"T = {temperature:g} K: exp({abs(gap):.2f} / {GAS_CONSTANT_KCAL_PER_MOL_K * temperature:.4f}) = "
-        f"{text}."
+        f"T = {temperature:g} K: "
+        f"exp({fixed(abs(gap), 2)} / {fixed(GAS_CONSTANT_KCAL_PER_MOL_K * temperature, 4)}) = {text}."
     )
     return Answer(text=text, value=value, unit="", steps=(*steps, words))
 
@@ -61,10 +61,10 @@ def percent(case: Case) -> Answer:
     larger, shown = max(ratio, 1.0 / ratio), constant_words(abs(gap), temperature)
     words = (
         f"K = [stable]/[other] = {shown} at {temperature:g} K; percent of the stable chair = "
-        f"100 K / (1 + K) = {100.0 * larger / (1.0 + larger):.2f}.",
-        *([] if of == "stable" else [f"Asked for: {of}, {value:.2f} %."]),
+        f"100 K / (1 + K) = {fixed(100.0 * larger / (1.0 + larger), 2)}.",
+        *([] if of == "stable" else [f"Asked for: {of}, {fixed(value, 2)} %."]),
     )
-    return Answer(text=f"{value:.2f} %", value=value, unit="%", steps=(*steps, *words))
+    return Answer(text=f"{fixed(value, 2)} %", value=value, unit="%", steps=(*steps, *words))
 
 
 def share_of(case: Case) -> PercentOf:

@@ -24,9 +24,10 @@ def face(case: Case) -> Answer:
     """Up or down of the ligand at a carbon; the same in both chairs."""
     carbon = one_carbon(case.claim)
     ligand = case.ligand(carbon)
+    sense = "anticlockwise" if case.facts.anticlockwise else "clockwise"
     return in_words(
         ligand.face,
-        f"{ligand.group} on C{carbon} points {ligand.face} (ring numbered clockwise seen from above).",
+        f"{ligand.group} on C{carbon} points {ligand.face} (ring numbered {sense} seen from above).",
         "A ring flip keeps every face.",
     )
 

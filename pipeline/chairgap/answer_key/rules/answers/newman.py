@@ -20,7 +20,8 @@ def projection(facts: Facts, chair: Chair, front: int, back: int) -> Projection:
     """(front, back) ligand names, each clockwise seen from the front carbon's side.
 
     The back list starts with the ligand 60 degrees clockwise from the first front one. Ring neighbours are
-    named C1 to C6. The first front ligand is the one that points up.
+    named C1 to C6. The first front ligand is the one that points up. A ring numbered anticlockwise is the
+    mirror image of one numbered clockwise with the same faces.
     """
     theta = 0.0 if chair.odd_up_axial else 180.0
     ring = ring_from_puckering(_IDEAL_Q_ANGSTROM, theta, 0.0, 1.54)
@@ -33,7 +34,14 @@ def projection(facts: Facts, chair: Chair, front: int, back: int) -> Projection:
     back_ligands = _angles(facts, ring, back, front, up, right)
     first = front_ligands[0][0]
     turned = sorted(back_ligands, key=lambda pair: (pair[0] - first - 60.0 + 30.0) % 360.0)
-    return tuple(name for _, name in front_ligands), tuple(name for _, name in turned)
+    found = tuple(name for _, name in front_ligands), tuple(name for _, name in turned)
+    return mirrored(found) if facts.anticlockwise else found
+
+
+def mirrored(seen: Projection) -> Projection:
+    """The projection of the mirror image, with the same first front ligand."""
+    front, back = seen
+    return front[:1] + front[:0:-1], back[::-1]
 
 
 def _angles(

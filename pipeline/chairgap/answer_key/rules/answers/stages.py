@@ -4,7 +4,7 @@ from chairgap.answer_key.rules.answers.energies import energy_answer
 from chairgap.answer_key.rules.choosing import Case, chair_sums
 from chairgap.answer_key.rules.words import in_words, plain
 from chairgap.records import Answer, Claim
-from chairgap.units import KJ_PER_KCAL
+from chairgap.units import KJ_PER_KCAL, fixed
 
 STAGES = ("chair", "half-chair", "twist-boat", "boat", "twist-boat", "half-chair", "chair")
 
@@ -61,6 +61,6 @@ def twist_boat(case: Case) -> Answer:
         f"A twist-boat costs about {TWIST_BOAT_KCAL_MOL} kcal/mol in cyclohexane.",
         "Each chair has an axial tert-butyl group."
         if crowded
-        else f"Energy in the more stable chair: {best:.2f} kcal/mol.",
+        else f"Energy in the more stable chair: {fixed(best, 2)} kcal/mol.",
         f"Prefers a twist-boat: {text}.",
     )
