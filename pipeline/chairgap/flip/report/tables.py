@@ -121,7 +121,7 @@ STATIONARY: Table[FlipTables, _StationaryRow] = Table(
         text("joins", lambda row: joined(row.at_saddle.ends) if row.at_saddle else None),
         text(
             "runs_down_to_minima",
-            lambda row: joined(map(dict.values, row.at_saddle.ends)) if row.at_saddle else None,
+            lambda row: joined(end.values() for end in row.at_saddle.ends) if row.at_saddle else None,
         ),
         number(f"potential_energy_{_ABOVE}", "kcal_mol", lambda row: row.energies[0], sign=_SIGN),
         number(f"enthalpy_{_ABOVE}", "kcal_mol", lambda row: row.energies[1], sign=_SIGN),
