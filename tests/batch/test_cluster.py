@@ -16,6 +16,7 @@ from types import SimpleNamespace
 
 import pytest
 import work
+from distributed.comm import CommClosedError
 from running import FEW, contents, finish, records_in, start, wait_for_records
 
 from chairgap.batch import cluster, scheduler
@@ -259,10 +260,27 @@ def test_work_may_take_as_long_as_its_clock_lets_it(monkeypatch: pytest.MonkeyPa
     job = Job(work=work.double, shared=shared, time_s=0.1)
     late = SimpleNamespace(key="late", result=lambda timeout: 2)
     late.add_done_callback = lambda call: Timer(0.9 * job.clock_s, call, (late,)).start()
+    assert list(without_dask(late).run(job, [1])) == [(1, 2)]
+
+
+def test_a_scheduler_that_ends_while_a_value_is_fetched_is_gone(shared: Study) -> None:
+    """A worker was blamed, and other libraries asked for, when it ended after it had said 'finished'."""
+
+    def result(timeout: float) -> None:
+        raise CommClosedError("in <TCP (closed) ConnectionPool.gather>: Connection reset by peer")
+
+    lost = SimpleNamespace(key="lost", result=result)
+    lost.add_done_callback = lambda call: call(lost)
+    with pytest.raises(EngineError, match="is gone, or has given the work up"):
+        list(without_dask(lost).run(Job(work=work.double, shared=shared, time_s=0.1), [1]))
+
+
+def without_dask(future: SimpleNamespace) -> Cluster:
+    """A cluster of one thread whose only work is this future."""
     executor = object.__new__(Cluster)
-    executor._client = SimpleNamespace(status="running", submit=lambda *_, **__: late)
+    executor._client = SimpleNamespace(status="running", submit=lambda *_, **__: future)
     executor._scheduler = SimpleNamespace(threads=1, check=lambda: None)
-    assert list(executor.run(job, [1])) == [(1, 2)]
+    return executor
 
 
 # --- TLS ---------------------------------------------------------------------------------------------------

@@ -110,10 +110,12 @@ def _gone() -> EngineError:
 
 def _value(future: Any, seconds: float, time_s: float) -> Any:
     from distributed import KilledWorker
+    from distributed.comm import CommClosedError
 
     try:
         found = future.result(timeout=_CONNECTS_WITHIN_S)
-    except (CancelledError, TimeoutError):
+    except (CancelledError, TimeoutError, CommClosedError):
+        # What is finished is fetched from the scheduler, which may end between the two.
         raise _gone() from None
     except KilledWorker:
         message = (
