@@ -1,9 +1,10 @@
 /* Downhill by quasi-Newton steps from a model of the second derivatives.
 
-Its numbers decide how many energies a minimisation takes, not where a minimum is. Steps are those of the limited-memory BFGS method (J. Nocedal, S. J. Wright, Numerical Optimization, 2006,
-algorithm 7.4, from memory), whose first inverse Hessian is that of mmff_evaluate, factored by Cholesky's method
-and renewed every RENEWED_AFTER steps: the positive model, or nearer the end the second derivatives themselves
-where they are positive definite. No step is long, so that the way stays in the basin of the start. */
+Its numbers decide how many energies a minimisation takes, not where a minimum is. Steps are those of the
+limited-memory BFGS method (J. Nocedal, S. J. Wright, Numerical Optimization, 2006, algorithm 7.4, from memory),
+whose first inverse Hessian is that of mmff_evaluate, factored by Cholesky's method and renewed every
+RENEWED_AFTER steps: the positive model, or nearer the end the second derivatives themselves where they are
+positive definite. No step is long, so that the way stays in the basin of the start. */
 
 #include "mmff.h"
 
