@@ -19,6 +19,7 @@ _RAISED = str.maketrans(
     "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207a\u207b\u207b",
 )
 _LOWERED = str.maketrans("0123456789", "\u2080\u2081\u2082\u2083\u2084\u2085\u2086\u2087\u2088\u2089")
+_FROM_TYPE = {lowered: digit for digit, lowered in _LOWERED.items()} | {ord(_MINUS): ord("-")}
 _POWERS = "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b"
 _PLAIN = {
     _MINUS: "-",
@@ -164,6 +165,12 @@ def _formula(word: str) -> str:
 def tidy(text: str) -> str:
     """The text with every run of blanks, line breaks and no-break spaces as one blank, none at the ends."""
     return " ".join(text.split())
+
+
+def tidy_typed(text: str) -> str:
+    """The text as `tidy` gives it, lowered digits and true minus signs as they are typed: words copied from
+    a book or a page."""
+    return tidy(text).translate(_FROM_TYPE)
 
 
 def holds_control_character(text: str) -> bool:

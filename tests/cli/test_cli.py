@@ -68,7 +68,7 @@ def test_molecule_prints_verdict_ledger_gaps_and_conformers(chairgap) -> None:
     # The answer stands first, with what its numbers mean; the references stand last.
     name, systematic, headline = out.splitlines()[:3]
     assert systematic == "  Systematic name: methylcyclohexane"
-    assert name.strip() == "CC1CCCCC1 (Numbered by IUPAC: 1 up CH\u2083)" and headline.startswith(
+    assert name.strip() == "CC1CCCCC1 (Numbered by IUPAC: 1 up CH3)" and headline.startswith(
         "Chair 1e (A) by 1.74 \u00b1 0.10 kcal/mol, 95 %"
     )
     assert out.index("Gibbs energies at 298.15 K") < out.index("Hand estimate") < out.index("References")

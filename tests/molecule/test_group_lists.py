@@ -20,6 +20,8 @@ from molecule.making import PLACE, TABLE, build
 # What is typed, and the usual form, in which the output has it.
 FORMS = (
     ("1 up CH3, 2 down OH", "1 up CH3, 2 down OH"),
+    ("1 up CH\u2083, 4 down C(CH\u2083)\u2083", "1 up CH3, 4 down C(CH3)3"),
+    ("1\u2212up\u2212Me", "1 up CH3"),
     ("C1 up methyl", "1 up CH3"),
     ("C-1 up methyl; C-4 down isopropyl", "1 up CH3, 4 down CH(CH3)2"),
     ("carbon 1 up methyl", "1 up CH3"),

@@ -31,7 +31,7 @@ from chairgap.naming.grammar import UnreadableNameError
 from chairgap.naming.recognise import looks_like_a_name
 from chairgap.naming.tree import Stereo
 from chairgap.records import Face, GroupOnCarbon
-from chairgap.text import excerpt, tidy
+from chairgap.text import excerpt, tidy_typed
 
 FORM = "'carbon face group', for example '1 up CH3, 2 down OH'"
 _RELATION_FORM = "'cis-1,3: CH3, Br': cis, trans or all-cis, the carbons, a colon, a group for each carbon"
@@ -106,7 +106,7 @@ class _Named:
 
 def looks_like_groups(text: str) -> bool:
     """Whether a typed molecule is a list of groups, and neither a SMILES nor a name."""
-    text = tidy(text)
+    text = tidy_typed(text)
     if " |" in text:  # the extension of a SMILES
         return False
     if _SURE_WORD.search(text) or _HEAD.match(text):
@@ -124,7 +124,7 @@ def read_group_list(text: str) -> GroupList:
     Raises InputError with the piece that fails. Carbon numbers and group names are checked later, when the
     molecule is built.
     """
-    text = tidy(text)
+    text = tidy_typed(text)
     if not text:
         raise InputError(f"The list of groups is empty; write {FORM}.", value=text, expected=FORM)
     if head := _HEAD.match(text):
