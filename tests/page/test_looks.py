@@ -45,6 +45,13 @@ def test_heads_and_names_stay_in_sight(opened: Watched) -> None:
     assert abs(head["y"] - at["y"]) < 12 and abs(name["x"] - at["x"]) < 2
 
 
+# Of each box: whether it scrolls, is a stop of the keyboard, and has the words that say so.
+_BOXES = (
+    "[...document.querySelectorAll('.scroll')].map(box => [box.scrollWidth > box.clientWidth + 1,"
+    " box.tabIndex === 0, box.previousElementSibling?.className === 'cue'])"
+)
+
+
 def test_what_scrolls_says_so_and_nothing_else_is_a_stop(opened: Watched) -> None:
     page = opened.page
     for width in (1280, 390):
@@ -52,12 +59,9 @@ def test_what_scrolls_says_so_and_nothing_else_is_a_stop(opened: Watched) -> Non
         page.evaluate(
             "document.querySelectorAll('.body').forEach(one => { one.style.contentVisibility = 'visible'; })"
         )
-        page.wait_for_timeout(300)
-        found = page.evaluate(
-            "[...document.querySelectorAll('.scroll')].map(box => [box.scrollWidth > box.clientWidth + 1,"
-            " box.tabIndex === 0, box.previousElementSibling?.className === 'cue'])"
-        )
-        assert all(scrolls == stop == said for scrolls, stop, said in found)
+        # The page measures its boxes some time after it was resized.
+        wait_until(page, f"() => {_BOXES}.every(([scrolls, stop, said]) => scrolls === stop && stop === said)")
+        found = page.evaluate(_BOXES)
     assert any(scrolls for scrolls, _, _ in found) and not all(scrolls for scrolls, _, _ in found)
 
 
