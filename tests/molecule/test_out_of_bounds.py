@@ -140,6 +140,22 @@ def test_the_place_of_an_error_counts_characters() -> None:
         read_smiles("C\u00e9\u00e9C1CCCCC1".replace("\u00e9", "C", 1))
 
 
+def test_a_message_of_rdkit_that_is_no_text_breaks_no_structure_record(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Met once in some 10,000 damaged records, by what lay in memory: RDKit logged bytes that are no UTF-8,
+    and Python's SystemError came of it."""
+
+    def logged(*_: object, **__: object) -> None:
+        raise SystemError("returned a result with an exception set") from UnicodeDecodeError(
+            "utf-8", b"\xd6", 0, 1, "invalid continuation byte"
+        )
+
+    monkeypatch.setattr(Chem, "MolFromMolBlock", logged)
+    with pytest.raises(MoleculeError, match="cannot be read: no reason was given; write a V2000 or V3000"):
+        read_molblock(Chem.MolToMolBlock(Chem.MolFromSmiles("CC1CCCCC1")))
+
+
 @pytest.mark.parametrize(
     ("bonds", "reason"),
     [

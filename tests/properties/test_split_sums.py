@@ -93,7 +93,7 @@ def made_gaps(kinds: GapKinds) -> Gaps:
     )
 
 
-@settings(max_examples=300, deadline=None, derandomize=True)
+@settings(max_examples=100, deadline=None, derandomize=True)
 @given(groups_by_face=lists_by_face(GROUPS, 5), which=st.integers(0, 2), data=st.data())
 def test_parts_add_up_for_any_energies_and_table(
     tables: tuple[Tables, ...], groups_by_face: str, which: int, data: st.DataObject

@@ -134,7 +134,7 @@ def check_study(study: Study) -> None:
         assert refusal.message
 
 
-MUTATIONS = settings(max_examples=200, derandomize=True, deadline=None)
+MUTATIONS = settings(max_examples=100, derandomize=True, deadline=None)
 IN_A_FOLDER = settings(MUTATIONS, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 

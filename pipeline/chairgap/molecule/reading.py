@@ -232,6 +232,8 @@ def read_molblock(text: str) -> Reading:
         except (RuntimeError, ValueError) as error:
             log.append(str(error))
             mol = None
+        except SystemError:  # RDKit quotes memory beyond the record, which is no text
+            mol = None
     if mol is None:
         raise MoleculeError(
             f"The structure record cannot be read: {_first_line(log)}; write a V2000 or V3000 molblock."
