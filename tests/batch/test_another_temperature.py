@@ -1,5 +1,5 @@
-"""A study computed at one temperature and run again at another: nothing is searched or minimised, and every file
-has the bytes of a run at that temperature alone."""
+"""A study computed at one temperature and run again at another: nothing is searched or minimised, and every
+file has the bytes of a run at that temperature alone."""
 
 from pathlib import Path
 
