@@ -9,7 +9,7 @@ from chairgap.errors import StudyError
 from chairgap.minimise.engines import check_available
 from chairgap.model.assessment import assess
 from chairgap.model.reference_compounds import Memo, remembering
-from chairgap.model.treatment import medium_series, on_surface, search
+from chairgap.model.treatment import computed_for_all, warmed
 from chairgap.records import Molecule, Outcome, Result, Settings, Study, Tables
 
 
@@ -46,7 +46,5 @@ def see_that_some_are_left(study: Study, store: Store) -> None:
 
 def treat(molecule: Molecule, tables: Tables, settings: Settings, memo: Memo) -> Result:
     """One molecule through every stage, here; `memo` keeps the parts that molecules share."""
-    searched = search(molecule, settings)
-    computed = on_surface(searched, settings)
-    media = medium_series(searched, computed, settings)
-    return assess(computed, media, remembering(tables.estimate, settings, memo), tables, settings)
+    computation, media = warmed(computed_for_all(molecule, settings), settings)
+    return assess(computation, media, remembering(tables.estimate, settings, memo), tables, settings)

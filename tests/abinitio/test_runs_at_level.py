@@ -10,17 +10,18 @@ import numpy as np
 import pytest
 
 from chairgap.abinitio import energies
-from chairgap.abinitio.gap import gap_of
 from chairgap.batch.codec import unpacked
 from chairgap.batch.content import planned
 from chairgap.batch.executors import InProcess
 from chairgap.batch.results import outcome_of
 from chairgap.batch.store import Store, open_store
+from chairgap.compare.thermochemistry import thermal_of_top
 from chairgap.errors import EngineError
-from chairgap.records import Floats, LevelConformer, LevelEnergy, LevelGap, Outcome, RunState, Study
+from chairgap.model.parts_at_level import level_gap_kcal_mol
+from chairgap.records import Floats, LevelConformer, LevelEnergy, LevelRing, Outcome, RunState, Study
 from chairgap.run import run_study
 from chairgap.study.typed import study_as_typed
-from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, HARTREE_KCAL_MOL
+from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, HARTREE_KCAL_MOL, KCAL_MOL_PER_CM1
 from pipeline_helpers import SETTINGS, TABLE, molecule
 
 LEVEL = "MP2/def2-SVP"
@@ -57,27 +58,37 @@ def source(monkeypatch: pytest.MonkeyPatch) -> Callable[[Hook], list[int]]:
     return put
 
 
-def study() -> Study:
-    return study_as_typed(GROUPS, settings={"model": {"pairs_by": LEVEL}, "search": {"effort": "quick"}})
+def study(temperature_k: float = 298.15) -> Study:
+    tables = {
+        "conditions": {"temperature_k": temperature_k},
+        "model": {"pairs_by": LEVEL},
+        "search": {"effort": "quick"},
+    }
+    return study_as_typed(GROUPS, settings=tables)
 
 
-def run(store: Store, seen: list[RunState] | None = None) -> Outcome:
+def run(store: Store, seen: list[RunState] | None = None, temperature_k: float = 298.15) -> Outcome:
     note = (lambda state: None) if seen is None else seen.append
-    return run_study(study(), progress=note, store=store, executor=InProcess())
+    return run_study(study(temperature_k), progress=note, store=store, executor=InProcess())
 
 
-def kept(store: Store) -> list[LevelGap]:
+def kept(store: Store) -> list[LevelRing]:
     """What the store has of rings at the level, in the order of the plan."""
     (entry,) = store.entries()
     records = [store.record(task.key) for task in entry.molecule.at_level]
-    return [unpacked(record.content, LevelGap) for record in records if record is not None]
+    return [unpacked(record.content, LevelRing) for record in records if record is not None]
 
 
-def by_hand(found: LevelGap) -> float:
+def thermal(item: LevelConformer, temperature_k: float) -> float:
+    part = thermal_of_top(0.0, item.frequencies_cm1, item.moments_u_angstrom2, temperature_k)
+    return part.gibbs_kcal_mol(temperature_k)
+
+
+def by_hand(found: LevelRing, temperature_k: float = 298.15) -> float:
     """-RT ln of the sum of g exp(-(E + thermal)/RT), chair B less chair A."""
-    rt, sums = GAS_CONSTANT_KCAL_PER_MOL_K * 298.15, {"A": 0.0, "B": 0.0}
+    rt, sums = GAS_CONSTANT_KCAL_PER_MOL_K * temperature_k, {"A": 0.0, "B": 0.0}
     for item in found.conformers:
-        energy = HARTREE_KCAL_MOL * (item.energy.hf_hartree + 300.0) + item.thermal_kcal_mol
+        energy = HARTREE_KCAL_MOL * (item.energy.hf_hartree + 300.0) + thermal(item, temperature_k)
         sums[item.chair] += item.degeneracy * np.exp(-energy / rt)
     return float(-rt * np.log(sums["B"] / sums["A"]))
 
@@ -89,9 +100,6 @@ def test_the_pair_is_the_ring_less_its_groups(source) -> None:  # type: ignore[n
         (result,) = run(store, seen).results
         fluoride, cyanide, both = kept(store)
     assert len(calls) == sum(len(found.conformers) for found in (fluoride, cyanide, both))
-    assert [found.gap_kcal_mol for found in (fluoride, cyanide, both)] == pytest.approx(
-        [by_hand(fluoride), by_hand(cyanide), by_hand(both)], abs=1e-8
-    )
     assert result.chairs[1].name == both.chairs[1].name == "1a 2a"
     pair = result.anchored.parts[2]
     assert pair.value_kcal_mol == pytest.approx(
@@ -99,7 +107,7 @@ def test_the_pair_is_the_ring_less_its_groups(source) -> None:  # type: ignore[n
     )
     assert pair.origin == f"{LEVEL} (computed here)"
     (note,) = (note for note in result.molecule.notes if LEVEL in note)
-    assert f"1 up F {fluoride.gap_kcal_mol:+.2f} ({len(fluoride.conformers)})" in note
+    assert f"1 up F {by_hand(fluoride):+.2f} ({len(fluoride.conformers)})" in note
     (told,) = {state.remark for state in seen if state.remark}
     assert told.startswith(f"{LEVEL} for 3 rings that the table of pairs does not cover: about ")
 
@@ -163,7 +171,7 @@ def test_a_machine_without_the_library_loses_the_task_for_this_run_only(source, 
 
 
 def test_the_name_of_a_task_at_a_level() -> None:
-    """Level and temperature change it; what searches and judges does not, since the protocol is its own."""
+    """The level changes it; temperature, and what searches and judges, do not: the protocol is its own."""
 
     def keys(**changed: object) -> list[str]:
         settings = replace(SETTINGS, **{"pairs_by": LEVEL, **changed})  # type: ignore[arg-type]
@@ -171,15 +179,14 @@ def test_the_name_of_a_task_at_a_level() -> None:
 
     assert len(set(keys())) == 3
     assert set(keys()).isdisjoint(keys(pairs_by="MP2/def2-TZVP"))
-    assert set(keys()).isdisjoint(keys(temperature_k=300.0))
-    assert keys() == keys(engine="openmm", force_field="MMFF94s", title="other")
+    assert keys() == keys(engine="openmm", force_field="MMFF94s", title="other", temperature_k=300.0)
     assert planned(molecule(GROUPS), TABLE, SETTINGS).at_level == ()
 
 
 def test_the_sum_over_conformers_by_hand() -> None:
-    """Two equal conformers in A, one in B of the same energy with a thermal part of 1: 1 + RT ln 2."""
+    """Two equal conformers in A, one in B of the same energy with one more vibration, of 1000 cm-1."""
 
-    def conformer(chair: str, thermal: float, copies: int) -> LevelConformer:
+    def conformer(chair: str, modes_cm1: list[float], copies: int) -> LevelConformer:
         energy = LevelEnergy(
             hf_hartree=-1.0, same_spin_hartree=-0.2, opposite_spin_hartree=-0.3, basis_functions=5
         )
@@ -189,10 +196,30 @@ def test_the_sum_over_conformers_by_hand() -> None:
             degeneracy=copies,
             positions=np.zeros((1, 3)),
             xtb_kcal_mol=0.0,
-            thermal_kcal_mol=thermal,
+            frequencies_cm1=np.array(modes_cm1),
+            moments_u_angstrom2=np.full(3, 100.0),
             energy=energy,
         )
 
-    assert conformer("A", 0.0, 1).energy.total_hartree == pytest.approx(-1.5)
-    gap = gap_of([conformer("A", 0.0, 2), conformer("B", 1.0, 1)], 298.15)
-    assert gap == pytest.approx(1.0 + GAS_CONSTANT_KCAL_PER_MOL_K * 298.15 * np.log(2.0))
+    one, other = conformer("A", [500.0], 2), conformer("B", [500.0, 1000.0], 1)
+    assert one.energy.total_hartree == pytest.approx(-1.5)
+    rt, quantum = GAS_CONSTANT_KCAL_PER_MOL_K * 350.0, 1000.0 * KCAL_MOL_PER_CM1
+    # (1) G of an oscillator = h nu / 2 + RT ln(1 - exp(-h nu / RT))
+    oscillator = 0.5 * quantum + rt * np.log1p(-np.exp(-quantum / rt))
+    assert level_gap_kcal_mol([one, other], 350.0) == pytest.approx(oscillator + rt * np.log(2.0))
+    assert level_gap_kcal_mol([], 350.0) == 0.0
+
+
+def test_another_temperature_computes_no_energy(source, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    calls = source()
+    with closing(open_store(tmp_path / "store")) as store:
+        run(store)
+        before = len(calls)
+        (again,) = run(store, temperature_k=400.0).results
+        assert len(calls) == before
+        fluoride, cyanide, both = kept(store)
+    with closing(open_store(None)) as store:
+        (fresh,) = run(store, temperature_k=400.0).results
+    assert again.anchored == fresh.anchored
+    value = by_hand(both, 400.0) - by_hand(fluoride, 400.0) - by_hand(cyanide, 400.0)
+    assert again.anchored.parts[2].value_kcal_mol == pytest.approx(value, abs=1e-8)

@@ -21,7 +21,6 @@ def key(settings=SETTINGS, table=TABLE, ring=RING) -> str:
 @pytest.mark.parametrize(
     "changed",
     [
-        {"temperature_k": 300.0},
         {"medium": WATER},
         {"medium_series": (WATER,)},
         {"force_field": "MMFF94s"},
@@ -43,6 +42,7 @@ def test_what_the_computation_depends_on_changes_the_key(changed: dict[str, obje
         {"output": "elsewhere"},
         {"undecided_below_kcal_mol": 0.1},
         {"size_tolerance_kcal_mol": 1.0},
+        {"temperature_k": 300.0},
         {"temperature_series_k": (300.0,)},
         {"limits": Limits(time_s=5.0)},
         {"parquet": True},

@@ -11,8 +11,9 @@ from chairgap.batch.content import planned
 from chairgap.batch.folder import store_in
 from chairgap.batch.store import STORE, Store, open_store, reading_store
 from chairgap.errors import ChairgapError, InputError, Place
-from chairgap.model.treatment import compute
+from chairgap.model.treatment import computed_for_all, warmed
 from chairgap.records import Computed, NotPlanned, Planned, Record, Refusal, Task
+from chairgap.tables.shipped import find_medium
 from pipeline_helpers import SETTINGS, TABLE, molecule
 
 
@@ -43,12 +44,14 @@ def store(tmp_path: Path) -> Store:
 
 
 def test_a_computation_comes_back_the_same() -> None:
-    computation = compute(molecule("1 up CH3, 2 down OH"), SETTINGS)
-    content = packed(Computed(computation=computation, media=()))
+    settings = replace(SETTINGS, medium_series=(find_medium("water"),))
+    computed = computed_for_all(molecule("1 up CH3, 2 down OH"), settings)
+    content = packed(computed)
     again = unpacked(content, Computed)
     assert packed(again) == content
-    assert again.computation.gaps == computation.gaps and again.computation.chairs == computation.chairs
-    for one, other in zip(again.computation.conformers, computation.conformers, strict=True):
+    (one, before), (other, after) = warmed(computed, settings), warmed(again, settings)
+    assert (one.gaps, one.chairs, before) == (other.gaps, other.chairs, after)
+    for one, other in zip(again.ensemble.species, computed.ensemble.species, strict=True):
         assert (one.minimum.positions == other.minimum.positions).all()
         assert one.shape == other.shape and one.ligands == other.ligands
 

@@ -17,7 +17,7 @@ from threadpoolctl import threadpool_limits
 
 from chairgap.minimise.hessian import hessian
 from chairgap.minimise.solvated import open_solute, solvated_check, solvated_model
-from chairgap.model.treatment import medium_series, on_surface, search
+from chairgap.model.treatment import ensemble_of, in_media, search
 from chairgap.molecule.build import open_molecule
 from chairgap.tables.shipped import find_medium
 from pipeline_helpers import SETTINGS, molecule
@@ -47,10 +47,10 @@ def compare(groups_by_face: str) -> tuple[float, float]:
     built, settings = molecule(groups_by_face), replace(SETTINGS, medium_series=SERIES)
     begin = time.process_time()
     searched = search(built, settings)
-    computed = on_surface(searched, settings)
+    ensemble = ensemble_of(searched, settings)
     gas_s = time.process_time() - begin
-    series_s = cpu_s(lambda: medium_series(searched, computed, settings))
-    atoms, minima = len(built.topology.symbols), len(computed.conformers)
+    series_s = cpu_s(lambda: in_media(searched, ensemble, settings))
+    atoms, minima = len(built.topology.symbols), len(ensemble.species)
     print(
         f"{groups_by_face:28}{atoms:5}{minima:7}{gas_s:9.2f}{series_s:9.2f}{series_s / gas_s:8.2f}",
         flush=True,

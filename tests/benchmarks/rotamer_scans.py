@@ -134,7 +134,7 @@ def main() -> None:
         found, latest = 0, 0
         for seed in range(1, wanted.seeds + 1):
             settings = replace(SETTINGS.search, effort="quick", most_starts=_QUICK, seed=seed)
-            minima, _ = explore(build_lattice(built, "MMFF94", seed), model, settings, 298.15)
+            minima, _ = explore(build_lattice(built, "MMFF94", seed), model, settings)
             best = [
                 min(m for m in ((x.energy_kcal_mol, x.met_after) for x in minima if x.form == chair))
                 for chair in CHAIRS

@@ -24,10 +24,10 @@ import pyarrow.parquet as pq
 from chairgap.batch.codec import packed
 from chairgap.batch.store import open_store, reading_store
 from chairgap.errors import Place
-from chairgap.model.treatment import compute
+from chairgap.model.treatment import computed_for_all
 from chairgap.molecule.build import build_molecules
 from chairgap.molecule.group_lists import read_group_list
-from chairgap.records import Computed, MoleculeRequest, Record, Settings
+from chairgap.records import MoleculeRequest, Record, Settings
 from chairgap.tables.shipped import read_estimate_table
 
 GROUP = 200
@@ -41,7 +41,7 @@ def content() -> bytes:
     (molecule,) = build_molecules(
         request, read_estimate_table("chairgap"), force_field="MMFF94", atom_limit=100
     )
-    return packed(Computed(computation=compute(molecule, Settings(title="", output="")), media=()))
+    return packed(computed_for_all(molecule, Settings(title="", output="")))
 
 
 def varied(body: bytes, number: int) -> bytes:

@@ -19,7 +19,7 @@ from functools import cache
 import pytest
 from threadpoolctl import threadpool_limits
 
-from chairgap.model.treatment import medium_series, on_surface, search
+from chairgap.model.treatment import computed_for_all, warmed
 from chairgap.records import GAS_PHASE, Medium, SolventPoint
 from chairgap.tables.shipped import find_medium
 from pipeline_helpers import SETTINGS, molecule
@@ -33,9 +33,8 @@ DICHLORIDE_EE_MINUS_AA = {"gas phase": 0.95, "tetrachloromethane": 0.36, "dimeth
 def series(groups_by_face: str, names: tuple[str, ...]) -> tuple[SolventPoint, ...]:
     media: tuple[Medium, ...] = tuple(find_medium(name) for name in names)
     with threadpool_limits(1):
-        searched = search(molecule(groups_by_face), SETTINGS)
-        computed = on_surface(searched, SETTINGS)
-        return medium_series(searched, computed, replace(SETTINGS, medium_series=media))
+        settings = replace(SETTINGS, medium_series=media)
+        return warmed(computed_for_all(molecule(groups_by_face), settings), settings)[1]
 
 
 def ee_share(point: SolventPoint) -> float:

@@ -169,6 +169,7 @@ def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
             dropped_unconverged=1,
             saddles_left=0,
         ),
+        late_shift_kcal_mol=0.0,
         completed=None,
         estimate=Estimate(
             terms=(
@@ -341,7 +342,8 @@ def polar_result() -> Result:
             hand_sum="incomplete",
             model="opposite chair",
         ),
-        search=replace(base.search, exhaustive=False, new_in_last_round=2, late_shift_kcal_mol=0.05),
+        search=replace(base.search, exhaustive=False, new_in_last_round=2),
+        late_shift_kcal_mol=0.05,
     )
 
 

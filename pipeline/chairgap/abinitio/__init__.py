@@ -5,9 +5,9 @@ The protocol is that of `data/pair_interactions.csv` (data/mp2/README.md), whate
 * conformers of the MMFF94 search (window 4 kcal/mol, seed 1) within 3 kcal/mol of the lowest of their chair,
   at most 8 a chair, each minimised again with GFN2-xTB (Bannwarth, Ehlert, Grimme, J. Chem. Theory Comput.
   2019, 15, 1652); dropped where chair, configuration or rotamer changed;
-* of these, by GFN2-xTB potential plus MMFF94's thermal part, the lowest within 1.5 kcal/mol and at most 2 a
-  chair, one more for each group that turns and has a lone pair on N, O or S (a group alone: 2.5 kcal/mol and
-  5); the lowest by MMFF94 is always among them;
+* of these, by GFN2-xTB potential plus MMFF94's thermal part at 298.15 K, the lowest within 1.5 kcal/mol and
+  at most 2 a chair, one more for each group that turns and has a lone pair on N, O or S (a group alone: 2.5
+  kcal/mol and 5); the lowest by MMFF94 is always among them;
 * at each geometry RI-HF and RI-MP2 with frozen core; the thermal part (Gibbs less potential energy,
   quasi-harmonic) is MMFF94's, at the temperature of the study;
 * G(chair) = -RT ln sum_i g_i exp(-(E_i + thermal_i) / RT), gas phase; the gap is G(B) - G(A), kcal/mol.

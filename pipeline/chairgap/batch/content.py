@@ -2,9 +2,9 @@
 
 That is the ring, the names its groups have in the study's table (the chairs are named by them; no A-value
 enters a computation), the settings of search and surface, among them what the tables say of its media, and
-the versions of the program, of its source and of the libraries that compute. Title, thresholds, A-values and
-the scorecard are not in it: after a change of these nothing is computed again, only the verdicts and reasons
-are made anew.
+the versions of the program, of its source and of the libraries that compute. Temperature, title, thresholds,
+A-values and the scorecard are not in it: after a change of these nothing is searched or minimised again; the
+Gibbs energies, verdicts and reasons are made anew.
 """
 
 import hashlib
@@ -76,7 +76,6 @@ def level_task_of(item: RingAtLevel, topology: Topology, table: EstimateTable, s
         item.ring,
         _named(item.ring, table),
         level,
-        settings.temperature_k,
         [_version(name) for name in LEVEL_LIBRARIES],
         versions(),
     )
@@ -114,7 +113,6 @@ def plan_key(
 
 def _computing(settings: Settings) -> tuple[object, ...]:
     return (
-        settings.temperature_k,
         settings.medium,
         settings.medium_series,
         settings.force_field,

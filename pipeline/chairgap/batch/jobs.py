@@ -5,17 +5,17 @@ import time
 from dataclasses import replace
 
 from chairgap.abinitio.energies import check_installed
-from chairgap.abinitio.gap import FORCE_FIELD, level_gap
+from chairgap.abinitio.ring import FORCE_FIELD, level_ring
 from chairgap.batch.codec import packed
 from chairgap.batch.content import planned
 from chairgap.batch.results import WriteUp, result_of
 from chairgap.errors import ChairgapError, InputError, MoleculeError, defect_words
 from chairgap.model.assessment import shipped_pairs
-from chairgap.model.treatment import medium_series, on_surface, search
+from chairgap.model.treatment import computed_for_all
 from chairgap.molecule.build import build_molecules, build_written
 from chairgap.records import (
     Computed,
-    LevelGap,
+    LevelRing,
     MoleculeRequest,
     NotPlanned,
     Outcome,
@@ -80,17 +80,14 @@ def _by_model(shared: Study, task: Task) -> tuple[Computed, int]:
     """What the model says, and the number of atoms."""
     settings = shared.settings
     molecule = build_written(task.ring, shared.tables.estimate, force_field=settings.force_field)
-    searched = search(molecule, settings)
-    computation = on_surface(searched, settings)
-    media = medium_series(searched, computation, settings)
-    return Computed(computation=computation, media=media), len(molecule.topology.symbols)
+    return computed_for_all(molecule, settings), len(molecule.topology.symbols)
 
 
-def _at_level(shared: Study, task: Task) -> LevelGap:
+def _at_level(shared: Study, task: Task) -> LevelRing:
     settings = shared.settings
     check_installed(settings)
     molecule = build_written(task.ring, shared.tables.estimate, force_field=FORCE_FIELD)
-    return level_gap(molecule, task.level, settings.temperature_k, settings.limits.memory_mb)
+    return level_ring(molecule, task.level, settings.limits.memory_mb)
 
 
 def write_up(shared: Study, item: tuple[int, WriteUp]) -> Pieces:

@@ -10,8 +10,9 @@ from chairgap.batch.store import STORE, Store
 from chairgap.batch.store_file import damaged
 from chairgap.model.assessment import assess
 from chairgap.model.parts_at_level import LevelPart
-from chairgap.model.reference_compounds import Part, part_from
-from chairgap.records import Computed, LevelGap, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
+from chairgap.model.reference_compounds import Part, part_at
+from chairgap.model.treatment import warmed
+from chairgap.records import Computed, LevelRing, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
 from chairgap.study_output.pieces import OutputOptions
 
 Kind = TypeVar("Kind")
@@ -45,9 +46,9 @@ def result_of(
 
     Raises ChairgapError when the content is damaged.
     """
-    computed = _kept(content, Computed)
+    computation, media = warmed(_kept(content, Computed), shared.settings)
     molecule = replace(
-        computed.computation.molecule,
+        computation.molecule,
         name=planned.name,
         naming=planned.naming,
         place=planned.place,
@@ -56,8 +57,8 @@ def result_of(
     )
     parts = {task.ring: part_of(task.key) for task in planned.parts}
     return assess(
-        replace(computed.computation, molecule=molecule),
-        computed.media,
+        replace(computation, molecule=molecule),
+        media,
         parts.__getitem__,
         shared.tables,
         shared.settings,
@@ -123,14 +124,13 @@ class Results(Sequence[Result]):
         record = self._store.record(key)
         if record is None or record.state != "done":
             return None
-        found = _kept(record.content, Computed)
-        return part_from(found.computation, found.media)
+        return part_at(_kept(record.content, Computed), self.shared.settings)
 
     def _read_level(self, key: str) -> LevelPart:
         record = self._store.record(key)
         if record is None or record.state != "done":
             return record.message if record else "it was not computed; run the study again to go on"
-        return _kept(record.content, LevelGap)
+        return _kept(record.content, LevelRing)
 
 
 def outcome_of(study: Study, store: Store) -> Outcome:

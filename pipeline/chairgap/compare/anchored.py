@@ -36,7 +36,7 @@ for declared ones. Published equilibria test few kinds of pairs and hold part of
 already, so (5) is rather too wide; it is never narrower than spread. Half of the rest is a choice of ours: no
 published equilibrium tests it. A group without an A-value counts with its computed gap and the model's mean
 absolute error. late is what the search of the molecule was still bringing when its budget ended
-(`SearchReport.late_shift_kcal_mol`), counted where G is in the sum: not where A-values and pairs by a better
+(`Computation.late_shift_kcal_mol`), counted where G is in the sum: not where A-values and pairs by a better
 method are all there is. Searches of the parts are not in it.
 """
 

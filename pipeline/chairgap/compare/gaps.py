@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from chairgap.compare.populations import ensemble_kcal_mol, shares
-from chairgap.compare.thermochemistry import Thermal, mixture
-from chairgap.records import Conformer, Gaps, SolventPoint
+from chairgap.compare.thermochemistry import Thermal, mixture, thermal_of_top
+from chairgap.records import Conformer, Gaps, Level, MediumLevels, SolventPoint
 
 
 def _difference(b: float | None, a: float | None) -> float | None:
@@ -18,35 +19,68 @@ def compute_gaps(conformers: Sequence[Conformer], temperature_k: float, *, equal
     A conformer that symmetry puts into both chairs enters both sums, so equal chairs give exactly 0.
     Raises ValueError when there is no conformer at all.
     """
-    sides = [[item.degeneracy_a for item in conformers], [item.degeneracy_b for item in conformers]]
-    others = [item.degeneracy_other for item in conformers]
+    *sides, others = _sides(conformers)
     energies = [item.minimum.energy_kcal_mol for item in conformers]
     gibbs = [item.gibbs_kcal_mol for item in conformers]
     lowest = [_lowest(energies, degeneracies) for degeneracies in (*sides, others)]
-    ensembles = [ensemble_kcal_mol(energies, degeneracies, temperature_k) for degeneracies in sides]
-    sums = [ensemble_kcal_mol(gibbs, degeneracies, temperature_k) for degeneracies in (*sides, others)]
     harmonic = [_harmonic(conformers, degeneracies, temperature_k) for degeneracies in sides]
     chair_a, chair_b = (_mixture(conformers, degeneracies, temperature_k) for degeneracies in sides)
-    population_a, population_b, population_non_chair = shares(sums, temperature_k)
+    sums = _in_any_medium(energies, gibbs, (*sides, others), temperature_k)
+    population_a, population_b = sums["population_a"], sums["population_b"]
     chairs = [value for value in lowest[:2] if value is not None]
     enthalpy = entropy = None
     if chair_a is not None and chair_b is not None:
         enthalpy = chair_b.enthalpy_kcal_mol - chair_a.enthalpy_kcal_mol
         entropy = 1000.0 * (chair_b.entropy_kcal_mol_k - chair_a.entropy_kcal_mol_k)
     return Gaps(
-        potential_kcal_mol=_difference(lowest[1], lowest[0]),
-        ensemble_kcal_mol=_difference(ensembles[1], ensembles[0]),
-        gibbs_kcal_mol=_difference(sums[1], sums[0]),
+        **sums,
         enthalpy_kcal_mol=enthalpy,
         entropy_cal_mol_k=entropy,
         harmonic_gibbs_kcal_mol=_difference(harmonic[1], harmonic[0]),
         to_non_chair_kcal_mol=_difference(lowest[2], min(chairs) if chairs else None),
-        population_a=population_a,
-        population_b=population_b,
-        population_non_chair=population_non_chair,
         equilibrium_constant=population_a / population_b if population_b > 0.0 else None,
         equal_by_symmetry=equal_by_symmetry,
     )
+
+
+def solvent_point(inside: MediumLevels, temperature_k: float) -> SolventPoint:
+    """The gaps of a molecule in a medium of the series. Raises ValueError when it has no conformer there."""
+    levels = inside.levels
+    states = [(level.energy_kcal_mol, level.frequencies_cm1, level.moments_u_angstrom2) for level in levels]
+    gibbs = [thermal_of_top(*state, temperature_k).gibbs_kcal_mol(temperature_k) for state in states]
+    energies = [level.energy_kcal_mol for level in levels]
+    return SolventPoint(
+        medium=inside.medium,
+        dielectric=inside.dielectric,
+        **_in_any_medium(energies, gibbs, _sides(levels), temperature_k),
+        hydrogen_bonds_a=inside.hydrogen_bonds_a,
+        hydrogen_bonds_b=inside.hydrogen_bonds_b,
+    )
+
+
+def _sides(items: Sequence[Conformer | Level]) -> tuple[list[int], list[int], list[int]]:
+    """The labelled copies of each in chair A, in chair B and outside both."""
+    return (
+        [item.degeneracy_a for item in items],
+        [item.degeneracy_b for item in items],
+        [item.degeneracy_other for item in items],
+    )
+
+
+def _in_any_medium(
+    energies: Sequence[float], gibbs: Sequence[float], sides: Sequence[Sequence[int]], temperature_k: float
+) -> dict[str, Any]:
+    """The gaps that are given for every medium, and the populations, by the names of their fields."""
+    lowest = [_lowest(energies, degeneracies) for degeneracies in sides[:2]]
+    ensembles = [ensemble_kcal_mol(energies, degeneracies, temperature_k) for degeneracies in sides[:2]]
+    sums = [ensemble_kcal_mol(gibbs, degeneracies, temperature_k) for degeneracies in sides]
+    names = ("population_a", "population_b", "population_non_chair")
+    return {
+        "potential_kcal_mol": _difference(lowest[1], lowest[0]),
+        "ensemble_kcal_mol": _difference(ensembles[1], ensembles[0]),
+        "gibbs_kcal_mol": _difference(sums[1], sums[0]),
+        **dict(zip(names, shares(sums, temperature_k), strict=True)),
+    }
 
 
 def _lowest(energies: Sequence[float], degeneracies: Sequence[int]) -> float | None:

@@ -73,22 +73,33 @@ def vibrational(frequencies_cm1: Floats, temperature_k: float, low_modes: LowMod
     )
 
 
-def rotational(positions: Floats, masses_u: Floats, temperature_k: float) -> Thermal:
-    """A rigid asymmetric top with symmetry number 1; positions (n, 3) in angstrom.
-
-    Source: D. A. McQuarrie, Statistical Mechanics, 1976, chapter 8 (from memory).
-    """
+def principal_moments(positions: Floats, masses_u: Floats) -> Floats:
+    """Principal moments of inertia (3,) in u angstrom^2, rising; positions (n, 3) in angstrom."""
     arms = positions - masses_u @ positions / masses_u.sum()
     # (4) I = sum m (r^2 1 - r r^T)
     products = arms.T @ (masses_u[:, None] * arms)
     inertia = products.trace() * np.eye(3) - products
-    moments = np.linalg.eigvalsh(inertia) * ATOMIC_MASS_KG * 1e-20
+    moments: Floats = np.linalg.eigvalsh(inertia)
+    return moments
+
+
+def rigid_top(moments_u_angstrom2: Floats, temperature_k: float) -> Thermal:
+    """A rigid asymmetric top with symmetry number 1, of these principal moments of inertia (3,).
+
+    Source: D. A. McQuarrie, Statistical Mechanics, 1976, chapter 8 (from memory).
+    """
+    moments = moments_u_angstrom2 * ATOMIC_MASS_KG * 1e-20
     # (5) q_rot = sqrt(pi) prod sqrt(8 pi^2 I kT / h^2)
     factors = 8.0 * np.pi**2 * moments * BOLTZMANN_J_PER_K * temperature_k / PLANCK_J_S**2
     log_q = 0.5 * math.log(math.pi) + 0.5 * float(np.sum(np.log(factors)))
     # (6) H = 3/2 RT, S = R (ln q_rot + 3/2)
     gas = GAS_CONSTANT_KCAL_PER_MOL_K
     return Thermal(enthalpy_kcal_mol=1.5 * gas * temperature_k, entropy_kcal_mol_k=gas * (log_q + 1.5))
+
+
+def rotational(positions: Floats, masses_u: Floats, temperature_k: float) -> Thermal:
+    """A rigid asymmetric top with symmetry number 1; positions (n, 3) in angstrom."""
+    return rigid_top(principal_moments(positions, masses_u), temperature_k)
 
 
 def translational(mass_u: float, temperature_k: float, pressure_pa: float = STANDARD_PRESSURE_PA) -> Thermal:
@@ -113,12 +124,24 @@ def thermal(
     temperature_k: float,
     low_modes: LowModes = "quasi-harmonic",
 ) -> Thermal:
-    """Potential energy, vibrations and rotation of one conformer."""
+    """Potential energy, vibrations and rotation of one conformer; positions (n, 3) in angstrom."""
+    moments = principal_moments(positions, masses_u)
+    return thermal_of_top(energy_kcal_mol, frequencies_cm1, moments, temperature_k, low_modes)
+
+
+def thermal_of_top(
+    energy_kcal_mol: float,
+    frequencies_cm1: Floats,
+    moments_u_angstrom2: Floats,
+    temperature_k: float,
+    low_modes: LowModes = "quasi-harmonic",
+) -> Thermal:
+    """The same from its principal moments of inertia (3,)."""
     potential = Thermal(enthalpy_kcal_mol=energy_kcal_mol, entropy_kcal_mol_k=0.0)
     return (
         potential
         + vibrational(frequencies_cm1, temperature_k, low_modes)
-        + rotational(positions, masses_u, temperature_k)
+        + rigid_top(moments_u_angstrom2, temperature_k)
     )
 
 

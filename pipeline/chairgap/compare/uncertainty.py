@@ -8,7 +8,7 @@ Errors of different groups are taken as independent:
     (1) u^2 = sum over groups of n(X)^2 (e(X)^2 + h(X)^2) + late^2
 
 late is what the search was still bringing when its budget ended, 0 for one that came to its end
-(`SearchReport.late_shift_kcal_mol`).
+(`late_shift_kcal_mol`).
 
 A group without an A-value counts with the mean absolute error of the model over all groups of the scorecard.
 Errors of pairs of groups are not in u: for them there is no reference. For a single group the range gap - u
@@ -16,10 +16,11 @@ to gap + u reaches the A-value by construction, so there it is a statement, not 
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from chairgap.records import Chair, EstimateTable
+from chairgap.compare.populations import ensemble_kcal_mol
+from chairgap.records import Chair, EstimateTable, LateMinima
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,3 +82,26 @@ def table_temperature_k(
         row.temperature_k for row in table.a_values if row.group in net and row.temperature_k is not None
     ]
     return max(known, key=lambda known_k: abs(known_k - temperature_k), default=None)
+
+
+def late_shift_kcal_mol(late: Sequence[LateMinima], window_kcal_mol: float, temperature_k: float) -> float:
+    """How much a search that its budget ended was still bringing, kcal/mol at a temperature.
+
+    (1) E(c) = -RT ln sum exp(-E/RT) over the minima of chair c
+    (2) s^2 = sum over both chairs of (E(c) with all minima - E(c) without those met in the last quarter of
+    the starts)^2
+
+    A chair met only then counts with the energy window. The rule is our own.
+    """
+    squares = []
+    for chair in late:
+        now = _sum_kcal_mol((*chair.before_kcal_mol, *chair.late_kcal_mol), temperature_k)
+        before = _sum_kcal_mol(chair.before_kcal_mol, temperature_k)
+        if now is not None:
+            earlier = before if before is not None else now + window_kcal_mol
+            squares.append((now - earlier) ** 2)
+    return math.sqrt(math.fsum(squares))
+
+
+def _sum_kcal_mol(energies_kcal_mol: Sequence[float], temperature_k: float) -> float | None:
+    return ensemble_kcal_mol(energies_kcal_mol, [1] * len(energies_kcal_mol), temperature_k)

@@ -74,7 +74,7 @@ def survey(molecule: Molecule, settings: Settings) -> Ground:
     lattice = build_lattice(molecule, settings.force_field, settings.search.seed)
     lattice = replace(lattice, rings=all_ring_starts(), relabellings=rotor_relabellings(molecule.topology))
     model = search_model(molecule, settings)
-    found, _ = explore(lattice, model, settings.search, settings.temperature_k)
+    found, _ = explore(lattice, model, settings.search)
     if not found:
         raise EngineError("no minimum was found; raise the search effort or check the molecule.")
     chairs = two_chairs(molecule.topology)

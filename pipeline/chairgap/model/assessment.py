@@ -84,6 +84,7 @@ def assess(
         chairs=computed.chairs,
         conformers=computed.conformers,
         search=computed.search,
+        late_shift_kcal_mol=computed.late_shift_kcal_mol,
         estimate=estimate,
         completed=complete(computed, estimate, gaps, anchors, table, settings.pairs),
         gaps=computed.gaps,
@@ -169,7 +170,7 @@ def computed_gaps(
         whole_kcal_mol=computed.gaps.gibbs_kcal_mol,
         single_kcal_mol={site: _gibbs(kinds) for site, kinds in singles.items()},
         pair_kcal_mol={sites: _gibbs(kinds) for sites, kinds in pairs.items()},
-        late_shift_kcal_mol=computed.search.late_shift_kcal_mol,
+        late_shift_kcal_mol=computed.late_shift_kcal_mol,
     )
 
 
@@ -289,5 +290,5 @@ def uncertainty_of(
         computed.chairs,
         group_errors(tables.estimate, gibbs),
         mean_kcal_mol,
-        computed.search.late_shift_kcal_mol,
+        computed.late_shift_kcal_mol,
     )

@@ -11,17 +11,28 @@ from dataclasses import dataclass
 
 from chairgap.compare.anchored import ComputedGaps
 from chairgap.compare.pair_rows import row_of, tabulated
+from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.compare.split import Site, pairs_of
+from chairgap.compare.thermochemistry import thermal_of_top
 from chairgap.model.reference_compounds import written
 from chairgap.molecule.build import writing_of
 from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import ALL_NUMBERINGS, RingFaces, mirrored, renumbered
-from chairgap.records import GAS_PHASE, Chair, Computation, LevelGap, PairInteraction, PairLevel, Topology
+from chairgap.records import (
+    GAS_PHASE,
+    Chair,
+    Computation,
+    LevelConformer,
+    LevelRing,
+    PairInteraction,
+    PairLevel,
+    Topology,
+)
 from chairgap.shape.chairs import two_chairs
-from chairgap.units import signed
+from chairgap.units import HARTREE_KCAL_MOL, signed
 
 # What was computed of a ring; or why nothing was.
-LevelPart = LevelGap | str
+LevelPart = LevelRing | str
 LevelLookUp = Callable[[RingFaces], LevelPart]
 
 
@@ -84,7 +95,8 @@ def gaps_at_level(
             continue
         stands = {(group.carbon, group.face): group.position for group in part.chairs[0].groups}
         as_wanted = "equatorial" if len(item.sites) == 1 else positions[item.sites[0]]
-        gap = part.gap_kcal_mol if stands[item.first] == as_wanted else -part.gap_kcal_mol
+        own = level_gap_kcal_mol(part.conformers, temperature_k)
+        gap = own if stands[item.first] == as_wanted else -own
         gaps[item.sites] = gap
         words.append(f"{named} {signed(gap)} ({len(part.conformers)})")
     found = ComputedGaps(
@@ -96,6 +108,36 @@ def gaps_at_level(
         pair_kcal_mol=_with_equal_ones(computed.molecule.topology, chair, gaps),
     )
     return found, (*([_words(level, words)] if words else []), *lost)
+
+
+def level_gap_kcal_mol(conformers: Sequence[LevelConformer], temperature_k: float) -> float:
+    """G(B) - G(A) of a ring at a level, kcal/mol; 0 without conformers, which symmetry makes it.
+
+    Raises ValueError when only one chair has a conformer.
+    """
+    if not conformers:
+        return 0.0
+    lowest = min(item.energy.total_hartree for item in conformers)
+    sums = []
+    for letter in ("A", "B"):
+        held = [item for item in conformers if item.chair == letter]
+        # (1) G_i = E_i + thermal_i, above the lowest energy of all
+        levels = [
+            HARTREE_KCAL_MOL * (item.energy.total_hartree - lowest) + _thermal_kcal_mol(item, temperature_k)
+            for item in held
+        ]
+        # (2) G = -RT ln sum_i g_i exp(-G_i / RT)
+        sums.append(ensemble_kcal_mol(levels, [item.degeneracy for item in held], temperature_k))
+    gibbs_a, gibbs_b = sums
+    if gibbs_a is None or gibbs_b is None:
+        raise ValueError("a chair has no conformer to sum over")
+    return gibbs_b - gibbs_a
+
+
+def _thermal_kcal_mol(item: LevelConformer, temperature_k: float) -> float:
+    """MMFF94's Gibbs less its potential energy."""
+    warm = thermal_of_top(0.0, item.frequencies_cm1, item.moments_u_angstrom2, temperature_k)
+    return warm.gibbs_kcal_mol(temperature_k)
 
 
 def _words(level: PairLevel, gaps: Sequence[str]) -> str:

@@ -13,13 +13,14 @@ from itertools import combinations
 from chairgap.compare.gaps import gaps_in
 from chairgap.compare.split import Site, gap_kinds, pairs_of, times
 from chairgap.errors import ChairgapError
-from chairgap.model.treatment import medium_series, on_surface, search
+from chairgap.model.treatment import computed_for_all, warmed
 from chairgap.molecule.build import build_written
 from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings
 from chairgap.records import (
     Chair,
     Computation,
+    Computed,
     EstimateTable,
     Face,
     GapKinds,
@@ -99,9 +100,8 @@ def pairs_alone(computed: Computation, look_up: LookUp) -> dict[tuple[Site, Site
 def compute_part(ring: RingFaces, table: EstimateTable, settings: Settings) -> Part | None:
     """A part computed on its own, None when it cannot be; the table only gives the names of its groups."""
     try:
-        searched = search(build_written(ring, table, force_field=settings.force_field), settings)
-        computed = on_surface(searched, settings)
-        return part_from(computed, medium_series(searched, computed, settings))
+        molecule = build_written(ring, table, force_field=settings.force_field)
+        return part_at(computed_for_all(molecule, settings), settings)
     except ChairgapError:
         return None
 
@@ -120,6 +120,11 @@ def remembering(table: EstimateTable, settings: Settings, memo: Memo) -> LookUp:
 def part_from(computed: Computation, media: tuple[SolventPoint, ...] = ()) -> Part:
     """A computed ring as a part."""
     return Part(chairs=computed.chairs, gaps=computed.gaps, media=media)
+
+
+def part_at(computed: Computed, settings: Settings) -> Part:
+    """A computed ring as a part at the temperature of the settings."""
+    return part_from(*warmed(computed, settings))
 
 
 def in_medium(look_up: LookUp, number: int) -> LookUp:

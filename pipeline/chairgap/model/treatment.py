@@ -1,10 +1,14 @@
-"""One molecule through the model: search, verified minima, conformers, gaps. No table is looked at here."""
+"""One molecule through the model: search, verified minima, conformers, gaps. No table is looked at here.
+
+No temperature either, until the very end: what costs is kept as it is at none (`Computed`).
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from chairgap.compare.gaps import compute_gaps
-from chairgap.compare.thermochemistry import thermal
+from chairgap.compare.gaps import solvent_point
+from chairgap.compare.thermochemistry import principal_moments
+from chairgap.compare.warm import at_temperature
 from chairgap.errors import EngineError
 from chairgap.minimise.engines import open_engines, search_model
 from chairgap.minimise.solvated import Solute, open_solute
@@ -15,14 +19,18 @@ from chairgap.records import (
     BornRadius,
     Chair,
     Computation,
-    Conformer,
+    Computed,
     EngineCheck,
+    Ensemble,
+    Level,
     Medium,
+    MediumLevels,
     Minimum,
     Molecule,
     SearchReport,
     Settings,
     SolventPoint,
+    Species,
     Topology,
 )
 from chairgap.search.explore import Found, explore
@@ -60,13 +68,28 @@ def compute(molecule: Molecule, settings: Settings) -> Computation:
     return on_surface(search(molecule, settings), settings)
 
 
+def computed_for_all(molecule: Molecule, settings: Settings) -> Computed:
+    """What the model says of one molecule at any temperature, also in the media of the series. Raises what
+    `search` and `ensemble_of` raise."""
+    searched = search(molecule, settings)
+    ensemble = ensemble_of(searched, settings)
+    return Computed(ensemble=ensemble, media=in_media(searched, ensemble, settings))
+
+
+def warmed(computed: Computed, settings: Settings) -> tuple[Computation, tuple[SolventPoint, ...]]:
+    """What was computed, at the temperature of the settings: in its own medium, and in the series."""
+    at_k = settings.temperature_k
+    computation = at_temperature(computed.ensemble, at_k, settings.search.window_kcal_mol)
+    return computation, tuple(solvent_point(levels, at_k) for levels in computed.media)
+
+
 def search(molecule: Molecule, settings: Settings) -> Searched:
     """Minima worth reporting, not yet verified. Raises EngineError when the force field cannot be set up."""
     there = agreed(molecule)
     chairs = two_chairs(there.molecule.topology)
     model = search_model(there.molecule, settings)
     lattice = build_lattice(there.molecule, settings.force_field, settings.search.seed)
-    found, report = explore(lattice, model, settings.search, settings.temperature_k)
+    found, report = explore(lattice, model, settings.search)
     return Searched(
         molecule=molecule,
         agreed=there,
@@ -77,8 +100,15 @@ def search(molecule: Molecule, settings: Settings) -> Searched:
     )
 
 
-def on_surface(searched: Searched, settings: Settings, solute: Solute | None = None) -> Computation:
-    """Verified conformers and gaps on the surface the settings ask for; a `solute` serves several media.
+def on_surface(searched: Searched, settings: Settings) -> Computation:
+    """Verified conformers and gaps at the temperature and on the surface that the settings ask for. Raises
+    what `ensemble_of` raises."""
+    ensemble = ensemble_of(searched, settings)
+    return at_temperature(ensemble, settings.temperature_k, settings.search.window_kcal_mol)
+
+
+def ensemble_of(searched: Searched, settings: Settings, solute: Solute | None = None) -> Ensemble:
+    """Verified conformers on the surface the settings ask for; a `solute` serves several media.
 
     Raises EngineError when no minimum stands up to verification, and the errors of `open_engines`.
     """
@@ -95,20 +125,18 @@ def on_surface(searched: Searched, settings: Settings, solute: Solute | None = N
     checks = [engines.check(minimum) for minimum in verified.minima]
     own = [replace(minimum, positions=searched.agreed.back(minimum.positions)) for minimum in verified.minima]
     operations = feasible_operations(topology, own[0].positions)
-    conformers = describe(topology, operations, chairs, own, checks, settings.temperature_k)
-    equal = chairs_equal_by_symmetry(operations)
-    return Computation(
+    return Ensemble(
         molecule=searched.molecule,
         chairs=chairs,
-        conformers=conformers,
+        species=describe(topology, operations, chairs, own, checks),
         search=verified.report,
-        gaps=compute_gaps(conformers, settings.temperature_k, equal_by_symmetry=equal),
+        equal_by_symmetry=chairs_equal_by_symmetry(operations),
     )
 
 
-def medium_series(searched: Searched, computed: Computation, settings: Settings) -> tuple[SolventPoint, ...]:
-    """The gap in each medium of the series, at the temperature of the study. `computed` is that of
-    the study's own medium. Raises as `on_surface` does."""
+def in_media(searched: Searched, ensemble: Ensemble, settings: Settings) -> tuple[MediumLevels, ...]:
+    """The conformers in each medium of the series. `ensemble` is that of the study's own medium. Raises as
+    `ensemble_of` does."""
     others = [medium for medium in settings.medium_series if medium != settings.medium]
     mol = open_molecule(searched.lattice.molecule)
     solutes: dict[tuple[BornRadius, ...], Solute] = {}
@@ -118,29 +146,32 @@ def medium_series(searched: Searched, computed: Computation, settings: Settings)
         if not medium.is_gas and radii not in solutes:
             solutes[radii] = open_solute(mol, settings.force_field, radii)
         own = replace(settings, medium=medium)
-        found[medium.name] = on_surface(searched, own, solutes.get(radii))
-    return tuple(
-        _solvent_point(found.get(medium.name, computed), medium) for medium in settings.medium_series
-    )
+        found[medium.name] = ensemble_of(searched, own, solutes.get(radii))
+    return tuple(_levels(found.get(medium.name, ensemble), medium) for medium in settings.medium_series)
 
 
-def _solvent_point(computed: Computation, medium: Medium) -> SolventPoint:
-    gaps, topology = computed.gaps, computed.molecule.topology
+def _levels(ensemble: Ensemble, medium: Medium) -> MediumLevels:
+    topology = ensemble.molecule.topology
 
     def bonds(side: str) -> int:
-        held = [c for c in computed.conformers if (c.degeneracy_a if side == "A" else c.degeneracy_b)]
+        held = [c for c in ensemble.species if (c.degeneracy_a if side == "A" else c.degeneracy_b)]
         best = min(held, key=lambda c: c.minimum.energy_kcal_mol, default=None)
         return len(hydrogen_bonds(topology, best.minimum.positions)) if best else 0
 
-    return SolventPoint(
+    return MediumLevels(
         medium=medium.name,
         dielectric=medium.dielectric,
-        potential_kcal_mol=gaps.potential_kcal_mol,
-        ensemble_kcal_mol=gaps.ensemble_kcal_mol,
-        gibbs_kcal_mol=gaps.gibbs_kcal_mol,
-        population_a=gaps.population_a,
-        population_b=gaps.population_b,
-        population_non_chair=gaps.population_non_chair,
+        levels=tuple(
+            Level(
+                energy_kcal_mol=item.minimum.energy_kcal_mol,
+                frequencies_cm1=item.minimum.frequencies_cm1,
+                moments_u_angstrom2=principal_moments(item.minimum.positions, topology.masses_u),
+                degeneracy_a=item.degeneracy_a,
+                degeneracy_b=item.degeneracy_b,
+                degeneracy_other=item.degeneracy_other,
+            )
+            for item in ensemble.species
+        ),
         hydrogen_bonds_a=bonds("A"),
         hydrogen_bonds_b=bonds("B"),
     )
@@ -152,26 +183,17 @@ def describe(
     chairs: tuple[Chair, Chair],
     minima: Sequence[Minimum],
     checks: Sequence[EngineCheck],
-    temperature_k: float,
-) -> tuple[Conformer, ...]:
-    """Verified minima with ring shape, positions, contacts, degeneracies, energies at T and engine check."""
-    conformers = []
+) -> tuple[Species, ...]:
+    """Verified minima with ring shape, positions, contacts, degeneracies and engine check."""
+    found = []
     for number, (minimum, check) in enumerate(zip(minima, checks, strict=True), start=1):
         positions = minimum.positions
         shape = ring_shape(positions[topology.ring])
         ligands = ligand_positions(topology, positions, shape)
         chair = which_chair(shape, chairs)
         degeneracy = count_degeneracy(topology, operations, positions)
-        state = (
-            minimum.energy_kcal_mol,
-            minimum.frequencies_cm1,
-            positions,
-            topology.masses_u,
-            temperature_k,
-        )
-        warm = thermal(*state)
-        conformers.append(
-            Conformer(
+        found.append(
+            Species(
                 number=number,
                 minimum=minimum,
                 shape=shape,
@@ -183,15 +205,8 @@ def describe(
                 degeneracy_other=0 if chair else degeneracy.own + degeneracy.opposite,
                 rotational_symmetry=degeneracy.rotational_symmetry,
                 mirror_images=degeneracy.mirror_images,
-                enthalpy_kcal_mol=warm.enthalpy_kcal_mol,
-                gibbs_kcal_mol=warm.gibbs_kcal_mol(temperature_k),
-                harmonic_gibbs_kcal_mol=(
-                    thermal(*state, "harmonic").gibbs_kcal_mol(temperature_k)
-                    if minimum.frequencies_cm1[0] > 0.0
-                    else None
-                ),
                 dipole_debye=dipole_debye(topology.charges_e, positions),
                 check=check,
             )
         )
-    return tuple(conformers)
+    return tuple(found)

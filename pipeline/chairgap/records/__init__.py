@@ -40,10 +40,14 @@ from chairgap.records.conformer import (
     Conformer,
     Contact,
     EngineCheck,
+    LateMinima,
+    Level,
     LigandPosition,
+    MediumLevels,
     Minimum,
     RingShape,
     SearchReport,
+    Species,
 )
 from chairgap.records.dynamics import DynamicsReport, ThetaProfile
 from chairgap.records.equilibria import (
@@ -92,7 +96,7 @@ from chairgap.records.key import (
     Quantity,
     SynForm,
 )
-from chairgap.records.level import LevelConformer, LevelEnergy, LevelGap
+from chairgap.records.level import LevelConformer, LevelEnergy, LevelRing
 from chairgap.records.medium import BornRadius, Solvent
 from chairgap.records.molecule import (
     Chair,
@@ -117,6 +121,7 @@ from chairgap.records.request import (
 from chairgap.records.result import (
     Comparison,
     Computation,
+    Ensemble,
     Gaps,
     Outcome,
     Reason,
@@ -179,6 +184,7 @@ __all__ = [
     "Effort",
     "Engine",
     "EngineCheck",
+    "Ensemble",
     "Equilibrium",
     "EquilibriumScore",
     "Estimate",
@@ -203,10 +209,12 @@ __all__ = [
     "InteractionRow",
     "KeyVerdict",
     "Known",
+    "LateMinima",
     "LedgerTerm",
+    "Level",
     "LevelConformer",
     "LevelEnergy",
-    "LevelGap",
+    "LevelRing",
     "Ligand",
     "LigandPosition",
     "Limits",
@@ -217,6 +225,7 @@ __all__ = [
     "Medium",
     "MediumClass",
     "MediumGroup",
+    "MediumLevels",
     "MesoRule",
     "Minimum",
     "Molecule",
@@ -263,6 +272,7 @@ __all__ = [
     "Solvent",
     "SolventPoint",
     "Source",
+    "Species",
     "SpherePoint",
     "Split",
     "SplitPart",

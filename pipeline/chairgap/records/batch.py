@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from chairgap.errors import Place
+from chairgap.records.conformer import MediumLevels
 from chairgap.records.naming import MoleculeName
 from chairgap.records.request import Refusal
-from chairgap.records.result import Computation
-from chairgap.records.series import SolventPoint
+from chairgap.records.result import Ensemble
 from chairgap.records.types import NumberedBy, PairLevel
 
 # Six pairs (upper, lower fragment), C1 to C6: see chairgap.molecule.numbering.
@@ -55,16 +55,17 @@ class NotPlanned:
 
 @dataclass(frozen=True, kw_only=True)
 class Computed:
-    """What the model says of a ring, without name and place: what a task leaves when it is done."""
+    """What the model says of a ring, also in the media of the series, without name, place and temperature:
+    what a task leaves when it is done."""
 
-    computation: Computation
-    media: tuple[SolventPoint, ...]
+    ensemble: Ensemble
+    media: tuple[MediumLevels, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Record:
     """What became of a task. done: `content` is the packed `Computed`, of a task at a level the packed
-    `LevelGap`. failed: the model cannot treat it, now or later; lost: it ran out of time or memory, its
+    `LevelRing`. failed: the model cannot treat it, now or later; lost: it ran out of time or memory, its
     process died or a library was missing there, and the next run tries again; both say why in `message`.
     seconds is CPU time where it was done, else time on the clock."""
 

@@ -27,11 +27,19 @@ class EngineCheck:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LateMinima:
+    """Energies of the minima of one chair, kcal/mol: those met before the last quarter of the starts, and
+    those met in it (`chairgap.compare.uncertainty.late_shift_kcal_mol`)."""
+
+    before_kcal_mol: tuple[float, ...]
+    late_kcal_mol: tuple[float, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class SearchReport:
     """What was looked at: the rotamer lattice, the starts minimised, and what became of them. Starts that
-    were recognised as leading to a known minimum are not among those minimised. late_shift_kcal_mol is how
-    much a search that its budget ended was still bringing (`chairgap.search.explore`), 0 for one that came to
-    its end."""
+    were recognised as leading to a known minimum are not among those minimised. late says what the end of a
+    search brought that its budget ended; it is empty for one that came to its end."""
 
     ring_starts: int
     lattice_states: int
@@ -40,7 +48,7 @@ class SearchReport:
     exhaustive: bool
     rounds: int
     new_in_last_round: int
-    late_shift_kcal_mol: float = 0.0
+    late: tuple[LateMinima, ...] = ()
     dropped_stereo_changed: int
     dropped_unconverged: int
     saddles_left: int
@@ -85,18 +93,15 @@ class Contact:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Conformer:
-    """One distinct conformer (its permutation and mirror-image copies folded into the counts).
+class Species:
+    """One distinct conformer (its permutation and mirror-image copies folded into the counts), without what
+    depends on the temperature.
 
     chair is the letter of the chair it belongs to, or None for any other ring shape. degeneracy_a,
     degeneracy_b and degeneracy_other count its labelled copies in chair A, in chair B and outside both; the
     rule is in `chairgap.shape.degeneracy`, as are rotational_symmetry (the symmetry number sigma) and
     mirror_images (2 when its mirror image is another conformer of the same compound, else 1), which say the
-    same in another way.
-
-    Energies without translation and symmetry number, at the temperature of the study: enthalpy and Gibbs
-    energy quasi-harmonic, harmonic_gibbs with no frequency raised (None when one is not above zero).
-    dipole_debye is None for an ion, or when no charges are known.
+    same in another way. dipole_debye is None for an ion, or when no charges are known.
     """
 
     number: int
@@ -110,9 +115,6 @@ class Conformer:
     degeneracy_other: int
     rotational_symmetry: int
     mirror_images: int
-    enthalpy_kcal_mol: float
-    gibbs_kcal_mol: float
-    harmonic_gibbs_kcal_mol: float | None
     dipole_debye: float | None
     check: EngineCheck
 
@@ -125,3 +127,39 @@ class Conformer:
         """'A', 'B', 'A and B' where symmetry puts its copies into both chairs, or ''."""
         held = [letter for letter, count in (("A", self.degeneracy_a), ("B", self.degeneracy_b)) if count]
         return " and ".join(held)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Conformer(Species):
+    """A distinct conformer at a temperature: energies without translation and symmetry number, enthalpy and
+    Gibbs energy quasi-harmonic, harmonic_gibbs with no frequency raised (None when one is not above zero)."""
+
+    enthalpy_kcal_mol: float
+    gibbs_kcal_mol: float
+    harmonic_gibbs_kcal_mol: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Level:
+    """A distinct conformer as far as a sum over states needs it: potential energy, frequencies (3n - 6,),
+    principal moments of inertia (3,) in u angstrom^2, and its labelled copies in chair A, in chair B and
+    outside both."""
+
+    energy_kcal_mol: float
+    frequencies_cm1: Floats
+    moments_u_angstrom2: Floats
+    degeneracy_a: int
+    degeneracy_b: int
+    degeneracy_other: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class MediumLevels:
+    """The conformers of a molecule in a medium of the series, without what depends on the temperature; the
+    gas phase has dielectric constant 1. Hydrogen bonds are those of the best conformer of each chair."""
+
+    medium: str
+    dielectric: float
+    levels: tuple[Level, ...]
+    hydrogen_bonds_a: int
+    hydrogen_bonds_b: int

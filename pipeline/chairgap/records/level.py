@@ -26,24 +26,24 @@ class LevelEnergy:
 class LevelConformer:
     """A conformer that was computed: its number among those of MMFF94, its chair, its labelled copies there
     (`chairgap.shape.degeneracy`), positions (n, 3) in angstrom of its GFN2-xTB minimum, GFN2-xTB's potential
-    energy, MMFF94's thermal part (Gibbs less potential energy, kcal/mol), and the energy at the level."""
+    energy, the frequencies (3n - 6,) and principal moments of inertia (3,) of MMFF94's minimum, which give
+    the thermal part at any temperature, and the energy at the level."""
 
     number: int
     chair: ChairLetter
     degeneracy: int
     positions: Floats
     xtb_kcal_mol: float
-    thermal_kcal_mol: float
+    frequencies_cm1: Floats
+    moments_u_angstrom2: Floats
     energy: LevelEnergy
 
 
 @dataclass(frozen=True, kw_only=True)
-class LevelGap:
-    """G(B) - G(A) of a ring at a level, kcal/mol, gas phase, at a temperature, by the protocol of
-    `chairgap.abinitio`; no conformers where symmetry makes the chairs equal."""
+class LevelRing:
+    """A ring at a level, gas phase, by the protocol of `chairgap.abinitio`; it has a gap at any temperature
+    (`chairgap.model.parts_at_level`). No conformers where symmetry makes the chairs equal."""
 
     level: PairLevel
-    temperature_k: float
     chairs: tuple[Chair, Chair]
-    gap_kcal_mol: float
     conformers: tuple[LevelConformer, ...]

@@ -6,7 +6,7 @@ from typing import Literal
 
 from chairgap.records.anchored import Anchored, Headline
 from chairgap.records.completed import CompletedSum
-from chairgap.records.conformer import Conformer, SearchReport
+from chairgap.records.conformer import Conformer, SearchReport, Species
 from chairgap.records.equilibria import MeasuredGap
 from chairgap.records.estimate import Estimate, EstimateTable
 from chairgap.records.molecule import Chair, Molecule
@@ -44,14 +44,29 @@ class Gaps:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Ensemble:
+    """What the model says of a molecule at no temperature, and so at any: its conformers, lowest potential
+    energy first."""
+
+    molecule: Molecule
+    chairs: tuple[Chair, Chair]
+    species: tuple[Species, ...]
+    search: SearchReport
+    equal_by_symmetry: bool
+
+
+@dataclass(frozen=True, kw_only=True)
 class Computation:
-    """What the model alone says of a molecule, before any table is looked at."""
+    """What the model alone says of a molecule at a temperature, before any table is looked at.
+    late_shift_kcal_mol is how much a search that its budget ended was still bringing
+    (`chairgap.compare.uncertainty`), 0 for one that came to its end."""
 
     molecule: Molecule
     chairs: tuple[Chair, Chair]
     conformers: tuple[Conformer, ...]
     search: SearchReport
     gaps: Gaps
+    late_shift_kcal_mol: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,6 +109,7 @@ class Result:
     chairs: tuple[Chair, Chair]
     conformers: tuple[Conformer, ...]
     search: SearchReport
+    late_shift_kcal_mol: float
     estimate: Estimate
     completed: CompletedSum | None
     gaps: Gaps

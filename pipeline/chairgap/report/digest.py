@@ -96,7 +96,7 @@ def unfinished_search(result: Result) -> str:
         return ""
     return (
         f"the search was not at its end: its last round still found {search.new_in_last_round} new minima, "
-        f"and the last quarter of its starts moved the chairs by {fixed(search.late_shift_kcal_mol, 2)} "
+        f"and the last quarter of its starts moved the chairs by {fixed(result.late_shift_kcal_mol, 2)} "
         "kcal/mol, which is part of the uncertainty; raise the search effort"
     )
 

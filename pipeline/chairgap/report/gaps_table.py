@@ -270,7 +270,7 @@ _NUMBERS: tuple[Column[Treated], ...] = (
     yes_or_no("search_exhaustive", lambda row: row.search.exhaustive),
     whole("search_rounds", lambda row: row.search.rounds),
     whole("search_new_minima_in_last_round", lambda row: row.search.new_in_last_round),
-    number("search_shift_by_last_quarter", "kcal_mol", lambda row: row.search.late_shift_kcal_mol),
+    number("search_shift_by_last_quarter", "kcal_mol", lambda row: row.result.late_shift_kcal_mol),
     whole("search_dropped_stereo_changed", lambda row: row.search.dropped_stereo_changed),
     whole("search_dropped_unconverged", lambda row: row.search.dropped_unconverged),
     whole("search_saddles_left", lambda row: row.search.saddles_left),

@@ -19,7 +19,7 @@ Decisions, and what was rejected (numbers of benchmarks: tests/benchmarks/README
 * Rotors are turned from the lowest minimum next, measured from the floor of its own chair. Turned round by
   round, octyl spent its budget on minima far up before those of its lowest; measured from the lowest of all,
   the axial chair of scyllo-inositol, 28 kcal/mol up, lost five minima within 7 of its best. What the last
-  quarter of a budget still brought is part of the uncertainty (`explore.late_shift_kcal_mol`).
+  quarter of a budget still brought is part of the uncertainty (`compare.uncertainty.late_shift_kcal_mol`).
 * An axial group turned over the ring is started on either side of that place: methylthio beside fluorine has
   a minimum on both, and every start fell into one of them.
 * Labels of equal groups keep one handedness. The two methyls of isopropyl, or the two sides of a cyclohexyl

@@ -13,16 +13,15 @@ earlier start by symmetry, are not minimised, but count as tried.
 """
 
 import math
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from chairgap.compare.populations import ensemble_kcal_mol
 from chairgap.minimise.verified import EnergyModel
 from chairgap.molecule.stereo import stereo_survives
-from chairgap.records import Floats, SearchReport, SearchSettings
+from chairgap.records import Floats, LateMinima, SearchReport, SearchSettings
 from chairgap.search.lattice import Lattice, Start
 from chairgap.search.recognise import Recogniser, recogniser
 from chairgap.search.rotamers import (
@@ -150,10 +149,9 @@ class _Catch:
 
 
 def explore(
-    lattice: Lattice, model: EnergyModel, settings: SearchSettings, temperature_k: float
+    lattice: Lattice, model: EnergyModel, settings: SearchSettings
 ) -> tuple[tuple[Found, ...], SearchReport]:
-    """Distinct minima, lowest first, and the account of the search; the temperature is that at which its
-    account weighs what came late."""
+    """Distinct minima, lowest first, and the account of the search."""
     catch = _Catch(lattice=lattice, model=model, recogniser=recogniser(lattice))
     rng = np.random.default_rng(settings.seed)
     exhaustive = lattice.size * _WALK_SHARE <= settings.most_starts
@@ -178,7 +176,7 @@ def explore(
         exhaustive=exhaustive,
         rounds=rounds,
         new_in_last_round=new,
-        late_shift_kcal_mol=late_shift_kcal_mol(minima, catch.tried, settings, temperature_k) if new else 0.0,
+        late=_late(minima, catch.tried) if new else (),
         dropped_stereo_changed=catch.stereo_changed,
         dropped_unconverged=catch.unconverged,
         saddles_left=0,
@@ -202,30 +200,15 @@ def _follow_lowest_first(catch: _Catch, settings: SearchSettings) -> None:
             catch.add(start)
 
 
-def late_shift_kcal_mol(
-    minima: Sequence[Found], tried: int, settings: SearchSettings, temperature_k: float
-) -> float:
-    """How much a search that its budget ended was still bringing, kcal/mol at a temperature.
-
-    (1) E(c) = -RT ln sum exp(-E/RT) over the minima of chair c
-    (2) s^2 = sum over both chairs of (E(c) with all minima - E(c) without those met in the last quarter of
-    the starts)^2
-
-    A chair met only then counts with the energy window. The rule is our own.
-    """
-    early = [found for found in minima if found.met_after <= tried * (1.0 - _LATE_SHARE)]
-    squares = []
-    for chair in CHAIRS:
-        now, before = (_ensemble_kcal_mol(some, chair, temperature_k) for some in (minima, early))
-        if now is not None:
-            earlier = before if before is not None else now + settings.window_kcal_mol
-            squares.append((now - earlier) ** 2)
-    return math.sqrt(math.fsum(squares))
-
-
-def _ensemble_kcal_mol(minima: Sequence[Found], chair: str, temperature_k: float) -> float | None:
-    energies = [found.energy_kcal_mol for found in minima if found.form == chair]
-    return ensemble_kcal_mol(energies, [1] * len(energies), temperature_k)
+def _late(minima: Sequence[Found], tried: int) -> tuple[LateMinima, ...]:
+    """The minima of each chair, those of the last quarter of the starts apart."""
+    parts: dict[tuple[str, bool], list[float]] = defaultdict(list)
+    for found in minima:
+        parts[found.form, found.met_after > tried * (1.0 - _LATE_SHARE)].append(found.energy_kcal_mol)
+    return tuple(
+        LateMinima(before_kcal_mol=tuple(parts[chair, False]), late_kcal_mol=tuple(parts[chair, True]))
+        for chair in CHAIRS
+    )
 
 
 def _sample(lattice: Lattice, rng: np.random.Generator, count: int) -> Iterator[tuple[int, ...]]:
