@@ -1,6 +1,11 @@
 """For all tests: no property test is judged by how fast the machine is, and files stay in one process."""
 
+import hashlib
+import os
+import shutil
 import sys
+import tempfile
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -8,6 +13,10 @@ from hypothesis import settings
 from chairgap.minimise.compiled.building import compiler
 from chairgap.minimise.compiled.library import library
 from machine import missing
+
+# No test reads or fills the cache of parts of whoever runs it; each has one of its own, made when it is used.
+_CACHES = Path(tempfile.mkdtemp(prefix="chairgap-tests-"))
+os.environ["CHAIRGAP_CACHE"] = str(_CACHES / "shared")
 
 settings.register_profile("untimed", settings(deadline=None))
 settings.load_profile("untimed")
@@ -19,6 +28,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         folder = item.path.parent.name
         item.add_marker(pytest.mark.xdist_group("flip" if folder == "flip" else f"{folder}/{item.path.name}"))
+
+
+def pytest_unconfigure() -> None:
+    shutil.rmtree(_CACHES, ignore_errors=True)
+
+
+@pytest.fixture(autouse=True)
+def own_cache(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    name = hashlib.sha256(request.node.nodeid.encode()).hexdigest()
+    monkeypatch.setenv("CHAIRGAP_CACHE", str(_CACHES / name))
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
