@@ -1,6 +1,11 @@
 """For all tests: no property test is judged by how fast the machine is, and files stay in one process."""
 
+import hashlib
+import os
+import shutil
 import sys
+import tempfile
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -9,6 +14,10 @@ from xdist.scheduler import LoadScopeScheduling
 from chairgap.minimise.compiled.building import compiler
 from chairgap.minimise.compiled.library import library
 from machine import missing
+
+# No test reads or fills the cache of parts of whoever runs it; each has one of its own, made when it is used.
+_CACHES = Path(tempfile.mkdtemp(prefix="chairgap-tests-"))
+os.environ["CHAIRGAP_CACHE"] = str(_CACHES / "shared")
 
 settings.register_profile("untimed", settings(deadline=None))
 settings.load_profile("untimed")
@@ -45,6 +54,16 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> _WholeFil
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     places = {group: place for place, group in enumerate(_FIRST)}
     items.sort(key=lambda item: places.get(_group(item.nodeid), len(_FIRST)))
+
+
+def pytest_unconfigure() -> None:
+    shutil.rmtree(_CACHES, ignore_errors=True)
+
+
+@pytest.fixture(autouse=True)
+def own_cache(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    name = hashlib.sha256(request.node.nodeid.encode()).hexdigest()
+    monkeypatch.setenv("CHAIRGAP_CACHE", str(_CACHES / name))
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

@@ -2,6 +2,7 @@
 
 from chairgap.abinitio.energies import check_installed
 from chairgap.batch.executors import Executor, InProcess
+from chairgap.batch.part_cache import PartCache
 from chairgap.batch.results import outcome_of
 from chairgap.batch.stages import Progress, compute, plan
 from chairgap.batch.store import Store, open_store
@@ -19,9 +20,11 @@ def run_study(
     progress: Progress,
     store: Store | None = None,
     executor: Executor | None = None,
+    cache: PartCache | None = None,
 ) -> Outcome:
     """Plan every molecule first, so that all refusals are known before anything is computed; then compute
-    what the store does not hold yet. Without store and executor: in memory, in this process.
+    what neither the store nor the cache of parts holds yet. Without store and executor: in memory, in this
+    process.
 
     progress is called with where the run stands. Raises StudyError with the reason for each molecule when
     none can be treated, InputError when a library is missing.
@@ -32,7 +35,7 @@ def run_study(
     executor = executor or InProcess()
     plan(study, store, executor, progress)
     see_that_some_are_left(study, store)
-    compute(study, store, executor, progress)
+    compute(study, store, executor, progress, cache)
     return outcome_of(study, store)
 
 

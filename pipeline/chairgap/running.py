@@ -16,6 +16,7 @@ from chairgap.batch.cluster import Cluster
 from chairgap.batch.content import versions
 from chairgap.batch.executors import Executor, InProcess
 from chairgap.batch.folder import store_in
+from chairgap.batch.part_cache import PartCache
 from chairgap.batch.pool import Pool, default_workers
 from chairgap.batch.results import Results
 from chairgap.batch.stages import Progress, read_molecules, written_up
@@ -39,11 +40,12 @@ _MOST_READ_HERE = 200
 @dataclass(frozen=True, kw_only=True)
 class RunOptions:
     """How a study is run: workers 0 means in this process, None one for each core; cluster is the address of
-    a Dask scheduler; fresh starts over."""
+    a Dask scheduler; fresh starts over, without the cache of parts too."""
 
     workers: int | None = None
     cluster: str = ""
     fresh: bool = False
+    cache: PartCache | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,7 +81,8 @@ def ran_in_folder(
         altered = store.drop_altered()
         progress = noting(store, study.settings, progress)
         with closing(_executor(study, options)) as executor:
-            outcome = run_study(study, progress=progress, store=store, executor=executor)
+            cache = None if options.fresh else options.cache
+            outcome = run_study(study, progress=progress, store=store, executor=executor, cache=cache)
             progress(RunState(stage=WRITING, done=0, total=len(outcome.results)))
             pieces = (
                 written_up(outcome.results, executor, progress, wanted_of(outcome))

@@ -111,9 +111,12 @@ def test_another_version_of_a_library_or_of_the_source_changes_every_key(monkeyp
 
 
 def test_a_task_knows_what_it_is_likely_to_take() -> None:
-    """Of 18 atoms and of 21: more for more atoms, and for the quantum method."""
-    plain = (("*[H]", "*[H]"),) * 6
-    of_ring, of_methyl = (task_of(ring, TABLE, SETTINGS).expected_s for ring in (plain, RING))
-    assert of_methyl / of_ring == pytest.approx((21 / 18) ** 1.75)
-    by_quanta = task_of(RING, TABLE, replace(SETTINGS, quantum_method="GFN2-xTB")).expected_s
-    assert by_quanta == pytest.approx(125.0 * of_methyl)
+    """More for more atoms, more for a rotor (OH, three states) than without (F), more by quanta."""
+
+    def expected_s(fragment: str, **changed: object) -> float:
+        ring = ((fragment, "*[H]"), *RING[1:])
+        return task_of(ring, TABLE, replace(SETTINGS, **changed)).expected_s
+
+    assert expected_s("*C") / expected_s("*F") == pytest.approx((21 / 18) ** 1.17)
+    assert expected_s("*O") / expected_s("*F") == pytest.approx((19 / 18) ** 1.17 * 3**0.69)
+    assert expected_s("*C", quantum_method="GFN2-xTB") == pytest.approx(237.0 * expected_s("*C"))

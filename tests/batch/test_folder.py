@@ -2,6 +2,8 @@
 
 import pickle
 import sqlite3
+import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,12 +15,23 @@ from chairgap.batch.stages import compute, plan
 from chairgap.batch.status import noting, status_lines
 from chairgap.batch.store import STORE, Store, open_store
 from chairgap.batch.store_file import is_ours
-from chairgap.errors import ChairgapError, InputError
-from chairgap.records import Lost, NotPlanned, Record, Settings, Study, Task
+from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.records import COMPUTING, Lost, NotPlanned, Planned, Record, RunState, Settings, Study, Task
 from chairgap.study.typed import study_as_typed
 from chairgap.study_output.pieces import OutputOptions
 
 TASK = Task(key="a", ring=(("*C", "*[H]"),) * 6)
+PLANNED = Planned(
+    name="m",
+    place=Place(),
+    notes=(),
+    smiles="",
+    groups_by_face="",
+    naming=None,
+    numbered="Numbers as given",
+    task=TASK,
+    parts=(),
+)
 
 
 def left_in(folder: Path) -> list[str]:
@@ -78,6 +91,24 @@ def test_status_of_a_run_that_has_only_just_begun(tmp_path: Path) -> None:
         assert status_lines(tmp_path)[1] == "Running; it has only just begun."
         noting(store, Settings(title="Anew", output=""), lambda tick: None)
         assert status_lines(tmp_path)[:2] == ["Study: Anew", "Running; it has only just begun."]
+
+
+def test_the_time_left_goes_by_what_each_task_is_expected_to_take(tmp_path: Path) -> None:
+    """Kept from before 5 s, done since 10 s in 1000 minutes, to do 90 s: 9000 minutes more; by the number of
+    tasks it would be 1000."""
+    tasks = {
+        name: replace(TASK, key=name, expected_s=s) for name, s in (("a", 5.0), ("b", 10.0), ("c", 90.0))
+    }
+    with store_in(tmp_path, fresh=False) as store:
+        store.add_entries([replace(PLANNED, task=tasks["a"], parts=(tasks["b"], tasks["c"]))])
+        keep_one(store)
+        progress = noting(store, Settings(title="Half way", output=""), lambda tick: None)
+        progress(RunState(stage=COMPUTING, done=1, total=3))
+        store.put("b", Record(state="failed", message="It cannot be treated."))
+        store.note("stage_began", f"{time.time() - 60_000.0}")
+        (left,) = (line for line in status_lines(tmp_path) if line.endswith("of what is to do."))
+    minutes = int(left.removeprefix("About ").partition(" min left, from the atoms and rotors")[0])
+    assert 9000 <= minutes < 9100  # the clock goes on meanwhile
 
 
 # --- plan and results from a store -------------------------------------------------------------------------

@@ -160,6 +160,7 @@ def test_notes_that_are_none_of_ours(folder: Path, chairgap, name: str, value: s
         "UPDATE record SET content = zeroblob(3000000)",
         "UPDATE entry SET content = x'00'",
         "UPDATE task SET key = 'another'",
+        "UPDATE task SET expected_s = 9.0",
     ],
 )
 def test_an_altered_value_is_computed_again_and_said(folder: Path, chairgap, question: str) -> None:

@@ -3,9 +3,8 @@
     PYTHONPATH=tests:tests/batch python tests/benchmarks/batch_run.py [--workers 2] [--few]
 
 Everything is one run of `chairgap study` in a process of its own, watched from outside: CPU time and memory
-of the program and of its workers every half second. The cost of a task against its atoms is fitted to all of
-them; projections take the mean cost of this run and the time that the program itself spends on a molecule,
-which no further core can share.
+of the program and of its workers every half second. Projections take the mean cost of this run and the time
+that the program itself spends on a molecule, which no further core can share.
 """
 
 import argparse
@@ -16,7 +15,7 @@ from pathlib import Path
 import psutil
 from running import start
 
-from chairgap.batch.cost import fitted_cost, projected_hours
+from chairgap.batch.cost import projected_hours
 from chairgap.batch.status import status_lines
 from chairgap.batch.store import STORE, reading_store
 
@@ -95,10 +94,7 @@ def main() -> None:
             print(f"  {path.name:24}{path.stat().st_size / 1e6:9.1f} MB")
         for line in status_lines(folder / "out"):
             print(line)
-        cost = fitted_cost(costs)
-        if cost is None:
-            return
-        total_s = sum(seconds for _, seconds in costs)
+        total_s = sum(seconds for _, seconds, _ in costs)
         there_s = arguments.workers * wall_s
         print(f"CPU in tasks {total_s:.0f} s of {there_s:.0f} s there were: {100 * total_s / there_s:.0f} %")
         for cores in (1, 16, 256):

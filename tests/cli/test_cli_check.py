@@ -71,7 +71,7 @@ def test_a_check_lists_what_is_understood_and_all_that_is_wrong(chairgap, study,
         "4 molecules are understood, 2 are refused; the study has 5, of which some stand for several "
         "isomers.\n"
         "A run searches 6 rings, of molecules and of groups alone: with MMFF94 at standard effort about "
-        "1 min on one core (a third to three times that), less what is kept of an earlier run.\n"
+        "1 min on one core (half to twice that), less what is kept of an earlier run.\n"
         "Nothing was computed or written.\n"
     )
     odd, ketone = err.splitlines()

@@ -33,6 +33,7 @@ from chairgap.records import (
     Task,
     Topology,
 )
+from chairgap.search.expected import expected_starts
 
 _LIBRARIES = ("chairgap", "numpy", "scipy", "rdkit", "openmm", "tblite")
 
@@ -65,7 +66,8 @@ def planned(
 def task_of(ring: Ring, table: EstimateTable, settings: Settings) -> Task:
     """The task that computes a ring under these settings."""
     key = _digest(ring, _named(ring, table), _computing(settings), versions())
-    return Task(key=key, ring=ring, expected_s=usual_seconds(ring_atoms(ring), settings.quantum_method))
+    expected_s = usual_seconds(ring_atoms(ring), expected_starts(ring), settings.quantum_method)
+    return Task(key=key, ring=ring, expected_s=expected_s)
 
 
 def level_task_of(item: RingAtLevel, topology: Topology, table: EstimateTable, settings: Settings) -> Task:

@@ -7,6 +7,7 @@ from chairgap.abinitio.levels import cost_words
 from chairgap.batch.content import plan_key
 from chairgap.batch.executors import Executor, Job, in_order
 from chairgap.batch.jobs import compute_task, plan_requests, write_up
+from chairgap.batch.part_cache import PartCache, is_part
 from chairgap.batch.results import Results
 from chairgap.batch.store import PLAN, Store
 from chairgap.errors import EngineError
@@ -88,23 +89,43 @@ def _one_by_one(
             yield from found
 
 
-def compute(study: Study, store: Store, executor: Executor, progress: Progress) -> None:
-    """Compute every task that has no result yet; each is kept as soon as it is there. Before it begins,
-    progress is given the molecules that are left out."""
+def compute(
+    study: Study, store: Store, executor: Executor, progress: Progress, cache: PartCache | None = None
+) -> None:
+    """Compute every task that has no result yet, but for parts that the cache has; each is kept as soon as it
+    is there. Before it begins, progress is given the molecules that are left out."""
+    remarks = [_cost_at_level(study, store), _taken(store, cache) if cache else ""]
     counts = store.counts()
     kept, failed = counts.done + counts.failed, counts.failed
     done = kept
     begin = RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept)
     unread = (NotPlanned(status="refused", refusal=refusal) for refusal in study.refused)
     left_out = (*unread, *store.not_planned())
-    progress(replace(begin, remark=_cost_at_level(study, store), left_out=left_out))
+    progress(replace(begin, remark="\n".join(filter(None, remarks)), left_out=left_out))
     job = Job(work=compute_task, shared=study.shared, time_s=study.settings.limits.time_s)
     for task, found in executor.run(job, store.todo()):
         if isinstance(found, Lost):
             found = Record(state="lost", message=found.message, seconds=found.seconds)
         store.put(task.key, found)
+        if cache and is_part(task):
+            cache.keep(task.key, found)
         done, failed = done + 1, failed + (found.state != "done")
         progress(RunState(stage=COMPUTING, done=done, total=counts.tasks, failed=failed, kept=kept))
+    if cache:
+        cache.tidy()
+
+
+def _taken(store: Store, cache: PartCache) -> str:
+    """Put the parts that the cache has into the store. Gives why others will not be kept, if so."""
+    parts_left = False
+    for task in store.todo():
+        if is_part(task):
+            record = cache.record(task.key)
+            if record is None:
+                parts_left = True
+            else:
+                store.put(task.key, record)
+    return cache.problem() if parts_left else ""
 
 
 def _cost_at_level(study: Study, store: Store) -> str:

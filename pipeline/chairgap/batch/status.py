@@ -8,7 +8,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from chairgap.batch.cost import fitted_cost, projected_hours
+from chairgap.batch.cost import cost_of, projected_hours
 from chairgap.batch.folder import is_running
 from chairgap.batch.store import STORE, Counts, Store, reading_store
 from chairgap.errors import InputError, Place
@@ -41,7 +41,7 @@ def noting(
             store.note("remark", tick.remark)
         if tick.stage != stage:
             store.note("stage_began", f"{time.time():.3f}")
-            store.note("stage_kept", str(tick.done))
+            store.note("stage_kept_s", str(store.counts().expected_done_s))
         if tick.stage != stage or now - last > _EVERY_S:
             stage, last = tick.stage, now
             store.note("stage_done", f"{tick.done}/{tick.total}")
@@ -82,23 +82,24 @@ def _state(store: Store, *, running: bool) -> list[str]:
         lines.append(store.noted("remark"))
     if limit := store.noted("limit"):
         lines.append(f"Limit: {limit} CPU seconds a task.")
-    pace = _per_minute(store, counts) if running else 0.0
+    pace = _pace(store, counts) if running else 0.0
     if pace > 0.0:
-        left_min = counts.left / pace
-        lines.append(f"{pace:.0f} tasks a minute; about {max(1.0, left_min):.0f} min left.")
+        left_min = (counts.expected_s - counts.expected_done_s) / pace / 60.0
+        lines.append(f"About {max(1.0, left_min):.0f} min left, from the atoms and rotors of what is to do.")
     return lines
 
 
-def _per_minute(store: Store, counts: Counts) -> float:
+def _pace(store: Store, counts: Counts) -> float:
+    """Expected CPU seconds of what this run has done, over its seconds on the clock."""
     if store.noted("stage") != COMPUTING:
         return 0.0
     spent_s = time.time() - _number(store.noted("stage_began"))
-    fresh = counts.done + counts.failed - _number(store.noted("stage_kept"))
-    return 60.0 * fresh / spent_s if spent_s > 0.0 else 0.0
+    fresh_s = counts.expected_done_s - _number(store.noted("stage_kept_s"))
+    return fresh_s / spent_s if spent_s > 0.0 else 0.0
 
 
 def _cost(store: Store) -> list[str]:
-    cost = fitted_cost(store.costs())
+    cost = cost_of(store.costs())
     if cost is None:
         return []
     ends = ", ".join(
@@ -107,9 +108,9 @@ def _cost(store: Store) -> list[str]:
         for cores in _PROJECTED_CORES
     )
     return [
-        f"Cost: CPU seconds = {cost.factor_s:.3g} x atoms^{cost.exponent:.2f} (fitted to {cost.tasks} tasks "
-        f"of {cost.least_atoms} to {cost.most_atoms} atoms, scatter of ln {cost.scatter:.2f}); on "
-        f"average {cost.mean_s:.2f} s at {cost.mean_atoms:.0f} atoms.",
+        f"Cost: {cost.mean_s:.2f} CPU seconds a task on average ({cost.tasks} tasks of {cost.least_atoms} to "
+        f"{cost.most_atoms} atoms, on average {cost.mean_atoms:.0f}), {cost.of_expected:.2f} times what is "
+        f"usual for their atoms and rotors (scatter of ln {cost.scatter:.2f}).",
         f"{_PROJECTED:,} tasks like these, if all cores are busy all the time: {ends}.",
     ]
 

@@ -44,7 +44,8 @@ class Entry:
 
 @dataclass(frozen=True, kw_only=True)
 class Counts:
-    """How many tasks and molecules the plan has, and how many of them are what."""
+    """How many tasks and molecules the plan has, and how many of them are what; the CPU seconds that all
+    tasks, and those done or failed, are expected to take."""
 
     tasks: int
     done: int
@@ -52,6 +53,8 @@ class Counts:
     lost: int
     molecules: int
     finished: int
+    expected_s: float
+    expected_done_s: float
 
     @property
     def left(self) -> int:
@@ -59,7 +62,9 @@ class Counts:
         return self.tasks - self.done - self.failed
 
 
-NOTHING = Counts(tasks=0, done=0, failed=0, lost=0, molecules=0, finished=0)
+NOTHING = Counts(
+    tasks=0, done=0, failed=0, lost=0, molecules=0, finished=0, expected_s=0.0, expected_done_s=0.0
+)
 
 
 class Store:
@@ -91,10 +96,10 @@ class Store:
                     (content, key, _checksum(content, key)),
                 )
                 for task in (entry.task, *entry.parts, *entry.at_level) if isinstance(entry, Planned) else ():
-                    content = packed(task)
+                    row = (task.key, packed(task), task.expected_s)
                     database.execute(
-                        "INSERT OR IGNORE INTO task (key, content, checksum) VALUES (?, ?, ?)",
-                        (task.key, content, _checksum(task.key, content)),
+                        "INSERT OR IGNORE INTO task (key, content, expected_s, checksum) VALUES (?, ?, ?, ?)",
+                        (*row, _checksum(*row)),
                     )
 
     def entries(self, after: int = 0) -> Iterator[Entry]:
@@ -168,7 +173,8 @@ class Store:
             "SELECT position, content, key, checksum FROM entry WHERE position > ? ORDER BY position LIMIT ?"
         )
         tasks = self._pages(
-            "SELECT number, key, content, checksum FROM task WHERE number > ? ORDER BY number LIMIT ?"
+            "SELECT number, key, content, expected_s, checksum FROM task "
+            "WHERE number > ? ORDER BY number LIMIT ?"
         )
         planned: int = sum(checksum != _checksum(*row) for _, *row, checksum in chain(entries, tasks))
         if planned:
@@ -177,28 +183,38 @@ class Store:
 
     def counts(self) -> Counts:
         """How far the plan is done."""
-        states = dict(
-            self._all("SELECT state, COUNT(*) FROM task JOIN record ON record.key = task.key GROUP BY state")
+        question = (
+            "SELECT state, COUNT(*), TOTAL(expected_s) FROM task JOIN record ON record.key = task.key "
+            "GROUP BY state"
         )
-        ((tasks,),) = self._all("SELECT COUNT(*) FROM task")
+        states = {state: (count, expected_s) for state, count, expected_s in self._all(question)}
+        ((tasks, expected_s),) = self._all("SELECT COUNT(*), TOTAL(expected_s) FROM task")
         ((molecules,),) = self._all("SELECT COUNT(*) FROM entry WHERE key IS NOT NULL")
         ((finished,),) = self._all(
             "SELECT COUNT(*) FROM entry JOIN record ON record.key = entry.key WHERE state != 'lost'"
         )
-        by_state = {state: states.get(state, 0) for state in ("done", "failed", "lost")}
-        return Counts(tasks=tasks, **by_state, molecules=molecules, finished=finished)
+        by_state = {state: states.get(state, (0, 0.0))[0] for state in ("done", "failed", "lost")}
+        return Counts(
+            tasks=tasks,
+            **by_state,
+            molecules=molecules,
+            finished=finished,
+            expected_s=expected_s,
+            expected_done_s=sum(states.get(state, (0, 0.0))[1] for state in ("done", "failed")),
+        )
 
     def is_empty(self) -> bool:
         """Whether it stands where it was made with nothing in it: no task, and no record of one."""
         there = self._identity == _identity(self._path)
         return there and not self._all("SELECT 1 FROM record UNION SELECT 1 FROM task LIMIT 1")
 
-    def costs(self) -> list[tuple[int, float]]:
-        """Atoms and CPU seconds of every task of the plan that is done."""
+    def costs(self) -> list[tuple[int, float, float]]:
+        """Atoms, CPU seconds and expected CPU seconds of every task of the plan that is done."""
         found = self._all(
-            "SELECT atoms, seconds FROM task JOIN record ON record.key = task.key WHERE state = 'done'"
+            "SELECT atoms, seconds, expected_s FROM task JOIN record ON record.key = task.key "
+            "WHERE state = 'done'"
         )
-        if not all(_is_cost(atoms, seconds) for atoms, seconds in found):
+        if not all(_is_cost(atoms, seconds) and _is_seconds(usual) for atoms, seconds, usual in found):
             raise damaged(self._file)
         return found
 
@@ -279,7 +295,11 @@ def _is_record(key: Any, state: Any, content: Any, message: Any, seconds: Any, a
 
 
 def _is_cost(atoms: Any, seconds: Any) -> bool:
-    return isinstance(atoms, int) and isinstance(seconds, float) and atoms >= 0 <= seconds < math.inf
+    return isinstance(atoms, int) and atoms >= 0 and _is_seconds(seconds)
+
+
+def _is_seconds(value: Any) -> bool:
+    return isinstance(value, float) and 0.0 <= value < math.inf
 
 
 def _record(state: Any, content: Any, message: Any, seconds: Any, atoms: Any) -> Record:

@@ -18,7 +18,7 @@ from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import reason
 
 _APPLICATION = 0x63686772  # marks the file as ours, in the place that SQLite keeps for it
-_FORM = 2  # of the tables below
+_FORM = 3  # of the tables below
 _HEAD = 100  # bytes of SQLite's header
 _FIRST_PAGE = 4096
 _MAGIC = b"SQLite format 3\0"
@@ -44,7 +44,8 @@ CREATE TABLE note (name TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE entry (position INTEGER PRIMARY KEY, content BLOB NOT NULL, key TEXT, checksum BLOB NOT NULL);
 CREATE INDEX entry_key ON entry (key);
 CREATE TABLE task (
-    number INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE, content BLOB NOT NULL, checksum BLOB NOT NULL
+    number INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE, content BLOB NOT NULL, expected_s REAL NOT NULL,
+    checksum BLOB NOT NULL
 );
 CREATE TABLE record (
     key TEXT PRIMARY KEY, state TEXT NOT NULL, content BLOB NOT NULL, message TEXT NOT NULL,

@@ -40,6 +40,7 @@ COMMANDS = {
     "tables": "Show A-values with their sources, or check your own.",
     "flip": "The ring flip: shapes, saddles, lowest path, rates, map.",
     "scorecard": "How far energy models are from measured values.",
+    "cache": "What is kept of groups and pairs between runs, or clear it.",
 }
 _MODULES = {"molecule": "study", "demo": "study"}  # of the others: that of their name
 

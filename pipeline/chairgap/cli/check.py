@@ -77,7 +77,7 @@ def _summary(study: Study, count: int, left_out: int, tasks: list[Task]) -> list
         lines.append(
             f"A run searches {len(own):,} ring{'' if len(own) == 1 else 's'}, of molecules and of groups "
             f"alone: with {settings.force_field_or_quantum_method} at standard effort about "
-            f"{duration(sum(own))} on one core (a third to three times that), less what is kept of an "
+            f"{duration(sum(own))} on one core (half to twice that), less what is kept of an "
             "earlier run."
         )
     if count and settings.pairs_by != "none":

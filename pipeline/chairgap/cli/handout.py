@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from chairgap.batch.part_cache import user_cache
 from chairgap.cli.bar import progress_bar
 from chairgap.cli.lines import written_line
 from chairgap.cli.options import Debug
@@ -57,7 +58,9 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     requested, study = checked_options(requested), read_study(file)
     show_notes(study.notes)
     with stopped_with_words(Path(study.settings.output)), progress_bar() as progress:
-        run, paths, remarks = write_handout_of(study, output, requested, RunOptions(), progress)
+        run, paths, remarks = write_handout_of(
+            study, output, requested, RunOptions(cache=user_cache()), progress
+        )
     show_notes((*run.notes, *remarks))
     typer.echo(written_line(run.paths))
     typer.echo(written_line(paths))

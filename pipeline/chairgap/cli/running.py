@@ -11,6 +11,7 @@ import typer
 from rich.console import RenderableType
 
 from chairgap.batch.folder import counts_in
+from chairgap.batch.part_cache import user_cache
 from chairgap.cli.bar import progress_bar
 from chairgap.cli.details import detail_tables, references
 from chairgap.cli.interrupts import Once
@@ -50,7 +51,7 @@ def run_here(study: Study, folder: Path | None) -> NoReturn:
         check_folder(folder, study)
     began = time.perf_counter()
     with progress_bar() as progress:
-        outcome = run_study(study, progress=progress)
+        outcome = run_study(study, progress=progress, cache=user_cache())
     show(headlines(outcome), OutcomeTable(outcome=outcome))
     for result in outcome.results:
         show("", detail_tables(outcome, result))

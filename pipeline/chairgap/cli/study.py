@@ -35,13 +35,14 @@ def study(  # noqa: PLR0913 - one parameter for each option
     debug: Debug = False,
 ) -> None:
     """All molecules of a study file: tables, report and page."""
+    from chairgap.batch.part_cache import user_cache
     from chairgap.cli.check import check_study
     from chairgap.cli.running import run_in_folder
     from chairgap.running import RunOptions
     from chairgap.study.reading import read_study
 
     read = read_study(file)
-    options = RunOptions(workers=workers, cluster=cluster, fresh=not resume)
+    options = RunOptions(workers=workers, cluster=cluster, fresh=not resume, cache=user_cache())
     folder = output or Path(read.settings.output)
     if check:
         check_study(read, folder, options, quiet=quiet)
@@ -118,13 +119,14 @@ def demo(
     debug: Debug = False,
 ) -> None:
     """Copy the demo study here and run it: a first look."""
+    from chairgap.batch.part_cache import user_cache
     from chairgap.cli.running import run_in_folder
     from chairgap.running import RunOptions
 
     read = _copy_demo(folder)
     shown = readable(read.file)
     typer.echo(f"The study is {shown}; change it and run: chairgap study {shown}", err=True)
-    run_in_folder(read, folder / read.settings.output, RunOptions())
+    run_in_folder(read, folder / read.settings.output, RunOptions(cache=user_cache()))
 
 
 def _solvents(named: list[str]) -> dict[str, Any]:

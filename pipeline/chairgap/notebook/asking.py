@@ -7,6 +7,7 @@ from typing import TypedDict, Unpack, overload
 
 import numpy as np
 
+from chairgap.batch.part_cache import user_cache
 from chairgap.errors import ChairgapError, EngineError, InputError, Place, StudyError
 from chairgap.notebook.results import MoleculeResult, StudyResult
 from chairgap.records import Study
@@ -125,7 +126,7 @@ def compare_chairs(  # noqa: PLR0913 - one keyword for each setting
         },
         origin=_ORIGIN,
     )
-    results = StudyResult(_outcome=run_here(study, progress=silent))
+    results = StudyResult(_outcome=run_here(study, progress=silent, cache=user_cache()))
     if several:
         return results
     if len(results) != 1:
@@ -149,9 +150,9 @@ def run_study(
         if workers:
             message = "Processes need a folder for what they compute; name one with output."
             raise InputError(message, place=Place(file="run_study()", field="workers"), value=workers)
-        outcome = run_here(asked, progress=silent)
+        outcome = run_here(asked, progress=silent, cache=user_cache())
         return StudyResult(_outcome=replace(outcome, results=tuple(outcome.results)))
-    with ran_in_folder(asked, Path(output), RunOptions(workers=workers)) as ran:
+    with ran_in_folder(asked, Path(output), RunOptions(workers=workers, cache=user_cache())) as ran:
         return StudyResult(_outcome=replace(ran.outcome, results=tuple(ran.outcome.results)))
 
 

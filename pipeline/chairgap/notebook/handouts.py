@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from chairgap.batch.part_cache import user_cache
 from chairgap.handout.make import HandoutOptions
 from chairgap.handout.study import checked_options, write_handout_of
 from chairgap.records import Refusal, Study
@@ -52,7 +53,9 @@ def make_handout(  # noqa: PLR0913 - one keyword for each option
     wanted = checked_options(options, _ORIGIN)
     read = study if isinstance(study, Study) else read_study(Path(study))
     home = None if output is None else Path(output)
-    run, paths, remarks = write_handout_of(read, home, wanted, RunOptions(workers=workers))
+    run, paths, remarks = write_handout_of(
+        read, home, wanted, RunOptions(workers=workers, cache=user_cache())
+    )
     return HandoutFiles(
         paths=paths,
         study_paths=run.paths,

@@ -78,7 +78,7 @@ def group_variants(mol: Mol, group: Group, force_field: ForceField, seed: int) -
     for centre, *_ in centres:
         if capped.GetAtomWithIdx(centre).GetChiralTag() == ChiralType.CHI_UNSPECIFIED:
             capped.GetAtomWithIdx(centre).SetChiralTag(ChiralType.CHI_TETRAHEDRAL_CW)
-    signature_atoms = list(_ring_bonds(capped)), list(_inverting_nitrogens(capped))
+    signature_atoms = list(_ring_bonds(capped)), list(inverting_nitrogens(capped))
     requested = _EMBEDDINGS_WITH_VARIANTS if any(signature_atoms) else 1
     with rdBase.BlockLogs():  # it remarks on atom types that it then does without
         found = rdDistGeom.EmbedMultipleConfs(capped, requested, _embedding(seed))
@@ -134,15 +134,22 @@ def _capped(mol: Mol, ring_carbon: int, atoms: Integers) -> tuple[Mol, dict[int,
     return capped, places
 
 
-def _ring_bonds(mol: Mol) -> Iterator[tuple[int, int, int, int]]:
-    """One dihedral along each bond of each ring that can pucker."""
+def puckering_rings(mol: Mol) -> Iterator[tuple[int, ...]]:
+    """The rings that can pucker."""
     for ring in mol.GetRingInfo().AtomRings():
         if len(ring) > 3 and not all(mol.GetAtomWithIdx(atom).GetIsAromatic() for atom in ring):
-            for start in range(len(ring)):
-                yield tuple(ring[(start + step) % len(ring)] for step in range(4))
+            yield ring
 
 
-def _inverting_nitrogens(mol: Mol) -> Iterator[tuple[int, int, int, int]]:
+def _ring_bonds(mol: Mol) -> Iterator[tuple[int, int, int, int]]:
+    """One dihedral along each bond of each ring that can pucker."""
+    for ring in puckering_rings(mol):
+        for start in range(len(ring)):
+            first, second, third, fourth = (ring[(start + step) % len(ring)] for step in range(4))
+            yield first, second, third, fourth
+
+
+def inverting_nitrogens(mol: Mol) -> Iterator[tuple[int, int, int, int]]:
     """Pyramidal three-coordinate nitrogens whose inversion is no mere swap of equal neighbours."""
     ranks = list(CanonicalRankAtoms(mol, breakTies=False))
     for atom in mol.GetAtoms():

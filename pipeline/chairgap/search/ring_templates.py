@@ -1,10 +1,13 @@
 """Starting rings: both chairs and the six twist-boats, one of each set that symmetry makes equal."""
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
-from chairgap.records import Floats, Topology
+from chairgap.molecule.fragments import mirror
+from chairgap.molecule.numbering import RingFaces, every_writing
+from chairgap.records import Floats, Integers, Topology
 from chairgap.shape.canonical import CANONICAL_FORMS
 from chairgap.shape.degeneracy import Operations
 from chairgap.shape.puckering import displacements, ring_from_puckering
@@ -12,6 +15,7 @@ from chairgap.shape.puckering import displacements, ring_from_puckering
 # Amplitudes near those of the minima of cyclohexane itself; minimisation does the rest.
 CHAIR_Q_ANGSTROM = 0.56
 TWIST_BOAT_Q_ANGSTROM = 0.72
+_SAME_HEIGHT_ANGSTROM = 1e-6
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,6 +26,7 @@ class RingStart:
     ring: Floats
 
 
+@cache
 def all_ring_starts() -> tuple[RingStart, ...]:
     """Two chairs and six twist-boats from inverse Cremer-Pople coordinates."""
     amplitudes = {"chair": CHAIR_Q_ANGSTROM, "twist-boat": TWIST_BOAT_Q_ANGSTROM}
@@ -48,11 +53,29 @@ def distinct_ring_starts(topology: Topology, operations: Operations) -> tuple[Ri
     columns = [labelled.index(atom) for atom in topology.ring.tolist()]
     images = place[operations.maps[:, columns]]
     direction = np.where((images[:, 1] - images[:, 0]) % 6 == 1, 1, -1)
-    side = (direction * operations.mirrored)[:, None]
-    kept: list[RingStart] = []
-    for start in all_ring_starts():
-        copies = side * displacements(start.ring)[images]
-        known = [displacements(other.ring) for other in kept]
-        if not any(np.isclose(copies, z, atol=1e-6).all(axis=1).any() for z in known):
-            kept.append(start)
-    return tuple(kept)
+    return _distinct(images, (direction * operations.mirrored)[:, None])
+
+
+def count_ring_starts(faces: RingFaces) -> int:
+    """How many ring starts `distinct_ring_starts` keeps of a ring, from its writing."""
+    same = [writing for writing in every_writing(faces, mirror) if writing.faces == faces]
+    images = [[writing.numbering.source(locant) for locant in range(1, 7)] for writing in same]
+    sides = [-1 if writing.numbering.flipped != writing.mirrored else 1 for writing in same]
+    return len(_distinct(np.array(images), np.array(sides)[:, None]))
+
+
+def _distinct(images: Integers, side: Integers) -> tuple[RingStart, ...]:
+    """The first of each set of ring starts that operations make one: images (k, 6), with side (k, 1)."""
+    heights = _heights()
+    kept: list[int] = []
+    for number, own in enumerate(heights):
+        copies = side * own[images]
+        if not (np.abs(copies[:, None] - heights[kept]) < _SAME_HEIGHT_ANGSTROM).all(axis=2).any():
+            kept.append(number)
+    return tuple(all_ring_starts()[number] for number in kept)
+
+
+@cache
+def _heights() -> Floats:
+    """(8, 6) heights of the ring starts."""
+    return np.array([displacements(start.ring) for start in all_ring_starts()])

@@ -48,10 +48,15 @@ class Rotor:
 
 def find_rotors(mol: Mol, topology: Topology) -> tuple[Rotor, ...]:
     """Rotors outward from the ring, inner before outer."""
-    ranks = list(CanonicalRankAtoms(mol, breakTies=False, includeChirality=False))
     edge = topology.ring.tolist()
     # For a ring carbon the previous one, else the atom that leads back to the ring.
-    inward = {atom: edge[place - 1] for place, atom in enumerate(edge)}
+    return rotors_beyond(mol, {atom: edge[place - 1] for place, atom in enumerate(edge)})
+
+
+def rotors_beyond(mol: Mol, inward: dict[int, int]) -> tuple[Rotor, ...]:
+    """Rotors outward from some atoms, each given with the atom behind it, inner before outer."""
+    ranks = list(CanonicalRankAtoms(mol, breakTies=False, includeChirality=False))
+    edge, inward = list(inward), dict(inward)
     rotors = []
     while edge:
         near = edge.pop(0)
