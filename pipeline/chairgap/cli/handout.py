@@ -59,6 +59,6 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     with stopped_with_words(Path(study.settings.output)), progress_bar() as progress:
         run, paths, remarks = write_handout_of(study, output, requested, RunOptions(), progress)
     show_notes((*run.notes, *remarks))
-    typer.echo(written_line(run.paths))
+    typer.echo(written_line(run.paths, as_before=run.as_before))
     typer.echo(written_line(paths))
     typer.echo("Read the key before a class sees the questions. A person decides a grade.")
