@@ -16,25 +16,29 @@ from chairgap.batch.cluster import Cluster
 from chairgap.batch.content import versions
 from chairgap.batch.executors import Executor, InProcess
 from chairgap.batch.folder import store_in
+from chairgap.batch.made_from import keep_overview, kept_overview, made_from
 from chairgap.batch.part_cache import PartCache
 from chairgap.batch.pool import Pool, default_workers
-from chairgap.batch.results import Results
 from chairgap.batch.stages import Progress, read_molecules, written_up
 from chairgap.batch.status import noting
 from chairgap.errors import ChairgapError
 from chairgap.minimise.engines import check_available
-from chairgap.records import WRITING, NotPlanned, Outcome, Planned, RunState, Study
-from chairgap.report.tally import Tally
+from chairgap.records import NotPlanned, Outcome, Planned, RunState, Study
+from chairgap.report.overview import Overview
 from chairgap.run import run_study
+from chairgap.study_output.pieces import OutputOptions
+from chairgap.study_output.unchanged import unchanged
 from chairgap.study_output.write import (
     check_folder,
     check_parquet,
+    files_of,
     parquet_note,
     wanted_of,
     write_outcome,
 )
 
 _MOST_READ_HERE = 200
+_LEAST_SHARED_OUT = 20  # molecules to be written up
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,13 +54,14 @@ class RunOptions:
 
 @dataclass(frozen=True, kw_only=True)
 class FinishedRun:
-    """A study that has run in a folder: what came out, the files that were written, it in counts, and
-    remarks on what was left out."""
+    """A study that has run in a folder: what came out, its files, it at a glance, remarks on what was left
+    out. as_before: nothing was new, and the files stand as an earlier run wrote them."""
 
     outcome: Outcome
     paths: tuple[Path, ...]
-    tally: Tally
+    overview: Overview
     notes: tuple[str, ...]
+    as_before: bool
 
 
 def silent(state: RunState) -> None:
@@ -67,8 +72,8 @@ def silent(state: RunState) -> None:
 def ran_in_folder(
     study: Study, folder: Path, options: RunOptions, progress: Progress = silent
 ) -> Iterator[FinishedRun]:
-    """Run a study with its store in a folder, going on from what is there, and write its files. Within the
-    block the results of a large study can be read.
+    """Run a study with its store in a folder, going on from what is there, and write its files, unless they
+    are there as they would be written. Within the block the results can be read.
 
     progress is called with where the run stands. Raises what `chairgap.run.run_study` and
     `chairgap.study_output.write.write_outcome` raise, and InputError for a folder that cannot be used. What
@@ -83,19 +88,30 @@ def ran_in_folder(
         with closing(_executor(study, options)) as executor:
             cache = None if options.fresh else options.cache
             outcome = run_study(study, progress=progress, store=store, executor=executor, cache=cache)
-            progress(RunState(stage=WRITING, done=0, total=len(outcome.results)))
-            pieces = (
-                written_up(outcome.results, executor, progress, wanted_of(outcome))
-                if isinstance(outcome.results, Results)
-                else None
-            )
-            paths, tally = write_outcome(
-                outcome, folder, wall_seconds=time.perf_counter() - began, pieces=pieces
-            )
+            wanted = wanted_of(outcome)
+            key = made_from(study, store, wanted)
+            names, overview = files_of(wanted), kept_overview(store, key)
+            as_before = overview is not None and unchanged(folder, names, key)
+            if overview is None or not as_before:
+                pieces = written_up(study, store, _writer(executor, wanted), progress, wanted)
+                _, overview = write_outcome(
+                    outcome,
+                    folder,
+                    wall_seconds=time.perf_counter() - began,
+                    pieces=pieces,
+                    made_from=key,
+                )
+                keep_overview(store, key, overview)
         store.forget_other_versions(versions())
         store.note("finished", f"{time.time():.3f}")
         notes = (_altered_note(altered), parquet_note(outcome))
-        yield FinishedRun(outcome=outcome, paths=paths, tally=tally, notes=tuple(filter(None, notes)))
+        yield FinishedRun(
+            outcome=outcome,
+            paths=tuple(folder / name for name in names),
+            overview=overview,
+            notes=tuple(filter(None, notes)),
+            as_before=as_before,
+        )
 
 
 def molecules_of(study: Study, options: RunOptions) -> Iterator[Planned | NotPlanned]:
@@ -124,6 +140,11 @@ def hindrances(study: Study, folder: Path | None) -> tuple[ChairgapError, ...]:
         except ChairgapError as error:
             found.append(error)
     return tuple(found)
+
+
+def _writer(executor: Executor, wanted: OutputOptions) -> Executor:
+    """Who writes up: for a few molecules no process is begun."""
+    return executor if wanted.molecules >= _LEAST_SHARED_OUT else InProcess()
 
 
 def _altered_note(altered: int) -> str:

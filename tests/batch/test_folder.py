@@ -147,7 +147,7 @@ def test_a_molecule_lost_while_it_was_read_is_read_by_the_next_run(study: Study)
 
 def test_parts_go_to_be_written_up_without_their_conformers(computed: tuple[Store, Study]) -> None:
     """Else a study of many different groups holds every part, 10 to 250 kB each, in memory."""
-    (wanted,) = Results(*computed).write_ups(OutputOptions(parquet=False, form="open"))
+    (wanted,) = Results(*computed).write_ups(OutputOptions(parquet=False, molecules=1))
     assert len(wanted.parts) == 2  # F alone, two F in 1,3
     for part in wanted.parts.values():
         assert part is not None and len(pickle.dumps(part)) < 5000

@@ -5,7 +5,6 @@ from functools import cache
 from pathlib import Path
 
 from chairgap.errors import Place
-from chairgap.page.forms import form_of
 from chairgap.records import Outcome, Refusal, Result, Settings, Study
 from chairgap.study_output.pieces import OutputOptions, Pieces, pieces_of
 from chairgap.study_output.write import write_outcome
@@ -60,7 +59,7 @@ def written(outcome: Outcome, folder: Path) -> Path:
 
 def written_large(count: int, folder: Path) -> Path:
     """The page of so many molecules. The few are drawn once each; only the names in their rows differ."""
-    outcome, wanted = repeated(count), OutputOptions(parquet=False, form=form_of(count))
+    outcome, wanted = repeated(count), OutputOptions(parquet=False, molecules=count)
     few = [pieces_of(replace(outcome_of(one), refused=(), failed=()), wanted) for one in results()]
 
     def copy(number: int) -> Pieces:

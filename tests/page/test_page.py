@@ -86,7 +86,9 @@ def test_a_text_of_the_user_is_shown_and_never_run() -> None:
 
 def test_a_packed_section_shows_texts_as_text_as_well() -> None:
     odd = outcome_of(named(results()[0], ODD_NAME))
-    rows, sections = Molecules("lazy").add(pieces_of(odd, OutputOptions(parquet=False, form="lazy")).page)
+    rows, sections = Molecules("lazy").add(
+        pieces_of(odd, OutputOptions(parquet=False, molecules=MOST_OPEN + 1)).page
+    )
     (details,) = packed_in(sections, "details")
     assert len(details["section"]) > 10_000
     assert "<script" not in details["section"] and "<script>alert" not in rows + sections
@@ -196,13 +198,13 @@ def test_the_same_outcome_gives_the_same_bytes(small: str) -> None:
     assert page_of(outcome_of(*results())) == small
 
 
-@pytest.mark.parametrize("form", ["open", "lazy"])
-def test_pieces_of_any_size_give_the_same_molecules(form: Form) -> None:
+@pytest.mark.parametrize("molecules", [MOST_OPEN, MOST_OPEN + 1])
+def test_pieces_of_any_size_give_the_same_molecules(molecules: int) -> None:
     """However many workers there are, and however many molecules each is given."""
     count = 6
-    whole, wanted = repeated(count), OutputOptions(parquet=False, form=form)
+    whole, wanted = repeated(count), OutputOptions(parquet=False, molecules=molecules)
 
-    def molecules(together: int) -> tuple[str, str]:
+    def put_together(together: int) -> tuple[str, str]:
         kept, rows, sections = Molecules(wanted.form), "", ""
         for first in range(0, count, together):
             part = replace(whole, results=whole.results[first : first + together], refused=(), failed=())
@@ -210,7 +212,7 @@ def test_pieces_of_any_size_give_the_same_molecules(form: Form) -> None:
             rows, sections = rows + more_rows, sections + more_sections
         return rows + kept.rest(), sections
 
-    assert molecules(count) == molecules(5) == molecules(1)
+    assert put_together(count) == put_together(5) == put_together(1)
 
 
 def test_tables_are_in_the_page_as_their_files_have_them(small: str) -> None:
@@ -332,12 +334,12 @@ def test_the_form_of_the_page_is_reported_by_the_number_of_molecules(molecules: 
 
 def test_the_page_of_a_study_in_counts_points_to_the_files() -> None:
     made = outcome_of(*results())
-    wanted = OutputOptions(parquet=False, form="counts")
+    wanted = OutputOptions(parquet=False, molecules=MOST_WITH_SECTIONS + 1)
     pieces = pieces_of(made, wanted)
     told = PageSummary(
-        tally=pieces.tally,
+        tally=pieces.overview.tally,
         plotted=pieces.plotted,
-        sources=cite_part(pieces.sources, {}, ()),
+        sources=cite_part(pieces.cited.estimates, {}, ()),
         gaps=("", ""),
         files=("gaps.csv",),
     )

@@ -17,9 +17,9 @@ from chairgap.report.answer import (
     why_sentence,
 )
 from chairgap.report.headline import main_reason
-from chairgap.report.text import report_text
 from chairgap.text import typeset
 from pipeline_helpers import TABLES, treated
+from texts_written import report_of
 
 MADE = outcome()
 
@@ -187,7 +187,7 @@ def test_a_real_hand_sum_that_rests_on_the_published_source_says_so() -> None:
 def test_report_terminal_and_notebook_begin_with_it() -> None:
     one = outcome(result())
     first = typeset(headline_sentence(one, result()))
-    report = report_text(one)
+    report = report_of(one)
     assert report.split("## ")[1].startswith(f"Answer\n\n**{first}**\n\nWhy: ")
     assert report.count(first) == 1 and typeset(chair_line(result().chairs[0])) in report
     console = Console(width=200, record=True)
@@ -202,7 +202,7 @@ def test_report_terminal_and_notebook_begin_with_it() -> None:
 
 def test_a_report_of_several_molecules_begins_with_all_headlines_and_names_stay_as_given() -> None:
     named = replace(result(), molecule=replace(result().molecule, name="CH3 on ring -1 +- 2"))
-    text = report_text(outcome(named, polar_result()))
+    text = report_of(outcome(named, polar_result()))
     answers = text.split("## ")[1]
     assert (
         answers.startswith("Answers\n") and "| CH3 on ring -1 +- 2 | **Chair 1e (A) by 1.74 \u00b1" in answers

@@ -7,10 +7,10 @@ import pytest
 from made_outcome import outcome, polar_result, result
 
 from chairgap.records import Medium, Outcome
-from chairgap.report.citations import bibtex_text, source_keys, used_values
-from chairgap.report.text import report_text
+from chairgap.report.citations import bibtex_text, cited_of, source_keys, used_values
 from chairgap.tables.shipped import find_medium, read_sources
 from pipeline_helpers import TABLES, treated
+from texts_written import report_of
 
 SOURCES = read_sources()
 
@@ -19,13 +19,17 @@ def with_settings(made: Outcome, **changes: object) -> Outcome:
     return replace(made, study=replace(made.study, settings=replace(made.study.settings, **changes)))
 
 
+def keys_of(made: Outcome) -> tuple[str, ...]:
+    return source_keys(cited_of(made), made.study.settings)
+
+
 def entry(key: str) -> str:
     return bibtex_text([key], SOURCES).split("\n\n")[1]
 
 
 def test_only_the_methods_of_the_study_are_named() -> None:
     """Of one group with MMFF94 in the gas phase: no solvent model, no quantum method, no MP2."""
-    assert source_keys(outcome(result())) == (
+    assert keys_of(outcome(result())) == (
         "booth_everett_1980",
         "halgren_1996",
         "tosco_2014",
@@ -35,7 +39,7 @@ def test_only_the_methods_of_the_study_are_named() -> None:
         "jcbn_1981",
     )
     mp2 = {"bannwarth_2019", "moller_plesset_1934", "weigend_haser_1997", "weigend_ahlrichs_2005", "sun_2020"}
-    assert mp2 <= set(source_keys(outcome(polar_result())))  # one pair by MP2
+    assert mp2 <= set(keys_of(outcome(polar_result())))  # one pair by MP2
 
 
 @pytest.mark.parametrize(
@@ -47,21 +51,19 @@ def test_only_the_methods_of_the_study_are_named() -> None:
     ],
 )
 def test_each_method_has_its_reference(changes: dict[str, object], more: set[str], none: set[str]) -> None:
-    keys = set(source_keys(with_settings(outcome(result()), **changes)))
+    keys = set(keys_of(with_settings(outcome(result()), **changes)))
     assert more <= keys and not none & keys
 
 
 def test_a_solvent_has_the_references_of_its_model() -> None:
     water: Medium = find_medium("water")
     for changes in ({"medium": water}, {"medium_series": (water,)}):
-        assert {"onufriev_2004", "hawkins_1996"} <= set(
-            source_keys(with_settings(outcome(result()), **changes))
-        )
+        assert {"onufriev_2004", "hawkins_1996"} <= set(keys_of(with_settings(outcome(result()), **changes)))
 
 
 def test_every_method_is_in_the_table_of_sources_with_a_doi_or_from_memory() -> None:
     for made in (outcome(polar_result()), with_settings(outcome(result()), force_field="UFF")):
-        for key in source_keys(made):
+        for key in keys_of(made):
             assert SOURCES[key].doi or "from memory" in SOURCES[key].how_seen
 
 
@@ -79,7 +81,7 @@ def test_the_values_are_those_of_the_table_as_published() -> None:
 def test_the_block_stands_once_with_its_legend_and_says_nothing_of_papers_not_seen() -> None:
     made = outcome(treated("1 up CH3, 2 down CH3"))
     made = replace(made, study=replace(made.study, tables=TABLES))
-    text = report_text(made)
+    text = report_of(made)
     block = text.partition("## How to cite, and sources\n")[2]
     assert "vicinal gauche CH\u2083/CH\u2083, beyond the single groups" in block
     assert "Beckett, Pitzer &amp; Spitzer 1947\u2020 |" in block  # 0.87, from memory

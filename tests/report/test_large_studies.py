@@ -16,14 +16,16 @@ from chairgap.cli.overview import TallyTable
 from chairgap.errors import InputError
 from chairgap.files import RECORD
 from chairgap.records import Outcome
-from chairgap.report.citations import source_keys, used_values
+from chairgap.report.by_molecule import by_molecule, joined
+from chairgap.report.citations import Cited, cited_of
 from chairgap.report.columns import Table, number
+from chairgap.report.overview import Overview, overview_rows
 from chairgap.report.parquet import ParquetFile
 from chairgap.report.study_tables import STUDY_TABLES
 from chairgap.report.tally import MOST_NAMED, Tally, merged, tally_of
 from chairgap.running import RunOptions, ran_in_folder
-from chairgap.study_output.pieces import OutputOptions, pieces_of
-from chairgap.study_output.write import FILES, MOST_IN_FULL, PARQUET_FILES, parquet_note, write_outcome
+from chairgap.study_output.pieces import MOST_IN_FULL, OutputOptions, pieces_of
+from chairgap.study_output.write import FILES, PARQUET_FILES, parquet_note, write_outcome
 from chairgap.text import typeset
 from texts_written import texts_written
 
@@ -43,14 +45,18 @@ def test_pieces_put_one_behind_the_other_are_the_whole() -> None:
         replace(whole, results=whole.results[3:], refused=(), failed=()),
         replace(whole, results=()),
     ]
-    pieces = [pieces_of(part, OutputOptions(parquet=False, form="open")) for part in parts]
-    for name, text in texts_written(whole).items():
-        if name not in ("report.md", "page.html", "references.bib"):
+    wanted = OutputOptions(parquet=False, molecules=7)
+    pieces = [pieces_of(part, wanted, first=1 + 3 * n) for n, part in enumerate(parts)]
+    texts = texts_written(whole)
+    for name, text in texts.items():
+        if name.endswith(".csv"):
             assert text.endswith("".join(piece.texts[name] for piece in pieces)), name
-    assert merged(piece.tally for piece in pieces) == tally_of(whole)
-    keys = dict.fromkeys(key for piece in pieces for key in piece.sources)
-    assert tuple(keys) == source_keys(whole)
-    assert tuple(dict.fromkeys(value for piece in pieces for value in piece.values)) == used_values(whole)
+    assert texts["conformers.sdf"].encode() == b"".join(piece.structures for piece in pieces)
+    assert joined(piece.report for piece in pieces) == by_molecule(whole, alone=False)
+    assert sum((piece.overview for piece in pieces), Overview()) == Overview(
+        tally=tally_of(whole), rows=overview_rows(whole)
+    )
+    assert sum((piece.cited for piece in pieces), Cited()) == cited_of(whole)
 
 
 @pytest.mark.parametrize(

@@ -12,10 +12,10 @@ from chairgap.compare.measured import measured_gap
 from chairgap.notebook.results import StudyResult
 from chairgap.records import Anchored, ChairLetter, Outcome
 from chairgap.report.measured import PUBLISHED, measured_equilibria
-from chairgap.report.text import report_text
 from chairgap.report.words import MEMORY_LEGEND, MEMORY_SIGN
 from chairgap.tables.shipped import TableReader
 from chairgap.text import typeset
+from texts_written import report_of
 
 READER = TableReader()
 BY_KEY = {row.key: row for row in READER.equilibria}
@@ -83,9 +83,9 @@ def test_energy_and_gibbs_energy_are_kept_apart_and_notes_are_shown() -> None:
         "freitas_2005_cl2_vapour", "A"
     )
     shown = made("freitas_2005_cl2_vapour", "A")
-    part = report_text(shown).partition("### Published equilibria")[2].partition("###")[0]
+    part = report_of(shown).partition("### Published equilibria")[2].partition("###")[0]
     assert typeset("| E(B) - E(A) +0.95 |") in part
-    assert "agrees within the uncertainty (G beside E)" in report_text(made("freitas_2005_cl2_ccl4", "A"))
+    assert "agrees within the uncertainty (G beside E)" in report_of(made("freitas_2005_cl2_ccl4", "A"))
     assert "derived from a solvation theory, not measured in the gas" in part
     quantities = [
         StudyResult(_outcome=made(key, "A")).published["quantity"].tolist()
@@ -99,13 +99,13 @@ def test_what_is_from_memory_or_a_quotation_is_called_so() -> None:
     assert f"source: Richardson, Hedberg & Wiberg 1999{MEMORY_SIGN}." in signed
     assert MEMORY_SIGN not in sentence("richardson_1999_cl2", "A")
     shown = made("richardson_1999_cl2", "A", known="from memory")
-    assert MEMORY_LEGEND in report_text(shown) and MEMORY_LEGEND in terminal(shown)
+    assert MEMORY_LEGEND in report_of(shown) and MEMORY_LEGEND in terminal(shown)
     assert ", as another source quotes it, " in sentence("wiberg_2000_methyl_phenyl", "A")
 
 
 def test_report_terminal_notebook_and_table_show_it() -> None:
     shown = made("richardson_1999_cl2", "A")
-    text = report_text(shown)
+    text = report_of(shown)
     assert "### Published equilibria of this molecule" in text
     assert READER.sources["richardson_1999"].citation.split(";")[0] in text.partition("## How to cite")[2]
     words = typeset("Published: G(B) - G(A) -0.12 +- 0.18 kcal/mol")
@@ -116,7 +116,7 @@ def test_report_terminal_notebook_and_table_show_it() -> None:
     assert study.published[header].tolist() == [pytest.approx(-0.1204, abs=5e-5)]
     assert PUBLISHED.csv_text(shown).count("\n") == 2
     assert PUBLISHED.csv_text(outcome()).count("\n") == 1
-    assert "Published equilibria of this molecule" not in report_text(outcome())
+    assert "Published equilibria of this molecule" not in report_of(outcome())
 
 
 def test_a_gibbs_energy_is_not_subtracted_from_an_energy() -> None:

@@ -7,6 +7,7 @@ from rich.console import Console
 
 from chairgap.cli.overview import OutcomeTable
 from chairgap.report.headline import standing_words
+from chairgap.report.overview import overview_rows
 from chairgap.report.words import estimate_words
 from pipeline_helpers import SETTINGS, treated
 
@@ -17,9 +18,10 @@ def test_no_number_looks_like_a_gap_where_an_a_value_is_missing() -> None:
     assert result.estimate.gap_kcal_mol is not None  # what reasons and the split still need
     assert estimate_words(result) == "none, incomplete"
     assert result.estimate.shown_kcal_mol == (None, None, None)
+    made = outcome(result)
     for width in (60, 80, 120):
         out = io.StringIO()
-        Console(file=out, width=width).print(OutcomeTable(outcome=outcome(result)))
+        Console(file=out, width=width).print(OutcomeTable(outcome=made, rows=overview_rows(made)))
         assert "1.74" not in out.getvalue() and result.molecule.name in out.getvalue()
 
 

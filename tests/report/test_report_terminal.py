@@ -14,7 +14,8 @@ from chairgap.cli.lines import closing_lines
 from chairgap.cli.overview import OutcomeTable, headlines
 from chairgap.cli.table_views import estimate_table_view, group_view, sources_view
 from chairgap.errors import InputError
-from chairgap.records import Reason, Source
+from chairgap.records import Outcome, Reason, Source
+from chairgap.report.overview import overview_rows
 from chairgap.tables.shipped import read_sources, read_whole_table
 from chairgap.text import typeset
 
@@ -28,8 +29,12 @@ def shown(renderable: RenderableType, width: int, *, colour: bool = False) -> st
     return stream.getvalue()
 
 
+def table_of(made: Outcome) -> OutcomeTable:
+    return OutcomeTable(outcome=made, rows=overview_rows(made))
+
+
 def test_table_fits_100_columns_and_says_the_verdicts() -> None:
-    text = shown(OutcomeTable(outcome=outcome()), 100)
+    text = shown(table_of(outcome()), 100)
     assert max(len(line) for line in text.split("\n")) <= 100
     for words in (
         "methylcyclohexane",
@@ -55,7 +60,7 @@ def test_table_fits_100_columns_and_says_the_verdicts() -> None:
 def test_no_width_loses_a_verdict_or_a_reason_or_breaks_a_word(width: int) -> None:
     long_name = replace(result().molecule, name="cis-1,4-di-tert-butylcyclohexane")
     results = (polar_result(), replace(result(), molecule=long_name))
-    shown_lines = shown(OutcomeTable(outcome=outcome(*results)), width).splitlines()
+    shown_lines = shown(table_of(outcome(*results)), width).splitlines()
     assert max(map(len, shown_lines)) <= width
     text = "".join("".join(shown_lines).split())
     assert "chargedgroups" in text and "MMFF94:" in text and "opposite" in text
@@ -66,8 +71,8 @@ def test_no_width_loses_a_verdict_or_a_reason_or_breaks_a_word(width: int) -> No
 
 
 def test_colour_adds_nothing_to_the_words() -> None:
-    plain = shown(OutcomeTable(outcome=outcome()), 100)
-    coloured = shown(OutcomeTable(outcome=outcome()), 100, colour=True)
+    plain = shown(table_of(outcome()), 100)
+    coloured = shown(table_of(outcome()), 100, colour=True)
     assert "\x1b[31m" in coloured and "\x1b" not in plain
     for mark in ("+ both agree", "x MMFF94:"):
         assert mark in plain
@@ -75,7 +80,7 @@ def test_colour_adds_nothing_to_the_words() -> None:
 
 def test_no_color_is_respected(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
-    assert "\x1b[31m" not in shown(OutcomeTable(outcome=outcome()), 100, colour=True)
+    assert "\x1b[31m" not in shown(table_of(outcome()), 100, colour=True)
 
 
 @pytest.mark.parametrize(
@@ -90,7 +95,7 @@ def test_no_color_is_respected(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_preference_is_reported_in_words(chair: str, model: str, words: str, verdict: str) -> None:
     base = result()
     odd = replace(base, headline=replace(base.headline, chair=chair, model=model))
-    text = shown(OutcomeTable(outcome=outcome(odd)), 160)
+    text = shown(table_of(outcome(odd)), 160)
     assert words in text and verdict in text
     assert "1e (A)" not in text
 
@@ -120,7 +125,7 @@ def test_brackets_and_escapes_of_user_text_are_text() -> None:
         anchored=polar_result().anchored,
         headline=replace(base.headline, model="differs"),
     )
-    text = shown(OutcomeTable(outcome=outcome(odd)), 200)
+    text = shown(table_of(outcome(odd)), 200)
     assert "[bold]C[C@@H] [31m" in text and "[red]code" in text
     assert "\x1b" not in text
 

@@ -13,8 +13,8 @@ from markdown_it import MarkdownIt
 from chairgap.errors import Place
 from chairgap.records import Comparison, Outcome, Source
 from chairgap.report.markdown import code, table
-from chairgap.report.text import report_text
 from chairgap.text import escaped, typeset
+from texts_written import report_of
 
 SOURCES = {
     "booth_everett_1980": Source(
@@ -31,7 +31,7 @@ SOURCES = {
 def report(made: Outcome, sources: Mapping[str, Source] = SOURCES) -> str:
     """The report of an outcome whose tables have these sources."""
     tables = replace(made.study.tables, sources=sources)
-    return report_text(replace(made, study=replace(made.study, tables=tables)))
+    return report_of(replace(made, study=replace(made.study, tables=tables)))
 
 
 def shown(markdown: str) -> str:

@@ -22,11 +22,11 @@ from chairgap.notebook.results import StudyResult
 from chairgap.records import Molecule, MoleculeRequest, Outcome
 from chairgap.report.gaps_table import GAPS
 from chairgap.report.names import name_words, other_name_words
-from chairgap.report.text import report_text
 from chairgap.study_output.write import write_outcome
 from chairgap.text import typeset
 from naming.ring_makers import random_ring, ring_of
 from pipeline_helpers import TABLE
+from texts_written import report_of
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 DIAMINE = "1 up NHCH3, 2 down NHCH3"
@@ -172,7 +172,7 @@ def test_every_output_has_the_name_letter_by_letter(tmp_path: Path) -> None:
 
 def test_brackets_of_a_name_are_no_link_in_the_report() -> None:
     study = outcome_with(built("1 up *[C@@H](C)O"))
-    assert "Systematic name: \\[(1R)-1-hydroxyethyl\\]cyclohexane" in report_text(study).splitlines()
+    assert "Systematic name: \\[(1R)-1-hydroxyethyl\\]cyclohexane" in report_of(study).splitlines()
 
 
 def demo_molecules() -> list[Molecule]:

@@ -5,8 +5,8 @@ from made_outcome import outcome, polar_result
 
 from chairgap.report.gaps_table import GAPS
 from chairgap.report.study_tables import STUDY_TABLES
-from chairgap.report.text import report_text
 from chairgap.text import in_ascii, typeset
+from texts_written import report_of
 
 
 @pytest.mark.parametrize(
@@ -61,7 +61,7 @@ def test_letters_without_a_plain_one_are_asked_for() -> None:
 
 def test_the_report_has_true_letters_and_no_table_of_numbers_has_any() -> None:
     made = outcome()
-    text = report_text(made)
+    text = report_of(made)
     assert "\u22120.37" in text and "+1.74 \u00b1 0.06" in text and "G(B) \u2212 G(A)" in text
     for rest in ("-0.37", "+- 0.06", "G(B) - G(A)"):
         assert rest not in text
@@ -71,5 +71,5 @@ def test_the_report_has_true_letters_and_no_table_of_numbers_has_any() -> None:
 
 
 def test_zero_has_no_sign_in_any_text() -> None:
-    text = report_text(outcome(polar_result()))
+    text = report_of(outcome(polar_result()))
     assert "-0.00" not in text and "\u22120.00" not in text and "+0.00" not in text

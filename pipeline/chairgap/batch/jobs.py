@@ -92,10 +92,10 @@ def _at_level(shared: Study, task: Task) -> LevelRing:
 
 def write_up(shared: Study, item: tuple[int, WriteUp]) -> Pieces:
     """What the files say of some molecules; the number gives the order and is not used."""
-    _, wanted = item
+    _, asked = item
     results = tuple(
-        result_of(planned, content, wanted.parts.__getitem__, wanted.levels.__getitem__, shared)
-        for planned, content in wanted.molecules
+        result_of(planned, content, asked.parts.__getitem__, asked.levels.__getitem__, shared)
+        for planned, content in asked.molecules
     )
     part = Outcome(study=shared, results=results, refused=(), failed=())
-    return pieces_of(part, wanted.wanted)
+    return pieces_of(part, asked.wanted, first=asked.first)

@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from itertools import chain
 from multiprocessing import forkserver
 from multiprocessing.context import BaseContext
 from typing import Any
@@ -51,14 +52,19 @@ class Pool:
 
     def run(self, job: Job[Item, Value], items: Iterable[Item]) -> Iterator[tuple[Item, Value | Lost]]:
         """See `chairgap.batch.executors.Executor.run`. The processes are begun with what is shared in the
-        first job, which is the same in all."""
+        first job, which is the same in all; where there is no item, none is begun."""
+        drawn = iter(items)
+        for first in drawn:
+            drawn = chain((first,), drawn)
+            break
+        else:
+            return
         try:
             pool = self._pool = self._pool or self._begun(job.shared)
             self._see_to(pool)
         except (EOFError, OSError, BrokenProcessPool):  # of a server that ends while it begins
             raise _no_server() from None
         waiting: dict[Future[Value], tuple[Item, float]] = {}
-        drawn = iter(items)
         try:
             while True:
                 self._see_to(pool)

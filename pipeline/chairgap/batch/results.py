@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import TypeVar, overload
 
 from chairgap.batch.codec import unpacked
@@ -16,18 +16,20 @@ from chairgap.records import Computed, LevelRing, NotPlanned, Outcome, Planned, 
 from chairgap.study_output.pieces import OutputOptions
 
 Kind = TypeVar("Kind")
-# Molecules written up by one piece of work.
-_TOGETHER = 25
+# Molecules written up by one piece of work: few of a small study, so that all workers have some.
+_MOST_TOGETHER, _PIECES = 25, 40
 # Up to this many results are held in memory, and so many parts: a gap and two chairs each.
 _HELD = 200
-_PARTS_HELD = 4096
+_PARTS_HELD = 512
 
 
 @dataclass(frozen=True, kw_only=True)
 class WriteUp:
-    """Molecules to be written up together: each with its packed computation; their parts by checksum (None
-    for a part that could not be computed), those at the level of the study too; and the output options."""
+    """Molecules to be written up together: the number of the first among those treated; each with its packed
+    computation; their parts by checksum (None for a part that could not be computed), those at the level of
+    the study too; and the output options."""
 
+    first: int
     molecules: tuple[tuple[Planned, bytes], ...]
     parts: dict[str, Part | None]
     levels: dict[str, LevelPart]
@@ -74,11 +76,13 @@ def _kept(content: bytes, kind: type[Kind]) -> Kind:
 
 
 class Results(Sequence[Result]):
-    """The results of a study as a sequence that reads each from the store when it is asked for."""
+    """The results of a study as a sequence that reads each from the store when it is asked for; those of a
+    small one are then held."""
 
     def __init__(self, store: Store, shared: Study):
         self._store, self.shared = store, shared
         self._positions = store.positions_done()
+        self._result = cache(self._read) if len(self._positions) <= _HELD else self._read
         # Only so many: parts may be more than molecules.
         self._part = lru_cache(_PARTS_HELD)(self._read_part)
         self._level = lru_cache(_PARTS_HELD)(self._read_level)
@@ -94,17 +98,19 @@ class Results(Sequence[Result]):
 
     def __getitem__(self, index: int | slice) -> Result | tuple[Result, ...]:
         if isinstance(index, slice):
-            return tuple(map(self._read, self._positions[index]))
-        return self._read(self._positions[index])
+            return tuple(map(self._result, self._positions[index]))
+        return self._result(self._positions[index])
 
     def write_ups(self, wanted: OutputOptions) -> Iterator[WriteUp]:
         """All molecules in the order of the study, packed as they are, a few together."""
-        for first in range(0, len(self._positions), _TOGETHER):
-            positions = self._positions[first : first + _TOGETHER]
+        together = min(_MOST_TOGETHER, max(1, len(self) // _PIECES))
+        for first in range(0, len(self), together):
+            positions = self._positions[first : first + together]
             molecules = tuple(self._packed(position) for position in positions)
             keys = dict.fromkeys(task.key for planned, _ in molecules for task in planned.parts)
             at_level = dict.fromkeys(task.key for planned, _ in molecules for task in planned.at_level)
             yield WriteUp(
+                first=first + 1,
                 molecules=molecules,
                 parts={key: self._part(key) for key in keys},
                 levels={key: self._level(key) for key in at_level},
@@ -134,9 +140,8 @@ class Results(Sequence[Result]):
 
 
 def outcome_of(study: Study, store: Store) -> Outcome:
-    """The study as the store has it; a small one is held in memory, of a large one results are read when they
-    are looked at. Molecules of the study that could not be read at all come before those of the store."""
-    results = Results(store, study.shared)
+    """The study as the store has it; results are read when they are looked at. Molecules of the study that
+    could not be read at all come before those of the store."""
     refused: list[Refusal] = list(study.refused)
     failed: list[Refusal] = []
     for entry in store.not_done():
@@ -144,12 +149,8 @@ def outcome_of(study: Study, store: Store) -> Outcome:
             (refused if entry.molecule.status == "refused" else failed).append(entry.molecule.refusal)
         else:
             failed.append(_failure(entry.molecule, entry.record))
-    return Outcome(
-        study=study,
-        results=tuple(results) if len(results) <= _HELD else results,
-        refused=tuple(refused),
-        failed=tuple(failed),
-    )
+    results = Results(store, study.shared)
+    return Outcome(study=study, results=results, refused=tuple(refused), failed=tuple(failed))
 
 
 def _failure(planned: Planned, record: Record | None) -> Refusal:

@@ -137,10 +137,11 @@ def _cost_at_level(study: Study, store: Store) -> str:
 
 
 def written_up(
-    results: Results, executor: Executor, progress: Progress, wanted: OutputOptions
+    study: Study, store: Store, executor: Executor, progress: Progress, wanted: OutputOptions
 ) -> Iterator[Pieces]:
-    """What the files say of the results, in order, made by the executor. Raises EngineError when a piece of
-    this work is lost."""
+    """What the files say of the results in the store, in order, made by the executor. Raises EngineError when
+    a piece of this work is lost."""
+    results = Results(store, study.shared)
     total, done = len(results), 0
     progress(RunState(stage=WRITING, done=0, total=total))
     job = Job(work=write_up, shared=results.shared, time_s=results.shared.settings.limits.time_s)

@@ -8,6 +8,7 @@ itself in write-ahead mode, so a process that is killed loses what it was comput
 import hashlib
 import math
 import sqlite3
+from array import array
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
@@ -125,10 +126,26 @@ class Store:
         (row,) = self._all(f"{_ENTRY} WHERE position = ?", (position,))
         return self._entry(row)
 
-    def positions_done(self) -> list[int]:
+    def positions_done(self) -> "array[int]":
         """Positions of the molecules that are computed, in the order of the study."""
-        question = "SELECT position FROM entry JOIN record USING (key) WHERE state = 'done' ORDER BY position"
-        return [position for (position,) in self._all(question)]
+        question = (
+            "SELECT position FROM entry JOIN record USING (key) WHERE position > ? AND state = 'done' "
+            "ORDER BY position LIMIT ?"
+        )
+        return array("q", (position for (position,) in self._pages(question)))
+
+    def made_from(self) -> Iterator[bytes]:
+        """The checksums of everything that the results are made from: of the molecules in their order, and of
+        the tasks with what became of them."""
+        entries = self._pages(
+            "SELECT position, checksum FROM entry WHERE position > ? ORDER BY position LIMIT ?"
+        )
+        tasks = self._pages(
+            "SELECT number, task.checksum, record.checksum FROM task LEFT JOIN record USING (key) "
+            "WHERE number > ? ORDER BY number LIMIT ?"
+        )
+        for _, *checksums in chain(entries, tasks):
+            yield _checksum(*checksums)
 
     # --- tasks and records -------------------------------------------------------------------------------
 

@@ -10,7 +10,7 @@ from chairgap.cli.lines import cells, columns, line
 from chairgap.compare.reasons import APOLAR
 from chairgap.records import Outcome, Result
 from chairgap.report.blocks import in_type
-from chairgap.report.citations import value_keys
+from chairgap.report.citations import cited_of, value_keys
 from chairgap.report.completed import (
     COMPLETED_HEAD,
     COMPLETED_TITLE,
@@ -70,7 +70,7 @@ def detail_tables(outcome: Outcome, result: Result) -> RenderableType:
 
 def references(outcome: Outcome) -> RenderableType:
     """The full references of the values, behind everything that names them in short."""
-    lines = [citation(key, outcome.study.tables.sources) for key in value_keys(outcome)]
+    lines = [citation(key, outcome.study.tables.sources) for key in value_keys(cited_of(outcome))]
     if not lines:
         return Group()
     legend = [MEMORY_LEGEND] if any(MEMORY_SIGN in words for words in lines) else []

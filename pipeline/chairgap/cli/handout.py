@@ -62,6 +62,6 @@ def handout(  # noqa: PLR0913 - one parameter for each option
             study, output, requested, RunOptions(cache=user_cache()), progress
         )
     show_notes((*run.notes, *remarks))
-    typer.echo(written_line(run.paths))
+    typer.echo(written_line(run.paths, as_before=run.as_before))
     typer.echo(written_line(paths))
     typer.echo("Read the key before a class sees the questions. A person decides a grade.")

@@ -44,12 +44,14 @@ def about(name: str, words: str) -> Line:
     return line(AsGiven(f"{name}: {in_type(words)}"), indent=INDENT)
 
 
-def closing_lines(paths: Sequence[Path]) -> list[str]:
-    """Where the files are, and the cautions; plain lines, so that no path is broken in two."""
-    written = [written_line(paths)] if paths else []
+def closing_lines(paths: Sequence[Path], *, as_before: bool = False) -> list[str]:
+    """Where the files are, and the cautions; plain lines, so that no path is broken in two. as_before: they
+    were not written again."""
+    written = [written_line(paths, as_before=as_before)] if paths else []
     return [*written, *CAUTIONS]
 
 
-def written_line(paths: Sequence[Path]) -> str:
+def written_line(paths: Sequence[Path], *, as_before: bool = False) -> str:
     """'Written to out: gaps.csv, ...', with unprintable characters of the folder as code points."""
-    return readable(f"Written to {paths[0].parent}: {', '.join(path.name for path in paths)}")
+    begin = "Nothing is new; as written before to" if as_before else "Written to"
+    return readable(f"{begin} {paths[0].parent}: {', '.join(path.name for path in paths)}")

@@ -3,7 +3,7 @@
 Colour only repeats what words and marks say.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
@@ -12,22 +12,15 @@ from rich.text import Text
 from chairgap.cli.fitting import Column, Fitted, Line
 from chairgap.cli.lines import INDENT, about, cell, line
 from chairgap.records import Outcome, Result, Verdict
-from chairgap.report.answer import answer_lines, chair_line, headline_sentence
+from chairgap.report.answer import answer_lines, chair_line
 from chairgap.report.blocks import AsGiven
-from chairgap.report.digest import unfinished_search, untreated
-from chairgap.report.headline import (
-    anchored_words,
-    headline_chair,
-    headline_verdict,
-    main_reason,
-    percent_words,
-    short_standing,
-)
+from chairgap.report.digest import untreated
+from chairgap.report.headline import headline_verdict
 from chairgap.report.names import other_name_words
+from chairgap.report.overview import OverviewRow
 from chairgap.report.tally import Tally
 from chairgap.report.words import MEMORY_LEGEND, MEMORY_SIGN, SIGN_STATEMENT
 from chairgap.text import lines_of, one_line
-from chairgap.units import signed
 
 MOST_DISAGREEMENTS_SHOWN = 5
 WIDTH_WITH_REASONS = 110
@@ -50,22 +43,22 @@ class OutcomeTable:
     """
 
     outcome: Outcome
+    rows: tuple[OverviewRow, ...]
 
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
-        outcome, wide = self.outcome, options.max_width >= WIDTH_WITH_REASONS
-        table = _overview(outcome, wide=wide)
+        outcome, rows, wide = self.outcome, self.rows, options.max_width >= WIDTH_WITH_REASONS
+        table = _overview(outcome, rows, wide=wide)
         fits = table.fits(options.max_width)
-        if outcome.results:
-            yield from (table,) if fits else _headlines(outcome)
+        if rows:
+            yield from (table,) if fits else _headlines(outcome, rows)
         yield line(f"{SIGN_STATEMENT}.")
-        if fits and not all(result.estimate.complete for result in outcome.results):
+        if fits and not all(row.complete for row in rows):
             yield line("* incomplete: a value is not published and is left out.")
-        for result in outcome.results:
-            reason = main_reason(outcome, result)
-            if reason and not (wide and fits):
-                yield about(result.molecule.name, reason)
-            if unfinished := unfinished_search(result):
-                yield about(result.molecule.name, f"{unfinished}.")
+        for row in rows:
+            if row.reason and not (wide and fits):
+                yield about(row.name, row.reason)
+            if row.unfinished:
+                yield about(row.name, f"{row.unfinished}.")
         for status, refusal in untreated(outcome):
             first, *more = lines_of(refusal.message)
             yield line(AsGiven(f"! {status}: {refusal.name}: {first}"), indent=INDENT)
@@ -105,10 +98,9 @@ class TallyTable:
             yield line(f"! {refused} refused, {failed} failed; gaps.csv says why.")
 
 
-def _overview(outcome: Outcome, *, wide: bool) -> Fitted:
-    settings = outcome.study.settings
-    model = settings.force_field_or_quantum_method
-    completed = any(result.completed for result in outcome.results)
+def _overview(outcome: Outcome, shown: Sequence[OverviewRow], *, wide: bool) -> Fitted:
+    model = outcome.study.settings.force_field_or_quantum_method
+    completed = any(row.completed for row in shown)
     columns = (
         Column(head="Molecule"),
         Column(head="Preferred chair"),
@@ -122,17 +114,17 @@ def _overview(outcome: Outcome, *, wide: bool) -> Fitted:
     )
     rows = (
         (
-            cell(AsGiven(result.molecule.name)),
-            cell(headline_chair(result)),
-            cell(anchored_words(result.anchored).replace("0 by symmetry", "exactly 0")),
-            Text(percent_words(result).replace(" to ", "\u2013")),
-            cell(_marked(result.estimate.shown_kcal_mol[0], complete=result.estimate.complete)),
-            *((cell(_completed_sum(result)),) if completed else ()),
-            cell(signed(result.gaps.gibbs_kcal_mol)),
-            Text(short_standing(result, settings), _COLOURS[headline_verdict(result)]),
-            *((cell(main_reason(outcome, result)),) if wide else ()),
+            cell(AsGiven(row.name)),
+            cell(row.chair),
+            cell(row.gap),
+            Text(row.percent),
+            cell(row.hand_sum),
+            *((cell(row.completed),) if completed else ()),
+            cell(row.model_gap),
+            Text(row.standing, _COLOURS[row.verdict]),
+            *((cell(row.reason),) if wide else ()),
         )
-        for result in outcome.results
+        for row in shown
     )
     return Fitted(title=_title(outcome), columns=columns, rows=tuple(rows))
 
@@ -143,24 +135,12 @@ def _title(outcome: Outcome) -> str:
     return f"{one_line(settings.title)}: gaps in kcal/mol, {model}, {medium}, {settings.temperature_k:.2f} K"
 
 
-def _headlines(outcome: Outcome) -> Iterator[RenderableType]:
+def _headlines(outcome: Outcome, rows: Sequence[OverviewRow]) -> Iterator[RenderableType]:
     """Each molecule with its headline below, for a terminal that no table fits."""
     yield line(AsGiven(_title(outcome)), style="bold")
-    for result in outcome.results:
-        yield line(AsGiven(result.molecule.name))
-        style = _COLOURS[headline_verdict(result)]
-        yield line(headline_sentence(outcome, result), start=2, indent=2, style=style)
-
-
-def _completed_sum(result: Result) -> str:
-    """The sum completed by pair terms, marked as the hand sum is."""
-    found = result.completed
-    return _marked(found.gap_kcal_mol, complete=found.complete) if found else ""
-
-
-def _marked(gap_kcal_mol: float | None, *, complete: bool) -> str:
-    """A sum without its range, which stands with the ledger; an incomplete one has a star."""
-    return signed(gap_kcal_mol) if complete else f"{signed(gap_kcal_mol)}*"
+    for row in rows:
+        yield line(AsGiven(row.name))
+        yield line(row.sentence, start=2, indent=2, style=_COLOURS[row.verdict])
 
 
 def headlines(outcome: Outcome) -> RenderableType:

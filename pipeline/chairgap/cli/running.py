@@ -19,9 +19,11 @@ from chairgap.cli.lines import closing_lines
 from chairgap.cli.overview import OutcomeTable, TallyTable, headlines
 from chairgap.cli.showing import show
 from chairgap.records import Outcome, Study
+from chairgap.report.overview import overview_rows
 from chairgap.run import run_study
 from chairgap.running import RunOptions, ran_in_folder
-from chairgap.study_output.write import MOST_IN_FULL, check_folder, write_outcome
+from chairgap.study_output.pieces import MOST_IN_FULL
+from chairgap.study_output.write import check_folder, write_outcome
 from chairgap.text import readable
 
 
@@ -35,12 +37,14 @@ def run_in_folder(study: Study, folder: Path, options: RunOptions, *, quiet: boo
     ):
         large = len(ran.outcome.results) > MOST_IN_FULL
         table: RenderableType = (
-            TallyTable(outcome=ran.outcome, tally=ran.tally) if large else OutcomeTable(outcome=ran.outcome)
+            TallyTable(outcome=ran.outcome, tally=ran.overview.tally)
+            if large
+            else OutcomeTable(outcome=ran.outcome, rows=ran.overview.rows)
         )
     show_notes(ran.notes)
     if not quiet:
         show(table)
-    _leave(ran.outcome, ran.paths)
+    _leave(ran.outcome, ran.paths, as_before=ran.as_before)
 
 
 def run_here(study: Study, folder: Path | None) -> NoReturn:
@@ -52,7 +56,7 @@ def run_here(study: Study, folder: Path | None) -> NoReturn:
     began = time.perf_counter()
     with progress_bar() as progress:
         outcome = run_study(study, progress=progress, cache=user_cache())
-    show(headlines(outcome), OutcomeTable(outcome=outcome))
+    show(headlines(outcome), OutcomeTable(outcome=outcome, rows=overview_rows(outcome)))
     for result in outcome.results:
         show("", detail_tables(outcome, result))
     show("", references(outcome))
@@ -90,9 +94,9 @@ def stopped_with_words(folder: Path) -> Iterator[None]:
         signal.signal(signal.SIGTERM, before)
 
 
-def _leave(outcome: Outcome, paths: tuple[Path, ...]) -> NoReturn:
+def _leave(outcome: Outcome, paths: tuple[Path, ...], *, as_before: bool = False) -> NoReturn:
     typer.echo("")
-    for line in closing_lines(paths):
+    for line in closing_lines(paths, as_before=as_before):
         typer.echo(line)
     raise typer.Exit(exit_code(outcome))
 

@@ -3,6 +3,7 @@
 What they need is imported when one runs: their help is shown without it.
 """
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -30,6 +31,10 @@ def study(  # noqa: PLR0913 - one parameter for each option
     resume: Annotated[
         bool, typer.Option("--resume/--fresh", help="Go on from what the folder holds, or start over.")
     ] = True,
+    page: Annotated[
+        bool | None,
+        typer.Option("--page/--no-page", help="Without it: tables only. Default: as the study says."),
+    ] = None,
     quiet: Annotated[bool, typer.Option("--quiet", help="No bar and no table; for logs.")] = False,
     check: Check = False,
     debug: Debug = False,
@@ -42,6 +47,8 @@ def study(  # noqa: PLR0913 - one parameter for each option
     from chairgap.study.reading import read_study
 
     read = read_study(file)
+    if page is not None:
+        read = replace(read, settings=replace(read.settings, page=page))
     options = RunOptions(workers=workers, cluster=cluster, fresh=not resume, cache=user_cache())
     folder = output or Path(read.settings.output)
     if check:

@@ -101,7 +101,7 @@ class Settings:
     pairs says whether a completed sum stands beside the hand estimate; declared_pairs take the place of
     published and computed pair terms.
     numbering "mine" refuses a molecule whose ring the user did not number.
-    parquet None leaves it to the size of the study.
+    parquet None leaves it to the size of the study. page False asks for tables only: no page, no drawings.
     """
 
     title: str
@@ -124,6 +124,7 @@ class Settings:
     search: SearchSettings = field(default_factory=SearchSettings)
     limits: Limits = field(default_factory=Limits)
     parquet: bool | None = None
+    page: bool = True
 
     def contradictions(self) -> tuple[str, ...]:
         """What of force field, engine, quantum method and media does not go together, in words."""

@@ -125,8 +125,8 @@ class Result:
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
-    """A finished study: results in the order of the requests, and the molecules refused or failed. Those of
-    a large study are read from its store each time they are looked at."""
+    """A finished study: results in the order of the requests, and the molecules refused or failed. Results
+    in a store are read from it when they are looked at, those of a large study each time."""
 
     study: Study
     results: Sequence[Result]

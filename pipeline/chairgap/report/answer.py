@@ -5,6 +5,7 @@ everything below keeps to G(B) - G(A). Rejected: signed gaps in the headline, wh
 which chair is B before the answer is an answer.
 """
 
+from collections.abc import Sequence
 from math import fsum
 
 from chairgap.compare.reasons import CHARGED
@@ -118,20 +119,25 @@ def headline_part(outcome: Outcome, result: Result) -> Part:
     return Part(key="headline", blocks=(paragraph(Strong(first)), *map(paragraph, more)))
 
 
-def answers_part(outcome: Outcome) -> Part:
-    """What a study found, before anything else: for one molecule its answer with both chairs, for several
-    their headlines."""
-    results, at_k = outcome.results, outcome.study.settings.temperature_k
-    if not results:
+def answer_part(outcome: Outcome, result: Result) -> Part:
+    """What a study of one molecule found, before anything else: its answer with both chairs."""
+    chairs = bullets([chair_line(chair) for chair in result.chairs])
+    answer = headline_part(outcome, result)
+    return Part(key="answers", title="Answer", blocks=(*answer.blocks[:2], *chairs, *answer.blocks[2:]))
+
+
+def answer_row(outcome: Outcome, result: Result) -> tuple[str, ...]:
+    """A molecule in the table of answers: its name, and its headline."""
+    return AsGiven(result.molecule.name), Strong(headline_sentence(outcome, result))
+
+
+def answers_part(rows: Sequence[tuple[str, ...]], settings: Settings) -> Part:
+    """What a study of several molecules found, before anything else: rows of `answer_row`."""
+    if not rows:
         return Part(key="answers", blocks=())
-    if len(results) == 1:
-        chairs = bullets([chair_line(chair) for chair in results[0].chairs])
-        answer = headline_part(outcome, results[0])
-        return Part(key="answers", title="Answer", blocks=(*answer.blocks[:2], *chairs, *answer.blocks[2:]))
-    rows = [(AsGiven(one.molecule.name), Strong(headline_sentence(outcome, one))) for one in results]
     note = (
-        f"Gibbs energies at {at_k:.2f} K, counted towards the chair that the headline names; percent of both "
-        "chairs. Each molecule has its reason, its medium and what is measured below."
+        f"Gibbs energies at {settings.temperature_k:.2f} K, counted towards the chair that the headline "
+        "names; percent of both chairs. Each molecule has its reason, its medium and what is measured below."
     )
     return Part(key="answers", title="Answers", blocks=(table(("Molecule", "Answer"), rows), paragraph(note)))
 

@@ -71,32 +71,69 @@ class UsedValue:
     source: str
 
 
-def source_keys(outcome: Outcome) -> tuple[str, ...]:
-    """The sources of the values, then of the methods, each once."""
-    methods = _methods(outcome) if outcome.results else ()
-    return tuple(dict.fromkeys((*value_keys(outcome), *methods)))
+@dataclass(frozen=True, kw_only=True)
+class Cited:
+    """What some molecules have to be cited by, each once: the sources of their estimates, those of what is
+    published of them, the tabulated values; whether any was treated, compared with the second engine, has a
+    part of MP2."""
+
+    estimates: tuple[str, ...] = ()
+    equilibria: tuple[str, ...] = ()
+    values: tuple[UsedValue, ...] = ()
+    treated: bool = False
+    checked: bool = False
+    mp2: bool = False
+
+    def __add__(self, other: "Cited") -> "Cited":
+        return Cited(
+            estimates=tuple(dict.fromkeys((*self.estimates, *other.estimates))),
+            equilibria=tuple(dict.fromkeys((*self.equilibria, *other.equilibria))),
+            values=tuple(dict.fromkeys((*self.values, *other.values))),
+            treated=self.treated or other.treated,
+            checked=self.checked or other.checked,
+            mp2=self.mp2 or other.mp2,
+        )
 
 
-def value_keys(outcome: Outcome) -> tuple[str, ...]:
-    """The sources of the estimates, then of published equilibria, each once."""
-    estimates = [term.source for result in outcome.results for term in result.estimate.terms]
-    equilibria = [item.published.equilibrium.source for result in outcome.results for item in result.measured]
-    found = [key for keys in (*estimates, *equilibria) for key in re.split(r"[;,\s]+", keys)]
+def cited_of(outcome: Outcome) -> Cited:
+    """What the results of an outcome have to be cited by."""
+    settings, results = outcome.study.settings, outcome.results
+    return Cited(
+        estimates=_keys(term.source for result in results for term in result.estimate.terms),
+        equilibria=_keys(item.published.equilibrium.source for result in results for item in result.measured),
+        values=used_values(outcome),
+        treated=bool(results),
+        checked=any(map(_was_checked, results)),
+        mp2=any(_has_mp2(result, settings) for result in results),
+    )
+
+
+def _keys(sources: Iterable[str]) -> tuple[str, ...]:
+    found = (key for keys in sources for key in re.split(r"[;,\s]+", keys))
     return tuple(dict.fromkeys(filter(None, found)))
 
 
-def _methods(outcome: Outcome) -> Iterator[str]:
-    settings = outcome.study.settings
+def source_keys(cited: Cited, settings: Settings) -> tuple[str, ...]:
+    """The sources of the values, then of the methods, each once."""
+    methods = _methods(cited, settings) if cited.treated else ()
+    return tuple(dict.fromkeys((*value_keys(cited), *methods)))
+
+
+def value_keys(cited: Cited) -> tuple[str, ...]:
+    """The sources of the estimates, then of published equilibria, each once."""
+    return tuple(dict.fromkeys((*cited.estimates, *cited.equilibria)))
+
+
+def _methods(cited: Cited, settings: Settings) -> Iterator[str]:
     yield from _FORCE_FIELDS[settings.force_field]
-    if any(_was_checked(result) for result in outcome.results):
+    if cited.checked:
         yield from _CHECKED
     yield from _ALWAYS
     if any(not medium.is_gas for medium in (settings.medium, *settings.medium_series)):
         yield from _SOLVENT
-    mp2 = any(_has_mp2(result, settings) for result in outcome.results)
-    if mp2 or settings.quantum_method == "GFN2-xTB":  # the geometries of MP2 are those of GFN2-xTB
+    if cited.mp2 or settings.quantum_method == "GFN2-xTB":  # the geometries of MP2 are those of GFN2-xTB
         yield from _GFN2
-    if mp2:
+    if cited.mp2:
         yield from _MP2
 
 

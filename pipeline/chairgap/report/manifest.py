@@ -21,11 +21,13 @@ def manifest_text(
     finished: datetime,
     wall_seconds: float,
     file_checksums: Mapping[str, str],
+    made_from: str = "",
 ) -> str:
     """JSON text of the manifest.
 
-    finished is made UTC; file_checksums maps each written file's name to the SHA-256 of its bytes. The radii
-    of a medium are not written out: their file is among the checksums of the tables.
+    finished is made UTC; file_checksums maps each written file's name to the SHA-256 of its bytes; made_from
+    is the checksum of what they were made from ('' where there is no store to know it). The radii of a medium
+    are not written out: their file is among the checksums of the tables.
     """
     study = outcome.study
     settings = asdict(study.settings)
@@ -50,6 +52,7 @@ def manifest_text(
         "platform": {"system": platform.platform(), "machine": platform.machine()},
         "a_value_table": outcome.table.name,
         "table_sha256": dict(sorted(study.tables.checksums.items())),
+        "made_from": made_from,
         "file_sha256": dict(sorted(file_checksums.items())),
     }
     text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"

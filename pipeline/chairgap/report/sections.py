@@ -45,14 +45,15 @@ ANCHORED_HEAD = "Anchored gap G(B) - G(A), kcal/mol"
 _SECTION_LEVEL, _PART_LEVEL = 2, 3
 
 
-def molecule_section(outcome: Outcome, number: int, result: Result) -> list[str]:
-    """The lines of one molecule, from its name to its notes."""
+def molecule_section(outcome: Outcome, number: int, result: Result, *, alone: bool) -> list[str]:
+    """The lines of one molecule, from its name to its notes; the answer of a study of one molecule alone
+    stands at the top of the report already."""
     molecule = result.molecule
     lines = [f"{'#' * _SECTION_LEVEL} {number}. {escaped(molecule.name)}", ""]
     lines += [escaped(name), ""] if (name := other_name_words(molecule)) else []
     lines.append(f"{escaped(molecule.numbered_groups)}; SMILES {code(molecule.smiles)}")
     parts = molecule_parts(outcome, result, most_conformers=MOST_CONFORMERS_SHOWN)
-    answered = ("headline", "chairs") if len(outcome.results) == 1 else ()  # at the top of the report
+    answered = ("headline", "chairs") if alone else ()
     for part in (part for part in parts if part.key not in answered):
         lines.extend(["", *part_lines(part, level=_PART_LEVEL)])
     return lines

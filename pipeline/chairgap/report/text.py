@@ -2,57 +2,47 @@
 
 from collections.abc import Iterable, Sequence
 from importlib.metadata import version
-from typing import Any
 
 from chairgap.minimise.compiled.library import engine_used
-from chairgap.records import Outcome, Result, Settings
+from chairgap.records import Outcome, Settings
 from chairgap.report.answer import answers_part
 from chairgap.report.blocks import AsGiven, Block, Bullets, Own, Part, bullets, paragraph, table
-from chairgap.report.citations import cite_part, source_keys, used_values
-from chairgap.report.columns import Column
+from chairgap.report.by_molecule import ByMolecule, verdict_numbers
 from chairgap.report.digest import untreated
-from chairgap.report.gaps_table import treated
-from chairgap.report.headline import (
-    anchored_words,
-    headline_chair,
-    percent_words,
-    short_standing,
-    shown_reasons,
-)
 from chairgap.report.markdown import part_lines
-from chairgap.report.sections import molecule_section
-from chairgap.report.study_tables import label_of, labelled
+from chairgap.report.study_tables import label_of
 from chairgap.report.tally import Tally
 from chairgap.report.words import (
     CAUTIONS,
     SIGN_STATEMENT,
     VERDICTS,
-    preferred_words,
-    reasons_in_words,
-    verdict_words,
 )
 from chairgap.text import escaped, lines_of
 from chairgap.units import fixed, signed
 
 MOST_UNTREATED = 50
+TABLES_ONLY = (
+    "Tables only, as asked for (page = false in [output], or --no-page): no page and no drawings, and the "
+    "structures packed, in conformers.sdf.gz."
+)
 VERDICTS_TITLE = "Preferred chairs, and how hand sum and model stand to them"
 MARKS = f"Verdicts: {'; '.join(f'{it.mark} {it.counted}: {it.meaning}' for it in VERDICTS.values())}."
 _LEVEL = 2
 _ENGINES = {"compiled": "compiled code of chairgap", "rdkit": "RDKit", "openmm": "OpenMM"}
 
 
-def report_text(outcome: Outcome) -> str:
-    """The whole report."""
+def report_text(outcome: Outcome, each: ByMolecule, cited: Part) -> str:
+    """The whole report, with what it says of each molecule and how to cite it (`cite_part`)."""
     parts = [
         _title(outcome),
-        _lines(answers_part(outcome)),
-        _lines(_verdicts(outcome)),
+        _lines(each.alone or answers_part(each.answers, outcome.study.settings)),
+        _lines(_verdicts(outcome, each)),
         _lines(how_to_read(outcome)),
         _lines(conditions(outcome)),
-        *(molecule_section(outcome, number, result) for number, result in enumerate(outcome.results, 1)),
+        *([section] for section in each.sections),
         _untreated(outcome),
         _lines(cautions()),
-        _lines(cite_part(source_keys(outcome), outcome.study.tables.sources, used_values(outcome))),
+        _lines(cited),
     ]
     return _text(parts)
 
@@ -147,6 +137,7 @@ def conditions(outcome: Outcome) -> Part:
         f"up to {search.window_kcal_mol:.1f} kcal/mol above the lowest, seed {search.seed}.",
         f"Undecided below {settings.undecided_below_kcal_mol:.2f} kcal/mol; sizes agree within "
         f"{settings.size_tolerance_kcal_mol:.2f} kcal/mol.",
+        *([] if settings.page else [TABLES_ONLY]),
     ]
     return Part(
         key="conditions",
@@ -232,14 +223,13 @@ def how_to_read(outcome: Outcome) -> Part:
     )
 
 
-def _verdicts(outcome: Outcome) -> Part:
+def _verdicts(outcome: Outcome, each: ByMolecule) -> Part:
     title = VERDICTS_TITLE
-    if not outcome.results:
+    if not each.verdicts:
         nothing = paragraph("No molecule was treated; the reasons are below.")
         return Part(key="verdicts", title=title, blocks=(nothing,))
-    rows = [verdict_row(outcome, result) for result in outcome.results]
     sign = Own(f"All gaps: {SIGN_STATEMENT}. {MARKS}")
-    body = table(verdict_head(outcome), rows, right=(2, 3, 7, 8, 9))
+    body = table(verdict_head(outcome), each.verdicts, right=(2, 3, 7, 8, 9))
     return Part(key="verdicts", title=title, blocks=(paragraph(sign), body))
 
 
@@ -253,34 +243,11 @@ def verdict_head(outcome: Outcome) -> tuple[str, ...]:
         "Verdict",
         "Chair A",
         "Chair B",
-        *(label_of(column, outcome) for column in _verdict_numbers()),
+        *(label_of(column, outcome) for column in verdict_numbers()),
         "Computation prefers",
         "Estimate and computation",
         "Reasons and remarks",
     )
-
-
-def verdict_row(outcome: Outcome, result: Result) -> tuple[str, ...]:
-    """The row of a molecule in the table of verdicts."""
-    (chair_a, chair_b), row = result.chairs, treated(outcome, result)
-    return (
-        AsGiven(result.molecule.name),
-        headline_chair(result),
-        anchored_words(result.anchored),
-        percent_words(result),
-        short_standing(result, outcome.study.settings),
-        chair_a.name,
-        chair_b.name,
-        *(column.said(row) for column in _verdict_numbers()),
-        preferred_words(result),
-        "; ".join(verdict_words(result.comparison)),
-        reasons_in_words(shown_reasons(outcome, result)),
-    )
-
-
-def _verdict_numbers() -> list[Column[Any]]:
-    by_name = {column.name: column for column in labelled()}
-    return [by_name[f"{kind}_gap_B_minus_A"] for kind in ("estimate", "gibbs", "potential")]
 
 
 def _untreated(outcome: Outcome, most: int | None = None) -> list[str]:

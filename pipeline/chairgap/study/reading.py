@@ -128,6 +128,7 @@ def _settings(table: StudyTable, path: Path, reader: TableReader) -> Settings:
         ),
         limits=Limits(time_s=table.limits.time_s, memory_mb=table.limits.memory_mb),
         parquet=table.output.parquet,
+        page=table.output.page,
     )
 
 

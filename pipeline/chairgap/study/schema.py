@@ -169,6 +169,9 @@ class Output(_Section):
     parquet: bool | None = Field(
         default=None, description="true, false, or leave it out: then large studies write Parquet files too"
     )
+    page: bool = Field(
+        default=Settings.page, description="true, or false for tables only: no page and no drawings"
+    )
 
 
 class LimitsTable(_Section):

@@ -1,38 +1,29 @@
 """Writes the outcome of a study into a folder."""
 
-import shutil
 from collections.abc import Iterable
-from contextlib import ExitStack, closing
+from contextlib import ExitStack
 from datetime import UTC, datetime
 from importlib.util import find_spec
 from itertools import chain
 from pathlib import Path
-from tempfile import TemporaryFile
-from typing import TYPE_CHECKING
 
 from chairgap.errors import InputError, Place
 from chairgap.files import MANIFEST, STUDY, OutputFolder, check_output, checksum, staging
-from chairgap.page.forms import form_of
-from chairgap.page.whole import Molecules, PageSummary, frame_of
+from chairgap.page.whole import PageSummary, frame_of
 from chairgap.records import Outcome, Study
-from chairgap.report.blocks import Part
-from chairgap.report.citations import BIBTEX, UsedValue, bibtex_text, cite_part
-from chairgap.report.comparison_plot import Plotted
+from chairgap.report.by_molecule import joined
+from chairgap.report.citations import BIBTEX, bibtex_text, cite_part, source_keys
 from chairgap.report.manifest import manifest_text
+from chairgap.report.overview import Overview
 from chairgap.report.study_tables import STUDY_TABLES
-from chairgap.report.tally import Tally, merged
 from chairgap.report.text import report_text, summary_text
-from chairgap.study_output.pieces import GAPS, STRUCTURES, OutputOptions, Pieces, pieces_of
-
-if TYPE_CHECKING:
-    from chairgap.report.parquet import ParquetFile
+from chairgap.study_output.appending import STRUCTURES, STRUCTURES_PACKED, Appending
+from chairgap.study_output.pieces import GAPS, MOST_IN_FULL, OutputOptions, Pieces, pieces_of
 
 REPORT = "report.md"
 PAGE = "page.html"
 FILES = (*(f"{name}.csv" for name in STUDY_TABLES), STRUCTURES, REPORT, PAGE, BIBTEX, MANIFEST)
 PARQUET_FILES = tuple(f"{name}.parquet" for name in STUDY_TABLES)
-# A study of more molecules is shown in counts, and written as Parquet besides, unless it says otherwise.
-MOST_IN_FULL = 200
 
 
 def check_folder(folder: Path, study: Study) -> None:
@@ -41,7 +32,7 @@ def check_folder(folder: Path, study: Study) -> None:
     Raises InputError when it cannot be written to, and when a file that the study is read from, or that is
     not as an earlier run left it, would be written over.
     """
-    check_output(_output(folder, study), (*FILES, *PARQUET_FILES))
+    check_output(_output(folder, study), (*FILES, STRUCTURES_PACKED, *PARQUET_FILES))
 
 
 def _output(folder: Path, study: Study) -> OutputFolder:
@@ -73,41 +64,82 @@ def parquet_note(outcome: Outcome) -> str:
 
 
 def wanted_of(outcome: Outcome) -> OutputOptions:
-    """Whether Parquet files are written besides CSV, and in which form the page holds its molecules."""
-    parquet, molecules = outcome.study.settings.parquet, len(outcome.results)
+    """What is written: Parquet files besides CSV, the page or tables only."""
+    settings, molecules = outcome.study.settings, len(outcome.results)
+    large = molecules > MOST_IN_FULL and has_parquet()
     return OutputOptions(
-        parquet=(molecules > MOST_IN_FULL and has_parquet()) if parquet is None else parquet,
-        form=form_of(molecules),
+        molecules=molecules,
+        parquet=large if settings.parquet is None else settings.parquet,
+        page=settings.page,
     )
 
 
-def write_outcome(
-    outcome: Outcome, folder: Path, *, wall_seconds: float, pieces: Iterable[Pieces] | None = None
-) -> tuple[tuple[Path, ...], Tally]:
-    """Write all files; their paths in the order of FILES, and the study in counts.
+def files_of(wanted: OutputOptions) -> tuple[str, ...]:
+    """The names of the files, the manifest last."""
+    names = {STRUCTURES_PACKED if name == STRUCTURES and not wanted.page else name: None for name in FILES}
+    if not wanted.page:
+        del names[PAGE]
+    del names[MANIFEST]
+    return (*names, *(PARQUET_FILES if wanted.parquet else ()), MANIFEST)
 
-    pieces are those of the results, in order, when others have made them. All or none are written. Raises
-    InputError as `check_folder` does, and ChairgapError when writing fails.
+
+def write_outcome(
+    outcome: Outcome,
+    folder: Path,
+    *,
+    wall_seconds: float,
+    pieces: Iterable[Pieces] | None = None,
+    made_from: str = "",
+) -> tuple[tuple[Path, ...], Overview]:
+    """Write all files; their paths in the order of `files_of`, and the study at a glance.
+
+    pieces are those of the results, in order, when others have made them; made_from is what they were made
+    from, for `chairgap.study_output.unchanged`. All or none are written. Raises InputError as `check_folder`
+    does, and ChairgapError when writing fails.
     """
     wanted = wanted_of(outcome)
-    names = [name for name in FILES if name != MANIFEST] + list(PARQUET_FILES if wanted.parquet else ())
+    (*names, _) = files_of(wanted)
     with staging(_output(folder, outcome.study)) as waiting:
         made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
-        tally, cited = _append(waiting, outcome, made, wanted)
-        if len(outcome.results) <= MOST_IN_FULL:
-            report = report_text(outcome)
-        else:
-            beside = (name for name in names if name != REPORT)
-            report = summary_text(outcome, tally, cited, beside)
-        (waiting / REPORT).write_bytes(report.encode())
+        overview = _write(waiting, outcome, made, wanted)
         manifest = manifest_text(
             outcome,
             finished=datetime.now(UTC),
             wall_seconds=wall_seconds,
             file_checksums={name: checksum(waiting / name) for name in names},
+            made_from=made_from,
         )
         (waiting / MANIFEST).write_bytes(manifest.encode())
-    return tuple(folder / name for name in (*names, MANIFEST)), tally
+    return tuple(folder / name for name in (*names, MANIFEST)), overview
+
+
+def _write(waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions) -> Overview:
+    """All files but the manifest; the study at a glance."""
+    settings, sources = outcome.study.settings, outcome.study.tables.sources
+    rest = pieces_of(_without_results(outcome), wanted)
+    with ExitStack() as opened:
+        files = Appending(waiting, wanted, opened)
+        for piece in chain(pieces, (rest,)):
+            files.add(piece)
+        keys = source_keys(files.cited, settings)
+        cited = cite_part(keys, sources, files.cited.values)
+        if wanted.page:
+            summary = PageSummary(
+                tally=files.overview.tally,
+                plotted=files.plotted,
+                sources=cited,
+                gaps=(STUDY_TABLES["gaps"].first_line, rest.texts[GAPS]),
+                files=tuple(name for name in files_of(wanted) if name != PAGE),
+            )
+            files.write_page(waiting / PAGE, frame_of(outcome, wanted.form, summary))
+    (waiting / BIBTEX).write_bytes(bibtex_text(keys, sources).encode())
+    if wanted.in_full:
+        report = report_text(outcome, joined(files.report), cited)
+    else:
+        beside = (name for name in files_of(wanted) if name not in (REPORT, MANIFEST))
+        report = summary_text(outcome, files.overview.tally, cited, beside)
+    (waiting / REPORT).write_bytes(report.encode())
+    return files.overview
 
 
 def _results_alone(outcome: Outcome) -> Outcome:
@@ -115,69 +147,4 @@ def _results_alone(outcome: Outcome) -> Outcome:
 
 
 def _without_results(outcome: Outcome) -> Outcome:
-    return Outcome(
-        study=outcome.study,
-        results=(),
-        refused=outcome.refused,
-        failed=outcome.failed,
-    )
-
-
-def _append(
-    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions
-) -> tuple[Tally, Part]:
-    """Write the pieces one behind the other, the page and the references; the counts, and how to cite it."""
-    rest = pieces_of(_without_results(outcome), wanted)
-    tally, shown = Tally(), Plotted()
-    keys, values = dict[str, None](), dict[UsedValue, None]()
-    molecules, page_rows = Molecules(wanted.form), []
-    with ExitStack() as opened:
-        texts = {name: opened.enter_context((waiting / name).open("wb")) for name in rest.texts}
-        for name, table in STUDY_TABLES.items():
-            texts[f"{name}.csv"].write(table.first_line.encode())
-        tables = _parquet_files(waiting, opened) if wanted.parquet else {}
-        sections = opened.enter_context(TemporaryFile(dir=waiting))
-        for piece in chain(pieces, (rest,)):
-            for name, text in piece.texts.items():
-                texts[name].write(text.encode())
-            for name, rows in piece.rows.items():
-                tables[name].append(rows)
-            more_rows, more_sections = molecules.add(piece.page)
-            page_rows.append(more_rows)
-            sections.write(more_sections.encode())
-            tally, shown = merged((tally, piece.tally)), shown + piece.plotted
-            keys.update(dict.fromkeys(piece.sources))
-            values.update(dict.fromkeys(piece.values))
-        page_rows.append(molecules.rest())
-        sources = outcome.study.tables.sources
-        (waiting / BIBTEX).write_bytes(bibtex_text(keys, sources).encode())
-        cited = cite_part(tuple(keys), sources, tuple(values))
-        summary = _summary(wanted, tally, shown, cited, rest.texts[GAPS])
-        frame = frame_of(outcome, wanted.form, summary)
-        page = opened.enter_context((waiting / PAGE).open("wb"))
-        page.write("".join((frame.before, *page_rows, frame.between)).encode())
-        sections.seek(0)
-        shutil.copyfileobj(sections, page)
-        page.write(frame.after.encode())
-    return tally, cited
-
-
-def _parquet_files(waiting: Path, opened: ExitStack) -> dict[str, "ParquetFile"]:
-    # Here and not above: pyarrow is an optional extra.
-    from chairgap.report.parquet import ParquetFile
-
-    return {
-        name: opened.enter_context(closing(ParquetFile(waiting / f"{name}.parquet", table)))
-        for name, table in STUDY_TABLES.items()
-    }
-
-
-def _summary(wanted: OutputOptions, tally: Tally, shown: Plotted, sources: Part, gaps: str) -> PageSummary:
-    files = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
-    return PageSummary(
-        tally=tally,
-        plotted=shown,
-        sources=sources,
-        gaps=(STUDY_TABLES["gaps"].first_line, gaps),
-        files=tuple(name for name in files if name != PAGE),
-    )
+    return Outcome(study=outcome.study, results=(), refused=outcome.refused, failed=outcome.failed)
