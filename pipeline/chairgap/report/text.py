@@ -41,8 +41,8 @@ _LEVEL = 2
 _ENGINES = {"compiled": "compiled code of chairgap", "rdkit": "RDKit", "openmm": "OpenMM"}
 
 
-def report_text(outcome: Outcome) -> str:
-    """The whole report."""
+def report_text(outcome: Outcome, flips: Sequence[str] = ()) -> str:
+    """The whole report; flips are the lines of its chapter on ring flips."""
     parts = [
         _title(outcome),
         _lines(answers_part(outcome)),
@@ -50,6 +50,7 @@ def report_text(outcome: Outcome) -> str:
         _lines(how_to_read(outcome)),
         _lines(conditions(outcome)),
         *(molecule_section(outcome, number, result) for number, result in enumerate(outcome.results, 1)),
+        flips,
         _untreated(outcome),
         _lines(cautions()),
         _lines(cite_part(source_keys(outcome), outcome.study.tables.sources, used_values(outcome))),
@@ -57,9 +58,11 @@ def report_text(outcome: Outcome) -> str:
     return _text(parts)
 
 
-def summary_text(outcome: Outcome, tally: Tally, cited: Part, files: Iterable[str]) -> str:
+def summary_text(
+    outcome: Outcome, tally: Tally, cited: Part, files: Iterable[str], flips: Sequence[str] = ()
+) -> str:
     """The report of a study too large to be read molecule by molecule: counts, the largest disagreements,
-    where the rest stands, and how to cite it (`cite_part`)."""
+    where the rest stands, the lines on ring flips, and how to cite it (`cite_part`)."""
     parts = [
         _title(outcome),
         _lines(counts(outcome, tally)),
@@ -67,6 +70,7 @@ def summary_text(outcome: Outcome, tally: Tally, cited: Part, files: Iterable[st
         _lines(how_to_read(outcome)),
         _lines(conditions(outcome)),
         ["## Every molecule", "", *(f"- [{name}]({name})" for name in files)],
+        flips,
         _untreated(outcome, most=MOST_UNTREATED),
         _lines(cautions()),
         _lines(cited),

@@ -12,6 +12,9 @@ from typing import TYPE_CHECKING
 
 from chairgap.errors import InputError, Place
 from chairgap.files import MANIFEST, STUDY, OutputFolder, check_output, checksum, staging
+from chairgap.flip.found import find_flips
+from chairgap.flip.report.text import flips_lines
+from chairgap.page.flips import FlipsOfPage
 from chairgap.page.forms import form_of
 from chairgap.page.whole import Molecules, PageSummary, frame_of
 from chairgap.records import Outcome, Study
@@ -93,12 +96,14 @@ def write_outcome(
     names = [name for name in FILES if name != MANIFEST] + list(PARQUET_FILES if wanted.parquet else ())
     with staging(_output(folder, outcome.study)) as waiting:
         made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
-        tally, cited = _append(waiting, outcome, made, wanted)
+        flips = FlipsOfPage(find_flips(folder), wanted.form)
+        tally, cited = _append(waiting, outcome, made, wanted, flips)
+        chapter = flips_lines(flips.shown, flips.faults)
         if len(outcome.results) <= MOST_IN_FULL:
-            report = report_text(outcome)
+            report = report_text(outcome, chapter)
         else:
             beside = (name for name in names if name != REPORT)
-            report = summary_text(outcome, tally, cited, beside)
+            report = summary_text(outcome, tally, cited, beside, chapter)
         (waiting / REPORT).write_bytes(report.encode())
         manifest = manifest_text(
             outcome,
@@ -124,13 +129,17 @@ def _without_results(outcome: Outcome) -> Outcome:
 
 
 def _append(
-    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions
+    waiting: Path,
+    outcome: Outcome,
+    pieces: Iterable[Pieces],
+    wanted: OutputOptions,
+    flips: FlipsOfPage,
 ) -> tuple[Tally, Part]:
     """Write the pieces one behind the other, the page and the references; the counts, and how to cite it."""
     rest = pieces_of(_without_results(outcome), wanted)
     tally, shown = Tally(), Plotted()
     keys, values = dict[str, None](), dict[UsedValue, None]()
-    molecules, page_rows = Molecules(wanted.form), []
+    molecules, page_rows = Molecules(wanted.form, flips), []
     with ExitStack() as opened:
         texts = {name: opened.enter_context((waiting / name).open("wb")) for name in rest.texts}
         for name, table in STUDY_TABLES.items():
@@ -152,7 +161,7 @@ def _append(
         sources = outcome.study.tables.sources
         (waiting / BIBTEX).write_bytes(bibtex_text(keys, sources).encode())
         cited = cite_part(tuple(keys), sources, tuple(values))
-        summary = _summary(wanted, tally, shown, cited, rest.texts[GAPS])
+        summary = _summary(wanted, tally, shown, cited, rest.texts[GAPS], flips.faults)
         frame = frame_of(outcome, wanted.form, summary)
         page = opened.enter_context((waiting / PAGE).open("wb"))
         page.write("".join((frame.before, *page_rows, frame.between)).encode())
@@ -172,7 +181,14 @@ def _parquet_files(waiting: Path, opened: ExitStack) -> dict[str, "ParquetFile"]
     }
 
 
-def _summary(wanted: OutputOptions, tally: Tally, shown: Plotted, sources: Part, gaps: str) -> PageSummary:
+def _summary(
+    wanted: OutputOptions,
+    tally: Tally,
+    shown: Plotted,
+    sources: Part,
+    gaps: str,
+    flip_faults: tuple[str, ...],
+) -> PageSummary:
     files = (*FILES, *(PARQUET_FILES if wanted.parquet else ()))
     return PageSummary(
         tally=tally,
@@ -180,4 +196,5 @@ def _summary(wanted: OutputOptions, tally: Tally, shown: Plotted, sources: Part,
         sources=sources,
         gaps=(STUDY_TABLES["gaps"].first_line, gaps),
         files=tuple(name for name in files if name != PAGE),
+        flip_faults=flip_faults,
     )
