@@ -32,6 +32,7 @@ from chairgap.study_output.write import (
     check_folder,
     check_parquet,
     files_of,
+    flips_beside,
     parquet_note,
     wanted_of,
     write_outcome,
@@ -89,7 +90,7 @@ def ran_in_folder(
             cache = None if options.fresh else options.cache
             outcome = run_study(study, progress=progress, store=store, executor=executor, cache=cache)
             wanted = wanted_of(outcome)
-            key = made_from(study, store, wanted)
+            key = made_from(study, store, wanted, flips_beside(folder, wanted))
             names, overview = files_of(wanted), kept_overview(store, key)
             as_before = overview is not None and unchanged(folder, names, key)
             if overview is None or not as_before:
