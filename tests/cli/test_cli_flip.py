@@ -11,6 +11,7 @@ from chairgap.shape.puckering import puckering
 
 FILES = {
     "flip.md",
+    "flip.json",
     "stationary.csv",
     "stationary.sdf",
     "path.csv",

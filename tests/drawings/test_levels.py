@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 import scipy.constants
 
-from chairgap.drawings.levels import energy_levels, flip_levels
+from chairgap.drawings.flip_levels import flip_levels, levels_of
+from chairgap.drawings.levels import energy_levels
 from chairgap.records import Result
 from flip_helpers import flipped
 from pipeline_helpers import treated
@@ -161,7 +162,7 @@ def test_levels_of_hundreds_of_conformers_are_thinned_but_counted() -> None:
 
 def test_the_flip_has_its_minima_and_saddles_at_their_heights() -> None:
     flip = flipped("1 up CH3")[0]
-    picture = flip_levels(flip, "MMFF94")
+    picture = flip_levels(levels_of(flip, "MMFF94"))
     root = sound(picture)
     scale = per_kcal(root)
     lowest = min(one.minimum.energy_kcal_mol for one in flip.minima)
@@ -183,7 +184,7 @@ def test_the_flip_has_its_minima_and_saddles_at_their_heights() -> None:
 
 def test_a_flip_without_a_path_says_so() -> None:
     flip = replace(flipped("1 up CH3")[0], path=(), rates=None, note="the saddles <found> do not join them")
-    picture = flip_levels(flip, "MMFF94")
+    picture = flip_levels(levels_of(flip, "MMFF94"))
     assert "no path between the chairs was found. the saddles <found> do not join them" in picture.alt
     assert picture.alt == " ".join(texts(sound(picture)))
 
@@ -196,4 +197,4 @@ def test_names_are_text_and_bytes_are_the_same_twice() -> None:
     assert "<script>1</script>" in texts(sound(picture))
     assert picture == energy_levels(odd, 298.15)
     flip = flipped("1 up CH3")[0]
-    assert flip_levels(flip, "MMFF94") == flip_levels(flip, "MMFF94")
+    assert flip_levels(levels_of(flip, "MMFF94")) == flip_levels(levels_of(flip, "MMFF94"))

@@ -5,6 +5,9 @@ from functools import cache
 from pathlib import Path
 
 from chairgap.errors import Place
+from chairgap.flip.found import FoundFlips
+from chairgap.page.flips import FlipsOfPage
+from chairgap.page.forms import Form
 from chairgap.records import Outcome, Refusal, Result, Settings, Study
 from chairgap.study_output.pieces import OutputOptions, Pieces, pieces_of
 from chairgap.study_output.write import write_outcome
@@ -49,6 +52,11 @@ def repeated(count: int) -> Outcome:
     """So many molecules: the few in turn, each under a name of its own."""
     few = results()
     return outcome_of(*(named(few[n % len(few)], f"molecule no. {n + 1}") for n in range(count)))
+
+
+def no_flips(form: Form) -> FlipsOfPage:
+    """A folder in which no flip was found."""
+    return FlipsOfPage(FoundFlips(flips={}, faults=()), form)
 
 
 def written(outcome: Outcome, folder: Path) -> Path:

@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from page_outcomes import ODD_NAME, named, outcome_of, repeated, results
+from page_outcomes import ODD_NAME, named, no_flips, outcome_of, repeated, results
 
 from chairgap.compare.series import temperature_series
 from chairgap.page import rendering
@@ -86,7 +86,7 @@ def test_a_text_of_the_user_is_shown_and_never_run() -> None:
 
 def test_a_packed_section_shows_texts_as_text_as_well() -> None:
     odd = outcome_of(named(results()[0], ODD_NAME))
-    rows, sections = Molecules("lazy").add(
+    rows, sections = Molecules("lazy", no_flips("lazy")).add(
         pieces_of(odd, OutputOptions(parquet=False, molecules=MOST_OPEN + 1)).page
     )
     (details,) = packed_in(sections, "details")
@@ -205,7 +205,7 @@ def test_pieces_of_any_size_give_the_same_molecules(molecules: int) -> None:
     whole, wanted = repeated(count), OutputOptions(parquet=False, molecules=molecules)
 
     def put_together(together: int) -> tuple[str, str]:
-        kept, rows, sections = Molecules(wanted.form), "", ""
+        kept, rows, sections = Molecules(wanted.form, no_flips(wanted.form)), "", ""
         for first in range(0, count, together):
             part = replace(whole, results=whole.results[first : first + together], refused=(), failed=())
             more_rows, more_sections = kept.add(pieces_of(part, wanted).page)
@@ -311,7 +311,8 @@ def test_beyond_the_bound_only_the_largest_disagreements_are_listed() -> None:
         for size in sizes
     ]
     assert len(many) > MOST_WITH_SECTIONS
-    made, nothing = Molecules("counts"), Texts(gaps="", ledger="", structures="", ledger_head="")
+    made = Molecules("counts", no_flips("counts"))
+    nothing = Texts(gaps="", ledger="", structures="", ledger_head="")
     for part in (many[:600], many[600:]):
         assert made.add(entries_of(outcome_of(*part), "counts", nothing)) == ("", "")
     rows = re.findall(r'<th role="rowheader" scope="row">off by ([0-9.]+)</th>', made.rest())
@@ -342,6 +343,7 @@ def test_the_page_of_a_study_in_counts_points_to_the_files() -> None:
         sources=cite_part(pieces.cited.estimates, {}, ()),
         gaps=("", ""),
         files=("gaps.csv",),
+        flip_faults=(),
     )
     frame = frame_of(made, "counts", told)
     elements = read(frame.before + frame.between + frame.after)

@@ -7,8 +7,9 @@ import typer
 
 from chairgap.cli.lines import written_line
 from chairgap.cli.options import Debug
-from chairgap.drawings.levels import levels_of
+from chairgap.drawings.flip_levels import levels_of
 from chairgap.errors import ChairgapError, InputError, Place
+from chairgap.flip.found import FLIPS
 from chairgap.flip.report.dynamics import dynamics_lines
 from chairgap.flip.report.text import CAVEATS, level_words, rate_lines, search_sentence
 from chairgap.flip.sampling import DEFAULT_TEMPERATURE_K, LEAST_STEPS
@@ -44,7 +45,13 @@ def flip(  # noqa: PLR0913 - one parameter for each option
         typer.Option(min=100.0, max=2000.0, help="Temperature of --dynamics and --free-energy, kelvin."),
     ] = DEFAULT_TEMPERATURE_K,
     seed: Annotated[int, typer.Option(min=0, help="Seed of the dynamics.")] = 1,
-    output: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("reports/flip"),
+    output: Annotated[
+        Path | None,
+        typer.Option(
+            help="Folder for the files. Default: for a study flip/ in its own folder, where chairgap study, "
+            "run again, finds it for page and report; else reports/flip."
+        ),
+    ] = None,
     debug: Debug = False,
 ) -> None:
     """The ring flip: shapes, saddles, lowest path, rates, map."""
@@ -62,7 +69,7 @@ def flip(  # noqa: PLR0913 - one parameter for each option
     asked = molecules_to_flip(study, only)
     for item in asked.refused:
         typer.echo(f"! refused: {one_line(item.name)}: {item.message}", err=True)
-    outputs, failed = outputs_for(asked, study, output), 0
+    outputs, failed = outputs_for(asked, study, output or _default_output(what, study)), 0
     for molecule, results, paths in flips_of(asked.molecules, study.settings, options, outputs):
         if isinstance(results, ChairgapError):
             failed += 1
@@ -83,15 +90,23 @@ def _lines(found: Flip, settings: Settings) -> list[str]:
         f"minimum: E potential energy, H and G at {found.temperature_k:.2f} K"
     ]
     words = [found.note] if found.note else []
-    for kind, name, *energies in levels_of(found):
-        potential, enthalpy, gibbs = (f"{fixed(energy, 2):>6}" for energy in energies)
-        words.append(f"  {kind:8} {level_words(name):28} E {potential}  H {enthalpy}  G {gibbs}")
+    for level in levels_of(found, settings.force_field).path:
+        potential, enthalpy, gibbs = (f"{fixed(energy, 2):>6}" for energy in level.energies_kcal_mol)
+        words.append(f"  {level.kind:8} {level_words(level.name):28} E {potential}  H {enthalpy}  G {gibbs}")
     return [*lines, *map(typeset, (*words, *rate_lines(found), search_sentence(found)))]
+
+
+def _default_output(what: list[str], study: Study) -> Path:
+    return Path(study.settings.output) / FLIPS if _is_file(what) else Path("reports/flip")
+
+
+def _is_file(what: list[str]) -> bool:
+    return one_line(" ".join(what)).endswith(".toml")
 
 
 def _study(what: list[str], temperature: float | None) -> Study:
     text = one_line(" ".join(what))
-    if text.endswith(".toml"):
+    if _is_file(what):
         if temperature is not None:
             raise InputError(
                 "The study sets the temperature; leave --temperature out, or change the study.",

@@ -72,7 +72,7 @@ def conformer_view(topology: Topology, positions: Floats) -> Picture:
     groups are named with a or e, the nearest contacts dotted with their distance in angstrom.
     """
     ring = positions[topology.ring]
-    seen = (positions - ring.mean(axis=0)) @ _frame(ring).T
+    seen = (positions - ring.mean(axis=0)) @ onlooker(ring).T
     shape = ring_shape(ring)
     ligands = ligand_positions(topology, positions, shape)
     contacts = sorted(
@@ -125,8 +125,8 @@ def _line(scene: _Scene, pair: Sequence[int] | Integers) -> Line:
     return scene.places[int(pair[0])], scene.places[int(pair[1])]
 
 
-def _frame(ring: Floats) -> Floats:
-    """(3, 3): directions to the right, upwards and towards the onlooker."""
+def onlooker(ring: Floats) -> Floats:
+    """(3, 3): directions to the right, upwards and towards the onlooker, for ring atoms at (6, 3)."""
     centre, normal = mean_plane(ring)
     first = ring[0] - centre
     first = first - (first @ normal) * normal

@@ -1,17 +1,13 @@
-"""Energy levels: those of the conformers of a molecule, and those along the lowest path of a ring flip."""
+"""Energy levels of the conformers of a molecule, and the axis of all drawings of levels."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from textwrap import wrap
 
 import numpy as np
 
 from chairgap.compare.populations import ensemble_kcal_mol
-from chairgap.drawings.lettering import form_runs
 from chairgap.drawings.marks import (
     percent,
-    runs_words,
     shortened,
     spread,
     stroke,
@@ -20,28 +16,23 @@ from chairgap.drawings.marks import (
 )
 from chairgap.drawings.picture import Picture
 from chairgap.drawings.svg import Element, element, picture
-from chairgap.records import Conformer, Flip, FlipMinimum, FlipSaddle, Result
+from chairgap.records import Conformer, Result
 from chairgap.text import typeset
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, fixed, signed
 
-_TOP, _HEIGHT = 96.0, 300.0
-_AXIS = 58.0
-_WIDTH = 640.0
+TOP_PX, HEIGHT_PX = 96.0, 300.0
+AXIS_PX = 58.0
+WIDTH_PX = 640.0
 _BAR, _LABEL_ROW = 40.0, 16.0
 _MOST_LABELLED = 9
 # Levels without a label nearer than this to the one below would only thicken it.
 _FINEST_PX = 1.0
 _COLUMN_STARTS = {"A": 74.0, "B": 274.0, "other": 450.0}
 _ARROW_AT = 254.0
-# Of the levels of a path: how far apart they stand, and at the least, with numbers of 46 px side by side.
-_STEP, _NARROW_STEP, _STOP = 60.0, 50.0, 46.0
-_LETTERS_A_LINE = 76
 _NOTES = (
     "number of the conformer: its ΔG, its share of the population (all its copies);",
     "dashed: all conformers of the column together",
 )
-
-Level = tuple[str, str, float, float, float]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,7 +48,7 @@ class _Column:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Scale:
+class Scale:
     """Heights on the paper: low and high in kcal/mol at bottom and top."""
 
     low: float
@@ -85,22 +76,24 @@ def energy_levels(result: Result, temperature_k: float) -> Picture:
     heights = [level for column in columns for _, level, _ in column.levels]
     wholes = [column.whole_kcal_mol for column in columns if column.whole_kcal_mol is not None]
     low, high = min([0.0, *wholes]), max([1.0, *heights])
-    scale = _Scale(low=low - 0.03 * (high - low), high=high + 0.03 * (high - low), top=_TOP, height=_HEIGHT)
-    bottom = _TOP + _HEIGHT
+    scale = Scale(
+        low=low - 0.03 * (high - low), high=high + 0.03 * (high - low), top=TOP_PX, height=HEIGHT_PX
+    )
+    bottom = TOP_PX + HEIGHT_PX
     label = f"ΔG above the lowest conformer at {temperature_k:.2f} K, kcal/mol"
-    drawn = [*_axis(scale, label), _heading(shortened(result.molecule.name, 52))]
+    drawn = [*energy_axis(scale, label), heading_of(shortened(result.molecule.name, 52))]
     gap = result.gaps.gibbs_kcal_mol
     drawn += _gap_arrow(columns, scale, gap, bottom)
     for column in columns:
         drawn += _column(column, scale)
     for row, note in enumerate(_NOTES):
-        drawn.append(words(_AXIS, bottom + 62.0 + 17.0 * row, note, anchor="start", colour="quiet"))
+        drawn.append(words(AXIS_PX, bottom + 62.0 + 17.0 * row, note, anchor="start", colour="quiet"))
     alt = _alt(result, columns, temperature_k, gap)
-    return picture(drawn, width_px=_WIDTH, height_px=bottom + 96.0, alt=alt)
+    return picture(drawn, width_px=WIDTH_PX, height_px=bottom + 96.0, alt=alt)
 
 
-def _heading(text: str) -> Element:
-    return words(_AXIS, 16.0, text, anchor="start", size=14.0, font_weight="bold")
+def heading_of(text: str) -> Element:
+    return words(AXIS_PX, 16.0, text, anchor="start", size=14.0, font_weight="bold")
 
 
 def _columns(result: Result, temperature_k: float) -> tuple[_Column, ...]:
@@ -138,18 +131,19 @@ def _share(energy: float, degeneracy: int, every: float | None, temperature_k: f
     return float(np.exp(-((own or 0.0) - (every or 0.0)) / rt))
 
 
-def _axis(scale: _Scale, label: str) -> Iterator[Element]:
+def energy_axis(scale: Scale, label: str, *, left: float = AXIS_PX) -> Iterator[Element]:
+    """An axis with its ticks, this far from the left, and what it is of."""
     top, bottom = scale.top, scale.top + scale.height
-    yield stroke([(_AXIS, top), (_AXIS, bottom)], width=1.0)
+    yield stroke([(left, top), (left, bottom)], width=1.0)
     for tick in scale.ticks():
         y = scale.y(tick)
-        yield stroke([(_AXIS - 5.0, y), (_AXIS, y)], width=1.0)
-        yield words(_AXIS - 9.0, y, typeset(f"{tick:g}"), anchor="end")
-    turned = f"translate(16 {top + scale.height / 2.0:.1f}) rotate(-90)"
+        yield stroke([(left - 5.0, y), (left, y)], width=1.0)
+        yield words(left - 9.0, y, typeset(f"{tick:g}"), anchor="end")
+    turned = f"translate({left - 42.0:g} {top + scale.height / 2.0:.1f}) rotate(-90)"
     yield words(0.0, 0.0, label, transform=turned)
 
 
-def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
+def _column(column: _Column, scale: Scale) -> Iterator[Element]:
     start = _COLUMN_STARTS[column.part]
     part, _, name = column.heading.partition(": ")
     yield words(start, 42.0, part, anchor="start", size=13.0, font_weight="bold")
@@ -170,7 +164,7 @@ def _column(column: _Column, scale: _Scale) -> Iterator[Element]:
             yield stroke([(start, y), (start + _BAR, y)], width=2.4, data_conformer=str(one.number))
             last = y
     heights = [scale.y(energy) for _, energy, _ in named]
-    room = (_TOP + _LABEL_ROW, _TOP + _HEIGHT)
+    room = (TOP_PX + _LABEL_ROW, TOP_PX + HEIGHT_PX)
     beside = spread(heights, _LABEL_ROW, *room)
     for (one, energy, share), place in zip(named, beside, strict=True):
         line = [(start + _BAR + 2.0, scale.y(energy)), (start + _BAR + 14.0, place)]
@@ -198,7 +192,7 @@ def _on_paper(x: float, y: float, text: str) -> Iterator[Element]:
 
 
 def _gap_arrow(
-    columns: Sequence[_Column], scale: _Scale, gap: float | None, bottom: float
+    columns: Sequence[_Column], scale: Scale, gap: float | None, bottom: float
 ) -> Iterator[Element]:
     """From the whole of chair A to that of chair B, and the number in words below."""
     start, end = (column.whole_kcal_mol for column in columns[:2])
@@ -212,7 +206,7 @@ def _gap_arrow(
             line = [(min(edge, _ARROW_AT), scale.y(level)), (max(edge, _ARROW_AT), scale.y(level))]
             yield stroke(line, colour="quiet", width=0.7, stroke_dasharray="1 4")
     for row, phrase in enumerate(phrases):
-        yield words(_AXIS, bottom + 22.0 + 18.0 * row, phrase, anchor="start", size=13.0)
+        yield words(AXIS_PX, bottom + 22.0 + 18.0 * row, phrase, anchor="start", size=13.0)
 
 
 def _favoured(gap: float) -> str:
@@ -247,119 +241,4 @@ def _alt(result: Result, columns: Sequence[_Column], temperature_k: float, gap: 
     return (
         f"Levels of {shortened(result.molecule.name, 200)}, Gibbs energy above the lowest conformer at "
         f"{temperature_k:.2f} K. {parts}. Gibbs gap G(B) − G(A): {phrase}."
-    )
-
-
-def above_lowest(flip: Flip, item: FlipMinimum | FlipSaddle) -> tuple[float, float, float]:
-    """Potential energy, enthalpy and Gibbs energy above those of the lowest minimum, kcal/mol."""
-    floor = flip.minima[0]
-    point = item.minimum if isinstance(item, FlipMinimum) else item.saddle
-    return (
-        point.energy_kcal_mol - floor.minimum.energy_kcal_mol,
-        item.enthalpy_kcal_mol - floor.enthalpy_kcal_mol,
-        item.gibbs_kcal_mol - floor.gibbs_kcal_mol,
-    )
-
-
-def levels_of(flip: Flip) -> list[Level]:
-    """(kind, name, potential, enthalpy, Gibbs) along the path, above the lowest minimum, kcal/mol."""
-    names = {chair.letter: f"chair {chair.letter}\n{chair.name}" for chair in flip.chairs}
-    saddles = {item.number: item for item in flip.saddles}
-
-    def lowest(form: str) -> Level:
-        item = next(item for item in flip.minima if item.form == form)
-        name = names[item.chair] if item.chair else f"{item.shape.family}\n{form}"
-        return ("minimum", name, *above_lowest(flip, item))
-
-    levels = [lowest(flip.path[0].from_form)] if flip.path else []
-    for step in flip.path:
-        item = saddles[step.saddle]
-        name = f"{item.shape.family}\n{item.shape.form}"
-        levels += [("saddle", name, *above_lowest(flip, item)), lowest(step.to_form)]
-    return levels
-
-
-def flip_levels(flip: Flip, model: str) -> Picture:
-    """Potential energies of a model along the lowest path between the chairs: minima solid, saddles dashed;
-    enthalpies and Gibbs energies (at the flip's temperature) in numbers below. Without a path: its note."""
-    levels = levels_of(flip)
-    name = shortened(flip.molecule.name, 40)
-    if not levels:
-        phrase = f"{name}: no path between the chairs was found. {shortened(flip.note, 200)}".strip()
-        lines = wrap(phrase, _LETTERS_A_LINE)
-        drawn = [words(12.0, 20.0 + 17.0 * row, line, anchor="start") for row, line in enumerate(lines)]
-        return picture(drawn, width_px=_WIDTH, height_px=24.0 + 17.0 * len(lines), alt=phrase)
-    top = max(level[2] for level in levels)
-    scale = _Scale(low=-0.05 * top, high=1.05 * top, top=_TOP, height=_HEIGHT)
-    bottom = _TOP + _HEIGHT
-    drawn = [
-        _heading(f"{name}: lowest path of the ring flip"),
-        words(_AXIS, 36.0, f"{model}, gas phase", anchor="start"),
-        *_legend_of_levels(),
-        *_axis(scale, "potential energy above the lowest minimum, kcal/mol"),
-    ]
-    step = min(_STEP, max(_NARROW_STEP, (_WIDTH - _AXIS - 28.0) / len(levels)))
-    middles = [_AXIS + 8.0 + step * (place + 0.5) for place in range(len(levels))]
-    drawn += _path_line(levels, middles, scale)
-    for level, x in zip(levels, middles, strict=True):
-        drawn += _stop(level, x, scale, bottom)
-    for row, one in enumerate(("E", "H", "G")):
-        drawn.append(words(_AXIS - 9.0, bottom + 24.0 + 17.0 * row, one, anchor="end"))
-    drawn += [
-        words(_AXIS, bottom + 84.0 + 17.0 * row, note, anchor="start", colour="quiet")
-        for row, note in enumerate(_notes_of(flip))
-    ]
-    width = max(_WIDTH, _AXIS + step * len(levels) + 28.0)
-    alt = _flip_alt(flip, model, levels)
-    return picture(drawn, width_px=width, height_px=bottom + 150.0, alt=alt)
-
-
-def _legend_of_levels() -> Iterator[Element]:
-    for x, word, dashes in ((0.0, "minimum", {}), (130.0, "saddle point", {"stroke_dasharray": "6 4"})):
-        yield stroke([(_AXIS + x, 56.0), (_AXIS + x + 30.0, 56.0)], width=3.0, **dashes)
-        yield words(_AXIS + x + 36.0, 56.0, word, anchor="start")
-
-
-def _notes_of(flip: Flip) -> Iterator[str]:
-    yield "; ".join(f"chair {chair.letter}: {shortened(chair.name, 26)}" for chair in flip.chairs)
-    yield "kcal/mol above the lowest minimum: E potential energy,"
-    yield f"H enthalpy and G Gibbs energy at {flip.temperature_k:.2f} K"
-    yield "S twist-boat, B boat, H half-chair, E envelope; raised atoms before the letter"
-
-
-def _path_line(levels: Sequence[Level], middles: Sequence[float], scale: _Scale) -> Iterator[Element]:
-    ends = [(x, scale.y(level[2])) for level, x in zip(levels, middles, strict=True)]
-    for (x, y), (other_x, other_y) in pairwise(ends):
-        line = [(x + _STOP / 2.0, y), (other_x - _STOP / 2.0, other_y)]
-        yield stroke(line, colour="quiet", width=1.0, stroke_dasharray="1 4")
-
-
-def _stop(level: Level, x: float, scale: _Scale, bottom: float) -> Iterator[Element]:
-    kind, name, *energies = level
-    y = scale.y(energies[0])
-    dashes = {"stroke_dasharray": "6 4"} if kind == "saddle" else {}
-    yield stroke([(x - _STOP / 2.0, y), (x + _STOP / 2.0, y)], width=3.0, data_level=kind, **dashes)
-    family, _, form = name.partition("\n")
-    if family.startswith("chair "):
-        yield words(x, y - 13.0, family)
-    else:
-        yield runs_words(x, y - 14.0, form_runs(form), size=13.0)
-    for row, energy in enumerate(energies):
-        yield words(x, bottom + 24.0 + 17.0 * row, typeset(signed(energy)))
-
-
-def _flip_alt(flip: Flip, model: str, levels: Sequence[Level]) -> str:
-    phrase = "; ".join(
-        f"{kind} {' '.join(name.split())} {typeset(signed(energy))}" for kind, name, energy, *_ in levels
-    )
-    rates = flip.rates
-    barrier = (
-        f" Gibbs barrier from chair A {typeset(signed(rates.barrier_a_gibbs_kcal_mol))}, from chair B "
-        f"{typeset(signed(rates.barrier_b_gibbs_kcal_mol))} kcal/mol at {rates.temperature_k:.2f} K."
-        if rates
-        else ""
-    )
-    return (
-        f"Ring flip of {shortened(flip.molecule.name, 200)} along its lowest path, {model}, gas phase, "
-        f"potential energy above the lowest minimum in kcal/mol: {phrase}.{barrier}"
     )

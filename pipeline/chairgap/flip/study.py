@@ -39,9 +39,11 @@ class FlipOptions:
 
 @dataclass(frozen=True, kw_only=True)
 class FlipMolecules:
-    """The molecules to take, and those of the study that were refused."""
+    """The molecules to take, each with the name of its folder ('' where the study has this one alone), and
+    those of the study that were refused."""
 
     molecules: tuple[Molecule, ...]
+    folders: tuple[str, ...]
     refused: tuple[Refusal, ...]
 
 
@@ -88,20 +90,29 @@ def molecules_to_flip(study: Study, only: str = "", origin: Origin = COMMAND_LIN
             refused.append(Refusal(name=request.name, message=error.message, place=error.place))
     if not molecules:
         raise StudyError([item.as_error() for item in refused])
-    chosen = [item for item in molecules if not only or item.name == only]
+    folders = folder_names([item.name for item in molecules]) if len(molecules) > 1 else [""]
+    chosen = [
+        (item, folder)
+        for item, folder in zip(molecules, folders, strict=True)
+        if not only or item.name == only
+    ]
     if not chosen:
         known = ", ".join(repr(item.name) for item in molecules)
         message = f"There is no molecule '{only}'; there are: {known}."
         raise InputError(message, place=Place(file=origin.file, field=origin.fields.get("only", "only")))
-    return FlipMolecules(molecules=tuple(chosen), refused=tuple(refused))
+    return FlipMolecules(
+        molecules=tuple(item for item, _ in chosen),
+        folders=tuple(folder for _, folder in chosen),
+        refused=tuple(refused),
+    )
 
 
 def outputs_for(asked: FlipMolecules, study: Study, output: Path) -> tuple[OutputFolder, ...]:
-    """A folder for each molecule: the output itself for one, else one of its own in there. Raises InputError
-    when files cannot be written there."""
-    names = folder_names([molecule.name for molecule in asked.molecules])
-    folders = [output / name for name in names] if len(names) > 1 else [output]
-    outputs = tuple(OutputFolder(path=path, command="flip", inputs=study.inputs) for path in folders)
+    """A folder for each molecule: one of its own in the output, but the output itself for a study of one.
+    Raises InputError when files cannot be written there."""
+    outputs = tuple(
+        OutputFolder(path=output / folder, command="flip", inputs=study.inputs) for folder in asked.folders
+    )
     for place in outputs:
         check_output(place, FILES)
     return outputs

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, TypedDict, Unpack, overload
 
-from chairgap.drawings.levels import flip_levels
+from chairgap.drawings.flip_levels import flip_levels, levels_of
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.files import OutputFolder
 from chairgap.flip.report.tables import MAP, PATH, STATIONARY, FlipTables
@@ -90,7 +90,7 @@ class FlipResult:
 
     def draw(self) -> Drawing:
         """The levels of the lowest path."""
-        return drawing_of(flip_levels(self._flip, self._model))
+        return drawing_of(flip_levels(levels_of(self._flip, self._model)))
 
     def save(self, folder: str | Path) -> tuple[Path, ...]:
         """Write the files of `chairgap flip`; returns their paths. Raises InputError for a file that the

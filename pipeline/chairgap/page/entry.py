@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from chairgap.flip.found import molecule_key
 from chairgap.page.forms import Form
 from chairgap.page.numbers import shape_numbers, thermal_numbers
 from chairgap.page.packing import packed
@@ -55,9 +56,10 @@ class Row:
 @dataclass(frozen=True, kw_only=True)
 class Entry:
     """A molecule on the page. section is HTML ('' when it is packed or there is none); numbers and details
-    are packed ('' where there are none)."""
+    are packed ('' where there are none); molecule is its key (`chairgap.flip.found.molecule_key`)."""
 
     row: Row
+    molecule: str = ""
     section: str = ""
     numbers: str = ""
     details: str = ""
@@ -100,6 +102,7 @@ def _entry(outcome: Outcome, result: Result, form: Form, own: dict[str, str]) ->
     section, lazy = _section(outcome, result, form), form == "lazy"
     return Entry(
         row=_row(outcome, result),
+        molecule=molecule_key(result.molecule),
         section="" if lazy else section,
         numbers=packed({"gaps": own["gaps"], "conformers": thermal_numbers(result)}),
         details=packed(

@@ -18,7 +18,18 @@ _STRONG = re.compile(r"\*\*([^*]+)\*\*")
 _CODE = re.compile("`([^`]+)`")
 _LIBRARIES = ("three", "fflate")
 # In this order: each may use what stands before it.
-_SCRIPTS = ("unpack", "thermo", "table", "scrolling", "view", "sections", "slider", "downloads", "start")
+_SCRIPTS = (
+    "unpack",
+    "thermo",
+    "table",
+    "scrolling",
+    "view",
+    "player",
+    "sections",
+    "slider",
+    "downloads",
+    "start",
+)
 
 
 def rendered(template: str, **values: object) -> str:

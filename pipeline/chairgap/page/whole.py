@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from chairgap.drawings.picture import STYLE
 from chairgap.page.entry import Entry
+from chairgap.page.flips import FlipsOfPage
 from chairgap.page.forms import MOST_ROWS_IN_COUNTS, Form
 from chairgap.page.numbers import constants
 from chairgap.page.packing import packed
@@ -48,8 +49,9 @@ class Molecules:
     """The molecules of a page, written as they come in the order of the study. In counts the rows wait until
     all are known, and only the largest differences are kept."""
 
-    def __init__(self, form: Form):
+    def __init__(self, form: Form, flips: FlipsOfPage):
         self._form = form
+        self._flips = flips
         self._number = 0
         self._largest: list[tuple[float, int, Entry]] = []
 
@@ -62,8 +64,12 @@ class Molecules:
                 self._keep(entry)
                 continue
             rows.append(rendered("row.html", entry=entry, number=self._number, form=self._form))
-            sections.append(rendered("molecule.html", entry=entry, number=self._number, form=self._form))
+            sections.append(self._section(entry))
         return "".join(rows), "".join(sections)
+
+    def _section(self, entry: Entry) -> str:
+        flip = self._flips.of(entry.molecule, entry.row.name, self._number)
+        return rendered("molecule.html", entry=entry, number=self._number, form=self._form, flip=flip)
 
     def _keep(self, entry: Entry) -> None:
         # Of equal differences the one that came first is kept and shown first.
@@ -85,14 +91,15 @@ class Molecules:
 @dataclass(frozen=True, kw_only=True)
 class PageSummary:
     """What the page says of the whole study: its counts, the points of its plot, the sources of its
-    estimates, the first line of gaps.csv with its rows of molecules that were not treated, and the files
-    beside it."""
+    estimates, the first line of gaps.csv with its rows of molecules that were not treated, the files beside
+    it, and a sentence for each flip that is not shown."""
 
     tally: Tally
     plotted: Plotted
     sources: Part
     gaps: tuple[str, str]
     files: tuple[str, ...]
+    flip_faults: tuple[str, ...]
 
 
 def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
@@ -124,6 +131,7 @@ def frame_of(outcome: Outcome, form: Form, summary: PageSummary) -> Frame:
         versions=versions(),
         written_by=written_by(),
         files=summary.files,
+        flip_faults=summary.flip_faults,
         constants=constants(outcome),
         gaps=packed({"head": summary.gaps[0], "rest": summary.gaps[1]}),
         rows_go_here=_ROWS,

@@ -6,7 +6,7 @@ from typing import Literal
 
 from chairgap.records.conformer import Minimum, RingShape
 from chairgap.records.molecule import Chair, Molecule
-from chairgap.records.types import ChairLetter, Floats
+from chairgap.records.types import ChairLetter, Face, Floats, Position, RingFamily
 
 SaddleKind = Literal["chair to twist-boat", "twist-boat to twist-boat", "chair to chair"]
 
@@ -133,3 +133,80 @@ class SpherePoint:
     energy_kcal_mol: float
     spread_kcal_mol: float
     walks: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipLevel:
+    """A minimum or saddle of the lowest path, energies above the lowest minimum; name: 'chair A' and its
+    groups, or the family and the form of the ring, on two lines."""
+
+    kind: Literal["minimum", "saddle"]
+    name: str
+    potential_kcal_mol: float
+    enthalpy_kcal_mol: float
+    gibbs_kcal_mol: float
+
+    @property
+    def energies_kcal_mol(self) -> tuple[float, float, float]:
+        """Potential energy, enthalpy, Gibbs energy."""
+        return (self.potential_kcal_mol, self.enthalpy_kcal_mol, self.gibbs_kcal_mol)
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlipLevels:
+    """The lowest path as levels, at a temperature, by a model in the gas phase; path is empty where there is
+    none, as `note` says then. chairs: names of chair A and B. barriers: Gibbs energies out of chair A and out
+    of chair B, where known."""
+
+    molecule: str
+    model: str
+    temperature_k: float
+    chairs: tuple[str, str]
+    path: tuple[FlipLevel, ...]
+    barriers_kcal_mol: tuple[float, float] | None
+    note: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeptGroup:
+    """A group (never H): ring carbon (1 to 6), face, index of its first atom, formula."""
+
+    carbon: int
+    face: Face
+    atom: int
+    group: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeptFrame:
+    """A geometry of the path as an onlooker has it who stands a little above the mean plane of the ring:
+    positions of all atoms, x to the right, y upwards, z towards him, in angstrom round the middle of the
+    ring. Energy above the lowest minimum. place: 'minimum 2', 'saddle 1', or '' between. stands: how each
+    group stands."""
+
+    positions: tuple[tuple[float, float, float], ...]
+    energy_kcal_mol: float
+    theta_deg: float
+    phi_deg: float
+    family: RingFamily
+    form: str
+    place: str
+    stands: tuple[Position, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeptFlip:
+    """What a flip leaves behind to be shown again, in flip.json. smiles and groups_by_face (with the words
+    that say where the numbers are from) name the molecule; bonds join indices of symbols; ring: those of ring
+    carbons 1 to 6; north: the chair at theta 0; map: (theta, phi, energy above the lowest minimum)."""
+
+    smiles: str
+    groups_by_face: str
+    levels: FlipLevels
+    north: ChairLetter
+    symbols: tuple[str, ...]
+    bonds: tuple[tuple[int, int], ...]
+    ring: tuple[int, int, int, int, int, int]
+    groups: tuple[KeptGroup, ...]
+    frames: tuple[KeptFrame, ...]
+    map: tuple[tuple[float, float, float], ...]

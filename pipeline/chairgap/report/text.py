@@ -31,8 +31,9 @@ _LEVEL = 2
 _ENGINES = {"compiled": "compiled code of chairgap", "rdkit": "RDKit", "openmm": "OpenMM"}
 
 
-def report_text(outcome: Outcome, each: ByMolecule, cited: Part) -> str:
-    """The whole report, with what it says of each molecule and how to cite it (`cite_part`)."""
+def report_text(outcome: Outcome, each: ByMolecule, cited: Part, flips: Sequence[str] = ()) -> str:
+    """The whole report, with what it says of each molecule, the lines of its chapter on ring flips, and how to
+    cite it (`cite_part`)."""
     parts = [
         _title(outcome),
         _lines(each.alone or answers_part(each.answers, outcome.study.settings)),
@@ -40,6 +41,7 @@ def report_text(outcome: Outcome, each: ByMolecule, cited: Part) -> str:
         _lines(how_to_read(outcome)),
         _lines(conditions(outcome)),
         *([section] for section in each.sections),
+        flips,
         _untreated(outcome),
         _lines(cautions()),
         _lines(cited),
@@ -47,9 +49,11 @@ def report_text(outcome: Outcome, each: ByMolecule, cited: Part) -> str:
     return _text(parts)
 
 
-def summary_text(outcome: Outcome, tally: Tally, cited: Part, files: Iterable[str]) -> str:
+def summary_text(
+    outcome: Outcome, tally: Tally, cited: Part, files: Iterable[str], flips: Sequence[str] = ()
+) -> str:
     """The report of a study too large to be read molecule by molecule: counts, the largest disagreements,
-    where the rest stands, and how to cite it (`cite_part`)."""
+    where the rest stands, the lines on ring flips, and how to cite it (`cite_part`)."""
     parts = [
         _title(outcome),
         _lines(counts(outcome, tally)),
@@ -57,6 +61,7 @@ def summary_text(outcome: Outcome, tally: Tally, cited: Part, files: Iterable[st
         _lines(how_to_read(outcome)),
         _lines(conditions(outcome)),
         ["## Every molecule", "", *(f"- [{name}]({name})" for name in files)],
+        flips,
         _untreated(outcome, most=MOST_UNTREATED),
         _lines(cautions()),
         _lines(cited),

@@ -6,6 +6,7 @@ from pathlib import Path
 from tempfile import TemporaryFile
 from typing import IO, TYPE_CHECKING
 
+from chairgap.page.flips import FlipsOfPage
 from chairgap.page.whole import Frame, Molecules
 from chairgap.report.by_molecule import ByMolecule
 from chairgap.report.citations import Cited
@@ -25,7 +26,7 @@ class Appending:
     report says of each molecule, the overview, the points of the plot, what is to be cited. The molecules of
     the page wait in a file without a name until its head is known."""
 
-    def __init__(self, folder: Path, wanted: OutputOptions, opened: ExitStack):
+    def __init__(self, folder: Path, wanted: OutputOptions, flips: FlipsOfPage, opened: ExitStack):
         self._texts = {
             f"{name}.csv": opened.enter_context((folder / f"{name}.csv").open("wb")) for name in STUDY_TABLES
         }
@@ -34,7 +35,7 @@ class Appending:
         structures = STRUCTURES if wanted.page else STRUCTURES_PACKED
         self._structures = opened.enter_context((folder / structures).open("wb"))
         self._tables = _parquet_files(folder, opened) if wanted.parquet else {}
-        self._molecules, self._rows = Molecules(wanted.form), list[str]()
+        self._molecules, self._rows = Molecules(wanted.form, flips), list[str]()
         self._sections: IO[bytes] = opened.enter_context(TemporaryFile(dir=folder))  # noqa: SIM115
         self.report: list[ByMolecule] = []
         self.overview, self.plotted, self.cited = Overview(), Plotted(), Cited()

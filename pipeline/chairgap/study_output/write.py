@@ -9,6 +9,9 @@ from pathlib import Path
 
 from chairgap.errors import InputError, Place
 from chairgap.files import MANIFEST, STUDY, OutputFolder, check_output, checksum, staging
+from chairgap.flip.found import FoundFlips, find_flips
+from chairgap.flip.report.text import flips_lines
+from chairgap.page.flips import FlipsOfPage
 from chairgap.page.whole import PageSummary, frame_of
 from chairgap.records import Outcome, Study
 from chairgap.report.by_molecule import joined
@@ -90,18 +93,20 @@ def write_outcome(
     wall_seconds: float,
     pieces: Iterable[Pieces] | None = None,
     made_from: str = "",
+    flips: FoundFlips | None = None,
 ) -> tuple[tuple[Path, ...], Overview]:
     """Write all files; their paths in the order of `files_of`, and the study at a glance.
 
     pieces are those of the results, in order, when others have made them; made_from is what they were made
-    from, for `chairgap.study_output.unchanged`. All or none are written. Raises InputError as `check_folder`
-    does, and ChairgapError when writing fails.
+    from, for `chairgap.study_output.unchanged`; flips are those of the folder, where they are known already.
+    All or none are written. Raises InputError as `check_folder` does, and ChairgapError when writing fails.
     """
     wanted = wanted_of(outcome)
     (*names, _) = files_of(wanted)
     with staging(_output(folder, outcome.study)) as waiting:
         made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
-        overview = _write(waiting, outcome, made, wanted)
+        found = find_flips(folder) if flips is None else flips
+        overview = _write(waiting, outcome, made, wanted, found)
         manifest = manifest_text(
             outcome,
             finished=datetime.now(UTC),
@@ -113,12 +118,15 @@ def write_outcome(
     return tuple(folder / name for name in (*names, MANIFEST)), overview
 
 
-def _write(waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions) -> Overview:
+def _write(
+    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions, found: FoundFlips
+) -> Overview:
     """All files but the manifest; the study at a glance."""
     settings, sources = outcome.study.settings, outcome.study.tables.sources
     rest = pieces_of(_without_results(outcome), wanted)
+    flips = FlipsOfPage(found, wanted.form if wanted.page else "counts")
     with ExitStack() as opened:
-        files = Appending(waiting, wanted, opened)
+        files = Appending(waiting, wanted, flips, opened)
         for piece in chain(pieces, (rest,)):
             files.add(piece)
         keys = source_keys(files.cited, settings)
@@ -130,14 +138,16 @@ def _write(waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: Ou
                 sources=cited,
                 gaps=(STUDY_TABLES["gaps"].first_line, rest.texts[GAPS]),
                 files=tuple(name for name in files_of(wanted) if name != PAGE),
+                flip_faults=flips.faults,
             )
             files.write_page(waiting / PAGE, frame_of(outcome, wanted.form, summary))
     (waiting / BIBTEX).write_bytes(bibtex_text(keys, sources).encode())
+    chapter = flips_lines(flips.shown, flips.faults)
     if wanted.in_full:
-        report = report_text(outcome, joined(files.report), cited)
+        report = report_text(outcome, joined(files.report), cited, chapter)
     else:
         beside = (name for name in files_of(wanted) if name not in (REPORT, MANIFEST))
-        report = summary_text(outcome, files.overview.tally, cited, beside)
+        report = summary_text(outcome, files.overview.tally, cited, beside, chapter)
     (waiting / REPORT).write_bytes(report.encode())
     return files.overview
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 # Perceptually uniform from dark to light, legible for colour-blind readers and in grey.
 _COLOURS = "cividis"
-_NEAR_EQUATOR_DEG = 96.0
+NEAR_EQUATOR_DEG = 96.0
 _PATH = LIGHT["disagrees"]
 _FORM_PT, _POLE_PT = 9.0, 10.5
 # A label nearer to the path than this is moved away from it, in radii of the disc.
@@ -70,14 +70,13 @@ def _legend(figure: "Figure", *, path: bool) -> None:
     )
 
 
-def _smooth(points: Sequence[SpherePoint], theta_deg: Floats, phi_deg: Floats) -> Floats:
-    """The energy between the places of the map: a cubic radial function through all of them."""
+def energies_between(points: tuple[Floats, Floats, Floats], theta_deg: Floats, phi_deg: Floats) -> Floats:
+    """The energy between the places of a map, each (n,) theta, phi, energy: a cubic radial function through
+    all of them."""
     from scipy.interpolate import RBFInterpolator
 
-    here = on_sphere(
-        1.0, np.array([point.theta_deg for point in points]), np.array([point.phi_deg for point in points])
-    )
-    through = RBFInterpolator(here, np.array([point.energy_kcal_mol for point in points]), kernel="cubic")
+    theta, phi, energy = points
+    through = RBFInterpolator(on_sphere(1.0, theta, phi), energy, kernel="cubic")
     energies: Floats = through(on_sphere(1.0, theta_deg.ravel(), phi_deg.ravel())).reshape(theta_deg.shape)
     return energies
 
@@ -87,7 +86,8 @@ def _hemisphere(
 ) -> "QuadContourSet":
     span = np.linspace(0.0, 90.0, 46) if north else np.linspace(180.0, 90.0, 46)
     theta, phi = np.meshgrid(span, np.linspace(0.0, 360.0, 121), indexing="ij")
-    energy = np.maximum(_smooth(points, theta, phi), 0.0)
+    places = np.array([(one.theta_deg, one.phi_deg, one.energy_kcal_mol) for one in points]).T
+    energy = np.maximum(energies_between((places[0], places[1], places[2]), theta, phi), 0.0)
     x, y = on_disc(theta, phi, north=north)
     filled = axes.contourf(x, y, energy, levels=levels, cmap=_COLOURS, extend="max")
     axes.contour(x, y, energy, levels=levels, colors="white", linewidths=0.4)
@@ -107,7 +107,7 @@ def _labels(axes: "Axes", path: Floats, *, north: bool) -> None:
         x, y = on_disc(np.array(form.theta_deg), np.array(form.phi_deg), north=north)
         rim = abs(form.theta_deg - 90.0) < 1.0
         place = np.array([float(x), float(y)])
-        across, upwards = (1.12 * place if rim else _beside(place, path)).tolist()
+        across, upwards = (1.12 * place if rim else beside(place, path)).tolist()
         axes.text(
             across,
             upwards,
@@ -119,8 +119,8 @@ def _labels(axes: "Axes", path: Floats, *, north: bool) -> None:
         )
 
 
-def _beside(place: Floats, path: Floats) -> Floats:
-    """The place, moved straight away from the path where that is too near."""
+def beside(place: Floats, path: Floats) -> Floats:
+    """A place on the disc of radius 1, moved straight away from the path where that is too near."""
     if not len(path):
         return place
     away = place - path
@@ -161,7 +161,7 @@ def _path(axes: "Axes", frames: Sequence[PathFrame], *, north: bool) -> Floats:
     x, y = on_disc(theta, phi, north=north)
     shrink = np.minimum(1.0, 1.0 / np.maximum(np.hypot(x, y), 1e-9))  # the equator belongs to both discs
     x, y = x * shrink, y * shrink
-    here = theta <= _NEAR_EQUATOR_DEG if north else theta >= 180.0 - _NEAR_EQUATOR_DEG
+    here = theta <= NEAR_EQUATOR_DEG if north else theta >= 180.0 - NEAR_EQUATOR_DEG
     x, y = np.where(here, x, np.nan), np.where(here, y, np.nan)
     axes.plot(x, y, color="white", linewidth=3.8, zorder=3)
     axes.plot(x, y, color=_PATH, linewidth=2.0, zorder=4)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from chairgap.drawings.levels import above_lowest
+from chairgap.drawings.flip_levels import above_lowest
 from chairgap.records import (
     Flip,
     FlipMinimum,

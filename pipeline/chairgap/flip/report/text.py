@@ -1,17 +1,28 @@
 """flip.md: the ring flip as a person reads it, and the lines the terminal shows."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from importlib.metadata import version
+from urllib.parse import quote
 
+from chairgap.drawings.flip_levels import above_lowest, levels_of
 from chairgap.drawings.lettering import as_text, form_runs
-from chairgap.drawings.levels import above_lowest, levels_of
+from chairgap.flip.found import FoundFlip
 from chairgap.flip.report.tables import joined
-from chairgap.records import Flip, FlipRates
-from chairgap.report.markdown import table
+from chairgap.records import Flip, FlipLevels, FlipRates
+from chairgap.report.blocks import Part, paragraph, table
+from chairgap.report.markdown import part_lines
+from chairgap.report.markdown import table as pipe_table
 from chairgap.report.words import CAUTIONS
 from chairgap.text import escaped, typeset
 from chairgap.units import fixed
 
+LEVELS = (
+    "Energies above the lowest minimum; a saddle is the top between the minima beside it. The highest "
+    "saddle of the path is as low as it can be."
+)
+FLIP_TEXT = "flip.md"
+_PICTURES = {"profile.svg": "Levels of the ring flip", "map.svg": "Map of the ring shapes"}
 CAVEATS = (
     "Rates are transition-state theory on a force field's surface: an error of 1 kcal/mol in a barrier is a "
     "factor of 5 at room temperature.",
@@ -36,7 +47,7 @@ def flip_text(flip: Flip, model: str, dynamics: Sequence[str]) -> str:
             f"(quasi-harmonic) at {flip.temperature_k:.2f} K."
         ],
         *([[f"**{escaped(flip.note)}**"]] if flip.note else []),
-        _path(flip),
+        part_lines(levels_part(levels_of(flip, model)), level=2),
         [*(f"- {line}" for line in rate_lines(flip))],
         *([["## Dynamics", "", *dynamics]] if dynamics else []),
         _saddles(flip),
@@ -49,22 +60,47 @@ def flip_text(flip: Flip, model: str, dynamics: Sequence[str]) -> str:
     return "\n\n".join((title, molecule, *map(typeset, rest))) + "\n"
 
 
-def _path(flip: Flip) -> list[str]:
-    if not flip.path:
-        return ["## Lowest path", "", "None: see the note above."]
-    head = ["", "Form", "E, kcal/mol", "H, kcal/mol", "G, kcal/mol"]
+def levels_part(levels: FlipLevels) -> Part:
+    """The path as a table of its minima and saddles."""
+    title = "Lowest path from chair A to chair B"
+    if not levels.path:
+        return Part(key="path", title=title, blocks=(paragraph("None was found."),))
+    head = ("", "Form", "E, kcal/mol", "H, kcal/mol", "G, kcal/mol")
     rows = [
-        [kind, escaped(level_words(name)), *(fixed(value, 2) for value in values)]
-        for kind, name, *values in levels_of(flip)
+        (one.kind, level_words(one.name), *(fixed(value, 2) for value in one.energies_kcal_mol))
+        for one in levels.path
     ]
-    return [
-        "## Lowest path from chair A to chair B",
-        "",
-        "Energies above the lowest minimum; a saddle is the top between the minima beside it. The highest "
-        "saddle of the path is as low as it can be.",
-        "",
-        *table(head, rows, right=(2, 3, 4)),
-    ]
+    return Part(key="path", title=title, blocks=(paragraph(LEVELS), table(head, rows, right=(2, 3, 4))))
+
+
+def flips_lines(shown: Sequence[tuple[str, FoundFlip]], faults: Sequence[str]) -> list[str]:
+    """The chapter of report.md on the flips of a study, by the name of their molecule, and on those that
+    cannot be shown; nothing without either."""
+    if not shown and not faults:
+        return []
+    lines = ["## Ring flips"]
+    for name, found in shown:
+        levels = found.kept.levels
+        lines += ["", f"### Ring flip of {escaped(name)}", "", typeset(escaped(conditions(levels)))]
+        lines += ["", *([escaped(levels.note), ""] if levels.note else [])]
+        lines += part_lines(replace(levels_part(levels), title=""), level=4)
+        for file, words in _PICTURES.items():
+            if file in found.files:
+                lines += ["", f"![{words}: {escaped(name)}]({quote(found.folder)}/{file})"]
+        if FLIP_TEXT in found.files:
+            lines += [
+                "",
+                f"Rates, all saddles and caveats: [{FLIP_TEXT}]({quote(found.folder)}/{FLIP_TEXT}).",
+            ]
+    return [*lines, *([""] if faults else []), *(f"- {escaped(fault)}" for fault in faults)]
+
+
+def conditions(levels: FlipLevels) -> str:
+    """By what the energies are, and at which temperature."""
+    return (
+        f"{levels.model}, gas phase; kcal/mol above the lowest minimum, E potential energy, H and G at "
+        f"{levels.temperature_k:.2f} K."
+    )
 
 
 def level_words(name: str) -> str:
@@ -91,7 +127,11 @@ def _saddles(flip: Flip) -> list[str]:
         ]
         for item in flip.saddles
     ]
-    return ["## All saddles, kcal/mol above the lowest minimum", "", *table(head, rows, right=range(4, 10))]
+    return [
+        "## All saddles, kcal/mol above the lowest minimum",
+        "",
+        *pipe_table(head, rows, right=range(4, 10)),
+    ]
 
 
 def rate_lines(flip: Flip) -> list[str]:

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from chairgap.drawings.levels import flip_levels
+from chairgap.drawings.flip_levels import flip_levels, levels_of
 from chairgap.drawings.picture import alone
 from chairgap.files import OutputFolder, write_files
+from chairgap.flip.kept import KEPT, kept_bytes, kept_flip
 from chairgap.flip.report.dynamics import (
     DYNAMICS,
     THETA_PROFILE,
@@ -34,7 +35,7 @@ from chairgap.units import fixed
 
 # Of these, what was computed.
 FILES = (
-    *("flip.md", "stationary.csv", "stationary.sdf", "map.csv"),
+    *("flip.md", KEPT, "stationary.csv", "stationary.sdf", "map.csv"),
     *("path.csv", "path.sdf", "path.xyz", "profile.svg"),
     *("dynamics.csv", "theta_profile.csv"),
     *(f"{name}.{form}" for name in ("map", "theta_profile") for form in ("svg", "png")),
@@ -63,6 +64,7 @@ def write_flip(results: FlipResults, model: str, output: OutputFolder) -> tuple[
     tables = FlipTables(flip=flip, model=model, frames=frames, points=points)
     contents = {
         "flip.md": flip_text(flip, model, dynamics).encode(),
+        KEPT: kept_bytes(kept_flip(flip, frames, points, model)),
         "stationary.csv": STATIONARY.csv_text(tables).encode(),
         "stationary.sdf": _stationary_sdf(flip).encode(),
         "map.csv": MAP.csv_text(tables).encode(),
@@ -72,7 +74,7 @@ def write_flip(results: FlipResults, model: str, output: OutputFolder) -> tuple[
         contents["path.csv"] = PATH.csv_text(tables).encode()
         contents["path.sdf"] = _sdf(flip, frames).encode()
         contents["path.xyz"] = _xyz(flip, frames).encode()
-        contents["profile.svg"] = alone(flip_levels(flip, model)).encode()
+        contents["profile.svg"] = alone(flip_levels(levels_of(flip, model))).encode()
     if results.dynamics:
         contents["dynamics.csv"] = DYNAMICS.csv_text(results.dynamics).encode()
     if results.profile:

@@ -23,7 +23,7 @@ function startSections() {
     openedToPrint.forEach((section) => { section.querySelector("details").open = false; });
   });
   document.addEventListener("click", (event) => {
-    const link = event.target.closest('a[href^="#molecule-"]');
+    const link = event.target.closest('a[href^="#molecule-"], a[href^="#flip-"]');
     if (link) {
       open(link.hash);
     }
@@ -33,12 +33,13 @@ function startSections() {
 }
 
 function open(hash) {
-  const section = hash.startsWith("#molecule-") && document.getElementById(hash.slice(1));
+  const place = /^#(molecule|flip)-/.test(hash) && document.getElementById(hash.slice(1));
+  const section = place && place.closest("section.molecule");
   if (section) {
     section.querySelector("details").open = true;
     fill(section);
-    section.scrollIntoView();
-    section.querySelector("summary").focus({ preventScroll: true });
+    place.scrollIntoView();
+    (place === section ? section.querySelector("summary") : place).focus({ preventScroll: true });
   }
 }
 
@@ -60,6 +61,7 @@ function fill(section) {
     body.innerHTML = detailsOf(section).section;
   }
   startShape(section);
+  startFlip(section);
   watchScrolling(body);
   refresh(section);
 }
