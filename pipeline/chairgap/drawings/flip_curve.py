@@ -32,15 +32,14 @@ def flip_curve(levels: FlipLevels, frames: Sequence[KeptFrame]) -> Picture:
         stroke(places, width=2.0),
     ]
     drawn += _stops(frames, places)
-    mark = disc(0.0, 0.0, 6.5, colour="disagrees")
-    drawn.append(
-        element("g", mark, data_play="mark", transform="translate({:.1f} {:.1f})".format(*places[0]))
-    )
+    (x, y), mark = places[0], disc(0.0, 0.0, 6.5, colour="disagrees")
+    drawn.append(element("g", mark, data_play="mark", transform=f"translate({x:.1f} {y:.1f})"))
     top = max(frame.energy_kcal_mol for frame in frames)
+    saddles = sum(level.kind == "saddle" for level in levels.path)
     alt = (
         f"Energy along the path of the ring flip of {shortened(levels.molecule, 200)}: from chair A over "
-        f"{len([one for one in levels.path if one.kind == 'saddle'])} saddles, at the highest {top:.2f} "
-        f"kcal/mol above the lowest minimum, to chair B."
+        f"{saddles} saddle{'' if saddles == 1 else 's'}, at the highest {top:.2f} kcal/mol above the lowest "
+        "minimum, to chair B."
     )
     return picture(drawn, width_px=_WIDTH, height_px=_TOP + _HEIGHT + 46.0, alt=alt)
 

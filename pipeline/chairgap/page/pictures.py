@@ -60,7 +60,7 @@ def drawn(key: str, title: str, make: Callable[[], Picture], *, of: str = "") ->
 
 def _of(picture: Picture, words: str) -> Picture:
     label = 'aria-label="'
-    svg = picture.svg.replace(label, f"{label}{escape(one_line(words))}", 1)
+    svg = picture.svg.replace(label, f"{label}{escape(one_line(words))} ", 1)
     return replace(picture, svg=svg, alt=words + picture.alt)
 
 

@@ -65,7 +65,7 @@ def levels_part(levels: FlipLevels) -> Part:
     title = "Lowest path from chair A to chair B"
     if not levels.path:
         return Part(key="path", title=title, blocks=(paragraph("None was found."),))
-    head = ("", "Form", "E, kcal/mol", "H, kcal/mol", "G, kcal/mol")
+    head = ("Point", "Form", "E, kcal/mol", "H, kcal/mol", "G, kcal/mol")
     rows = [
         (one.kind, level_words(one.name), *(fixed(value, 2) for value in one.energies_kcal_mol))
         for one in levels.path
