@@ -2,10 +2,10 @@
 
 Files that were made from the same are not written again (`chairgap.study_output.unchanged`). It covers the
 molecules of the plan with their tasks and what became of them, as their checksums in the store say; settings,
-tables and text of the study; the molecules that could not be read; the flips in the folder; every file of the
-program, and the versions of the libraries that compute and write. The manifest keeps it. Rejected: times of files, which a
-copy or a clock alters; a checksum for each molecule, since every file but the page's drawings is made in
-seconds, and pieces that are kept would double the store.
+tables and text of the study; the molecules that could not be read; the flips in the folder; every file of
+the program, and the versions of the libraries that compute and write. The manifest keeps it. Rejected: times
+of files, which a copy or a clock alters; a checksum for each molecule, since every file but the page's
+drawings is made in seconds, and pieces that are kept would double the store.
 """
 
 import base64
