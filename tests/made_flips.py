@@ -6,8 +6,8 @@ from pathlib import Path
 import numpy as np
 
 from chairgap.drawings.conformer_view import onlooker
-from chairgap.flip.kept import KEPT, kept_bytes
-from chairgap.records import FlipLevel, FlipLevels, KeptFlip, KeptFrame, KeptGroup, Result
+from chairgap.flip.kept import KEPT, kept_bytes, kept_groups
+from chairgap.records import FlipLevel, FlipLevels, KeptFlip, KeptFrame, Result
 from chairgap.report.digest import lowest_in_chair
 from chairgap.shape.canonical import ring_shape
 from chairgap.shape.positions import ligand_positions
@@ -60,10 +60,7 @@ def made_flip(result: Result) -> KeptFlip:
         symbols=topology.symbols,
         bonds=tuple((first, second) for first, second in topology.bonds.tolist()),
         ring=tuple(topology.ring.tolist()),
-        groups=tuple(
-            KeptGroup(carbon=locant, face=ligand.face, atom=ligand.atom, group=ligand.group)
-            for locant, ligand in topology.groups
-        ),
+        groups=kept_groups(topology),
         frames=tuple(map(frame, range(STEPS + 1))),
         map=tuple(
             (theta, phi, 10.0 * float(np.sin(np.radians(theta))) ** 2 + 0.01 * phi)

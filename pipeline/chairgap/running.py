@@ -22,6 +22,7 @@ from chairgap.batch.pool import Pool, default_workers
 from chairgap.batch.stages import Progress, read_molecules, written_up
 from chairgap.batch.status import noting
 from chairgap.errors import ChairgapError
+from chairgap.flip.found import find_flips
 from chairgap.minimise.engines import check_available
 from chairgap.records import NotPlanned, Outcome, Planned, RunState, Study
 from chairgap.report.overview import Overview
@@ -32,7 +33,6 @@ from chairgap.study_output.write import (
     check_folder,
     check_parquet,
     files_of,
-    flips_beside,
     parquet_note,
     wanted_of,
     write_outcome,
@@ -90,7 +90,8 @@ def ran_in_folder(
             cache = None if options.fresh else options.cache
             outcome = run_study(study, progress=progress, store=store, executor=executor, cache=cache)
             wanted = wanted_of(outcome)
-            key = made_from(study, store, wanted, flips_beside(folder, wanted))
+            flips = find_flips(folder)
+            key = made_from(study, store, wanted, flips)
             names, overview = files_of(wanted), kept_overview(store, key)
             as_before = overview is not None and unchanged(folder, names, key)
             if overview is None or not as_before:
@@ -101,6 +102,7 @@ def ran_in_folder(
                     wall_seconds=time.perf_counter() - began,
                     pieces=pieces,
                     made_from=key,
+                    flips=flips,
                 )
                 keep_overview(store, key, overview)
         store.forget_other_versions(versions())

@@ -8,6 +8,8 @@ import pytest
 from rdkit import Chem
 
 from chairgap.shape.puckering import puckering
+from made_flips import made_flip, put_flip
+from pipeline_helpers import treated
 
 FILES = {
     "flip.md",
@@ -146,3 +148,51 @@ def test_bad_input_is_reported_and_nothing_is_written(chairgap, tmp_path: Path) 
         code, _, err = chairgap(*words)
         assert code == 2 and told in err, err
     assert not (tmp_path / "reports").exists()
+
+
+def put_study(folder: Path, *groups: str) -> None:
+    blocks = "".join(f'[[molecule]]\nname = "{one}"\nsubstituents = ["{one}"]\n' for one in groups)
+    (folder / "set.toml").write_text(f'title = "set"\n{blocks}', encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("groups", "words", "folders"),
+    [
+        (("1 up CH3", "1 up Cl"), ("set.toml",), ["reports/set/flip/1-up-CH3", "reports/set/flip/1-up-Cl"]),
+        (("1 up CH3", "1 up Cl"), ("set.toml", "--only", "1 up Cl"), ["reports/set/flip/1-up-Cl"]),
+        (("1 up CH3",), ("set.toml",), ["reports/set/flip"]),
+        (("1 up CH3", "1 up Cl"), ("set.toml", "--only", "1 up Cl", "--output", "new"), ["new/1-up-Cl"]),
+        ((), ("1 up CH3",), ["reports/flip"]),
+    ],
+)
+def test_flips_of_a_study_go_where_its_page_finds_them(
+    chairgap, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, groups, words, folders
+) -> None:
+    put_study(tmp_path, *groups)
+    asked = []
+
+    def nothing_computed(molecules, settings, options, outputs):
+        asked.extend(str(output.path) for output in outputs)
+        return iter(())
+
+    monkeypatch.setattr("chairgap.cli.flip.flips_of", nothing_computed)
+    code, _, err = chairgap("flip", *words)
+    assert (code, err, asked) == (0, "", folders)
+
+
+def test_a_flip_that_came_later_renews_page_and_report(chairgap, tmp_path: Path) -> None:
+    put_study(tmp_path, "1 up Cl")
+    page, report = (tmp_path / "reports" / "set" / name for name in ("page.html", "report.md"))
+    run = ("study", "set.toml", "--workers", "0", "--quiet")
+    assert chairgap(*run)[0] == 0
+    assert "Ring flips" not in report.read_text(encoding="utf-8")
+    kept = put_flip(page.parent, made_flip(treated("1 up Cl")), "Cl")
+    assert chairgap(*run)[0] == 0
+    assert "### Ring flip of 1 up Cl" in report.read_text(encoding="utf-8")
+    assert 'id="flip-1"' in page.read_text(encoding="utf-8")
+    before = page.stat().st_mtime_ns
+    assert chairgap(*run)[0] == 0 and page.stat().st_mtime_ns == before
+    kept.write_text("{}", encoding="utf-8")
+    assert chairgap(*run)[0] == 0
+    for file in (page, report):
+        assert "flip/Cl/flip.json is not shown: This is no flip.json" in file.read_text(encoding="utf-8")

@@ -311,10 +311,8 @@ def test_beyond_the_bound_only_the_largest_disagreements_are_listed() -> None:
         for size in sizes
     ]
     assert len(many) > MOST_WITH_SECTIONS
-    made, nothing = (
-        Molecules("counts", no_flips("counts")),
-        Texts(gaps="", ledger="", structures="", ledger_head=""),
-    )
+    made = Molecules("counts", no_flips("counts"))
+    nothing = Texts(gaps="", ledger="", structures="", ledger_head="")
     for part in (many[:600], many[600:]):
         assert made.add(entries_of(outcome_of(*part), "counts", nothing)) == ("", "")
     rows = re.findall(r'<th role="rowheader" scope="row">off by ([0-9.]+)</th>', made.rest())

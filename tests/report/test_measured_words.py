@@ -11,10 +11,11 @@ from chairgap.compare.equilibria import published_gap
 from chairgap.compare.measured import measured_gap
 from chairgap.notebook.results import StudyResult
 from chairgap.records import Anchored, ChairLetter, Outcome
-from chairgap.report.measured import PUBLISHED, measured_equilibria
+from chairgap.report.measured import PUBLISHED, measured_equilibria, measured_part
 from chairgap.report.words import MEMORY_LEGEND, MEMORY_SIGN
 from chairgap.tables.shipped import TableReader
 from chairgap.text import typeset
+from pipeline_helpers import TABLES, treated
 from texts_written import report_of
 
 READER = TableReader()
@@ -126,3 +127,14 @@ def test_a_gibbs_energy_is_not_subtracted_from_an_energy() -> None:
         assert frame[header].isna().tolist() == [is_empty]
     assert "(a Gibbs energy beside an energy)" in sentence("freitas_2005_cl2_ccl4", "A")
     assert "beside an energy" not in sentence("richardson_1999_cl2", "A")
+
+
+def test_in_the_table_a_sentence_ends_before_the_next_begins() -> None:
+    one = treated("1 up Cl, 2 down Cl")
+    study = replace(outcome().study, tables=TABLES)
+    part = measured_part(replace(outcome(one), study=study), one)
+    cells = [row[6] for block in part.blocks for row in getattr(block, "rows", ())]
+    same = [cell for cell in cells if "The hand sum takes" in cell]
+    assert same and all(". The hand sum takes its Cl/Cl term" in cell for cell in same)
+    assert any("(G beside E). The" in cell for cell in same)
+    assert all(not cell.endswith(".") for cell in cells if cell not in same)

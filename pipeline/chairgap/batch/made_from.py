@@ -2,10 +2,10 @@
 
 Files that were made from the same are not written again (`chairgap.study_output.unchanged`). It covers the
 molecules of the plan with their tasks and what became of them, as their checksums in the store say; settings,
-tables and text of the study; the molecules that could not be read; the flips in its folder; every file of the
-program, and the versions of the libraries that compute and write. The manifest keeps it. Rejected: times of
-files, which a copy or a clock alters; a checksum for each molecule, since every file but the page's drawings
-is made in seconds, and pieces that are kept would double the store.
+tables and text of the study; the molecules that could not be read; the flips in the folder; every file of
+the program, and the versions of the libraries that compute and write. The manifest keeps it. Rejected: times
+of files, which a copy or a clock alters; a checksum for each molecule, since every file but the page's
+drawings is made in seconds, and pieces that are kept would double the store.
 """
 
 import base64
@@ -21,6 +21,7 @@ import msgspec
 from chairgap.batch.codec import packed, unpacked
 from chairgap.batch.content import versions
 from chairgap.batch.store import Store
+from chairgap.flip.found import FoundFlips
 from chairgap.records import Study
 from chairgap.report.overview import Overview
 from chairgap.study_output.pieces import OutputOptions
@@ -29,9 +30,8 @@ _WRITERS = ("jinja2", "markupsafe", "matplotlib", "pyarrow")
 _OVERVIEW = "overview"  # the note of what was shown of the files, behind what they were made from
 
 
-def made_from(study: Study, store: Store, wanted: OutputOptions, beside: object) -> str:
-    """The checksum of everything that the files of a study depend on, hexadecimal. beside: what else lies in
-    its folder and is shown."""
+def made_from(study: Study, store: Store, wanted: OutputOptions, flips: FoundFlips) -> str:
+    """The checksum of everything that the files of a study depend on, hexadecimal."""
     digest = hashlib.sha256(
         msgspec.msgpack.encode(
             (
@@ -42,7 +42,7 @@ def made_from(study: Study, store: Store, wanted: OutputOptions, beside: object)
                 study.notes,
                 study.refused,
                 wanted,
-                beside,
+                flips.checksum,
                 _program(),
             ),
             order="deterministic",

@@ -1,6 +1,7 @@
 """The flips that lie in the folder of a study, where `chairgap flip STUDY` puts them: in flip/ itself, or in
 folders within it. Nothing there leads out of the folder: links are not followed."""
 
+import hashlib
 import os
 import stat
 from collections.abc import Callable
@@ -9,7 +10,7 @@ from pathlib import Path
 
 from chairgap.errors import ChairgapError
 from chairgap.files import reason
-from chairgap.flip.kept import KEPT, read_kept
+from chairgap.flip.kept import KEPT, kept_bytes, read_kept
 from chairgap.records import KeptFlip, Molecule
 
 FLIPS = "flip"
@@ -33,6 +34,14 @@ class FoundFlips:
 
     flips: dict[str, FoundFlip]
     faults: tuple[str, ...]
+
+    @property
+    def checksum(self) -> str:
+        """Of all that is shown of them, hexadecimal."""
+        digest = hashlib.sha256(repr(self.faults).encode())
+        for found in self.flips.values():
+            digest.update(repr((found.folder, sorted(found.files))).encode() + kept_bytes(found.kept))
+        return digest.hexdigest()
 
 
 def molecule_key(molecule: Molecule) -> str:

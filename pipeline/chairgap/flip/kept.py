@@ -26,6 +26,7 @@ from chairgap.records import (
     KeptGroup,
     PathFrame,
     SpherePoint,
+    Topology,
 )
 from chairgap.shape.positions import ligand_positions
 
@@ -49,12 +50,17 @@ def kept_flip(flip: Flip, frames: Sequence[PathFrame], points: Sequence[SpherePo
         symbols=topology.symbols,
         bonds=tuple((one, other) for one, other in topology.bonds.tolist()),
         ring=tuple(topology.ring.tolist()),
-        groups=tuple(
-            KeptGroup(carbon=locant, face=ligand.face, atom=ligand.atom, group=ligand.group)
-            for locant, ligand in topology.groups
-        ),
+        groups=kept_groups(topology),
         frames=tuple(_kept_frame(flip, frame, floor) for frame in frames),
         map=tuple((one.theta_deg, one.phi_deg, round(one.energy_kcal_mol, 3)) for one in points),
+    )
+
+
+def kept_groups(topology: Topology) -> tuple[KeptGroup, ...]:
+    """The groups of a molecule, in the order of its ring carbons."""
+    return tuple(
+        KeptGroup(carbon=locant, face=ligand.face, atom=ligand.atom, group=ligand.group)
+        for locant, ligand in topology.groups
     )
 
 

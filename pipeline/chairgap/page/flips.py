@@ -71,7 +71,9 @@ class FlipsOfPage:
     def faults(self) -> tuple[str, ...]:
         """A sentence for each flip in the folder that is not shown, once all molecules were asked for."""
         if self._form == "counts" and self._found.flips:
-            left = [f"{len(self._found.flips)} flips are not shown: the page has no sections of molecules."]
+            left = [
+                f"{len(self._found.flips)} flips are not shown: no page has sections of so many molecules."
+            ]
         else:
             taken = {found.folder for _, found in self.shown}
             left = [

@@ -3,8 +3,9 @@ model stand to it."""
 
 import math
 from dataclasses import replace
+from itertools import chain
 
-from chairgap.compare.reasons import MISSING
+from chairgap.compare.reasons import DIPOLE, MISSING
 from chairgap.records import (
     Anchored,
     AnchoredPart,
@@ -247,12 +248,19 @@ def shown_reasons(outcome: Outcome, result: Result) -> tuple[Reason, ...]:
 
 
 def first_reason(result: Result) -> Reason | None:
-    """The first reason. A value that the hand sum lacks does not say why the model differs, so that it stands
-    behind all others there."""
+    """The first reason. Of a difference a value that the hand sum lacks does not say why the model differs,
+    so that it stands behind others; but unequal dipoles are only a hint at what a solvent may do, and stand
+    behind what accounts for a part of the difference, and behind a missing value."""
     reasons = result.comparison.reasons
+    if headline_verdict(result) != "disagrees":
+        return next(iter(reasons), None)
     others = [reason for reason in reasons if reason.code != MISSING]
-    differs = headline_verdict(result) == "disagrees"
-    return next(iter((others if differs else []) or reasons), None)
+    first = next(iter(others or reasons), None)
+    if first is None or first.code != DIPOLE:
+        return first
+    sized = (reason for reason in others if reason.size_kcal_mol is not None)
+    missing = (reason for reason in reasons if reason.code == MISSING)
+    return next(chain(sized, missing), first)
 
 
 def main_reason(outcome: Outcome, result: Result) -> str:

@@ -135,6 +135,12 @@ def _short_source(outcome: Outcome, row: Equilibrium) -> str:
     return f"{short_cited(row.source, outcome.table, row.known)}{f', {quoted}' if quoted else ''}"
 
 
+def _standing_cell(outcome: Outcome, result: Result, measured: MeasuredGap) -> str:
+    stands = f"{_STANDS[measured.stands]}{' (G beside E)' if _is_energy(measured) else ''}"
+    source = _same_source(outcome, result, measured)
+    return f"{stands}.{source}" if source else stands
+
+
 def measured_part(outcome: Outcome, result: Result) -> Part:
     """The published values of the molecule as a table, nothing where none is known."""
     head = [
@@ -153,8 +159,7 @@ def measured_part(outcome: Outcome, result: Result) -> Part:
             temperature_words(measured.published.equilibrium, measured.published.temperature_k),
             measured.published.equilibrium.method,
             _anchored(measured),
-            f"{_STANDS[measured.stands]}{' (G beside E)' if _is_energy(measured) else ''}"
-            f"{_same_source(outcome, result, measured)}",
+            _standing_cell(outcome, result, measured),
             _short_source(outcome, measured.published.equilibrium),
             measured.published.equilibrium.note,
         ]

@@ -32,8 +32,8 @@ _ENGINES = {"compiled": "compiled code of chairgap", "rdkit": "RDKit", "openmm":
 
 
 def report_text(outcome: Outcome, each: ByMolecule, cited: Part, flips: Sequence[str] = ()) -> str:
-    """The whole report, with what it says of each molecule, and how to cite it (`cite_part`); flips are the
-    lines of its chapter on ring flips."""
+    """The whole report, with what it says of each molecule, the lines of its chapter on ring flips, and how
+    to cite it (`cite_part`)."""
     parts = [
         _title(outcome),
         _lines(each.alone or answers_part(each.answers, outcome.study.settings)),

@@ -26,7 +26,7 @@ class Appending:
     report says of each molecule, the overview, the points of the plot, what is to be cited. The molecules of
     the page wait in a file without a name until its head is known."""
 
-    def __init__(self, folder: Path, wanted: OutputOptions, opened: ExitStack, flips: FlipsOfPage):
+    def __init__(self, folder: Path, wanted: OutputOptions, flips: FlipsOfPage, opened: ExitStack):
         self._texts = {
             f"{name}.csv": opened.enter_context((folder / f"{name}.csv").open("wb")) for name in STUDY_TABLES
         }

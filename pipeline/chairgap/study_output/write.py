@@ -86,11 +86,6 @@ def files_of(wanted: OutputOptions) -> tuple[str, ...]:
     return (*names, *(PARQUET_FILES if wanted.parquet else ()), MANIFEST)
 
 
-def flips_beside(folder: Path, wanted: OutputOptions) -> FoundFlips:
-    """The flips in the folder, where they are shown."""
-    return find_flips(folder) if wanted.page else FoundFlips(flips={}, faults=())
-
-
 def write_outcome(
     outcome: Outcome,
     folder: Path,
@@ -98,19 +93,20 @@ def write_outcome(
     wall_seconds: float,
     pieces: Iterable[Pieces] | None = None,
     made_from: str = "",
+    flips: FoundFlips | None = None,
 ) -> tuple[tuple[Path, ...], Overview]:
     """Write all files; their paths in the order of `files_of`, and the study at a glance.
 
     pieces are those of the results, in order, when others have made them; made_from is what they were made
-    from, for `chairgap.study_output.unchanged`. All or none are written. Raises InputError as `check_folder`
-    does, and ChairgapError when writing fails.
+    from, for `chairgap.study_output.unchanged`; flips are those of the folder, where they are known already.
+    All or none are written. Raises InputError as `check_folder` does, and ChairgapError when writing fails.
     """
     wanted = wanted_of(outcome)
     (*names, _) = files_of(wanted)
     with staging(_output(folder, outcome.study)) as waiting:
         made = pieces if pieces is not None else (pieces_of(_results_alone(outcome), wanted),)
-        flips = FlipsOfPage(flips_beside(folder, wanted), wanted.form)
-        overview = _write(waiting, outcome, made, wanted, flips)
+        found = find_flips(folder) if flips is None else flips
+        overview = _write(waiting, outcome, made, wanted, found)
         manifest = manifest_text(
             outcome,
             finished=datetime.now(UTC),
@@ -123,13 +119,14 @@ def write_outcome(
 
 
 def _write(
-    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions, flips: FlipsOfPage
+    waiting: Path, outcome: Outcome, pieces: Iterable[Pieces], wanted: OutputOptions, found: FoundFlips
 ) -> Overview:
     """All files but the manifest; the study at a glance."""
     settings, sources = outcome.study.settings, outcome.study.tables.sources
     rest = pieces_of(_without_results(outcome), wanted)
+    flips = FlipsOfPage(found, wanted.form if wanted.page else "counts")
     with ExitStack() as opened:
-        files = Appending(waiting, wanted, opened, flips)
+        files = Appending(waiting, wanted, flips, opened)
         for piece in chain(pieces, (rest,)):
             files.add(piece)
         keys = source_keys(files.cited, settings)

@@ -35,13 +35,20 @@ each account for a part of the difference, come by falling size: the first of th
 from chairgap.compare.reasons.apolar import APOLAR
 from chairgap.compare.reasons.case import NOTEWORTHY_KCAL_MOL, Case
 from chairgap.compare.reasons.energies import energy_reasons, late_energy_reasons
-from chairgap.compare.reasons.structure import CHARGED, MISSING, early_structure_reasons, structure_reasons
+from chairgap.compare.reasons.structure import (
+    CHARGED,
+    DIPOLE,
+    MISSING,
+    early_structure_reasons,
+    structure_reasons,
+)
 from chairgap.records import Reason
 
 __all__ = [
     "APOLAR",
     "CHARGED",
     "CODES",
+    "DIPOLE",
     "MISSING",
     "NOTEWORTHY_KCAL_MOL",
     "REASON_WORDS",
@@ -58,7 +65,7 @@ REASON_WORDS = {
     MISSING: "value missing from the table",
     "internal-hydrogen-bond": "internal hydrogen bond",
     APOLAR: "hydrogen bond in an apolar solvent",
-    "solvent-or-dipole": "solvent or dipole",
+    DIPOLE: "solvent or dipole",
     "flat-group-rotation": "rotation of a flat group",
     "model-error-of-single-groups": "model error of single groups",
     "geminal-non-additivity": "geminal non-additivity",

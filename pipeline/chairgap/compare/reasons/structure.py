@@ -14,6 +14,7 @@ from chairgap.units import signed
 
 CHARGED = "charged-groups"
 MISSING = "missing-table-value"
+DIPOLE = "solvent-or-dipole"
 NON_CHAIR_SHARE = 0.05
 DIPOLES_DIFFER_DEBYE = 1.0
 TURNED_DEG = 30.0
@@ -113,7 +114,7 @@ def _dipole(case: Case) -> Iterator[Reason]:
         return
     names = [chair.name for chair in case.chairs]
     yield Reason(
-        code="solvent-or-dipole",
+        code=DIPOLE,
         evidence=(
             f"dipole {one:.1f} D in chair {names[0]}, {other:.1f} D in chair {names[1]} "
             f"({case.topology.charges_from} charges): a polar solvent favours the larger"
