@@ -20,6 +20,7 @@ from chairgap.batch.cost import usual_seconds
 from chairgap.minimise.compiled.library import library
 from chairgap.model.parts_at_level import RingAtLevel, needed_at_level
 from chairgap.model.reference_compounds import needed_parts
+from chairgap.model.shipped_parts import is_shipped, mark
 from chairgap.molecule.build import ring_atoms, writing_of
 from chairgap.molecule.substituents import group_name, groups_by_face_text
 from chairgap.records import (
@@ -44,7 +45,8 @@ def planned(
     settings: Settings,
     pairs: Sequence[PairInteraction] = (),
 ) -> Planned:
-    """A built molecule as its task and those of its parts; `pairs` need not be computed at a level."""
+    """A built molecule as its task and those of its parts, but for those that ship; `pairs` need not be
+    computed at a level."""
     needed = needed_at_level(molecule.topology, pairs, settings.pairs_by)
     return Planned(
         name=molecule.name,
@@ -55,7 +57,11 @@ def planned(
         naming=molecule.naming,
         numbered=molecule.numbered,
         task=task_of(writing_of(molecule.topology), table, settings),
-        parts=tuple(task_of(ring, table, settings) for ring in needed_parts(molecule.topology)),
+        parts=tuple(
+            task_of(ring, table, settings)
+            for ring in needed_parts(molecule.topology)
+            if not is_shipped(ring, settings)
+        ),
         at_level=tuple(
             level_task_of(item, molecule.topology, table, settings)
             for item in {item.ring: item for item in needed}.values()
@@ -109,6 +115,7 @@ def plan_key(
         settings.atom_limit,
         settings.numbering,
         at_level,
+        mark(settings),
         versions(),
     )
 

@@ -10,9 +10,20 @@ from chairgap.batch.store import STORE, Store
 from chairgap.batch.store_file import damaged
 from chairgap.model.assessment import assess
 from chairgap.model.parts_at_level import LevelPart
-from chairgap.model.reference_compounds import Part, part_at
+from chairgap.model.reference_compounds import Part, part_at, part_that_ships
 from chairgap.model.treatment import warmed
-from chairgap.records import Computed, LevelRing, NotPlanned, Outcome, Planned, Record, Refusal, Result, Study
+from chairgap.records import (
+    Computed,
+    LevelRing,
+    NotPlanned,
+    Outcome,
+    Planned,
+    Record,
+    Refusal,
+    Result,
+    Ring,
+    Study,
+)
 from chairgap.study_output.pieces import OutputOptions
 
 Kind = TypeVar("Kind")
@@ -58,10 +69,14 @@ def result_of(
         numbered=planned.numbered,
     )
     parts = {task.ring: part_of(task.key) for task in planned.parts}
+
+    def look_up(ring: Ring) -> Part | None:
+        return parts[ring] if ring in parts else part_that_ships(ring, shared.settings)
+
     return assess(
         replace(computation, molecule=molecule),
         media,
-        parts.__getitem__,
+        look_up,
         shared.tables,
         shared.settings,
         {task.ring: level_of(task.key) for task in planned.at_level}.__getitem__,

@@ -28,6 +28,7 @@ from chairgap.records import (
     PairTerm,
     PlacedLigand,
     Relation,
+    SolventPoint,
     Split,
     SplitPart,
 )
@@ -91,7 +92,7 @@ def pairs_of(chair: Chair) -> tuple[tuple[Site, Site], ...]:
     return tuple(combinations(sites_of(chair), 2))
 
 
-def gap_kinds(gaps: Gaps) -> GapKinds | None:
+def gap_kinds(gaps: Gaps | SolventPoint) -> GapKinds | None:
     """The three kinds of gap of a molecule, None when it lacks one."""
     potential, ensemble, gibbs = gaps.potential_kcal_mol, gaps.ensemble_kcal_mol, gaps.gibbs_kcal_mol
     if potential is None or ensemble is None or gibbs is None:

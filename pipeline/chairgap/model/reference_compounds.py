@@ -10,36 +10,39 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 
-from chairgap.compare.gaps import gaps_in
+from chairgap.compare.gaps import solvent_point
 from chairgap.compare.split import Site, gap_kinds, pairs_of, times
 from chairgap.errors import ChairgapError
+from chairgap.model.shipped_parts import shipped_part
 from chairgap.model.treatment import computed_for_all, warmed
 from chairgap.molecule.build import build_written
 from chairgap.molecule.fragments import mirror
 from chairgap.molecule.numbering import HYDROGEN, RingFaces, agreed_writings
 from chairgap.records import (
-    Chair,
+    GAS_PHASE,
     Computation,
     Computed,
     EstimateTable,
     Face,
     GapKinds,
-    Gaps,
     Ligand,
+    MediumLevels,
     Position,
     Settings,
     SolventPoint,
     Topology,
 )
+from chairgap.shape.chairs import position_in_chair
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
-    """What is known of a part: its chairs, its gaps, and the media of the study's series."""
+    """What is known of a part: whether the upper ligands of its odd carbons are axial in its chair A, and its
+    gaps (None where one is missing), also in the media of the study's series."""
 
-    chairs: tuple[Chair, Chair]
-    gaps: Gaps
-    media: tuple[SolventPoint, ...]
+    odd_up_axial: bool
+    gaps: GapKinds | None
+    media: tuple[GapKinds | None, ...] = ()
 
 
 # None for a part that could not be computed.
@@ -98,7 +101,11 @@ def pairs_alone(computed: Computation, look_up: LookUp) -> dict[tuple[Site, Site
 
 
 def compute_part(ring: RingFaces, table: EstimateTable, settings: Settings) -> Part | None:
-    """A part computed on its own, None when it cannot be; the table only gives the names of its groups."""
+    """A part as it ships, or computed on its own; None when it cannot be. The table only gives the names of
+    its groups."""
+    shipped = part_that_ships(ring, settings)
+    if shipped is not None:
+        return shipped
     try:
         molecule = build_written(ring, table, force_field=settings.force_field)
         return part_at(computed_for_all(molecule, settings), settings)
@@ -117,9 +124,29 @@ def remembering(table: EstimateTable, settings: Settings, memo: Memo) -> LookUp:
     return look_up
 
 
+def part_that_ships(ring: RingFaces, settings: Settings) -> Part | None:
+    """A part as it ships, at the temperature of the settings; None where it does not."""
+    found = shipped_part(ring, settings)
+    if found is None:
+        return None
+    gas = MediumLevels(
+        medium=GAS_PHASE.name,
+        dielectric=GAS_PHASE.dielectric,
+        levels=found.levels,
+        hydrogen_bonds_a=0,  # not known, and no gap
+        hydrogen_bonds_b=0,
+    )
+    gaps = gap_kinds(solvent_point(gas, settings.temperature_k))
+    return Part(odd_up_axial=found.odd_up_axial, gaps=gaps)
+
+
 def part_from(computed: Computation, media: tuple[SolventPoint, ...] = ()) -> Part:
     """A computed ring as a part."""
-    return Part(chairs=computed.chairs, gaps=computed.gaps, media=media)
+    return Part(
+        odd_up_axial=computed.chairs[0].odd_up_axial,
+        gaps=gap_kinds(computed.gaps),
+        media=tuple(map(gap_kinds, media)),
+    )
 
 
 def part_at(computed: Computed, settings: Settings) -> Part:
@@ -132,7 +159,7 @@ def in_medium(look_up: LookUp, number: int) -> LookUp:
 
     def there(ring: RingFaces) -> Part | None:
         part = look_up(ring)
-        return None if part is None else replace(part, gaps=gaps_in(part.media[number], part.gaps))
+        return None if part is None else replace(part, gaps=part.media[number])
 
     return there
 
@@ -144,8 +171,7 @@ def _looked_up(look_up: LookUp, position: Position, *groups: tuple[int, Ligand])
 
 def _gap_from(part: Part | None, site: Site, position: Position) -> GapKinds | None:
     """E(other chair) - E(the chair in which the group at `site` stands in `position`)."""
-    if part is None:
+    if part is None or part.gaps is None:
         return None
-    kinds = gap_kinds(part.gaps)
-    stands = {(group.carbon, group.face): group.position for group in part.chairs[0].groups}
-    return kinds if kinds is None or stands[site] == position else times(-1, kinds)
+    stands = position_in_chair(*site, part.odd_up_axial)
+    return part.gaps if stands == position else times(-1, part.gaps)

@@ -161,19 +161,26 @@ def _levels(ensemble: Ensemble, medium: Medium) -> MediumLevels:
     return MediumLevels(
         medium=medium.name,
         dielectric=medium.dielectric,
-        levels=tuple(
-            Level(
-                energy_kcal_mol=item.minimum.energy_kcal_mol,
-                frequencies_cm1=item.minimum.frequencies_cm1,
-                moments_u_angstrom2=principal_moments(item.minimum.positions, topology.masses_u),
-                degeneracy_a=item.degeneracy_a,
-                degeneracy_b=item.degeneracy_b,
-                degeneracy_other=item.degeneracy_other,
-            )
-            for item in ensemble.species
-        ),
+        levels=levels_of(ensemble),
         hydrogen_bonds_a=bonds("A"),
         hydrogen_bonds_b=bonds("B"),
+    )
+
+
+def levels_of(ensemble: Ensemble) -> tuple[Level, ...]:
+    """The conformers as far as sums over states need them."""
+    return tuple(
+        Level(
+            energy_kcal_mol=item.minimum.energy_kcal_mol,
+            frequencies_cm1=item.minimum.frequencies_cm1,
+            moments_u_angstrom2=principal_moments(
+                item.minimum.positions, ensemble.molecule.topology.masses_u
+            ),
+            degeneracy_a=item.degeneracy_a,
+            degeneracy_b=item.degeneracy_b,
+            degeneracy_other=item.degeneracy_other,
+        )
+        for item in ensemble.species
     )
 
 

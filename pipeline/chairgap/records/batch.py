@@ -30,8 +30,8 @@ class Task:
 @dataclass(frozen=True, kw_only=True)
 class Planned:
     """One molecule of a study: its own name, place and notes, its SMILES, its groups in its numbering, where
-    that is from and its systematic name, its task, the tasks of its parts, and those of the rings it needs at
-    the level of the study."""
+    that is from and its systematic name, its task, the tasks of its parts that do not ship, and those of the
+    rings it needs at the level of the study."""
 
     name: str
     place: Place

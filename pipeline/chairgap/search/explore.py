@@ -154,7 +154,7 @@ def explore(
     """Distinct minima, lowest first, and the account of the search."""
     catch = _Catch(lattice=lattice, model=model, recogniser=recogniser(lattice))
     rng = np.random.default_rng(settings.seed)
-    exhaustive = lattice.size * _WALK_SHARE <= settings.most_starts
+    exhaustive = is_walked(lattice.size, settings)
     sampled = min(_SAMPLE, math.ceil(settings.most_starts / _SAMPLE_SHARE))
     for point in np.ndindex(*lattice.shape) if exhaustive else _sample(lattice, rng, sampled):
         catch.add_placed(lattice.start(point))
@@ -181,6 +181,11 @@ def explore(
         dropped_unconverged=catch.unconverged,
         saddles_left=0,
     )
+
+
+def is_walked(lattice_size: int, settings: SearchSettings) -> bool:
+    """Whether a lattice is searched completely; a larger one is sampled."""
+    return lattice_size * _WALK_SHARE <= settings.most_starts
 
 
 def _follow_lowest_first(catch: _Catch, settings: SearchSettings) -> None:
