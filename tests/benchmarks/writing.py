@@ -1,11 +1,11 @@
-"""What writing costs, and what the program holds while it writes: made records, only twenty are computed.
+"""What writing costs, and what the program holds while it writes, over made records: a few are computed.
 
     PYTHONPATH=tests python tests/benchmarks/writing.py [--molecules 132] [--workers 2]
     PYTHONPATH=tests python tests/benchmarks/writing.py --memory 2000 4000 8000
 
-The records of a few molecules stand in a store as often as there are molecules, each under a name of its own.
-A study is then written in a process of its own, watched from outside: by the program alone, by workers, again
-with nothing new, and without the page. CPU seconds of the program are what no further worker can share.
+The records of a few molecules stand in a store as often as there are molecules, each under a name of its
+own. A study is then written in a process of its own, watched from outside: by the program alone, by workers,
+again with nothing new, and without the page. CPU seconds of the program are what no further worker can share.
 """
 
 import argparse

@@ -108,8 +108,11 @@ def plan_key(
         covered = tuple((row.group_1, row.group_2, row.relation, row.method) for row in pairs)
         at_level = (settings.pairs_by, covered, [_version(name) for name in LEVEL_LIBRARIES])
     names = tuple((row.group, row.names, row.fragment) for row in table.a_values)
+    each = hashlib.sha256()  # one by one: together they would stand in memory once more
+    for request in requests:
+        each.update(msgspec.msgpack.encode(request, order="deterministic"))
     return _digest(
-        requests,
+        each.digest(),
         names,
         _computing(settings),
         settings.atom_limit,

@@ -38,7 +38,7 @@ _MOST_MARKS = 2500
 _RANGES_UP_TO = 250
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Point:
     """A molecule on the plot; gaps E(B) - E(A) in kcal/mol with their ranges."""
 
@@ -76,12 +76,14 @@ class Plotted:
         of_all = len(self.points) + self.equal + self.without
         return f"{len(self.points)} of {of_all} molecules drawn" if self.left_out else ""
 
-    def __add__(self, other: "Plotted") -> "Plotted":
-        return Plotted(
-            points=self.points + other.points,
-            equal=self.equal + other.equal,
-            without=self.without + other.without,
-        )
+
+def plotted_together(parts: Sequence[Plotted]) -> Plotted:
+    """What a plot shows of all of them."""
+    return Plotted(
+        points=tuple(point for part in parts for point in part.points),
+        equal=sum(part.equal for part in parts),
+        without=sum(part.without for part in parts),
+    )
 
 
 def comparison_picture(outcome: Outcome) -> Picture:

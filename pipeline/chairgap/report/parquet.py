@@ -18,7 +18,8 @@ _TYPES: dict[Kind, pa.DataType] = {
     "whole number": pa.int64(),
     "yes or no": pa.bool_(),
 }
-_ROW_GROUP = 20_000
+# A row group is written when so many bytes, or so many pieces, wait for it: what waits is memory.
+_MOST_BYTES, _MOST_PIECES = 4_000_000, 200
 
 
 class ParquetFile:
@@ -28,6 +29,7 @@ class ParquetFile:
         self._schema = pa.schema([(column.header, _TYPES[column.kind]) for column in table.columns])
         self._writer = pq.ParquetWriter(path, self._schema, compression="zstd")
         self._waiting: list[pa.Table] = []
+        self._bytes = 0
 
     def append(self, rows: Sequence[Cells]) -> None:
         """Append rows of `Table.rounded`. Raises pyarrow.ArrowException when a cell is not of its column's
@@ -37,7 +39,8 @@ class ParquetFile:
             pa.array(column, type=field.type) for column, field in zip(cells, self._schema, strict=True)
         ]
         self._waiting.append(pa.table(columns, schema=self._schema))
-        if sum(table.num_rows for table in self._waiting) >= _ROW_GROUP:
+        self._bytes += self._waiting[-1].nbytes
+        if self._bytes >= _MOST_BYTES or len(self._waiting) >= _MOST_PIECES:
             self._write()
 
     def close(self) -> None:
@@ -48,4 +51,4 @@ class ParquetFile:
     def _write(self) -> None:
         if self._waiting:
             self._writer.write_table(pa.concat_tables(self._waiting))
-        self._waiting = []
+        self._waiting, self._bytes = [], 0

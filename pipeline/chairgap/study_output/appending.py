@@ -38,7 +38,8 @@ class Appending:
         self._molecules, self._rows = Molecules(wanted.form, flips), list[str]()
         self._sections: IO[bytes] = opened.enter_context(TemporaryFile(dir=folder))  # noqa: SIM115
         self.report: list[ByMolecule] = []
-        self.overview, self.plotted, self.cited = Overview(), Plotted(), Cited()
+        self.plotted: list[Plotted] = []
+        self.overview, self.cited = Overview(), Cited()
 
     def add(self, piece: Pieces) -> None:
         """The next molecules."""
@@ -51,8 +52,8 @@ class Appending:
         self._rows.append(page_rows)
         self._sections.write(sections.encode())
         self.report.append(piece.report)
-        self.overview, self.plotted = self.overview + piece.overview, self.plotted + piece.plotted
-        self.cited += piece.cited
+        self.plotted.append(piece.plotted)
+        self.overview, self.cited = self.overview + piece.overview, self.cited + piece.cited
 
     def write_page(self, file: Path, frame: Frame) -> None:
         """The page, when all molecules are there."""

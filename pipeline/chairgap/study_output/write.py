@@ -16,6 +16,7 @@ from chairgap.page.whole import PageSummary, frame_of
 from chairgap.records import Outcome, Study
 from chairgap.report.by_molecule import joined
 from chairgap.report.citations import BIBTEX, bibtex_text, cite_part, source_keys
+from chairgap.report.comparison_plot import plotted_together
 from chairgap.report.manifest import manifest_text
 from chairgap.report.overview import Overview
 from chairgap.report.study_tables import STUDY_TABLES
@@ -134,7 +135,7 @@ def _write(
         if wanted.page:
             summary = PageSummary(
                 tally=files.overview.tally,
-                plotted=files.plotted,
+                plotted=plotted_together(files.plotted),
                 sources=cited,
                 gaps=(STUDY_TABLES["gaps"].first_line, rest.texts[GAPS]),
                 files=tuple(name for name in files_of(wanted) if name != PAGE),
