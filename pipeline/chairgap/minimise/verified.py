@@ -4,10 +4,11 @@ from dataclasses import dataclass
 from typing import Literal, Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from chairgap.errors import EngineError
 from chairgap.minimise.hessian import frequencies_cm1, gradient_rms, normal_modes, polished
-from chairgap.records import Floats, Minimum
+from chairgap.records import Floats, Integers, Minimum
 
 GRADIENT_RMS_KCAL_MOL_ANGSTROM = 1e-4
 _POLISH_STEPS = 6
@@ -30,6 +31,25 @@ class EnergyModel(Protocol):
     def hessian(self, positions_angstrom: Floats) -> Floats: ...
 
     def minimise(self, positions_angstrom: Floats) -> Floats | None: ...
+
+
+# Why a way downhill was left before its end.
+Left = Literal["known", "unconverged"]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Basins:
+    """Known minima at which a way downhill is left before its end: their dihedrals along chains (t, 4) as
+    complex directions (m, t), and their energies (m,). A way is in the basin of one where no dihedral differs
+    by more than within_deg, its energy is at most above_kcal_mol above it and not below, and its next step,
+    taken whole, brings the largest difference down to the share `nearer` or less."""
+
+    chains: Integers
+    directions: NDArray[np.complex128]
+    energies_kcal_mol: Floats
+    within_deg: float
+    above_kcal_mol: float
+    nearer: float
 
 
 def needed_shape(positions_angstrom: Floats, atoms: int) -> None:

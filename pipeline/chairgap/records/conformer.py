@@ -38,12 +38,14 @@ class LateMinima:
 @dataclass(frozen=True, kw_only=True)
 class SearchReport:
     """What was looked at: the rotamer lattice, the starts minimised, and what became of them. Starts that
-    were recognised as leading to a known minimum are not among those minimised. late says what the end of a
+    were recognised as leading to a known minimum are not among those minimised; starts_left_early were begun,
+    and left on the way downhill. late says what the end of a
     search brought that its budget ended; it is empty for one that came to its end."""
 
     ring_starts: int
     lattice_states: int
     starts_minimised: int
+    starts_left_early: int = 0
     minima_found: int
     exhaustive: bool
     rounds: int

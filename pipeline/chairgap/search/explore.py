@@ -19,6 +19,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from chairgap.minimise.compiled.engine import minimise_unless_known
 from chairgap.minimise.verified import EnergyModel
 from chairgap.molecule.stereo import stereo_survives
 from chairgap.records import Floats, LateMinima, SearchReport, SearchSettings
@@ -83,7 +84,8 @@ class _Catch:
     followed: set[int] = field(default_factory=set)
     turned: set[tuple[object, ...]] = field(default_factory=set)
     tried: int = 0
-    minimised: int = 0
+    converged: int = 0
+    left_early: int = 0
     unconverged: int = 0
     stereo_changed: int = 0
 
@@ -100,19 +102,20 @@ class _Catch:
         self.tried += 1
         if self.recogniser.is_near_minimum(start.positions):
             return
-        self.minimised += 1
         molecule = self.lattice.molecule
-        relaxed = self.model.minimise(start.positions)
-        if relaxed is None:
-            self.unconverged += 1
+        relaxed = minimise_unless_known(self.model, start.positions, self.recogniser.basins)
+        if isinstance(relaxed, str):
+            self.left_early += relaxed == "known"
+            self.unconverged += relaxed == "unconverged"
             return
+        self.converged += 1
         if not stereo_survives(molecule, relaxed):
             self.stereo_changed += 1
             return
         energy, _ = self.model.energy_and_gradient(relaxed)
         if find_same(molecule.topology, self.lattice.relabellings, self.known, energy, relaxed) is None:
             self.known.append((energy, relaxed))
-            self.recogniser.keep_minimum(relaxed)
+            self.recogniser.keep_minimum(relaxed, energy)
             self.minima.append(
                 Found(
                     energy_kcal_mol=energy,
@@ -171,7 +174,8 @@ def explore(
     return minima, SearchReport(
         ring_starts=len(lattice.rings),
         lattice_states=lattice.size,
-        starts_minimised=catch.minimised,
+        starts_minimised=catch.converged + catch.unconverged,
+        starts_left_early=catch.left_early,
         minima_found=len(minima),
         exhaustive=exhaustive,
         rounds=rounds,

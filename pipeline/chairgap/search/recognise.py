@@ -18,12 +18,15 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from chairgap.minimise.verified import Basins
 from chairgap.records import Floats, Integers
 from chairgap.search.lattice import Lattice
 from chairgap.shape.torsions import Directions, any_within, torsion_directions
 
 NEAR_DEG = 10.0
 SAME_DEG = 5.0
+_BASIN_KCAL_MOL = 1.0
+_NEARER = 0.8
 # Of more relabellings than this only the first are looked at, the identity among them; what the others would
 # recognise is minimised.
 _MOST_RELABELLINGS = 200
@@ -35,19 +38,35 @@ _SIEVE = 0.02
 @dataclass(kw_only=True)
 class Recogniser:
     """Working memory of one search: `minima` (m, t) holds the dihedrals of known minima in every relabelling,
-    `starts` those (t,) of lattice starts, `sums` the two sums of their cosines. chains (t, 4) are followed
-    through the relabellings in images (g, t, 4), of which mirrored (g,) are mirror images."""
+    energies_kcal_mol (m,) their energies, `starts` the dihedrals (t,) of lattice starts, `sums` the two sums
+    of their cosines. chains (t, 4) are followed through the relabellings in images (g, t, 4), of which
+    mirrored (g,) are mirror images."""
 
     chains: Integers
     images: Integers
     mirrored: NDArray[np.bool_]
     minima: Directions
+    energies_kcal_mol: Floats
     starts: list[Directions] = field(default_factory=list)
     sums: list[tuple[float, float]] = field(default_factory=list)
 
-    def keep_minimum(self, positions: Floats) -> None:
+    def keep_minimum(self, positions: Floats, energy_kcal_mol: float) -> None:
         """Remember a minimum (n, 3)."""
-        self.minima = np.concatenate([self.minima, self._every_image(positions)])
+        images = self._every_image(positions)
+        self.minima = np.concatenate([self.minima, images])
+        self.energies_kcal_mol = np.append(self.energies_kcal_mol, np.full(len(images), energy_kcal_mol))
+
+    @property
+    def basins(self) -> Basins:
+        """The known minima, for a way downhill."""
+        return Basins(
+            chains=self.chains,
+            directions=self.minima,
+            energies_kcal_mol=self.energies_kcal_mol,
+            within_deg=NEAR_DEG,
+            above_kcal_mol=_BASIN_KCAL_MOL,
+            nearer=_NEARER,
+        )
 
     def is_near_minimum(self, positions: Floats) -> bool:
         """Whether a start (n, 3) lies in the neighbourhood of a known minimum."""
@@ -85,4 +104,5 @@ def recogniser(lattice: Lattice) -> Recogniser:
         images=relabellings.maps[rows][:, place[lattice.chains]],
         mirrored=relabellings.mirrored[rows] == -1,
         minima=np.empty((0, len(lattice.chains)), dtype=np.complex128),
+        energies_kcal_mol=np.empty(0),
     )

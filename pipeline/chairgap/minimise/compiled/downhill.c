@@ -13,6 +13,8 @@ positive definite. No step is long, so that the way stays in the basin of the st
 #include <string.h>
 
 enum { RENEWED_AFTER = 10, MOST_HALVINGS = 12 };
+/* So often, in steps, a way is looked at whether it is in the basin of a known minimum. */
+enum { LOOKED_AT_EVERY = 2 };
 static const double LONGEST_STEP_ANGSTROM = 0.1;
 /* Added to every curvature, kcal/mol/angstrom^2, of the model and of the second derivatives. */
 static const double MODEL_SHIFT = 0.5, SHIFT = 1e-3;
@@ -128,8 +130,59 @@ static void remember(Curvature *own, const double *step, const double *before, c
     own->weight[own->kept++] = 1.0 / along;
 }
 
-static int64_t descend(const Terms *terms, double *x, double tolerance, int64_t most, Curvature *own,
-                       double *room) {
+/* The dihedral along atoms i j k l of x as cosine and sine; both 0 where three of them lie on a line. */
+static void dihedral(const double *x, const int64_t *atoms, double *found) {
+    double b[3][3], n[2][3];
+    for (int bond = 0; bond < 3; bond++)
+        for (int axis = 0; axis < 3; axis++)
+            b[bond][axis] = x[3 * atoms[bond + 1] + axis] - x[3 * atoms[bond] + axis];
+    for (int side = 0; side < 2; side++)
+        for (int axis = 0; axis < 3; axis++) {
+            int next = (axis + 1) % 3, last = (axis + 2) % 3;
+            n[side][axis] = b[side][next] * b[side + 1][last] - b[side][last] * b[side + 1][next];
+        }
+    double middle = sqrt(product(b[1], b[1], 3));
+    found[0] = product(n[0], n[1], 3);
+    found[1] = middle * product(b[0], n[1], 3);
+    double length = sqrt(found[0] * found[0] + found[1] * found[1]);
+    for (int part = 0; part < 2; part++) found[part] = length > 0.0 ? found[part] / length : 0.0;
+}
+
+/* The dihedrals of x along all chains (chains, 2). */
+static void dihedrals(const Known *known, const double *x, double *found) {
+    for (int64_t chain = 0; chain < known->chains; chain++)
+        dihedral(x, known->atoms + 4 * chain, found + 2 * chain);
+}
+
+/* The largest difference between two sets of dihedrals, radians; more than `most` where it is more than that. */
+static double apart(const double *one, const double *other, int64_t chains, double most) {
+    double least = 1.0, enough = cos(most);
+    for (int64_t chain = 0; chain < chains && least >= enough; chain++)
+        least = fmin(least, product(one + 2 * chain, other + 2 * chain, 2));
+    return acos(fmax(least, -1.0));
+}
+
+/* Whether x, of that energy, is in the basin of a known minimum; `ahead` is x after the whole of its next step.
+room (2, chains, 2) is overwritten. */
+static int is_known(const Known *known, const double *x, double energy, const double *ahead, double *room) {
+    int64_t chains = known->chains;
+    double *here = room, *there = room + 2 * chains;
+    dihedrals(known, x, here);
+    dihedrals(known, ahead, there);
+    for (int64_t row = 0; row < known->rows; row++) {
+        double above = energy - known->energies[row];
+        if (above < 0.0 || above > known->above) continue;
+        const double *own = known->directions + 2 * chains * row;
+        double now = apart(here, own, chains, known->within);
+        if (now > known->within) continue;
+        double most = known->nearer * now;
+        if (apart(there, own, chains, most) <= most) return 1;
+    }
+    return 0;
+}
+
+static int64_t descend(const Terms *terms, double *x, double tolerance, int64_t most, const Known *known,
+                       Curvature *own, double *room) {
     int64_t size = own->size, evaluated = 1;
     double *gradient = room, *ahead = room + size, *step = room + 2 * size, *place = room + 3 * size;
     double energy = mmff_evaluate(terms, x, gradient, NULL, 0);
@@ -144,6 +197,10 @@ static int64_t descend(const Terms *terms, double *x, double tolerance, int64_t 
             fresh = near;
         }
         propose(own, gradient, step);
+        if (known && taken && taken % LOOKED_AT_EVERY == 0) {
+            for (int64_t k = 0; k < size; k++) place[k] = x[k] + step[k];
+            if (is_known(known, x, energy, place, room + 4 * size)) return 0;
+        }
         double longest = 0.0, slope;
         for (int64_t k = 0; k < size; k++) longest = fmax(longest, fabs(step[k]));
         if (longest > LONGEST_STEP_ANGSTROM)
@@ -168,15 +225,16 @@ static int64_t descend(const Terms *terms, double *x, double tolerance, int64_t 
     return -1;
 }
 
-int64_t mmff_minimise(const Terms *terms, double *x, double tolerance, int64_t most) {
-    int64_t size = 3 * terms->atoms, rows = size + 2 * RENEWED_AFTER + 4;
-    double *room = malloc(sizeof(double) * (rows * size + RENEWED_AFTER));
+int64_t mmff_minimise(const Terms *terms, double *x, double tolerance, int64_t most, const Known *known) {
+    int64_t size = 3 * terms->atoms, rows = size + 2 * RENEWED_AFTER + 4, dihedrals = known ? known->chains : 0;
+    double *room = malloc(sizeof(double) * (rows * size + RENEWED_AFTER + 4 * dihedrals));
     if (!room) return -2;
     Curvature own = {.size = size, .factor = room};
     own.steps = room + size * size;
     own.changes = own.steps + RENEWED_AFTER * size;
-    own.weight = room + rows * size;
-    int64_t evaluated = descend(terms, x, tolerance, most, &own, own.changes + RENEWED_AFTER * size);
+    double *vectors = own.changes + RENEWED_AFTER * size;
+    own.weight = vectors + 4 * size + 4 * dihedrals;
+    int64_t evaluated = descend(terms, x, tolerance, most, known, &own, vectors);
     free(room);
     return evaluated;
 }

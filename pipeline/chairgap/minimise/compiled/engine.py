@@ -1,6 +1,7 @@
 """MMFF94 and MMFF94s compiled: the engine that searches and minimises, where the library is built."""
 
 import ctypes
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -9,10 +10,10 @@ import numpy as np
 from rdkit.Chem import Mol
 
 from chairgap.errors import EngineError
-from chairgap.minimise.compiled.library import Lists, Terms, has, library
+from chairgap.minimise.compiled.library import Known, Lists, Terms, has, library
 from chairgap.minimise.mmff_terms import MmffTerms, mmff_terms
 from chairgap.minimise.rdkit_engine import RdkitModel, rdkit_model
-from chairgap.minimise.verified import needed_shape
+from chairgap.minimise.verified import Basins, EnergyModel, Left, needed_shape
 from chairgap.records import Floats, ForceField, Integers
 
 # Root mean square of the gradient at which a minimisation ends, kcal/mol/angstrom.
@@ -58,9 +59,27 @@ class CompiledModel:
         Raises as `energy_and_gradient` does."""
         positions = self._own(positions_angstrom).copy()
         taken = self.library.mmff_minimise(
-            ctypes.byref(self.given), positions.ctypes.data, _CONVERGED_RMS, _MOST_STEPS
+            ctypes.byref(self.given), positions.ctypes.data, _CONVERGED_RMS, _MOST_STEPS, None
         )
         return positions if taken > 0 else None
+
+    def minimise_unless_known(self, positions_angstrom: Floats, basins: Basins) -> Floats | Left:
+        """As `minimise`, by the same way, which is left where it is in the basin of a known minimum. Raises
+        as `energy_and_gradient` does."""
+        positions = self._own(positions_angstrom).copy()
+        known = Known(
+            *(len(basins.chains), len(basins.energies_kcal_mol)),
+            *(array.ctypes.data for array in (basins.chains, basins.directions, basins.energies_kcal_mol)),
+            *(math.radians(basins.within_deg), basins.above_kcal_mol, basins.nearer),
+        )
+        taken = self.library.mmff_minimise(
+            ctypes.byref(self.given),
+            positions.ctypes.data,
+            _CONVERGED_RMS,
+            _MOST_STEPS,
+            ctypes.byref(known),
+        )
+        return positions if taken > 0 else "unconverged" if taken else "known"
 
     def _evaluate(self, positions: Floats, gradient: Floats, second: Floats | None) -> float:
         place = None if second is None else second.ctypes.data
@@ -94,6 +113,15 @@ def force_field_model(rdmol: Mol, force_field: ForceField) -> CompiledModel | Rd
     """The fastest engine there is for a force field: the compiled one, else RDKit's. Raises the errors of
     both."""
     return compiled_model(rdmol, force_field) if has(force_field) else rdkit_model(rdmol, force_field)
+
+
+def minimise_unless_known(model: EnergyModel, positions: Floats, basins: Basins) -> Floats | Left:
+    """Positions (n, 3) of the minimum downhill, or why there are none. Engines that cannot be asked on the
+    way go to its end."""
+    if isinstance(model, CompiledModel):
+        return model.minimise_unless_known(positions, basins)
+    relaxed = model.minimise(positions)
+    return "unconverged" if relaxed is None else relaxed
 
 
 def _lists(terms: MmffTerms) -> Sequence[tuple[Integers, Floats]]:

@@ -22,6 +22,21 @@ class Terms(ctypes.Structure):
     _fields_ = (("atoms", ctypes.c_int64), *((kind, Lists) for kind in _KINDS))
 
 
+class Known(ctypes.Structure):
+    """`Known` of mmff.h."""
+
+    _fields_ = (
+        ("chains", ctypes.c_int64),
+        ("rows", ctypes.c_int64),
+        ("atoms", ctypes.c_void_p),
+        ("directions", ctypes.c_void_p),
+        ("energies", ctypes.c_void_p),
+        ("within", ctypes.c_double),
+        ("above", ctypes.c_double),
+        ("nearer", ctypes.c_double),
+    )
+
+
 def engine_used(settings: Settings) -> Engine:
     """The engine that minimises: RDKit where the compiled one is not built or lacks the force field."""
     if settings.engine == "compiled" and not has(settings.force_field):
@@ -47,6 +62,6 @@ def library() -> Any | None:
     place = ctypes.c_void_p
     found.mmff_evaluate.argtypes = [place, place, place, place, ctypes.c_int]
     found.mmff_evaluate.restype = ctypes.c_double
-    found.mmff_minimise.argtypes = [place, place, ctypes.c_double, ctypes.c_int64]
+    found.mmff_minimise.argtypes = [place, place, ctypes.c_double, ctypes.c_int64, place]
     found.mmff_minimise.restype = ctypes.c_int64
     return found
