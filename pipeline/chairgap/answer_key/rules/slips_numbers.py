@@ -207,11 +207,11 @@ def _term_slips(case: Case) -> Iterator[Candidate]:
 
 def _wrong_ks(claim: Claim, gap_kcal_mol: float) -> Iterator[Candidate]:
     """Slips on the way from a gap to K = [stable]/[other]."""
-    for slip, words, exponent in _wrong_exponents(claim.conventions.temperature_k, abs(gap_kcal_mol)):
+    for slip, words, exponent in wrong_exponents(claim.conventions.temperature_k, abs(gap_kcal_mol)):
         yield slip, words, exponential(exponent)
 
 
-def _wrong_exponents(kelvin: float, size: float) -> Iterator[Candidate]:
+def wrong_exponents(kelvin: float, size: float) -> Iterator[Candidate]:
     """(slip, words, ln K) for a gap of that size in kcal/mol."""
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * kelvin
     yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", math.log(10.0) * size / rt
