@@ -5,7 +5,7 @@ from typing import ClassVar, Literal
 
 from chairgap.drawings.picture import Picture
 
-Size = Literal["molecule", "frames", "chairs", "row"]
+Size = Literal["molecule", "frames", "chairs", "row", "small", "newman"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,13 +64,14 @@ class Beside:
 @dataclass(frozen=True, kw_only=True)
 class Grid:
     """A table, its first column the heads of its rows. right: columns of numbers. to_fill: empty cells are
-    written into."""
+    written into; wide: as wide as the page."""
 
     what: ClassVar[str] = "grid"
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     right: tuple[int, ...] = ()
     to_fill: bool = False
+    wide: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

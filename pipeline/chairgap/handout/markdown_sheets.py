@@ -99,7 +99,9 @@ def _answer(answer: Answer) -> Iterator[str]:
     if answer.doubts or answer.remarks:
         head = f"Do not mark {answer.doubted} before you have read this." if answer.doubts else "Note:"
         yield from ("", f"**{head}** {_said(' '.join((*answer.doubts, *answer.remarks)))}")
-    yield from ("", escaped(answer.systematic), "", _said(answer.about))
+    if answer.systematic:
+        yield from ("", escaped(answer.systematic))
+    yield from ("", _said(answer.about))
     yield from _pieces(answer.pieces)
     if answer.marks:
         yield from ("", "Marks:", "")
@@ -146,7 +148,8 @@ def _part(piece: Part) -> list[str]:
 def _drawing(piece: Drawing) -> list[str]:
     lines = [_image(piece.picture, piece.path)]
     if len(piece.captions) == 1:
-        lines += ["", f"{piece.captions[0].capitalize()}."]
+        caption = piece.captions[0]
+        lines += ["", f"{caption[:1].upper()}{caption[1:]}."]
     elif piece.captions:
         left, right = piece.captions
         lines += ["", f"Left: {left}. Right: {right}."]

@@ -15,8 +15,15 @@ _CALLED: dict[SheetKind, str] = {"questions": "question sheet", "key": "key"}
 _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
 # By the size of a drawing (`chairgap.handout.blocks`): its scale, and the height in px that it keeps within.
-_SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.0}
-_HEIGHTS_PX = {"molecule": 165.0, "frames": 1000.0, "chairs": 1000.0, "row": 125.0}
+_SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.1, "small": 0.6, "newman": 1.4}
+_HEIGHTS_PX = {
+    "molecule": 165.0,
+    "frames": 1000.0,
+    "chairs": 1000.0,
+    "row": 125.0,
+    "small": 1000.0,
+    "newman": 1000.0,
+}
 _SINGLE_SCALE = 2.0
 # What the margins of the style sheet leave of a page, less the footer of the last one.
 _PAGE_MM = {"A4": 258, "Letter": 240}

@@ -82,11 +82,26 @@ def plan(
         made = matched(heads, wanted.versions, outcome, rng)
         matches.append(framed(Match(kind=kind.name, seed=rng.getrandbits(32), asked=made.asked), rng))
     count = len(matches)
-    orders = tuple(tuple(rng.sample(range(count), count)) for _ in range(wanted.versions))
+    whole = [kind.whole_page for kind, _ in found.slots]
+    orders = tuple(_paged(rng.sample(range(count), count), whole) for _ in range(wanted.versions))
     return Plan(
         chosen=Chosen(matches=tuple(matches), orders=orders),
         left_out=_remarks(served, found, count, wanted.questions),
     )
+
+
+def _paged(order: Sequence[int], whole: Sequence[bool]) -> tuple[int, ...]:
+    """The order with every two questions of half a page side by side: one that would be alone on its page is
+    followed by the next of its size."""
+    left, made = list(order), []
+    while left:
+        made.append(left.pop(0))
+        if not whole[made[-1]]:
+            half = next((one for one in left if not whole[one]), None)
+            if half is not None:
+                left.remove(half)
+                made.append(half)
+    return tuple(made)
 
 
 def _served(kind: Kind, candidates: Sequence[Candidate], outcome: Outcome, level: Level | None) -> _Served:

@@ -15,7 +15,6 @@ from chairgap.handout.pitfalls import in_words
 from chairgap.handout.pool import Pool
 from chairgap.handout.values import Values, values_for
 from chairgap.records import Outcome
-from chairgap.report.names import name_words
 from chairgap.report.words import CAUTIONS, citation
 from chairgap.text import one_line, typeset
 
@@ -178,6 +177,7 @@ def _against(index: int, number: int, chosen: Chosen) -> str:
 
 def _answer(place: int, match: Match, number: int, against: str, outcome: Outcome) -> Answer:
     asked, kind = match.asked[number], KINDS[match.kind]
+    posed = asked.posed
     task = Task(asked=asked, outcome=outcome, version=VERSIONS[number], number=place, seed=match.seed)
     written = kind.write(task)
     candidates = [one.candidate for one in asked.everything]
@@ -190,13 +190,13 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
     return Answer(
         question=Question(
             number=place,
-            name=one_line(asked.posed.result.molecule.name) if names_shown(match) else "",
+            name=one_line(posed.result.molecule.name) if names_shown(match) else "",
             pieces=written.question,
             whole_page=kind.whole_page,
         ),
         kind=kind.title,
-        name="; ".join(_named(one) for one in asked.everything),
-        systematic=" ".join(_systematic(one) for one in asked.everything),
+        name=_head(asked),
+        systematic="" if asked.beside else wording.systematic_words(posed),
         about=f"{f'Matches {against}. ' if against else ''}{about}",
         doubts=tuple(doubt for one in candidates for doubt in one.doubts) if kind.of_energies else (),
         remarks=tuple(remark for one in candidates for remark in one.remarks) if kind.of_energies else (),
@@ -207,15 +207,11 @@ def _answer(place: int, match: Match, number: int, against: str, outcome: Outcom
     )
 
 
-def _named(asked: Asked) -> str:
-    """The name of the study, with what the sheet has made of the molecule."""
-    posed = asked.posed
-    writing = f" ({posed.writing} for this sheet: {posed.molecule.groups_by_face})" if posed.writing else ""
-    return f"{one_line(posed.result.molecule.name)}{writing}"
-
-
-def _systematic(asked: Asked) -> str:
-    return f"{wording.numbered_words(asked.posed)} {name_words(asked.posed.molecule.naming)}."
+def _head(asked: Asked) -> str:
+    """The name of the molecule; of several without how the sheet writes them, which their answer says."""
+    if not asked.beside:
+        return wording.name_as_posed(asked.posed)
+    return "; ".join(one_line(one.posed.result.molecule.name) for one in asked.everything)
 
 
 def names_shown(match: Match) -> bool:

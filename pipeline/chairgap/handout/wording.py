@@ -20,6 +20,8 @@ from chairgap.estimate.ledger import energy_words
 from chairgap.handout.blocks import Part
 from chairgap.handout.posed import Posed
 from chairgap.records import Chair, PlacedLigand, Settings
+from chairgap.report.names import name_words
+from chairgap.text import one_line
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, signed
 
 FRAMES = LEFT, RIGHT = "chair 1", "chair 2"
@@ -44,6 +46,17 @@ def numbered_words(posed: Posed) -> str:
     """By which numbers the carbons of a sheet go."""
     numbered = posed.molecule.numbered
     return f"{numbered if numbered == 'Numbered by IUPAC' else 'Numbered as drawn, not by IUPAC'}."
+
+
+def name_as_posed(posed: Posed) -> str:
+    """The name in the study, with what the sheet has made of the molecule."""
+    writing = f" ({posed.writing} for this sheet: {posed.molecule.groups_by_face})" if posed.writing else ""
+    return f"{one_line(posed.result.molecule.name)}{writing}"
+
+
+def systematic_words(posed: Posed) -> str:
+    """'Numbered by IUPAC. Systematic name: ...' of the molecule as the sheet draws it."""
+    return f"{numbered_words(posed)} {name_words(posed.molecule.naming)}"
 
 
 def reference_in(chair: Chair, posed: Posed) -> PlacedLigand:

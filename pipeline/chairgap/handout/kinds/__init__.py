@@ -39,6 +39,7 @@ KINDS = {
             write=both_chairs,
             uses=frozenset((FRAMES,)),
             hard_by=_OF_LABELS,
+            whole_page=True,
         ),
         Kind(
             name="stable-chair",

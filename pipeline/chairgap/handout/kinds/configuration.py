@@ -2,7 +2,7 @@
 
 from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.handout import wording
-from chairgap.handout.blocks import Bullets, Grid, Mark, Part, Words
+from chairgap.handout.blocks import Bullets, Grid, Mark, Part, Space, Together
 from chairgap.handout.kinds.kind import Task, Written, case_of
 from chairgap.handout.pool import Candidate
 from chairgap.handout.posed import Posed
@@ -46,12 +46,18 @@ def configuration(task: Task) -> Written:
                 rows=tuple((f"carbon {group.carbon}", "") for group in groups),
                 to_fill=True,
             ),
-            Part(
-                letter="c",
-                text="Which answers of (a) and (b) does a ring flip change? Give the reason in one sentence.",
-                points=1,
+            Together(
+                pieces=(
+                    Part(
+                        letter="c",
+                        text="Which answers of (a) and (b) does a ring flip change? Give the reason in one "
+                        "sentence.",
+                        points=1,
+                    ),
+                    Space(),
+                ),
+                grows=True,
             ),
-            Words(text="_" * 60, given=True),
         ),
         answer=(
             Bullets(lines=tuple(f"(a) {step}" for step in relation.steps)),

@@ -27,17 +27,21 @@ def flip_product(task: Task) -> Written:
     frame = f"drawings/flip_frame_{'odd' if after.odd_up_axial else 'even'}.svg"
     return Written(
         question=(
-            Beside(
-                drawings=(
-                    task.drawn(given, "frames", captions=(_BEFORE,)),
-                    Drawing(path=frame, picture=empty, size="frames", captions=(_AFTER,)),
+            Together(
+                pieces=(
+                    Part(
+                        letter="a",
+                        text="A chair is drawn with its groups. Draw the chair that a ring flip makes of it, "
+                        "with all groups, in the empty frame. Hydrogen atoms may be left out.",
+                        points=2,
+                    ),
+                    Beside(
+                        drawings=(
+                            task.drawn(given, "frames", captions=(_BEFORE,)),
+                            Drawing(path=frame, picture=empty, size="frames", captions=(_AFTER,)),
+                        )
+                    ),
                 )
-            ),
-            Part(
-                letter="a",
-                text="A chair is drawn with its groups. Draw the chair that a ring flip makes of it, with "
-                "all groups, in the empty frame. Hydrogen atoms may be left out.",
-                points=2,
             ),
             Together(
                 pieces=(
@@ -85,13 +89,17 @@ def newman_projection(task: Task) -> Written:
     )
     return Written(
         question=(
-            Beside(
-                drawings=(
-                    task.drawn(pictures.chair_alone(chair), "frames"),
-                    task.drawn(pictures.blank_newman(front, back), "frames", "_newman"),
+            Together(
+                pieces=(
+                    Part(letter="a", text=draw, points=3),
+                    Beside(
+                        drawings=(
+                            task.drawn(pictures.chair_alone(chair), "frames"),
+                            task.drawn(pictures.blank_newman(front, back), "newman", "_newman"),
+                        )
+                    ),
                 )
             ),
-            Part(letter="a", text=draw, points=3),
             Part(
                 letter="b",
                 text=f"Are {one} and {other} gauche or anti, and what is the angle between their bonds?",

@@ -30,9 +30,14 @@ def stable_chair(task: Task) -> Written:
     return Written(
         question=(
             Together(pieces=(drawn, Part(letter="a", text=wording.LABEL, points=2), labels_to_fill(task))),
-            Part(letter="b", text=which, points=2),
-            Space(),
-            Blanks(labels=(("More stable", ""),)),
+            Together(
+                pieces=(
+                    Part(letter="b", text=which, points=2),
+                    Space(),
+                    Blanks(labels=(("More stable:", ""),)),
+                ),
+                grows=True,
+            ),
         ),
         answer=(
             Part(letter="a"),
@@ -66,10 +71,15 @@ def gap_and_k(task: Task) -> Written:
     return Written(
         question=(
             task.molecule(),
-            Part(letter="a", text=estimate.text, points=estimate.points),
-            Space(),
-            Part(letter="b", text=work_out, points=1),
-            Blanks(labels=(("dG =", "kcal/mol"), ("K =", ""))),
+            Together(
+                pieces=(Part(letter="a", text=estimate.text, points=estimate.points), Space()), grows=True
+            ),
+            Together(
+                pieces=(
+                    Part(letter="b", text=work_out, points=1),
+                    Blanks(labels=(("dG =", "kcal/mol"), ("K =", ""))),
+                )
+            ),
         ),
         answer=(
             Together(pieces=(Part(letter="a"), *_chairs(task), *ledger(task))),
@@ -107,9 +117,14 @@ def percent(task: Task) -> Written:
         question=(
             task.molecule(),
             Part(letter="a", text=given, points=1),
-            Part(letter="b", text=part_b, points=2),
-            Space(),
-            Blanks(labels=(("K =", ""), ("Percent", ""))),
+            Together(
+                pieces=(
+                    Part(letter="b", text=part_b, points=2),
+                    Space(),
+                    Blanks(labels=(("K =", ""), ("Percent:", "%"))),
+                ),
+                grows=True,
+            ),
         ),
         answer=(
             Bullets(
@@ -132,5 +147,5 @@ def percent(task: Task) -> Written:
 def _chairs(task: Task) -> tuple[Piece, ...]:
     axial, equatorial = axial_and_equatorial(task.posed)
     who = wording.reference_words(task.posed)
-    head = f"{axial}: {who} axial; {equatorial}: {who} equatorial"
-    return (task.chairs_of_key(), Bullets(lines=(head,)))
+    stands = sorted((f"{axial}: {who} axial", f"{equatorial}: {who} equatorial"))
+    return (task.chairs_of_key(), Bullets(lines=("; ".join(stands),)))

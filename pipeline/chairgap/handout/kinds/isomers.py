@@ -10,7 +10,19 @@ from chairgap.answer_key.rules.answers.dispatch import answer
 from chairgap.answer_key.rules.choosing import SAME_KCAL_MOL, chair_sums
 from chairgap.estimate.ledger import energy_words
 from chairgap.handout import pictures, wording
-from chairgap.handout.blocks import Beside, Blanks, Bullets, Drawing, Grid, Mark, Part, Piece, Space
+from chairgap.handout.blocks import (
+    Beside,
+    Blanks,
+    Bullets,
+    Drawing,
+    Grid,
+    Mark,
+    Part,
+    Piece,
+    Space,
+    Together,
+    Words,
+)
 from chairgap.handout.kinds.kind import Task, Written, case_of
 from chairgap.handout.pool import Candidate
 from chairgap.handout.posed import Posed
@@ -91,12 +103,14 @@ def _chairs(task: Task, isomers: tuple[Posed, ...]) -> tuple[Piece, ...]:
     """The chairs of each isomer with their sums, for the key."""
     pieces: list[Piece] = []
     for letter, posed in zip(_LETTERS, isomers, strict=False):
+        known = f"Isomer {letter}: {wording.name_as_posed(posed)}. {wording.systematic_words(posed)}"
+        pieces.append(Words(text=known, given=True))
         captions = (f"chair 1 of {letter}", f"chair 2 of {letter}")
         pieces.append(
             Drawing(
                 path=task.key_path(f"_{letter}"),
                 picture=pictures.chairs_picture(posed, captions),
-                size="chairs",
+                size="small",
                 captions=captions,
                 singles=pictures.single_chairs(posed, captions),
             )
@@ -132,15 +146,23 @@ def ranking(task: Task) -> Written:
                 "sum of the A-values of its axial groups and of the corrections of the table.",
                 points=3,
             ),
-            Grid(head=head, rows=tuple((f"isomer {letter}", "", "") for letter in _LETTERS), to_fill=True),
-            Part(
-                letter="b",
-                text="Write the isomers in order, the most stable first. Join them with <, or with = where "
-                "two energies are equal.",
-                points=1,
+            Grid(
+                head=head,
+                rows=tuple((f"isomer {letter}", "", "") for letter in _LETTERS),
+                to_fill=True,
+                wide=True,
             ),
-            Space(),
-            Blanks(labels=(("Order:", ""),)),
+            Together(
+                pieces=(
+                    Part(
+                        letter="b",
+                        text="Write the isomers in order, the most stable first. Join them with <, or with = "
+                        "where two energies are equal.",
+                        points=1,
+                    ),
+                    Blanks(labels=(("Order:", ""),)),
+                )
+            ),
         ),
         answer=(
             *_chairs(task, isomers),
@@ -181,16 +203,25 @@ def larger_preference(task: Task) -> Written:
     return Written(
         question=(
             _shown(task, isomers),
-            Part(
-                letter="a",
-                text="X and Y are isomers. For each, estimate from the table by how many kcal/mol one chair "
-                "is more stable than the other (dG without its sign).",
-                points=2,
+            Together(
+                pieces=(
+                    Part(
+                        letter="a",
+                        text="X and Y are isomers. For each, estimate from the table by how many kcal/mol one "
+                        "chair is more stable than the other (dG without its sign).",
+                        points=2,
+                    ),
+                    Space(),
+                    Blanks(labels=(("X:", "kcal/mol"), ("Y:", "kcal/mol"))),
+                ),
+                grows=True,
             ),
-            Space(),
-            Blanks(labels=(("X:", "kcal/mol"), ("Y:", "kcal/mol"))),
-            Part(letter="b", text="Which isomer has the larger preference for one chair?", points=1),
-            Blanks(labels=(("Isomer:", ""),)),
+            Together(
+                pieces=(
+                    Part(letter="b", text="Which isomer has the larger preference for one chair?", points=1),
+                    Blanks(labels=(("Isomer:", ""),)),
+                )
+            ),
         ),
         answer=(
             *_chairs(task, isomers),

@@ -21,9 +21,7 @@ from chairgap.answer_key.rules.slips_numbers import (
 from chairgap.errors import InputError
 from chairgap.estimate.ledger import energy_words, estimate_gap
 from chairgap.handout import wording
-from chairgap.handout.answers import estimate_lines
-from chairgap.handout.blocks import Blanks, Bullets, Mark, Part, Space, Words
-from chairgap.handout.kinds.four_part import ledger
+from chairgap.handout.blocks import Blanks, Bullets, Mark, Part, Space, Together, Words
 from chairgap.handout.kinds.isomers import lacks_terms
 from chairgap.handout.kinds.kind import Task, Written, case_of
 from chairgap.handout.kinds.working import (
@@ -50,6 +48,7 @@ from chairgap.shape.chairs import chair_name
 _SEEN_KCAL_MOL = 0.05
 _LARGEST_EXPONENT = 40.0
 _GAP_SLIPS = ("sign-reversed", "sum-for-difference")
+_STAGES = ((READING, CHAIR_1, CHAIR_2), (ENERGY_1, ENERGY_2), (GAP, PREFERRED), (K, PERCENT))
 _PERCENT_SLIPS = ("other-chair", "one-minus-1-over-k", "fraction-for-percent", "ratio-for-percent")
 
 
@@ -87,23 +86,28 @@ def find_the_mistake(task: Task) -> Written:
         for name, chair in zip(wording.FRAMES, (left, other), strict=True)
     )
     ask = (
-        "Exactly one step of this solution has a mistake; every step after it follows rightly from what "
+        "Exactly one step of the solution below has a mistake; every step after it follows rightly from what "
         "stands before it. Which step is it?"
     )
     return Written(
         question=(
             task.molecule(),
             Words(text=" ".join(frames), note=True),
-            Bullets(lines=wrong, numbered=True),
             Part(letter="a", text=ask, points=1),
-            Blanks(labels=(("Step:", ""),)),
-            Part(
-                letter="b",
-                text="Write the step as it should be. Then work out dG, the preferred chair, K and percent "
-                "as they should be.",
-                points=3,
+            Bullets(lines=wrong, numbered=True),
+            Blanks(labels=(("The step with the mistake:", ""),)),
+            Together(
+                pieces=(
+                    Part(
+                        letter="b",
+                        text="Write the step as it should be. Then work out dG, the preferred chair, K and "
+                        "percent as they should be.",
+                        points=3,
+                    ),
+                    Space(),
+                ),
+                grows=True,
             ),
-            Space(),
         ),
         answer=(
             Bullets(
@@ -116,8 +120,6 @@ def find_the_mistake(task: Task) -> Written:
             Words(text="The right solution:"),
             Bullets(lines=right, numbered=True),
             task.chairs_of_key(),
-            *ledger(task),
-            Bullets(lines=estimate_lines(posed, settings)),
             task.computation(),
         ),
         glance=(f"step {planted.step}", planted.words),
@@ -131,10 +133,12 @@ def find_the_mistake(task: Task) -> Written:
 
 
 def _planted(task: Task) -> Mistake:
-    """A step by chance, then one of its slips: alike on all versions where their molecules allow it."""
+    """A stage by chance, alike on all versions where their molecules allow it; then a step of it and one of
+    its slips, so that the number of the step is no answer that a neighbour can use."""
     found = list(mistakes(task.posed, task.outcome))
-    rng = task.rng_of_all
-    step = rng.choice(sorted({one.step for one in found}))
+    stages = [stage for stage in _STAGES if any(one.step in stage for one in found)]
+    stage, rng = task.rng_of_all.choice(stages), task.rng
+    step = rng.choice(sorted({one.step for one in found if one.step in stage}))
     slip = rng.choice(sorted({one.slip for one in found if one.step == step}))
     return rng.choice([one for one in found if (one.step, one.slip) == (step, slip)])
 
