@@ -111,12 +111,7 @@ def _heads_needed(pool: Pool, questions: int | None, place: Place, *, equal: int
     """How many questions there are; equal: of how many candidates only one in EQUAL_ONE_IN may be asked."""
     everything = len(pool.candidates)
     if everything == 0:
-        reasons = "; ".join(f"{name}: {why}" for name, why in pool.left_out[:5])
-        message = (
-            f"No molecule of the study can be asked about ({reasons}). Add molecules with one or more groups "
-            "of the table."
-        )
-        raise InputError(message, place=place)
+        raise nothing_to_ask(pool, place)
     decided = everything - equal
     # (1) n questions may have n // 6 of the equal ones, the others are decided; one alone may be equal
     least = (n for n in range(1, everything + 1) if n <= decided + min(equal, n // EQUAL_ONE_IN))
@@ -129,6 +124,16 @@ def _heads_needed(pool: Pool, questions: int | None, place: Place, *, equal: int
         )
         raise InputError(message, place=place, value=questions, expected=f"1 to {count}")
     return min(USUAL_QUESTIONS, count) if questions is None else questions
+
+
+def nothing_to_ask(pool: Pool, place: Place) -> InputError:
+    """The error for a study without a molecule that can be asked about."""
+    reasons = "; ".join(f"{name}: {why}" for name, why in pool.left_out[:5])
+    message = (
+        f"No molecule of the study can be asked about ({reasons}). Add molecules with one or more groups "
+        "of the table."
+    )
+    return InputError(message, place=place)
 
 
 def _drawn(candidates: list[Candidate], heads_needed: int) -> list[Candidate]:

@@ -95,7 +95,7 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
         for refusal in (*outcome.refused, *outcome.failed)[:MOST_LISTED]
     ]
     return Handout(
-        contents=encoded | printed, remarks=(*lost, *left_out_words(pool), *kinds_left_out, *remarks)
+        contents=encoded | printed, remarks=(*lost, *left_out_words(pool, chosen), *kinds_left_out, *remarks)
     )
 
 

@@ -14,16 +14,11 @@ SheetKind = Literal["questions", "key"]
 _CALLED: dict[SheetKind, str] = {"questions": "question sheet", "key": "key"}
 _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
-# By the size of a drawing (`chairgap.handout.blocks`): its scale, and the height in px that it keeps within.
-_SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.1, "small": 0.6, "newman": 1.4}
-_HEIGHTS_PX = {
-    "molecule": 165.0,
-    "frames": 1000.0,
-    "chairs": 1000.0,
-    "row": 125.0,
-    "small": 1000.0,
-    "newman": 1000.0,
-}
+# By the size of a drawing (`chairgap.handout.blocks`): its scale, and the height in px that it keeps within;
+# those that are not named keep to any page.
+_SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.1, "small": 0.6, "newman": 1.3}
+_HEIGHTS_PX = {"molecule": 165.0, "row": 125.0}
+_ANY_HEIGHT_PX = 1000.0
 _SINGLE_SCALE = 2.0
 # What the margins of the style sheet leave of a page, less the footer of the last one.
 _PAGE_MM = {"A4": 258, "Letter": 240}
@@ -42,9 +37,11 @@ def sheet_html(kind: SheetKind, sheet: Sheet, *, paper: str, large: bool) -> str
         text_pt=LARGE_PT if large else USUAL_PT,
         foot_pt=LARGE_PT if large else 8,
         scale=LARGE_PT / USUAL_PT if large else 1.0,
+        # On paper it would need a page of its own below two full halves.
+        page_origin=f". {sheet.origin}" if kind == "questions" else "",
         page_mm=_PAGE_MM[paper],
         scales=_SCALES,
-        heights_px=_HEIGHTS_PX,
+        heights_px=dict.fromkeys(_SCALES, _ANY_HEIGHT_PX) | _HEIGHTS_PX,
         single_scale=_SINGLE_SCALE,
         drawing_style=Markup(STYLE),
         style=Markup((_TEMPLATES / "style.css").read_text(encoding="utf-8")),

@@ -11,7 +11,15 @@ from itertools import combinations
 from random import Random
 
 from chairgap.errors import InputError, Place
-from chairgap.handout.choosing import EQUAL_ONE_IN, USUAL_QUESTIONS, Chosen, Match, framed, matched
+from chairgap.handout.choosing import (
+    EQUAL_ONE_IN,
+    USUAL_QUESTIONS,
+    Chosen,
+    Match,
+    framed,
+    matched,
+    nothing_to_ask,
+)
 from chairgap.handout.kinds.kind import Kind
 from chairgap.handout.levels import LEVELS, Level, level_of
 from chairgap.handout.matching import cost
@@ -61,7 +69,10 @@ def plan(
 
     Raises InputError when the study serves none of the kinds.
     """
-    candidates = rng.sample(pool.candidates, len(pool.candidates))[:_MOST_LOOKED_AT]
+    everything = (*pool.candidates, *pool.without_sum)
+    if not everything:
+        raise nothing_to_ask(pool, Place(file=outcome.study.file))
+    candidates = rng.sample(everything, len(everything))[:_MOST_LOOKED_AT]
     asked_for = max(USUAL_QUESTIONS, len(kinds)) if wanted.questions is None else wanted.questions
     candidates.sort(key=lambda candidate: candidate.difficulty.warned)
     equal = {id(one) for one in candidates if one.result.gaps.equal_by_symmetry}
@@ -71,9 +82,7 @@ def plan(
     found.fill(served, asked_for)
     if not found.slots:
         reasons = "; ".join(_left_out(one) for one in served)
-        message = (
-            f"The study serves none of the kinds asked for ({reasons}). Ask for others, or add molecules."
-        )
+        message = f"The study serves none of these kinds ({reasons}). Ask for others, or add molecules."
         raise InputError(message, place=Place(file=outcome.study.file))
     partners = found.partners(wanted.versions, candidates, rng)
     matches = []
@@ -106,15 +115,11 @@ def _paged(order: Sequence[int], whole: Sequence[bool]) -> tuple[int, ...]:
 
 def _served(kind: Kind, candidates: Sequence[Candidate], outcome: Outcome, level: Level | None) -> _Served:
     """The heads of a kind that have the level."""
-    whys = [kind.lacks(candidate, outcome) for candidate in candidates]
+    whys = [_lack(kind, candidate, outcome) for candidate in candidates]
     fitting = [one for one, why in zip(candidates, whys, strict=True) if not why]
     heads: list[Head] = [(one,) for one in fitting]
     why_none = next(
-        (
-            f"such as {one.result.molecule.name}: {why}"
-            for one, why in zip(candidates, whys, strict=True)
-            if why
-        ),
+        (f"{one.result.molecule.name}: {why}" for one, why in zip(candidates, whys, strict=True) if why),
         "",
     )
     if kind.molecules > 1:
@@ -128,6 +133,14 @@ def _served(kind: Kind, candidates: Sequence[Candidate], outcome: Outcome, level
         why_none = f"none of its questions is {level} ({counts})"
         heads = [head for head, each in zip(heads, by_level, strict=True) if each == level]
     return _Served(kind=kind, heads=tuple(heads), why_none=why_none)
+
+
+def _lack(kind: Kind, candidate: Candidate, outcome: Outcome) -> str:
+    """Why a molecule does not serve a kind, or ''."""
+    estimate = candidate.result.estimate
+    if kind.needs_sum and not estimate.complete:
+        return f"the table has no value for {'; '.join(estimate.missing)}"
+    return kind.lacks(candidate, outcome)
 
 
 def _isomers(candidates: Sequence[Candidate], size: int) -> list[Head]:

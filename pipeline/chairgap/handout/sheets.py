@@ -94,7 +94,7 @@ def sheets_of(
             f"{number}: {citation(key, sources)}"
             for number, key in enumerate(values.keys if values else (), start=1)
         ),
-        notes=(*_notes(pool, kinds, versions=len(chosen.orders)), *left_out),
+        notes=(*_notes(pool, kinds, versions=len(chosen.orders)), *left_out_words(pool, chosen), *left_out),
         cautions=CAUTIONS,
         temperature=f"{settings.temperature_k:.2f} K",
         origin=f"Made by {made_by}.",
@@ -152,17 +152,23 @@ def _notes(pool: Pool, kinds: Sequence[Kind], *, versions: int) -> tuple[str, ..
         )
     if pool.drawn < pool.treated:
         phrases.append(f"The seed drew {pool.drawn} of the study's {pool.treated} molecules to choose from.")
-    return (*phrases, *left_out_words(pool))
+    return tuple(phrases)
 
 
-def left_out_words(pool: Pool) -> tuple[str, ...]:
+def left_out_words(pool: Pool, chosen: Chosen) -> tuple[str, ...]:
     """Which molecules are not asked about, and why."""
+    asked = {
+        one.posed.result.molecule.name
+        for match in chosen.matches
+        for item in match.asked
+        for one in item.everything
+    }
+    left_out = [(name, why) for name, why in pool.left_out if name not in asked]
     words = [
-        f"Not asked about: {one_line(name)}, since {typeset(why)}."
-        for name, why in pool.left_out[:MOST_LISTED]
+        f"Not asked about: {one_line(name)}, since {typeset(why)}." for name, why in left_out[:MOST_LISTED]
     ]
-    if len(pool.left_out) > MOST_LISTED:
-        words.append(f"{len(pool.left_out) - MOST_LISTED} more were not asked about for such reasons.")
+    if len(left_out) > MOST_LISTED:
+        words.append(f"{len(left_out) - MOST_LISTED} more were not asked about for such reasons.")
     return tuple(words)
 
 

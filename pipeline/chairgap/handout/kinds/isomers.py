@@ -207,8 +207,8 @@ def larger_preference(task: Task) -> Written:
                 pieces=(
                     Part(
                         letter="a",
-                        text="X and Y are isomers. For each, estimate from the table by how many kcal/mol one "
-                        "chair is more stable than the other (dG without its sign).",
+                        text="X and Y are isomers. For each, estimate from the table by how many kcal/mol "
+                        "one chair is more stable than the other (dG without its sign).",
                         points=2,
                     ),
                     Space(),

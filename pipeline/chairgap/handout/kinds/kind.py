@@ -141,6 +141,11 @@ class Kind:
     doubted: str = "this question"
 
     @property
+    def needs_sum(self) -> bool:
+        """Whether the question needs a complete estimate."""
+        return bool(self.uses & {TABLE, TEMPERATURE})
+
+    @property
     def of_energies(self) -> bool:
         """Whether the answer rests on the estimate, so that doubts of it matter."""
         return TABLE in self.uses

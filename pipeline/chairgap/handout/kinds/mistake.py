@@ -46,6 +46,7 @@ from chairgap.records import Chair, Diagnosis, Outcome, Position
 from chairgap.shape.chairs import chair_name
 
 _SEEN_KCAL_MOL = 0.05
+_SEEN_EXPONENT = 0.1
 _LARGEST_EXPONENT = 40.0
 _GAP_SLIPS = ("sign-reversed", "sum-for-difference")
 _STAGES = ((READING, CHAIR_1, CHAIR_2), (ENERGY_1, ENERGY_2), (GAP, PREFERRED), (K, PERCENT))
@@ -281,7 +282,8 @@ def _of_the_end(posed: Posed, outcome: Outcome, case: Case) -> Iterator[Mistake]
     sign = 1.0 if right.gap_kcal_mol > 0.0 else -1.0
     for slip, words, exponent in wrong_exponents(settings.temperature_k, abs(right.gap_kcal_mol)):
         claim = case.asking(quantity="K", claimed=f"{exponential(exponent):.4g}")
-        if abs(exponent) < _LARGEST_EXPONENT and _cause(claim, slip):
+        seen = abs(sign * exponent - right.exponent) > _SEEN_EXPONENT
+        if seen and abs(exponent) < _LARGEST_EXPONENT and _cause(claim, slip):
             wrong = worked(posed, settings, changes={"exponent": sign * exponent})
             yield Mistake(step=K, slip=slip, words=words, working=wrong)
     share = case.under(percent_of=equatorial.letter).asking(quantity="percent")
