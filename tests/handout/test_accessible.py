@@ -17,7 +17,7 @@ def test_pages_keep_the_rules(tmp_path: Path, large: bool) -> None:
     written = texts(outcome_of(doubtful, made("1 up CH3, 1 down C2H5")), versions=1, large_print=large)
     with playwright_with_browser() as start:
         page = start().new_page()
-        for name in ("questions_A.html", "key_A.html"):
+        for name in ("questions_1.html", "key_1.html"):
             (tmp_path / name).write_text(written[name], encoding="utf-8")
             page.goto((tmp_path / name).as_uri())
             page.evaluate(axe)

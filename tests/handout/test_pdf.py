@@ -29,7 +29,7 @@ def found() -> str:
 @pytest.mark.parametrize("paper", PAPERS)
 def test_each_question_is_a_page(found, paper) -> None:
     outcome = outcome_of(made("1 up OH, 4 up CH3"), made("1 up CH3, 3 up CH3"), title="Set <b>7</b>")
-    page = texts(outcome, versions=1, paper=paper)["questions_A.html"]
+    page = texts(outcome, versions=1, paper=paper)["questions_1.html"]
     pages = PdfReader(io.BytesIO(pdf_of(page, found))).pages
     assert len(pages) == 3
     told = [" ".join(one.extract_text().split()) for one in pages]
@@ -44,9 +44,9 @@ def test_each_question_is_a_page(found, paper) -> None:
 
 def test_metadata_of_questions_tells_no_answer(found) -> None:
     outcome = outcome_of(made("1 up CH3", "axial trap"))
-    reader = PdfReader(io.BytesIO(pdf_of(texts(outcome, versions=1)["questions_A.html"], found)))
+    reader = PdfReader(io.BytesIO(pdf_of(texts(outcome, versions=1)["questions_1.html"], found)))
     told = " ".join(str(value) for value in (reader.metadata or {}).values())
-    assert reader.metadata is not None and reader.metadata.title == "Set 1: question sheet, version A"
+    assert reader.metadata is not None and reader.metadata.title == "Set 1: question sheet, version 1"
     assert "axial" not in told
     assert not reader.attachments
 
@@ -76,5 +76,5 @@ def test_a_browser_that_fails_costs_only_the_pdf(monkeypatch, tmp_path: Path, sc
     monkeypatch.setattr(browser, "TIME_LIMIT_S", 0.2)
     made_up = make_handout(outcome_of(made("1 up CH3")), HandoutOptions(versions=1))
     assert words in made_up.remarks[0]
-    assert {"questions_A.html", "key_A.md"} <= set(made_up.contents)
+    assert {"questions_1.html", "key_1.md"} <= set(made_up.contents)
     assert not any(name.endswith(".pdf") for name in made_up.contents)

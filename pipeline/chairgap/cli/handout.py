@@ -10,9 +10,17 @@ from chairgap.cli.bar import progress_bar
 from chairgap.cli.lines import written_line
 from chairgap.cli.options import Debug
 from chairgap.cli.running import show_notes, stopped_with_words
-from chairgap.handout.choosing import LETTERS
+from chairgap.handout.choosing import VERSIONS
+from chairgap.handout.kinds import FOUR_PART, KINDS
+from chairgap.handout.levels import LEVELS
 from chairgap.handout.make import PAPERS, HandoutOptions
-from chairgap.handout.study import MOST_QUESTIONS, checked_options, write_handout_of
+from chairgap.handout.study import (
+    MOST_QUESTIONS,
+    checked_options,
+    level_called,
+    split_kinds,
+    write_handout_of,
+)
 from chairgap.running import RunOptions
 from chairgap.study.reading import read_study
 
@@ -23,7 +31,7 @@ def handout(  # noqa: PLR0913 - one parameter for each option
         Path | None,
         typer.Option(help="Folder of the handout. Default: 'handout' in the output folder of the study."),
     ] = None,
-    versions: Annotated[int, typer.Option(min=1, max=len(LETTERS), help="Number of versions.")] = 2,
+    versions: Annotated[int, typer.Option(min=1, max=len(VERSIONS), help="Number of versions.")] = 2,
     questions: Annotated[
         int | None,
         typer.Option(
@@ -43,6 +51,14 @@ def handout(  # noqa: PLR0913 - one parameter for each option
     equal: Annotated[
         bool, typer.Option("--equal", help="Ask about any number of molecules whose chairs are equal.")
     ] = False,
+    kinds: Annotated[
+        list[str] | None,
+        typer.Option(
+            help=f"Kinds of questions, joined by commas or one by one: {', '.join(KINDS)}. "
+            f"Default: {FOUR_PART.name}."
+        ),
+    ] = None,
+    level: Annotated[str, typer.Option(help=f"Only questions so hard: {', '.join(LEVELS)}.")] = "",
     debug: Debug = False,
 ) -> None:
     """Question sheets of equal difficulty, and their keys."""
@@ -54,6 +70,8 @@ def handout(  # noqa: PLR0913 - one parameter for each option
         paper=paper,
         pdf=pdf,
         equal=equal,
+        kinds=split_kinds(kinds or ()),
+        level=level_called(level),
     )
     requested, study = checked_options(requested), read_study(file)
     show_notes(study.notes)

@@ -87,6 +87,22 @@ def newman(topology: Topology, positions: Floats, bond: Bond, *, head: str = "")
     return _composed(drawn, (view,), _Words(head, told, lines_of((view,), positions)))
 
 
+def blank_projection(bond: Bond) -> Picture:
+    """The circle of a projection with the numbers of both carbons, front carbon first, and room for six bonds
+    and their ends, to be drawn in."""
+    half, rim = _BACK_FAR_END + _LABEL_SIZE, _RADIUS * math.sqrt(0.5)
+    drawn = [
+        disc(half, half, _RADIUS, solid=False),
+        _badge(bond[0], (half, half), front=True).element,
+        _badge(bond[1], (half + rim, half + rim), front=False).element,
+    ]
+    about = (
+        f"Empty Newman projection: carbon {bond[0]} in front, in the middle of the circle; carbon {bond[1]} "
+        "behind, the circle itself."
+    )
+    return picture(drawn, width_px=2.0 * half, height_px=2.0 * half, alt=about)
+
+
 def newman_double(
     topology: Topology, positions: Floats, bonds: tuple[Bond, Bond], *, head: str = ""
 ) -> Picture:

@@ -37,7 +37,7 @@ def glance(posed: Posed, settings: Settings) -> Glance:
     gap = sign * (estimate.gap_kcal_mol or 0.0)
     phrase = wording.range_words(*wording.turned(sign, estimate.low_kcal_mol, estimate.high_kcal_mol))
     chair = wording.preferred_chair(posed, gap, settings)
-    axial, equatorial = _axial_and_equatorial(posed)
+    axial, equatorial = axial_and_equatorial(posed)
     return Glance(
         gap=f"G({axial}) - G({equatorial}) = {signed(gap)}",
         over=f"({phrase})",
@@ -60,11 +60,11 @@ def estimate_lines(posed: Posed, settings: Settings) -> tuple[str, ...]:
     """dG of the estimate with its range, the chair, K and percent."""
     sign, estimate, who = wording.direction_of(posed), posed.estimate, wording.reference_words(posed)
     gap = sign * (estimate.gap_kcal_mol or 0.0)
-    axial, equatorial = _axial_and_equatorial(posed)
+    axial, equatorial = axial_and_equatorial(posed)
     low, high = wording.turned(sign, estimate.low_kcal_mol, estimate.high_kcal_mol)
     at = f"{settings.temperature_k:.2f} K"
     lines = [
-        f"dG = G({axial}) - G({equatorial}) = {_sum_words(posed, sign)}{_exact(gap)} kcal/mol"
+        f"dG = G({axial}) - G({equatorial}) = {_sum_words(posed, sign)}{wording.with_sign(gap)} kcal/mol"
         f"{_over(low, high)}.",
         f"Preferred: {wording.preferred_words(posed, gap, settings)}.",
         f"At {at}: {wording.equilibrium_words(gap, settings.temperature_k)} for {equatorial}, the chair with "
@@ -76,17 +76,12 @@ def estimate_lines(posed: Posed, settings: Settings) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _exact(gap_kcal_mol: float) -> str:
-    """The gap with its sign and all its decimals, so that the sum before it comes out."""
-    return f"+{energy_words(gap_kcal_mol)}" if gap_kcal_mol > 0.0 else energy_words(gap_kcal_mol)
-
-
 def _over(low: float | None, high: float | None) -> str:
     phrase = wording.range_words(low, high)
     return f"; over the ranges of the table {phrase}" if phrase and low != high else ""
 
 
-def _axial_and_equatorial(posed: Posed) -> tuple[str, str]:
+def axial_and_equatorial(posed: Posed) -> tuple[str, str]:
     """The frames in which the group that gives dG its direction is axial and equatorial."""
     by_position = {
         wording.reference_in(chair, posed).position: wording.frame_words(posed, chair)
@@ -111,7 +106,7 @@ def computed_lines(posed: Posed, outcome: Outcome) -> tuple[str, ...]:
     if gap is None:
         return ("No Gibbs gap was computed, since one chair has no minimum.",)
     low, high = wording.turned(sign, comparison.computed_low_kcal_mol, comparison.computed_high_kcal_mol)
-    axial, equatorial = _axial_and_equatorial(posed)
+    axial, equatorial = axial_and_equatorial(posed)
     lines = [
         f"{settings.force_field_or_quantum_method}, {settings.medium.name}: Gibbs energy, quasi-harmonic, at "
         f"{settings.temperature_k:.2f} K, G({axial}) - G({equatorial}) = {signed(sign * gap)} kcal/mol, "

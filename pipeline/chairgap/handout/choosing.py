@@ -10,7 +10,7 @@ from chairgap.handout.posed import Posed, as_written, twin
 from chairgap.records import Outcome
 
 USUAL_QUESTIONS = 5
-LETTERS = "ABCD"
+VERSIONS = "1234"
 # Of so many questions at most one has chairs that symmetry makes equal.
 EQUAL_ONE_IN = 6
 # Matching takes time by the cube of their number, so a larger pool is drawn from, kind by kind.
@@ -20,17 +20,27 @@ _MOST_OF_A_KIND = 20
 
 @dataclass(frozen=True, kw_only=True)
 class Asked:
-    """A molecule on a version: the candidate it comes from, and how it is put there."""
+    """A molecule on a version: the candidate it comes from, and how it is put there. beside: the other
+    molecules of a question on several."""
 
     candidate: Candidate
     posed: Posed
+    beside: tuple["Asked", ...] = ()
+
+    @property
+    def everything(self) -> tuple["Asked", ...]:
+        """It and those beside it."""
+        return (self, *self.beside)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Match:
-    """Questions of equal difficulty, one for each version in the order of LETTERS."""
+    """Questions of equal difficulty, one for each version in the order of VERSIONS. kind: what is asked
+    (`chairgap.handout.kinds`); seed: for what is chosen in writing them."""
 
     asked: tuple[Asked, ...]
+    kind: str = "four-part"
+    seed: int = 0
 
     @property
     def same_molecule(self) -> bool:
@@ -75,32 +85,33 @@ def choose(
         heads: list[tuple[Candidate, ...]] = [(candidate,) for candidate in candidates[:heads_needed]]
     else:
         heads = _pairs_and_twins(_drawn(candidates, heads_needed), heads_needed, rng)
-    matches = tuple(_framed(_match(head, versions, outcome, rng), rng) for head in heads)
+    matches = tuple(
+        framed(matched(tuple((one,) for one in head), versions, outcome, rng), rng) for head in heads
+    )
     orders = tuple(tuple(rng.sample(range(heads_needed), heads_needed)) for _ in range(versions))
     return Chosen(matches=matches, orders=orders)
 
 
-def _framed(match: Match, rng: Random) -> Match:
+def framed(match: Match, rng: Random) -> Match:
     """For each version a coin decides in which frame the preferred chair stands."""
     asked = []
     for item in match.asked:
-        gap = item.posed.estimate.gap_kcal_mol or 0.0
-        preferred = item.posed.chairs[gap < 0.0]
-        left = preferred.odd_up_axial == (rng.random() < 0.5)
-        asked.append(replace(item, posed=replace(item.posed, left_odd_up_axial=left)))
-    return Match(asked=tuple(asked))
+        asked.append(_together([_in_frames(one, rng) for one in item.everything]))
+    return replace(match, asked=tuple(asked))
+
+
+def _in_frames(item: Asked, rng: Random) -> Asked:
+    gap = item.posed.estimate.gap_kcal_mol or 0.0
+    preferred = item.posed.chairs[gap < 0.0]
+    left = preferred.odd_up_axial == (rng.random() < 0.5)
+    return replace(item, posed=replace(item.posed, left_odd_up_axial=left))
 
 
 def _heads_needed(pool: Pool, questions: int | None, place: Place, *, equal: int) -> int:
     """How many questions there are; equal: of how many candidates only one in EQUAL_ONE_IN may be asked."""
     everything = len(pool.candidates)
     if everything == 0:
-        reasons = "; ".join(f"{name}: {why}" for name, why in pool.left_out[:5])
-        message = (
-            f"No molecule of the study can be asked about ({reasons}). Add molecules with one or more groups "
-            "of the table."
-        )
-        raise InputError(message, place=place)
+        raise nothing_to_ask(pool, place)
     decided = everything - equal
     # (1) n questions may have n // 6 of the equal ones, the others are decided; one alone may be equal
     least = (n for n in range(1, everything + 1) if n <= decided + min(equal, n // EQUAL_ONE_IN))
@@ -113,6 +124,16 @@ def _heads_needed(pool: Pool, questions: int | None, place: Place, *, equal: int
         )
         raise InputError(message, place=place, value=questions, expected=f"1 to {count}")
     return min(USUAL_QUESTIONS, count) if questions is None else questions
+
+
+def nothing_to_ask(pool: Pool, place: Place) -> InputError:
+    """The error for a study without a molecule that can be asked about."""
+    reasons = "; ".join(f"{name}: {why}" for name, why in pool.left_out[:5])
+    message = (
+        f"No molecule of the study can be asked about ({reasons}). Add molecules with one or more groups "
+        "of the table."
+    )
+    return InputError(message, place=place)
 
 
 def _drawn(candidates: list[Candidate], heads_needed: int) -> list[Candidate]:
@@ -145,16 +166,25 @@ def _pairs_and_twins(
     return [tuple(candidates[item] for item in head) for head in heads]
 
 
-def _match(head: tuple[Candidate, ...], versions: int, outcome: Outcome, rng: Random) -> Match:
-    """One question for each version: the head as the study writes it, then twins of the head in turn."""
+def matched(heads: tuple[tuple[Candidate, ...], ...], versions: int, outcome: Outcome, rng: Random) -> Match:
+    """One question for each version: the heads as the study writes them, then twins of the heads in turn. A
+    head is the molecules of one question."""
     positive = rng.random() < 0.5  # the sign of dG, the same for the whole match
     asked = [
-        Asked(candidate=candidate, posed=as_written(candidate.result, positive=positive))
-        for candidate in head
+        _together([Asked(candidate=one, posed=as_written(one.result, positive=positive)) for one in head])
+        for head in heads[:versions]
     ]
     while len(asked) < versions:
-        source = asked[len(asked) % len(head)]
-        taken = [item.posed for item in asked]
-        made = twin(source.posed, taken, outcome.study.settings, outcome.table, rng)
-        asked.append(Asked(candidate=source.candidate, posed=made))
+        source = asked[len(asked) % len(heads)]
+        taken = [item.posed for others in asked for item in others.everything]
+        asked.append(_together([_twin_of(one, taken, outcome, rng) for one in source.everything]))
     return Match(asked=tuple(asked))
+
+
+def _twin_of(one: Asked, taken: list[Posed], outcome: Outcome, rng: Random) -> Asked:
+    made = twin(one.posed, taken, outcome.study.settings, outcome.table, rng)
+    return Asked(candidate=one.candidate, posed=made)
+
+
+def _together(items: list[Asked]) -> Asked:
+    return replace(items[0], beside=tuple(items[1:]))

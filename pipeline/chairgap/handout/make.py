@@ -8,11 +8,14 @@ from random import Random
 
 from chairgap.files import PROGRAM
 from chairgap.handout.browser import NoPdf, find_browser, pdf_of
-from chairgap.handout.choosing import LETTERS, choose
+from chairgap.handout.choosing import VERSIONS, Chosen, choose
+from chairgap.handout.kinds import FOUR_PART, KINDS
+from chairgap.handout.levels import Level
 from chairgap.handout.markdown_sheets import drawings, key_markdown, questions_markdown
 from chairgap.handout.matching_table import MATCHES, ChosenQuestions
 from chairgap.handout.pages import sheet_html
-from chairgap.handout.pool import pool_of
+from chairgap.handout.planning import Asking, plan
+from chairgap.handout.pool import Pool, pool_of
 from chairgap.handout.sheets import MOST_LISTED, left_out_words, sheets_of
 from chairgap.records import Outcome
 from chairgap.text import one_line
@@ -24,7 +27,8 @@ PAPERS = ("A4", "Letter")
 @dataclass(frozen=True, kw_only=True)
 class HandoutOptions:
     """What a handout shall be. questions None: a usual number, or as many as there are. equal:
-    any number of molecules with equal chairs."""
+    any number of molecules with equal chairs. kinds: names of `chairgap.handout.kinds`; level: only questions
+    so hard, None for all."""
 
     versions: int = 2
     questions: int | None = None
@@ -33,6 +37,13 @@ class HandoutOptions:
     paper: str = PAPERS[0]
     pdf: bool = True
     equal: bool = False
+    kinds: tuple[str, ...] = (FOUR_PART.name,)
+    level: Level | None = None
+
+    @property
+    def usual(self) -> bool:
+        """The question of four parts alone, of any level."""
+        return self.kinds == (FOUR_PART.name,) and self.level is None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,18 +62,16 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
     """
     rng = Random(wanted.seed)
     pool = pool_of(outcome, rng)
-    chosen = choose(
-        pool, outcome, questions=wanted.questions, versions=wanted.versions, rng=rng, any_equal=wanted.equal
-    )
-    sheets = sheets_of(chosen, pool, outcome, wanted.seed)
+    chosen, kinds_left_out = _chosen(pool, outcome, wanted, rng)
+    sheets = sheets_of(chosen, pool, outcome, wanted.seed, kinds_left_out)
     asked = ChosenQuestions(chosen=chosen, outcome=outcome, seed=wanted.seed)
     texts = {MATCHING: MATCHES.csv_text(asked)}
     for sheet in sheets:
         paper, large = wanted.paper, wanted.large_print
-        texts[f"questions_{sheet.letter}.html"] = sheet_html("questions", sheet, paper=paper, large=large)
-        texts[f"key_{sheet.letter}.html"] = sheet_html("key", sheet, paper=paper, large=large)
-        texts[f"questions_{sheet.letter}.md"] = questions_markdown(sheet)
-        texts[f"key_{sheet.letter}.md"] = key_markdown(sheet)
+        texts[f"questions_{sheet.version}.html"] = sheet_html("questions", sheet, paper=paper, large=large)
+        texts[f"key_{sheet.version}.html"] = sheet_html("key", sheet, paper=paper, large=large)
+        texts[f"questions_{sheet.version}.md"] = questions_markdown(sheet)
+        texts[f"key_{sheet.version}.md"] = key_markdown(sheet)
     texts |= drawings(sheets)
     printed, remarks = _printed(texts) if wanted.pdf else ({}, ())
     facts = {
@@ -70,9 +79,11 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
         "version": version_of(PROGRAM),
         "study_title": outcome.study.settings.title,
         "seed": wanted.seed,
-        "versions": list(LETTERS[: wanted.versions]),
+        "versions": list(VERSIONS[: wanted.versions]),
         "questions": len(chosen.matches),
         "matches_of_different_molecules": sum(not match.same_molecule for match in chosen.matches),
+        "kinds": list(wanted.kinds),
+        "level": wanted.level or "any",
         "large_print": wanted.large_print,
         "paper": wanted.paper,
     }
@@ -83,12 +94,43 @@ def make_handout(outcome: Outcome, wanted: HandoutOptions) -> Handout:
         f"Not asked about: {one_line(refusal.name)}, since it was refused: {one_line(refusal.message)}"
         for refusal in (*outcome.refused, *outcome.failed)[:MOST_LISTED]
     ]
-    return Handout(contents=encoded | printed, remarks=(*lost, *left_out_words(pool), *remarks))
+    return Handout(
+        contents=encoded | printed, remarks=(*lost, *left_out_words(pool, chosen), *kinds_left_out, *remarks)
+    )
+
+
+def _chosen(
+    pool: Pool, outcome: Outcome, wanted: HandoutOptions, rng: Random
+) -> tuple[Chosen, tuple[str, ...]]:
+    """The questions, and which kinds are not among them, with the reason."""
+    if wanted.usual:
+        chosen = choose(
+            pool,
+            outcome,
+            questions=wanted.questions,
+            versions=wanted.versions,
+            rng=rng,
+            any_equal=wanted.equal,
+        )
+        return chosen, ()
+    made = plan(
+        pool,
+        outcome,
+        [KINDS[name] for name in wanted.kinds],
+        Asking(
+            level=wanted.level,
+            questions=wanted.questions,
+            versions=wanted.versions,
+            equal=wanted.equal,
+        ),
+        rng,
+    )
+    return made.chosen, made.left_out
 
 
 def possible_names(versions: int) -> tuple[str, ...]:
     """Names that a handout of so many versions writes in any case, to be looked for before a study runs."""
-    kinds = product(("questions", "key"), LETTERS[:versions], ("html", "md", "pdf"))
+    kinds = product(("questions", "key"), VERSIONS[:versions], ("html", "md", "pdf"))
     return (MATCHING, HANDOUT, *(f"{kind}_{letter}.{end}" for kind, letter, end in kinds))
 
 

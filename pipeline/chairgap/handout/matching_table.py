@@ -3,9 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from chairgap.handout.choosing import LETTERS, Asked, Chosen, Match
+from chairgap.handout.choosing import VERSIONS, Asked, Chosen, Match
+from chairgap.handout.kinds import KINDS
+from chairgap.handout.levels import level_of
 from chairgap.handout.matching import GAP_WITHIN_KCAL_MOL, Difficulty
 from chairgap.handout.pitfalls import in_words
+from chairgap.handout.posed import Posed
 from chairgap.records import Outcome
 from chairgap.report.columns import Table, number, text, whole
 
@@ -39,6 +42,14 @@ class _Row:
         return self.asked.candidate.difficulty
 
     @property
+    def posed(self) -> list[Posed]:
+        return [one.posed for one in self.asked.everything]
+
+    @property
+    def difficulties(self) -> list[Difficulty]:
+        return [one.candidate.difficulty for one in self.asked.everything]
+
+    @property
     def first(self) -> Difficulty:
         return self.match.asked[0].candidate.difficulty
 
@@ -52,7 +63,7 @@ def _rows(source: ChosenQuestions) -> Iterator[_Row]:
     for index, match in enumerate(source.chosen.matches):
         for place, asked in enumerate(match.asked):
             others = [other.candidate is asked.candidate for other in match.asked[:place]]
-            same = LETTERS[others.index(True)] if any(others) else ""
+            same = VERSIONS[others.index(True)] if any(others) else ""
             yield _Row(source=source, match=match, index=index, place=place, same=same)
 
 
@@ -60,17 +71,19 @@ MATCHES: Table[ChosenQuestions, _Row] = Table(
     rows=_rows,
     columns=(
         whole("match", lambda row: row.index + 1),
-        text("version", lambda row: LETTERS[row.place]),
+        text("version", lambda row: VERSIONS[row.place]),
         whole("question", lambda row: row.question),
-        text("molecule", lambda row: row.asked.posed.result.molecule.name),
-        text("groups_by_face", lambda row: row.asked.posed.molecule.groups_by_face),
+        text("kind", lambda row: row.match.kind),
+        text("level", lambda row: level_of(KINDS[row.match.kind], row.difficulties)),
+        text("molecule", lambda row: " | ".join(one.result.molecule.name for one in row.posed)),
+        text("groups_by_face", lambda row: " | ".join(one.molecule.groups_by_face for one in row.posed)),
         text("writing", lambda row: row.asked.posed.writing or "as in the study"),
         text("same_molecule_as_version", lambda row: row.same),
         whole("groups", lambda row: row.difficulty.groups),
         text("pitfalls", lambda row: in_words(row.difficulty.pitfalls)),
         number("estimated_gap_size", "kcal_mol", lambda row: row.difficulty.size_kcal_mol),
         number(
-            "estimated_gap_size_minus_that_of_version_A",
+            "estimated_gap_size_minus_that_of_version_1",
             "kcal_mol",
             lambda row: row.difficulty.size_kcal_mol - row.first.size_kcal_mol,
         ),

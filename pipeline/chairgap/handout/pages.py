@@ -7,7 +7,6 @@ from markupsafe import Markup
 
 from chairgap.drawings.picture import STYLE, Picture
 from chairgap.handout.sheets import Sheet
-from chairgap.handout.wording import LEFT, RIGHT
 from chairgap.report.templates import environment
 from chairgap.text import typeset
 
@@ -15,9 +14,12 @@ SheetKind = Literal["questions", "key"]
 _CALLED: dict[SheetKind, str] = {"questions": "question sheet", "key": "key"}
 _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
-_MOLECULE_SCALE, _FRAME_SCALE, _CHAIRS_SCALE = 1.35, 1.0, 0.85
+# By the size of a drawing (`chairgap.handout.blocks`): its scale, and the height in px that it keeps within;
+# those that are not named keep to any page.
+_SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.1, "small": 0.6, "newman": 1.3}
+_HEIGHTS_PX = {"molecule": 165.0, "row": 125.0}
+_ANY_HEIGHT_PX = 1000.0
 _SINGLE_SCALE = 2.0
-_MOLECULE_HEIGHT_PX = 165.0
 # What the margins of the style sheet leave of a page, less the footer of the last one.
 _PAGE_MM = {"A4": 258, "Letter": 240}
 
@@ -35,13 +37,12 @@ def sheet_html(kind: SheetKind, sheet: Sheet, *, paper: str, large: bool) -> str
         text_pt=LARGE_PT if large else USUAL_PT,
         foot_pt=LARGE_PT if large else 8,
         scale=LARGE_PT / USUAL_PT if large else 1.0,
+        # On paper it would need a page of its own below two full halves.
+        page_origin=f". {sheet.origin}" if kind == "questions" else "",
         page_mm=_PAGE_MM[paper],
-        molecule_scale=_MOLECULE_SCALE,
-        molecule_height_px=_MOLECULE_HEIGHT_PX,
-        frame_scale=_FRAME_SCALE,
-        chairs_scale=_CHAIRS_SCALE,
+        scales=_SCALES,
+        heights_px=dict.fromkeys(_SCALES, _ANY_HEIGHT_PX) | _HEIGHTS_PX,
         single_scale=_SINGLE_SCALE,
-        frames=(LEFT, RIGHT),
         drawing_style=Markup(STYLE),
         style=Markup((_TEMPLATES / "style.css").read_text(encoding="utf-8")),
     )

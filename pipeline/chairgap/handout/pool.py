@@ -29,10 +29,12 @@ class Candidate:
 
 @dataclass(frozen=True, kw_only=True)
 class Pool:
-    """Candidates in the order of the study; left_out: (name, why) of molecules that cannot be asked about.
-    drawn and treated: how many molecules were looked at, of how many."""
+    """Candidates in the order of the study; without_sum: those with chairs but no complete estimate, for
+    questions that need none. left_out: (name, why) of molecules that are no candidates. drawn and
+    treated: how many molecules were looked at, of how many."""
 
     candidates: tuple[Candidate, ...]
+    without_sum: tuple[Candidate, ...]
     left_out: tuple[tuple[str, str], ...]
     drawn: int
     treated: int
@@ -45,29 +47,41 @@ def pool_of(outcome: Outcome, rng: Random) -> Pool:
     if len(results) > MOST_LOOKED_AT:
         places = sorted(rng.sample(places, MOST_LOOKED_AT))
     candidates: list[Candidate] = []
+    without_sum: list[Candidate] = []
     left_out: list[tuple[str, str]] = []
     seen: dict[RingFaces, str] = {}
     for place in places:
         result = results[place]
-        why = _why_not(result) or _seen_before(result, seen)
-        if why:
-            left_out.append((result.molecule.name, why))
-        else:
+        no_chairs = _no_chairs(result)
+        why = no_chairs or _no_sum(result) or _seen_before(result, seen)
+        if not why:
             candidates.append(_candidate(result, outcome))
+            continue
+        left_out.append((result.molecule.name, why))
+        if not no_chairs and not _seen_before(result, seen):
+            without_sum.append(_candidate(result, outcome))
     return Pool(
-        candidates=tuple(candidates), left_out=tuple(left_out), drawn=len(places), treated=len(results)
+        candidates=tuple(candidates),
+        without_sum=tuple(without_sum),
+        left_out=tuple(left_out),
+        drawn=len(places),
+        treated=len(results),
     )
 
 
-def _why_not(result: Result) -> str:
-    """Why a molecule has no answer that the hand rules give, or ''."""
-    estimate, comparison = result.estimate, result.comparison
-    if not result.molecule.topology.groups:
-        return "it has no group, so there is nothing to place"
+def _no_sum(result: Result) -> str:
+    """Why a molecule has no estimate, or ''."""
+    estimate = result.estimate
     if not estimate.complete:
         return f"the table has no value for {'; '.join(estimate.missing)}, so the estimate lacks a term"
-    if estimate.gap_kcal_mol is None:
-        return "there is no estimate"
+    return "there is no estimate" if estimate.gap_kcal_mol is None else ""
+
+
+def _no_chairs(result: Result) -> str:
+    """Why a molecule has no two chairs with groups to ask about, or ''."""
+    comparison = result.comparison
+    if not result.molecule.topology.groups:
+        return "it has no group, so there is nothing to place"
     if comparison.preferred == "non-chair":
         return "by the computation its best form is a twist-boat, a non-chair, which the hand rules leave out"
     absent = [reason.evidence for reason in comparison.reasons if reason.code == "chair-missing"]

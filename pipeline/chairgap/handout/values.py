@@ -14,6 +14,8 @@ NOTE = (
     "Positive energies make a chair worse. A group, or a pair of groups, that is not in the table is the "
     "same in both chairs here, and cancels."
 )
+A_VALUES = "A-value, G(axial) - G(equatorial)"
+PAIRS = "Correction for two groups of one chair, on top of the A-values"
 FRAGMENTS = "A group written with * is a SMILES in which * stands for the ring carbon."
 
 
@@ -36,6 +38,11 @@ class Values:
     keys: tuple[str, ...]
     sources: tuple[str, ...]
     note: str
+
+    @property
+    def tables(self) -> tuple[tuple[str, tuple[ValueLine, ...]], ...]:
+        """Each part that has lines, with its head."""
+        return tuple(part for part in ((A_VALUES, self.a_values), (PAIRS, self.corrections)) if part[1])
 
 
 def values_for(molecules: Iterable[Topology], table: EstimateTable, sources: Mapping[str, Source]) -> Values:

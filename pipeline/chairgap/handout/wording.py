@@ -12,29 +12,24 @@ questions of a match have the same sign, so that none of them is harder for it.
 """
 
 import re
-from dataclasses import dataclass
+from collections.abc import Collection
 
 from chairgap.answer_key.rules.answers.equilibrium import constant_words, equilibrium_constant
 from chairgap.compare.verdict import percent_a
 from chairgap.estimate.ledger import energy_words
+from chairgap.handout.blocks import Part
 from chairgap.handout.posed import Posed
 from chairgap.records import Chair, PlacedLigand, Settings
+from chairgap.report.names import name_words
+from chairgap.text import one_line
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, signed
 
-LEFT, RIGHT = "chair 1", "chair 2"
+FRAMES = LEFT, RIGHT = "chair 1", "chair 2"
+LABEL = "Write a for axial or e for equatorial into each cell."
 _REVEALING = re.compile(
     r"axial|equatorial|\bax\b|\beq\b|\b[1-6][ae]\b|chair|twist|boat|flip|lock|stable|prefer|favou?r|kcal|kj",
     re.IGNORECASE,
 )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Part:
-    """One part of a question: its letter, what is asked, and the points proposed for it."""
-
-    letter: str
-    text: str
-    points: int
 
 
 def may_be_shown(name: str) -> bool:
@@ -51,6 +46,17 @@ def numbered_words(posed: Posed) -> str:
     """By which numbers the carbons of a sheet go."""
     numbered = posed.molecule.numbered
     return f"{numbered if numbered == 'Numbered by IUPAC' else 'Numbered as drawn, not by IUPAC'}."
+
+
+def name_as_posed(posed: Posed) -> str:
+    """The name in the study, with what the sheet has made of the molecule."""
+    writing = f" ({posed.writing} for this sheet: {posed.molecule.groups_by_face})" if posed.writing else ""
+    return f"{one_line(posed.result.molecule.name)}{writing}"
+
+
+def systematic_words(posed: Posed) -> str:
+    """'Numbered by IUPAC. Systematic name: ...' of the molecule as the sheet draws it."""
+    return f"{numbered_words(posed)} {name_words(posed.molecule.naming)}"
 
 
 def reference_in(chair: Chair, posed: Posed) -> PlacedLigand:
@@ -78,8 +84,13 @@ def reference_words(posed: Posed) -> str:
     """'the CH3 on carbon 1', or 'the upper CH3 on carbon 1' where the carbon has two groups."""
     group = reference_in(posed.chairs[0], posed)
     alone = sum(other.carbon == group.carbon for other in posed.chairs[0].groups) == 1
-    face = "" if alone else "upper " if group.face == "up" else "lower "
-    return f"the {face}{group.group} on carbon {group.carbon}"
+    return with_article(group, face=not alone)
+
+
+def with_article(group: PlacedLigand, *, face: bool = False) -> str:
+    """'the CH3 on carbon 1', with its face 'the upper CH3 on carbon 1'."""
+    which = "" if not face else "upper " if group.face == "up" else "lower "
+    return f"the {which}{group.group} on carbon {group.carbon}"
 
 
 def parts(posed: Posed, settings: Settings) -> tuple[Part, ...]:
@@ -92,7 +103,7 @@ def parts(posed: Posed, settings: Settings) -> tuple[Part, ...]:
             "equatorial bond. Hydrogen atoms may be left out.",
             points=3,
         ),
-        Part(letter="b", text="Write a for axial or e for equatorial into each cell.", points=2),
+        Part(letter="b", text=LABEL, points=2),
         Part(
             letter="c",
             text=f"Estimate dG = G(chair with {who} axial) - G(chair with it equatorial), in kcal/mol, from "
@@ -111,30 +122,40 @@ def parts(posed: Posed, settings: Settings) -> tuple[Part, ...]:
     )
 
 
-RUBRIC = (
+FOUR_PART_RUBRIC = (
     "(a) 1 point for each chair with every group on the right bond, 1 when every group keeps its face, up or "
     "down, in both chairs.",
     "(b) 1 point for each chair that is right throughout; a chair that agrees with a wrong drawing of (a) "
     "counts as right.",
     "(c) 1 point for the terms, 1 for the sum, 1 for sign and direction.",
     "(d) 1 point for the chair, 1 for K and percent, both from the student's own dG of (c).",
-    "The points are a proposal. A person decides a grade.",
 )
+RUBRIC_OF_STEPS = "The points of each step stand below its answer."
+RUBRIC = ("The points are a proposal. A person decides a grade.",)
 
 
-def conventions(settings: Settings) -> tuple[str, ...]:
-    """What a student must know before the first question."""
+def conventions(settings: Settings, uses: Collection[str]) -> tuple[str, ...]:
+    """What a student must know before the first question; uses: what the questions of the sheet need."""
     rt_kcal_mol = GAS_CONSTANT_KCAL_PER_MOL_K * settings.temperature_k
+    said = {
+        "frames": (
+            f"The two frames or chairs of a question, {LEFT} at the left and {RIGHT} at the right, are the "
+            "two chairs of the molecule, before and after a ring flip, with the carbon numbers of the "
+            "drawing.",
+        ),
+        "table": (
+            "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that equatorial is preferred.",
+            "Estimate: the energy in a chair is the sum of the A-values of its axial groups and of the "
+            "corrections of the table for its pairs of groups. What is the same in both chairs cancels.",
+        ),
+        "temperature": (f"T = {settings.temperature_k:.2f} K, RT = {rt_kcal_mol:.4f} kcal/mol.",),
+    }
+    of_source = ("The A-values are for the temperature and solvent of their source.",)
     return (
-        "Ring carbons are numbered 1 to 6, clockwise as the drawing shows them. A wedge means that a group "
-        "is up, towards you; a hashed bond means that it is down, away from you.",
-        f"The two frames of a question, {LEFT} at the left and {RIGHT} at the right, are the two chairs of "
-        "the molecule, before and after a ring flip, with the carbon numbers of the drawing.",
-        "A-value = G(axial) - G(equatorial) in kcal/mol; positive means that equatorial is preferred.",
-        "Estimate: the energy in a chair is the sum of the A-values of its axial groups and of the "
-        "corrections of the table for its pairs of groups. What is the same in both chairs cancels.",
-        f"T = {settings.temperature_k:.2f} K, RT = {rt_kcal_mol:.4f} kcal/mol. The A-values are "
-        "for the temperature and solvent of their source.",
+        "Ring carbons are numbered 1 to 6, clockwise as the flat drawing shows them. A wedge means that a "
+        "group is up, towards you; a hashed bond means that it is down, away from you.",
+        *(line for use, lines in said.items() if use in uses for line in lines),
+        *(of_source if "table" in uses else ()),
     )
 
 
@@ -165,18 +186,18 @@ def equilibrium_words(gap_kcal_mol: float, temperature_k: float) -> str:
     """'K = 18.9, 95.0 %' for a dG in the direction of the sheet."""
     shown = constant_words(gap_kcal_mol, temperature_k)
     if not shown.startswith("10^"):
-        shown = _three_digits(equilibrium_constant(gap_kcal_mol, temperature_k))
-    return f"K = {shown}, {_percent(percent_a(gap_kcal_mol, temperature_k))}"
+        shown = three_digits(equilibrium_constant(gap_kcal_mol, temperature_k))
+    return f"K = {shown}, {percent_words(percent_a(gap_kcal_mol, temperature_k))}"
 
 
-def _three_digits(value: float) -> str:
+def three_digits(value: float) -> str:
     """'18.9', '9,720' or '1.45e+07'."""
     if 1e-3 <= value < 1e6:
         return f"{float(f'{value:.3g}'):,.10g}"
     return f"{value:.2e}"
 
 
-def _percent(value: float) -> str:
+def percent_words(value: float) -> str:
     """One decimal, two within 0.1 of an end."""
     if 0.1 <= value <= 99.9:
         return f"{value:.1f} %"
@@ -193,6 +214,11 @@ def turned(sign: int, low: float | None, high: float | None) -> tuple[float | No
 def range_words(low: float | None, high: float | None) -> str:
     """'+1.70 to +1.82', or ''."""
     return "" if low is None or high is None else f"{signed(low)} to {signed(high)}"
+
+
+def with_sign(gap_kcal_mol: float) -> str:
+    """With its sign and all its decimals, so that a sum before it comes out."""
+    return f"+{energy_words(gap_kcal_mol)}" if gap_kcal_mol > 0.0 else energy_words(gap_kcal_mol)
 
 
 def plain_number(value: float | None) -> str:

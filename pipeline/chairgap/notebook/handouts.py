@@ -1,11 +1,12 @@
 """Question sheets from a study: the same as `chairgap handout`."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from chairgap.batch.part_cache import user_cache
 from chairgap.handout.make import HandoutOptions
-from chairgap.handout.study import checked_options, write_handout_of
+from chairgap.handout.study import checked_options, level_called, split_kinds, write_handout_of
 from chairgap.records import Refusal, Study
 from chairgap.running import RunOptions
 from chairgap.study.reading import read_study
@@ -37,6 +38,8 @@ def make_handout(  # noqa: PLR0913 - one keyword for each option
     paper: str = "A4",
     pdf: bool = True,
     equal: bool = False,
+    kinds: str | Sequence[str] = (),
+    level: str = "",
     workers: int = 0,
 ) -> HandoutFiles:
     """Run a study in its own output folder and write question sheets in versions of equal difficulty, and
@@ -44,11 +47,14 @@ def make_handout(  # noqa: PLR0913 - one keyword for each option
 
     questions: how many a version has, by default 5 or what there is. seed: another one, another choice and
     order. pdf: PDF besides HTML, by a Chromium browser. equal: any number of molecules with equal
-    chairs, else at most one question in six. workers: processes to compute in; 0 means this
-    process. Raises StudyError with every problem of the study, InputError for an option, a folder or a study
-    that cannot be used.
+    chairs, else at most one question in six. kinds: names of kinds of questions, by default the question of
+    four parts alone; level: 'easy', 'medium' or 'hard', '' for all. workers: processes to compute in; 0
+    means this process. Raises StudyError with every problem of the study, InputError for an option, a folder
+    or a study that cannot be used.
     """
     choice = HandoutOptions(versions=versions, questions=questions, seed=seed, equal=equal)
+    names = split_kinds((kinds,) if isinstance(kinds, str) else kinds)
+    choice = replace(choice, kinds=names, level=level_called(level, _ORIGIN))
     options = replace(choice, large_print=large_print, paper=paper, pdf=pdf)
     wanted = checked_options(options, _ORIGIN)
     read = study if isinstance(study, Study) else read_study(Path(study))

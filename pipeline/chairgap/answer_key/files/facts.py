@@ -5,13 +5,12 @@ from collections.abc import Callable, Sequence
 from chairgap.errors import ChairgapError, InputError, Place
 from chairgap.model.published import published_for
 from chairgap.molecule.build import build_molecules
-from chairgap.molecule.cip import cip_labels, mirror_smiles, mirrored_fragments
+from chairgap.molecule.facts import facts_of
 from chairgap.molecule.group_lists import looks_like_groups, read_group_list
 from chairgap.naming.reading import parse_name
 from chairgap.naming.recognise import looks_like_a_name
 from chairgap.records import Equilibrium, EstimateTable, Facts, Molecule, MoleculeRequest, Result
 from chairgap.report.names import bare_words
-from chairgap.shape.chairs import two_chairs
 
 
 class FactsLookup:
@@ -52,21 +51,11 @@ class FactsLookup:
             mirror_too=any(read.relative for read in (listed, parsed) if read),
         )
         (molecule,) = build_molecules(request, self._table, force_field="MMFF94", atom_limit=400)
-        topology, naming = molecule.topology, molecule.naming
-        return Facts(
+        return facts_of(
+            molecule,
             text=text,
-            smiles=molecule.smiles,
-            systematic=bare_words(naming) if naming else "",
-            carbons_of_name=naming.carbons if naming and naming.name else (),
+            systematic=bare_words(molecule.naming) if molecule.naming else "",
             faces_given=listed is not None and not listed.relative,
-            mirror_smiles=mirror_smiles(molecule) if naming and naming.relative else "",
-            groups_by_face=molecule.groups_by_face,
-            numbered=molecule.numbered,
-            topology=topology,
-            chairs=two_chairs(topology),
-            fragments=tuple((carbon.up.fragment, carbon.down.fragment) for carbon in topology.carbons),
-            mirror=mirrored_fragments(molecule),
-            cip=cip_labels(molecule),
-            published=published_for(topology, self._equilibria),
+            published=published_for(molecule.topology, self._equilibria),
             result=None if self._treat is None else self._treat(molecule),
         )

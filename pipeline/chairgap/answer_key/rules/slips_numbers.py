@@ -23,6 +23,7 @@ _R_LITRE_ATM = 0.082057
 _WRONG_ROWS_TOLD = 3
 
 Candidate = tuple[str, str, float]
+Ledger = tuple[LedgerTerm, ...]
 
 
 def number_slips(case: Case) -> tuple[Diagnosis, ...]:
@@ -77,22 +78,24 @@ _SCALED = (
 )
 
 
-def _net(terms: tuple[LedgerTerm, ...], kind: str = "", factor: float = 1.0) -> float:
-    """G(B) - G(A) with the terms of a kind multiplied."""
-    return sum(
-        (1.0 if term.chair == "B" else -1.0)
-        * (factor if term.kind == kind else 1.0)
-        * (term.value_kcal_mol or 0.0)
-        for term in terms
-    )
+def _net(terms: Ledger) -> float:
+    """G(B) - G(A) of a ledger."""
+    return sum((1.0 if term.chair == "B" else -1.0) * (term.value_kcal_mol or 0.0) for term in terms)
+
+
+def _scaled(term: LedgerTerm, kind: str, factor: float) -> LedgerTerm:
+    """The term, if it is of this kind, multiplied, or with a factor of -1 moved to the other chair."""
+    if term.kind != kind or term.value_kcal_mol is None:
+        return term
+    if factor == -1.0:
+        return replace(term, chair="A" if term.chair == "B" else "B")
+    return replace(term, value_kcal_mol=factor * term.value_kcal_mol)
 
 
 def wrong_gaps(case: Case) -> Iterator[Candidate]:
     """(slip, words, wrong G(B) - G(A) in kcal/mol) for every slip that changes the gap itself."""
     terms, table = case.estimate.terms, case.table
-    kinds = {"A-value", *(term.kind for term in terms)}
-    right = _net(terms)
-    yield "sign-reversed", "The sign of the gap is reversed.", -right
+    yield "sign-reversed", "The sign of the gap is reversed.", -_net(terms)
     sums = chair_sums(case.estimate)
     if min(abs(value) for value in sums.values()) > SAME_KCAL_MOL:
         yield (
@@ -100,22 +103,28 @@ def wrong_gaps(case: Case) -> Iterator[Candidate]:
             "The energies of the two chairs were added; the gap is their difference.",
             sums["A"] + sums["B"],
         )
+    for slip, words, ledger in slipped_ledgers(terms, table):
+        yield slip, words, _net(ledger)
+    yield from _of_isomers(case)
+
+
+def slipped_ledgers(terms: Ledger, table: EstimateTable) -> Iterator[tuple[str, str, Ledger]]:
+    """(slip, words, ledger) for every slip that changes terms of the ledger."""
+    kinds = {"A-value", *(term.kind for term in terms)}
     for slip, words, kind, factor in _SCALED:
         if kind in kinds:
-            yield slip, words, _net(terms, kind, factor)
+            yield slip, words, tuple(_scaled(term, kind, factor) for term in terms)
     if "syn-diaxial" in kinds:
         yield (
             "syn-added-twice",
             "The whole syn-diaxial energy was added on top of the A-values it partly replaces.",
-            _net(_whole_syn(terms, table)),
+            _whole_syn(terms, table),
         )
     axial = [term for term in terms if term.kind == "A-value" and term.value_kcal_mol is not None]
     for term in axial if len(axial) > 1 else []:
-        sign = 1.0 if term.chair == "B" else -1.0
         words = f"The axial {term.groups[0]} on C{term.carbons[0]} was forgotten."
-        yield "group-forgotten", words, right - sign * (term.value_kcal_mol or 0.0)
-    yield from _wrong_rows(terms, table, right)
-    yield from _of_isomers(case)
+        yield "group-forgotten", words, tuple(other for other in terms if other is not term)
+    yield from _wrong_rows(terms, table)
 
 
 def _of_isomers(case: Case) -> Iterator[Candidate]:
@@ -125,32 +134,31 @@ def _of_isomers(case: Case) -> Iterator[Candidate]:
             yield "flat-drawing-misread", misread.words, gap
 
 
-def _whole_syn(terms: tuple[LedgerTerm, ...], table: EstimateTable) -> tuple[LedgerTerm, ...]:
+def _whole_syn(terms: Ledger, table: EstimateTable) -> Ledger:
     return tuple(
         replace(term, value_kcal_mol=whole_pair_kcal_mol(term, table)) if term.kind == "syn-diaxial" else term
         for term in terms
     )
 
 
-def _wrong_rows(terms: tuple[LedgerTerm, ...], table: EstimateTable, right: float) -> Iterator[Candidate]:
+def _wrong_rows(terms: Ledger, table: EstimateTable) -> Iterator[tuple[str, str, Ledger]]:
     """The A-value of one group read from the row above or below in the table; in that of a book, from the
     rows that the book has."""
     rows = list(printed_only(table) or table.a_values)
     places = {row.group: index for index, row in enumerate(rows)}
     for group in sorted({term.groups[0] for term in terms if term.kind == "A-value"}):
-        if group not in places:
+        of_group = [term for term in terms if term.kind == "A-value" and term.groups[0] == group]
+        in_b = sum(term.chair == "B" for term in of_group)
+        if group not in places or 2 * in_b == len(of_group):  # the same in both chairs
             continue
-        net = sum(
-            1.0 if term.chair == "B" else -1.0
-            for term in terms
-            if term.kind == "A-value" and term.groups[0] == group
-        )
         for other in (places[group] - 1, places[group] + 1):
-            if 0 <= other < len(rows) and net:
-                shift = net * (rows[other].value_kcal_mol - rows[places[group]].value_kcal_mol)
-                read = f"{rows[other].group} was read ({fixed(rows[other].value_kcal_mol, 2)} kcal/mol)."
-                words = f"For {group} the row of {read}"
-                yield "wrong-row", words, right + shift
+            if 0 <= other < len(rows):
+                value = rows[other].value_kcal_mol
+                misread = [
+                    replace(term, value_kcal_mol=value) if term in of_group else term for term in terms
+                ]
+                read = f"{rows[other].group} was read ({fixed(value, 2)} kcal/mol)."
+                yield "wrong-row", f"For {group} the row of {read}", tuple(misread)
 
 
 def _unit_slips(value: float) -> Iterator[Candidate]:
@@ -175,7 +183,6 @@ def _term_slips(case: Case) -> Iterator[Candidate]:
         for item in case.estimate.terms
         if item.chair == chair.letter and set(item.carbons) == set(claim.carbons) and item.value_kcal_mol
     ]
-    total = sum(item.value_kcal_mol or 0.0 for item in terms)
     right = right_answer(case).value or 0.0
     yield "sign-reversed", "The sign is reversed.", -right
     kind = terms[0].kind if len(terms) == 1 else ""
@@ -194,18 +201,17 @@ def _term_slips(case: Case) -> Iterator[Candidate]:
         yield "syn-dropped", "The syn-diaxial energy was taken as nothing.", 0.0
     yield from _unit_slips(right)
     if len(terms) == 1 and terms[0].kind == "A-value":
-        sign = 1.0 if terms[0].chair == "B" else -1.0
-        for slip, words, wrong in _wrong_rows((terms[0],), case.table, sign * total):
-            yield slip, words, in_unit(claim, sign * wrong)[0]
+        for slip, words, (wrong,) in _wrong_rows((terms[0],), case.table):
+            yield slip, words, in_unit(claim, wrong.value_kcal_mol or 0.0)[0]
 
 
 def _wrong_ks(claim: Claim, gap_kcal_mol: float) -> Iterator[Candidate]:
     """Slips on the way from a gap to K = [stable]/[other]."""
-    for slip, words, exponent in _wrong_exponents(claim.conventions.temperature_k, abs(gap_kcal_mol)):
+    for slip, words, exponent in wrong_exponents(claim.conventions.temperature_k, abs(gap_kcal_mol)):
         yield slip, words, exponential(exponent)
 
 
-def _wrong_exponents(kelvin: float, size: float) -> Iterator[Candidate]:
+def wrong_exponents(kelvin: float, size: float) -> Iterator[Candidate]:
     """(slip, words, ln K) for a gap of that size in kcal/mol."""
     rt = GAS_CONSTANT_KCAL_PER_MOL_K * kelvin
     yield "log10-for-ln", "log10 was used for ln: K = 10^(gap/RT).", math.log(10.0) * size / rt

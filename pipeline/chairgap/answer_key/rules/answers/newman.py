@@ -8,12 +8,9 @@ from chairgap.answer_key.rules.answers.labels import two_carbons
 from chairgap.answer_key.rules.choosing import Case
 from chairgap.answer_key.rules.words import in_words, plain, problem
 from chairgap.records import Answer, Chair, Facts, Floats
-from chairgap.shape.ideal import exocyclic_directions
-from chairgap.shape.puckering import ring_from_puckering
+from chairgap.shape.ideal import exocyclic_directions, ideal_chair
 
 Projection = tuple[tuple[str, ...], tuple[str, ...]]
-# Amplitude of a chair of tetrahedral angles and 1.54 angstrom bonds (from the definition).
-_IDEAL_Q_ANGSTROM = 0.629
 
 
 def projection(facts: Facts, chair: Chair, front: int, back: int) -> Projection:
@@ -23,8 +20,7 @@ def projection(facts: Facts, chair: Chair, front: int, back: int) -> Projection:
     named C1 to C6. The first front ligand is the one that points up. A ring numbered anticlockwise is the
     mirror image of one numbered clockwise with the same faces.
     """
-    theta = 0.0 if chair.odd_up_axial else 180.0
-    ring = ring_from_puckering(_IDEAL_Q_ANGSTROM, theta, 0.0, 1.54)
+    ring = ideal_chair(odd_up_axial=chair.odd_up_axial)
     away = ring[back - 1] - ring[front - 1]
     away /= np.linalg.norm(away)
     up = np.array([0.0, 0.0, 1.0]) - away[2] * away

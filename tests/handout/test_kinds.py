@@ -1,0 +1,515 @@
+"""Kinds of questions: their chemistry against facts that do not come from the program, what they show and
+hide, levels, and what is left out with which reason."""
+
+import csv
+import io
+import math
+import re
+from dataclasses import replace
+from itertools import combinations
+from random import Random
+
+import pytest
+from handout_helpers import handout, made, outcome_of, reason, texts
+
+from chairgap.errors import InputError
+from chairgap.handout.blocks import Answer, Bullets, Grid, Part, Together, Words
+from chairgap.handout.kinds import KINDS
+from chairgap.handout.kinds.mistake import mistakes
+from chairgap.handout.kinds.working import step_lines, worked
+from chairgap.handout.levels import LEVELS, level_of
+from chairgap.handout.make import HandoutOptions
+from chairgap.handout.matching import Difficulty
+from chairgap.handout.planning import Asking, plan
+from chairgap.handout.pool import pool_of
+from chairgap.handout.posed import as_written
+from chairgap.handout.sheets import sheets_of
+from chairgap.handout.study import checked_options, level_called, split_kinds
+from chairgap.text import typeset
+from pipeline_helpers import SETTINGS
+
+ONE = ("both-chairs", "stable-chair", "gap", "percent", "mistake", "newman", "flip", "configuration")
+DIMETHYLS = {
+    f"{relation}-1,{other}": f"1 up CH3, {other} {face} CH3"
+    for other in (2, 3, 4)
+    for relation, face in (("cis", "up"), ("trans", "down"))
+}
+EQUAL = {"cis-1,2", "trans-1,3", "cis-1,4"}
+
+
+def dimethyls(*names):
+    return [made(DIMETHYLS[name], name, equal=name in EQUAL) for name in names or DIMETHYLS]
+
+
+def answers(outcome, kinds, *, seed=1, versions=1, questions=None, level=None, equal=True) -> list[Answer]:
+    """The answers of the first version, in the order of the sheet."""
+    rng = Random(seed)
+    pool = pool_of(outcome, rng)
+    asking = Asking(level=level, questions=questions, versions=versions, equal=equal)
+    found = plan(pool, outcome, [KINDS[kind] for kind in kinds], asking, rng)
+    return list(sheets_of(found.chosen, pool, outcome, seed, found.left_out)[0].answers)
+
+
+def pieces(items, what):
+    for piece in items:
+        if isinstance(piece, Together):
+            yield from pieces(piece.pieces, what)
+        elif isinstance(piece, what):
+            yield piece
+
+
+def lines(answer: Answer) -> str:
+    return "\n".join(line for piece in pieces(answer.pieces, Bullets) for line in piece.lines)
+
+
+def only(outcome, kind, **changes) -> Answer:
+    (answer,) = answers(outcome, [kind], questions=1, **changes)
+    return answer
+
+
+# --- chemistry -------------------------------------------------------------------------------------------
+
+
+def test_ranking_of_dimethylcyclohexanes_is_that_of_their_heats_of_formation() -> None:
+    """Heats of formation of the gases at 298 K in kcal/mol (Prosen, Johnson & Rossini, J. Res. Natl. Bur.
+    Stand. 1947, 39, 173, from memory)."""
+    measured = {
+        **{"cis-1,2": -41.15, "trans-1,2": -43.02, "cis-1,3": -44.16},
+        **{"trans-1,3": -42.20, "cis-1,4": -42.22, "trans-1,4": -44.12},
+    }
+    served = 0
+    for three in combinations(DIMETHYLS, 3):
+        try:
+            answer = only(outcome_of(*dimethyls(*three)), "ranking")
+        except InputError:
+            continue
+        served += 1
+        stands = {
+            letter: name
+            for piece in answer.pieces
+            if getattr(piece, "given", False)
+            for letter, name in re.findall(r"Isomer ([XYZ]): (\S+)\.", piece.text)
+        }
+        order = [stands[letter] for letter in re.findall("[XYZ]", answer.glance[0])]
+        signs = re.findall("[<=]", answer.glance[0])
+        for sign, one, other in zip(signs, order, order[1:], strict=False):
+            apart = measured[other] - measured[one]
+            assert apart > 0.3 if sign == "<" else abs(apart) < 0.1, (answer.glance, stands)
+    assert served == 20  # of twenty sets of three each has an order
+
+
+def test_larger_preference_of_1_2_dimethylcyclohexanes_is_that_of_trans() -> None:
+    """cis has an axial CH3 in either chair (0); trans two or none, less a gauche pair: 2 x 1.74 - 0.87
+    = 2.61 kcal/mol by hand."""
+    for seed in range(6):
+        answer = only(outcome_of(*dimethyls("cis-1,2", "trans-1,2")), "preference", seed=seed)
+        letter = answer.glance[0].removeprefix("isomer ")
+        (known,) = [
+            p.text for p in answer.pieces if getattr(p, "given", False) and f"Isomer {letter}" in p.text
+        ]
+        assert "trans-1,2" in known
+        assert "2.61 kcal/mol" in answer.glance[1] and "0.00 kcal/mol" in answer.glance[1]
+
+
+@pytest.mark.parametrize(
+    ("groups", "relation", "letters"),
+    [
+        # (1R,2R)-trans-2-methylcyclohexanol; 1,3 and 1,4 by hand with the CIP rules (IUPAC 2013, P-9)
+        ("1 up OH, 2 up CH3", "cis", {"RS"}),
+        ("1 up OH, 2 down CH3", "trans", {"RR", "SS"}),
+        ("1 up CH3, 3 up CH3", "cis", {"RS"}),
+        ("1 up CH3, 3 down CH3", "trans", {"RR", "SS"}),
+        ("1 up OH, 4 up CH3", "cis", {"ss"}),
+        ("1 up OH, 4 down CH3", "trans", {"rr"}),
+        ("1 up CH3, 4 up CH3", "cis", {"ss"}),
+    ],
+)
+def test_configuration(groups, relation, letters) -> None:
+    answer = only(outcome_of(made(groups)), "configuration")
+    assert answer.glance[0] == relation
+    found = re.findall(r": (\w+)", answer.glance[1])
+    assert "".join(sorted(found)) in letters
+    assert "None: a ring flip breaks no bond" in lines(answer)
+    assert answer.question.points == 2 + len(found)
+
+
+@pytest.mark.parametrize(
+    ("groups", "words"),
+    [
+        # axial: gauche to the ring, equatorial: anti (common practice, no source)
+        ("1 up CH3", {"axial": "gauche, 60 degrees", "equatorial": "anti, 180 degrees"}),
+        # two equatorial neighbours are gauche, two axial ones anti
+        ("1 up CH3, 2 down CH3", {"axial": "anti, 180 degrees", "equatorial": "gauche, 60 degrees"}),
+    ],
+)
+def test_newman_says_gauche_and_anti(groups, words) -> None:
+    seen = set()
+    for seed in range(8):
+        answer = only(outcome_of(made(groups, equal=False)), "newman", seed=seed)
+        (drawn,) = (
+            piece for t in answer.pieces for piece in getattr(t, "pieces", ()) if hasattr(piece, "path")
+        )
+        position = "axial" if "(axial)" in drawn.picture.alt else "equatorial"
+        assert answer.glance[1] == words[position], drawn.picture.alt
+        seen.add(position)
+    assert seen == {"axial", "equatorial"}
+
+
+def test_newman_of_equatorial_methyl_clockwise() -> None:
+    """Looking from carbon 1 to carbon 2, carbons 1, 3 and 5 lowered, CH3 up on carbon 1: the axial H of
+    carbon 1 points down, that of carbon 2 up. Clockwise from CH3 (upper left, since the ring goes on at the
+    right with carbon 6 for one who looks along the ring clockwise): by hand on a model."""
+    for seed in range(20):
+        answer = only(outcome_of(made("1 up CH3")), "newman", seed=seed)
+        (part,) = [one for one in pieces(answer.question.pieces, Part) if one.letter == "a"]
+        found = answer.glance
+        if "from carbon 1 (in front) to carbon 2" in part.text and found[1].startswith("anti"):
+            front, back = re.findall(r"(?:front|back): ([^;(]*)", found[0])
+            front, back = ([name.strip() for name in text.split(",")] for text in (front, back))
+            assert sorted(front) == ["C6", "CH3", "H"] and sorted(back) == ["C3", "H", "H"]
+            # anti: the place of CH3 in front is opposite that of C3 behind
+            assert (60 * 2 * front.index("CH3") - (60 + 120 * back.index("C3"))) % 360 == 180
+            # gauche: C6 and C3 of the ring
+            assert (120 * front.index("C6") - (60 + 120 * back.index("C3"))) % 360 in (60, 300)
+            return
+    raise AssertionError("no seed asks for this bond of this chair")
+
+
+def test_flip_exchanges_axial_and_equatorial_and_keeps_faces() -> None:
+    for seed in range(6):
+        answer = only(outcome_of(made("1 up OH, 2 down CH(CH3)2, 5 down CH3")), "flip", seed=seed)
+        (grid,) = pieces(answer.pieces, Grid)
+        assert len(grid.rows) == 3
+        alternation = set()
+        for group, before, after in grid.rows:
+            assert {before, after} == {"axial", "equatorial"}
+            carbon, face = re.search(r"carbon (\d) \((up|down)\)", group).groups()
+            alternation.add(((int(carbon) % 2 == 1) == (face == "up")) == (before == "axial"))
+        assert len(alternation) == 1  # axial bonds alternate round the ring (common practice, no source)
+
+
+def test_percent_of_methylcyclohexane_is_that_of_textbooks() -> None:
+    """1.74 kcal/mol at 298.15 K: K = exp(1.74 / 0.5925) = 18.9; 95 % equatorial, 5 % axial (every textbook of
+    organic chemistry, such as Clayden 2012, chapter 16, from memory)."""
+    seen = set()
+    for seed in range(8):
+        answer = only(outcome_of(made("1 up CH3")), "percent", seed=seed)
+        assert answer.glance[0] == "K = 18.9"
+        who, value = answer.glance[1].split(": ")
+        seen.add(value)
+        assert value == ("95.0 %" if "equatorial" in who else "5.0 %")
+    assert seen == {"95.0 %", "5.0 %"}
+
+
+def test_gap_and_stable_chair_of_menthane_like_pair() -> None:
+    """cis-1,3-dimethylcyclohexane: 2 x 1.74 + 1.96 = 5.44 kcal/mol (Allinger & Miller 1961 for the pair)."""
+    outcome = outcome_of(*dimethyls("cis-1,3"))
+    assert "5.44 kcal/mol" in only(outcome, "gap").glance[0]
+    stable = only(outcome, "stable-chair")
+    chair = re.search(r"chair [12]", stable.glance[0]).group()
+    (labels, _) = pieces(stable.pieces, Grid)
+    column = labels.head.index(chair.capitalize())
+    assert {row[column] for row in labels.rows} == {"equatorial"}
+
+
+def test_neither_chair_is_more_stable_where_both_are_alike() -> None:
+    assert only(outcome_of(*dimethyls("cis-1,4")), "stable-chair").glance[0] == "more stable: neither"
+
+
+# --- find the mistake ------------------------------------------------------------------------------------
+
+SOLVED = (
+    *("1 up CH3", "1 up OH, 4 up CH3", "1 up CH3, 2 down CH3", "1 up CH3, 3 up CH3"),
+    *("1 up Cl, 4 down CH3", "1 up C(CH3)3, 3 down CH3", "1 up CH3, 2 down CH3, 4 up CH3"),
+)
+
+
+def number(text: str) -> float:
+    return float(text.replace("\u2212", "-").replace(",", "").rstrip("."))
+
+
+def wrong_steps(shown, drawn, odd_raised: bool, kelvin: float = 298.15) -> set[int]:
+    """The steps of a solution that do not follow from those before them, worked out here from the text
+    alone: labels by the alternation of axial bonds, energies by VALUES. A percent follows from K within what
+    its three digits leave open. drawn: face by (group, carbon);
+    odd_raised: of chair 1."""
+    read = {
+        (g, int(c)): face for g, c, face in re.findall(r"([^\s,]+) on carbon (\d) \((up|down)\)", shown[0])
+    }
+    assert len(read) == len(drawn)
+    labels = [
+        {(g, int(c)): at for g, c, at in re.findall(r"([^\s,]+) on carbon (\d) (axial|equatorial)", line)}
+        for line in shown[1:3]
+    ]
+    by_faces = {
+        key: "axial" if ((face == "up") == (key[1] % 2 == 1)) == odd_raised else "equatorial"
+        for key, face in read.items()
+    }
+    flipped = {key: "equatorial" if at == "axial" else "axial" for key, at in labels[0].items()}
+    sums, right = zip(*(_sum_of(shown[3 + place], read, labels[place]) for place in (0, 1)), strict=True)
+    first, second = re.search(r"G\(chair (\d)\) - G\(chair (\d)\)", shown[5]).groups()
+    gap = number(re.search(r"dG = ([-+]?[\d.]+) kcal/mol", shown[5]).group(1))
+    apart = sums[int(first) - 1] - sums[int(second) - 1]
+    preferred = re.search(r"preferred chair is chair (\d)", shown[6]).group(1)
+    exponent = number(re.search(r"ln K = ([-+]?[\d.]+)", shown[7]).group(1))
+    share = number(re.search(r"molecules (?:more than |less than )?([\d.]+) %", shown[8]).group(1))
+    k = _float(re.search(r"K = ([^ ]+)\.$", shown[7]).group(1))
+    follows = {
+        **{1: read == drawn, 2: labels[0] == by_faces, 3: labels[1] == flipped},
+        **{4: right[0], 5: right[1], 6: gap == pytest.approx(apart, abs=0.006)},
+        7: preferred == (second if gap > 0 else first),
+        8: exponent == pytest.approx(gap / (0.0019872 * kelvin), abs=0.02)
+        and k == pytest.approx(math.exp(exponent), rel=0.02),
+        9: share == pytest.approx(100.0 * k / (1.0 + k), abs=0.18),
+    }
+    return {step for step, fine in follows.items() if not fine}
+
+
+def _float(text: str) -> float:
+    return float(text.replace(",", ""))
+
+
+def _sum_of(line, faces, labels) -> tuple[float, bool]:
+    """The sum that a step gives, and whether its terms are those of the labels, added up."""
+    found = [number(sign + value) for sign, value in re.findall(r"(-?) ?(\d+\.\d+) \(", line)]
+    total = number(re.search(r"(-?\d+\.\d+) kcal/mol\.$|: (-?\d+\.\d+) \(", line).group(1) or str(sum(found)))
+    terms = sorted(_terms(faces, labels))
+    fine = sorted(found) == pytest.approx(terms, abs=0.006) and total == pytest.approx(sum(terms), abs=0.006)
+    return total, fine
+
+
+def _terms(faces, labels):
+    """Energies of a chair by hand: A-values of axial groups, neighbours that are not both axial, two axial
+    on one face at 1,3 (Beckett, Pitzer & Spitzer 1947; Allinger & Miller 1961)."""
+    axial = [key for key, at in labels.items() if at == "axial"]
+    yield from (VALUES[group] for group, _ in axial)
+    for one, other in combinations(labels, 2):
+        apart = abs(one[1] - other[1])
+        both = labels[one] == labels[other] == "axial"
+        if apart in (1, 5) and not both:
+            yield VALUES["gauche " + "/".join(sorted((one[0], other[0])))]
+        if apart in (2, 4) and both and faces[one] == faces[other]:
+            yield VALUES["syn " + "/".join(sorted((one[0], other[0])))]
+
+
+# Those of data/a_values.csv and data/interactions.csv, with their sources there; 1.96 = 3.70 - 1.74.
+VALUES = {
+    **{"CH3": 1.74, "OH": 0.70, "Cl": 0.53, "C(CH3)3": 4.90},
+    **{"gauche CH3/CH3": 0.87, "syn CH3/CH3": 1.96},
+}
+
+
+@pytest.mark.parametrize("groups", SOLVED)
+def test_every_mistake_is_one_wrong_step(groups) -> None:
+    result = made(groups)
+    outcome = outcome_of(result)
+    drawn = {(ligand.group, locant): ligand.face for locant, ligand in result.molecule.topology.groups}
+    seen = set()
+    for positive, left in ((True, True), (False, False)):
+        posed = replace(as_written(result, positive=positive), left_odd_up_axial=left)
+        right = step_lines(posed, worked(posed, SETTINGS), SETTINGS)
+        assert wrong_steps(right, drawn, left) == set(), right
+        for found in mistakes(posed, outcome):
+            shown = step_lines(posed, found.working, SETTINGS)
+            assert wrong_steps(shown, drawn, left) == {found.step}, (found.slip, shown)
+            assert shown[-4:] != right[-4:]  # dG, the chair, K or percent are wrong
+            seen.add(found.step)
+    assert len(seen) >= (6 if len(drawn) > 1 else 4), seen
+
+
+def test_the_key_names_the_step_and_gives_the_right_solution() -> None:
+    result = made("1 up OH, 4 up CH3")
+    drawn = {("OH", 1): "up", ("CH3", 4): "up"}
+    for seed in range(3):
+        answer = only(outcome_of(result), "mistake", seed=seed)
+        (shown,) = pieces(answer.question.pieces, Bullets)
+        said, right = (piece.lines for piece in pieces(answer.pieces, Bullets) if len(piece.lines) in (3, 9))
+        (note,) = [piece.text for piece in pieces(answer.question.pieces, Words) if piece.note]
+        odd_raised = "Chair 1 is the chair with carbons 1" in note
+        step = int(answer.glance[0].removeprefix("step "))
+        assert wrong_steps(shown.lines, drawn, odd_raised) == {step}
+        assert wrong_steps(right, drawn, odd_raised) == set()
+        assert said[0].startswith(f"(a) Step {step}.")
+        assert said[1] == f"As it stands: {shown.lines[step - 1]}"
+        assert said[2] == f"(b) As it should be: {right[step - 1]}"
+
+
+def test_no_mistake_is_planted_where_nothing_changes_or_all_is_in_doubt() -> None:
+    outcome = outcome_of(
+        *dimethyls("cis-1,4"), made("1 up OH", sign="disagrees", reasons=(reason("vibrations"),))
+    )
+    with pytest.raises(InputError, match=r"serves none of these kinds \(mistake: .*(is in doubt|dG is 0)"):
+        answers(outcome, ["mistake"])
+
+
+# --- what a sheet shows ----------------------------------------------------------------------------------
+
+
+def mixed_outcome():
+    return outcome_of(
+        *dimethyls(),
+        *(made(f"1 up {group}") for group in ("CH3", "C2H5", "OH", "Br")),
+        *(
+            made(f"1 up {a}, 4 {face} {b}")
+            for a, b in (("Cl", "CH3"), ("OH", "C2H5"))
+            for face in ("up", "down")
+        ),
+    )
+
+
+@pytest.fixture(scope="module")
+def written() -> dict[str, str]:
+    return texts(mixed_outcome(), kinds=tuple(KINDS), seed=5)
+
+
+def test_every_kind_stands_on_the_sheet_once(written) -> None:
+    rows = list(csv.DictReader(io.StringIO(written["matching.csv"])))
+    assert sorted(row["kind"] for row in rows if row["version"] == "1") == sorted(KINDS)
+    assert {row["level"] for row in rows} <= set(LEVELS)
+    for version in "12":
+        asked = [name for row in rows if row["version"] == version for name in row["molecule"].split(" | ")]
+        assert len(asked) == len(set(asked))  # no molecule twice
+
+
+def test_questions_say_no_answer_in_drawings_or_words(written) -> None:
+    for name in ("questions_1.html", "questions_2.html", "questions_1.md", "questions_2.md"):
+        text = written[name]
+        alts = re.findall(r'aria-label="([^"]*)"', text) + re.findall(r"!\[([^\]]*)\]", text)
+        assert alts
+        assert not any(
+            re.search(r"axial|equatorial|gauche|anti\b|prefer|kcal|cis|trans", alt) for alt in alts
+        )
+        assert "Systematic" not in text and "MMFF94" not in text and "Level" not in text
+    for name, drawn in written.items():
+        if name.startswith("drawings/"):
+            assert not re.search(r"axial|equatorial|>[ae]<", re.sub(r"\"#[0-9a-f]{6}\"", "", drawn)), name
+
+
+def test_every_drawing_of_the_markdown_is_there(written) -> None:
+    shown = {
+        link
+        for name in written
+        if name.endswith(".md")
+        for link in re.findall(r"!\[[^\]]+\]\(([^)]+)\)", written[name])
+    }
+    assert shown == {name for name in written if name.endswith(".svg")}
+
+
+def test_the_name_does_not_answer_a_question_of_configuration() -> None:
+    asked = texts(
+        outcome_of(made("1 up OH, 4 down CH3", "trans-4-methylcyclohexanol")), kinds=("configuration",)
+    )
+    for name in ("questions_1.html", "questions_1.md"):
+        assert "trans-4" not in asked[name]
+    assert "trans-4-methylcyclohexanol" in asked["key_1.html"]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_points_are_those_of_the_steps(kind) -> None:
+    for answer in answers(mixed_outcome(), [kind], seed=2):
+        marks = sum(mark.points for mark in answer.marks)
+        assert answer.question.points == (
+            marks or 10
+        )  # the question of four parts has its marks once for all
+
+
+def test_doubts_stand_before_answers_of_energies_only() -> None:
+    doubtful = made("1 up OH, 4 down CH3", sign="disagrees", preferred="B", reasons=(reason("vibrations"),))
+    for kind in ("stable-chair", "gap"):
+        assert "computation prefers the other chair" in only(outcome_of(doubtful), kind).doubts[0]
+    for kind in ("flip", "newman", "configuration", "both-chairs"):
+        assert not only(outcome_of(doubtful), kind).doubts
+    key = texts(outcome_of(doubtful), kinds=("stable-chair",), versions=1)["key_1.md"]
+    assert "Do not mark (b) before you have read this" in key
+
+
+def test_a_sheet_without_energies_has_no_table() -> None:
+    asked = texts(mixed_outcome(), kinds=("flip", "newman"))["questions_1.html"]
+    assert "Energies for the estimates" not in asked and typeset("A-value") not in asked
+
+
+# --- levels, choice, what is left out --------------------------------------------------------------------
+
+
+def test_levels_by_hand() -> None:
+    def hard(groups: int, *pitfalls: str, warned: bool = False) -> Difficulty:
+        return Difficulty(groups=groups, size_kcal_mol=1.0, pitfalls=frozenset(pitfalls), warned=warned)
+
+    gap, flip = KINDS["gap"], KINDS["flip"]
+    assert level_of(gap, [hard(1)]) == "easy"
+    assert level_of(gap, [hard(2)]) == "easy"
+    assert level_of(gap, [hard(2, "gauche")]) == "medium"
+    assert level_of(gap, [hard(2, "gauche", "competing")]) == "hard"
+    assert level_of(gap, [hard(1, warned=True)]) == "medium"  # an ambiguous sum
+    assert level_of(flip, [hard(2, "gauche", "competing", warned=True)]) == "easy"  # no sum is asked for
+    assert level_of(flip, [hard(2, "one-three")]) == "medium"
+    assert level_of(gap, [hard(1), hard(3, "gauche")]) == "hard"
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_only_questions_of_the_level_are_asked(level) -> None:
+    files = texts(mixed_outcome(), kinds=("gap", "flip", "configuration"), level=level, equal=True)
+    rows = list(csv.DictReader(io.StringIO(files["matching.csv"])))
+    assert {row["level"] for row in rows} == {level}
+
+
+def test_kinds_that_nothing_serves_are_left_out_with_the_reason() -> None:
+    made_up = handout(
+        outcome_of(made("1 up CH3"), made("1 up OH")), kinds=("ranking", "configuration", "flip")
+    )
+    said = " ".join(made_up.remarks)
+    assert "Kind left out: ranking: it has no 3 isomers with the same groups." in said
+    assert "Kind left out: configuration: 1 up CH3: it has no two carbons with one group each." in said or (
+        "Kind left out: configuration: 1 up OH: it has no two carbons with one group each." in said
+    )
+    assert "Kind left out: ranking" in made_up.contents["key_1.md"].decode()
+    assert "Kind left out" not in made_up.contents["questions_1.md"].decode()
+    hard = handout(
+        outcome_of(made("1 up CH3"), *dimethyls("trans-1,2")), kinds=("gap", "flip"), level="medium"
+    )
+    assert "Kind left out: flip: none of its questions is medium (2 easy)" in " ".join(hard.remarks)
+    few = handout(outcome_of(made("1 up CH3")), kinds=("gap", "flip"), questions=4)
+    assert "the molecules that serve it stand in other questions" in few.remarks[0]
+    assert "1 questions were made, not 4" in few.remarks[1]
+
+
+def test_isomers_need_the_same_groups() -> None:
+    """Ethylcyclohexane and the dimethylcyclohexanes are isomers, but sums of A-values do not compare them."""
+    outcome = outcome_of(made("1 up C2H5"), *dimethyls("cis-1,3", "trans-1,2"))
+    with pytest.raises(InputError, match="no 3 isomers with the same groups"):
+        answers(outcome, ["ranking"])
+
+
+def test_molecules_are_moved_so_that_every_kind_is_served() -> None:
+    """cis or trans is served by one molecule alone, which gap may not keep."""
+    outcome = outcome_of(made("1 up CH3"), made("1 up OH, 4 down CH3"), made("1 up Br"))
+    for seed in range(10):
+        kinds = {answer.kind for answer in answers(outcome, ["gap", "flip", "configuration"], seed=seed)}
+        assert len(kinds) == 3
+
+
+def test_kinds_and_levels_are_read_leniently_and_errors_say_what_is_meant() -> None:
+    assert split_kinds(["gap, flip", "newman"]) == ("gap", "flip", "newman")
+    assert split_kinds([]) == ("four-part",)
+    assert checked_options(HandoutOptions(kinds=("Gap", "GAP"))).kinds == ("gap",)
+    with pytest.raises(
+        InputError, match=r"field 'kinds'.*no kind of question 'newmann'\. Did you mean 'newman'\?"
+    ):
+        checked_options(HandoutOptions(kinds=("newmann",)))
+    assert (level_called(" Hard "), level_called("")) == ("hard", None)
+    with pytest.raises(
+        InputError, match=r"no level 'eazy'\. Did you mean 'easy'\? There are easy, medium, hard"
+    ):
+        level_called("eazy")
+
+
+def test_molecules_without_a_sum_serve_questions_that_need_none() -> None:
+    """Menthol: the table has no gauche energy of OH and isopropyl. (1R,2S,5R) by every textbook."""
+    menthol = made("1 up OH, 2 down CH(CH3)2, 5 up CH3", "menthol")
+    files = texts(outcome_of(menthol), kinds=("configuration",), versions=1)
+    assert "Not asked about" not in files["key_1.md"]
+    assert "propan-2-yl" in files["key_1.md"]
+    letters = re.findall(r"carbon \d: (\w)", only(outcome_of(menthol), "configuration").glance[1])
+    assert letters in (["R", "S", "R"], ["S", "R", "S"])
+    with pytest.raises(InputError, match=r"gap: menthol: the table has no value for vicinal gauche"):
+        answers(outcome_of(menthol), ["gap"])
