@@ -268,6 +268,7 @@ def cluster() -> Iterator[LocalCluster]:
         yield opened
 
 
+@pytest.mark.long
 def test_a_cluster_one_of_whose_workers_is_killed_gives_the_same_bytes(
     whole: dict[str, bytes], tmp_path: Path, cluster: LocalCluster
 ) -> None:
