@@ -4,9 +4,9 @@
 
 Each molecule is searched with the compiled engine at standard effort: with every way downhill walked to its
 end, and as the search does it, where a way is left once it is in the basin of a known minimum. Compared are
-all minima that either search found, at whatever height, by geometry under every relabelling. In a third search
-every way that is left is walked to its end after all, to see whether it leads to a minimum known by then. CPU
-seconds are those of the first two searches, one thread each.
+all minima that either search found, at whatever height, by geometry under every relabelling. In a third
+search every way that is left is walked to its end after all, to see whether it leads to a minimum known by
+then. CPU seconds are those of the first two searches, one thread each.
 
 The sets: the sixty of molecules.py; `others` of compiled_engine.py; the long molecules of rotamer_scans.py;
 and those with which the numbers in chairgap.search.recognise were chosen.
@@ -179,8 +179,8 @@ def totals(lines: Sequence[Line]) -> str:
     lost, gained = (sum(len(getattr(line, kind)) for line in lines) for kind in ("lost", "gained"))
     return (
         f"{len(lines)} molecules: {whole_s:.1f} and {own_s:.1f} s of CPU time, ratio {own_s / whole_s:.3f}; "
-        f"{before / minima:.2f} and {after / minima:.2f} minimisations to the end for each of {minima} minima "
-        f"found; {left} ways left, of which {into_new} led to a minimum not known by then; {lost} minima lost, "
+        f"{before / minima:.2f} and {after / minima:.2f} minimisations for each of {minima} minima found; "
+        f"{left} ways left, of which {into_new} led to a minimum not known by then; {lost} minima lost, "
         f"{gained} gained; potential gaps within {moved:.0e} kcal/mol"
     )
 

@@ -3,8 +3,8 @@
     PYTHONPATH=tests python tests/benchmarks/rotamer_scans.py [--seeds 20] [--only octyl]
 
 A scan embeds both chairs (and all chairs of a second ring), sets every rotor to each of its states and
-minimises with MMFF94; it shares nothing with our search. The search runs with the quick budget of 600 starts,
-of which the first 540 are those of any larger budget, once for each seed.
+minimises with MMFF94; it shares nothing with our search. The search runs by the engine of a study that says
+nothing, with the quick budget of 600 starts, of which the first 540 are those of any larger budget, once for each seed.
 """
 
 import argparse
@@ -16,9 +16,8 @@ from dataclasses import replace
 from rdkit import Chem
 from rdkit.Chem import rdDistGeom, rdForceFieldHelpers, rdMolTransforms
 
-from chairgap.minimise.rdkit_engine import rdkit_model
+from chairgap.minimise.engines import search_model
 from chairgap.molecule.agreed import agreed
-from chairgap.molecule.build import open_molecule
 from chairgap.search.explore import CHAIRS, explore
 from chairgap.search.lattice import build_lattice
 from pipeline_helpers import SETTINGS, molecule, molecule_from_smiles
@@ -130,7 +129,7 @@ def main() -> None:
         scan_s, began = time.process_time() - began, time.process_time()
         built = molecule(SEARCHED[name]) if name in SEARCHED else molecule_from_smiles(MOLECULES[name])
         built = agreed(built).molecule
-        model = rdkit_model(open_molecule(built), "MMFF94")
+        model = search_model(built, SETTINGS)
         found, latest = 0, 0
         for seed in range(1, wanted.seeds + 1):
             settings = replace(SETTINGS.search, effort="quick", most_starts=_QUICK, seed=seed)

@@ -31,12 +31,17 @@ def cpu_s(
     """CPU seconds of one run of the program in an empty folder, or of a second one there."""
     with tempfile.TemporaryDirectory() as folder:
         if once_more:
-            subprocess.run([python, "-m", "chairgap", *words], cwd=folder, env=environment, capture_output=True)
-        before = resource.getrusage(resource.RUSAGE_CHILDREN)
-        done = subprocess.run(
-            [python, "-m", "chairgap", *words], cwd=folder, env=environment, capture_output=True, text=True
-        )
-        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+            cpu_s_in(Path(folder), python, words, environment)
+        return cpu_s_in(Path(folder), python, words, environment)
+
+
+def cpu_s_in(folder: Path, python: str, words: tuple[str, ...], environment: dict[str, str]) -> float:
+    """CPU seconds of one run of the program in a folder."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = subprocess.run(
+        [python, "-m", "chairgap", *words], cwd=folder, env=environment, capture_output=True, text=True
+    )
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
     if "Error inside chairgap" in done.stderr or "No module" in done.stderr:
         raise SystemExit(f"{python} -m chairgap {' '.join(words)}: {done.stderr}")
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime

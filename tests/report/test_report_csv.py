@@ -49,7 +49,7 @@ HEADERS = {
         "chairs_equal_by_symmetry,global_minimum_form,global_minimum_family,global_minimum_chair,"
         "engine_energy_difference_max_kcal_mol,engine_gradient_difference_max_kcal_mol_per_angstrom,"
         "engines_agree,conformers,search_ring_starts,search_lattice_states,search_starts_minimised,"
-        "search_minima_found,search_exhaustive,search_rounds,search_new_minima_in_last_round,"
+        "search_starts_left_early,search_minima_found,search_minimisations_per_minimum,search_exhaustive,search_rounds,search_new_minima_in_last_round,"
         "search_shift_by_last_quarter_kcal_mol,search_dropped_stereo_changed,search_dropped_unconverged,search_saddles_left,notes"
     ),
     "conformers": (

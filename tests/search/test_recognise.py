@@ -3,11 +3,17 @@
 import numpy as np
 import pytest
 
+from chairgap.minimise.compiled.engine import minimise_unless_known
+from chairgap.minimise.engines import search_model
+from chairgap.minimise.verified import Basins, EnergyModel, Left
+from chairgap.molecule.agreed import agreed
 from chairgap.records import Floats
+from chairgap.search import explore
+from chairgap.search.lattice import build_lattice
 from chairgap.search.recognise import NEAR_DEG, Recogniser, recogniser
 from chairgap.search.rotamers import turn_by
-from chairgap.shape.duplicates import is_same_conformer
-from pipeline_helpers import lattice, mmff94, molecule, rotation
+from chairgap.shape.duplicates import find_same, is_same_conformer
+from pipeline_helpers import SETTINGS, lattice, mmff94, molecule, rotation
 
 
 def every_start(groups_by_face: str) -> list[Floats]:
@@ -52,7 +58,7 @@ def test_neighbours_of_a_minimum_are_recognised_turned_moved_and_mirrored() -> N
     assert minimum is not None
     seen = recogniser(grid)
     assert not seen.is_near_minimum(minimum)
-    seen.keep_minimum(minimum)
+    seen.keep_minimum(minimum, 0.0)
     moved = minimum @ rotation(np.random.default_rng(1)).T + 4.0
     for positions in (minimum, moved, minimum * [1.0, 1.0, -1.0]):
         assert seen.is_near_minimum(positions)
@@ -73,3 +79,36 @@ def test_neighbours_of_a_minimum_fall_into_it(groups_by_face: str) -> None:
                 back = model.minimise(turn_by(rotor, minimum, by_deg))
                 assert back is not None
                 assert is_same_conformer(topology, grid.relabellings, minimum, back)
+
+
+@pytest.mark.compiled
+@pytest.mark.parametrize("groups_by_face", ["1 up OH, 4 up OH", "1 up NCS"])
+def test_a_way_that_is_left_leads_to_a_minimum_that_is_known(
+    groups_by_face: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every way left is walked to its end after all. Isothiocyanates have minima 10 degrees apart with hardly
+    a barrier between them; by nearness alone one was taken for the other."""
+    built = agreed(molecule(groups_by_face)).molecule
+    model, grid = search_model(built, SETTINGS), build_lattice(built, "MMFF94", 1)
+    known: list[tuple[float, Floats]] = []
+    left = 0
+
+    def watched(model: EnergyModel, positions: Floats, basins: Basins) -> Floats | Left:
+        nonlocal left
+        found = minimise_unless_known(model, positions, basins)
+        end = model.minimise(positions)
+        assert end is not None
+        own = model.energy_and_gradient(end)[0], end
+        is_known = find_same(built.topology, grid.relabellings, known, *own) is not None
+        if isinstance(found, str):
+            assert found == "known" and is_known
+            left += 1
+        else:
+            assert found.tobytes() == end.tobytes()
+            known.append(own)
+        return found
+
+    monkeypatch.setattr(explore, "minimise_unless_known", watched)
+    _, report = explore.explore(grid, model, SETTINGS.search)
+    assert report.starts_left_early == left > 0
+    assert report.starts_minimised == len(known) and report.minimisations_per_minimum < 1.2

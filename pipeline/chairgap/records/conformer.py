@@ -55,6 +55,11 @@ class SearchReport:
     dropped_unconverged: int
     saddles_left: int
 
+    @property
+    def minimisations_per_minimum(self) -> float | None:
+        """Starts minimised, to the end, for each distinct minimum; None where there is no minimum."""
+        return self.starts_minimised / self.minima_found if self.minima_found else None
+
 
 @dataclass(frozen=True, kw_only=True)
 class RingShape:

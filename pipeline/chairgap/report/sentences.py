@@ -107,13 +107,16 @@ def populations_sentence(outcome: Outcome, result: Result) -> str:
 def coverage_sentences(result: Result) -> str:
     """What the search looked at, and what became of it."""
     search = result.search
+    per_minimum = search.minimisations_per_minimum
+    each = "" if per_minimum is None else f" ({per_minimum:.1f} minimisations for each)"
     covered = "exhaustive over the lattice of rotamers" if search.exhaustive else "sampled, not exhaustive"
     return (
-        f"{search.starts_minimised} starts minimised ({search.ring_starts} ring shapes, "
-        f"{search.lattice_states} lattice states; sampling rounds: {search.rounds}), {covered}; "
-        f"{search.minima_found} minima found, {search.new_in_last_round} of them new in the last round. "
-        f"Dropped: {search.dropped_stereo_changed} with changed configuration, {search.dropped_unconverged} "
-        f"not converged, {search.saddles_left} still at a saddle point."
+        f"{search.starts_minimised} starts minimised, {search.starts_left_early} more left on the way to a "
+        f"known minimum ({search.ring_starts} ring shapes, {search.lattice_states} lattice states; sampling "
+        f"rounds: {search.rounds}), {covered}; {search.minima_found} minima found{each}, "
+        f"{search.new_in_last_round} of them new in the last round. Dropped: "
+        f"{search.dropped_stereo_changed} with changed configuration, {search.dropped_unconverged} not converged, {search.saddles_left} still "
+        "at a saddle point."
     )
 
 
