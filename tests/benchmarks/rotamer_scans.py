@@ -4,7 +4,8 @@
 
 A scan embeds both chairs (and all chairs of a second ring), sets every rotor to each of its states and
 minimises with MMFF94; it shares nothing with our search. The search runs by the engine of a study that says
-nothing, with the quick budget of 600 starts, of which the first 540 are those of any larger budget, once for each seed.
+nothing, with the quick budget of 600 starts, of which the first 540 are those of any larger budget, once for
+each seed.
 """
 
 import argparse

@@ -115,8 +115,8 @@ def coverage_sentences(result: Result) -> str:
         f"known minimum ({search.ring_starts} ring shapes, {search.lattice_states} lattice states; sampling "
         f"rounds: {search.rounds}), {covered}; {search.minima_found} minima found{each}, "
         f"{search.new_in_last_round} of them new in the last round. Dropped: "
-        f"{search.dropped_stereo_changed} with changed configuration, {search.dropped_unconverged} not converged, {search.saddles_left} still "
-        "at a saddle point."
+        f"{search.dropped_stereo_changed} with changed configuration, {search.dropped_unconverged} not "
+        f"converged, {search.saddles_left} still at a saddle point."
     )
 
 
