@@ -11,10 +11,10 @@ images count as equal, as far as the lattice's relabellings go.
 - A way downhill is in the basin of a known minimum where all dihedrals are within NEAR_DEG of it, its energy
   is at most 1 kcal/mol above it, and the whole of its next quasi-Newton step would bring the largest
   difference down to _NEARER of itself or less. The last is what soft rotors need: either chair of the
-  isothiocyanate has two minima 9 to 10 degrees apart and less than 0.01 kcal/mol, and by nearness alone one of
-  them, the lowest of its chair, was lost. Of 2,620 ways of 32 small molecules 1,978 end in known minima; all of
-  these are left, and none of the others. That holds for any share up to 0.97 with 10 or 12 degrees as well, and
-  for 0.8 with 15; 15 degrees with 0.9 loses two minima.
+  isothiocyanate has two minima 9 to 10 degrees and less than 0.01 kcal/mol apart, and by nearness alone one
+  of them, the lowest of its chair, was lost. Of 2,620 ways of 32 small molecules 1,978 end in known minima;
+  all of these are left, and none of the others. That holds for any share up to 0.97 with 10 or 12 degrees as
+  well, and for 0.8 with 15; 15 degrees with 0.9 loses two minima.
 
 Nearness to an earlier start proves nothing otherwise: turned rotors in relaxed geometries reach minima that
 placed starts with the same angles do not.
