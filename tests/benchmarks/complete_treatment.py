@@ -44,6 +44,7 @@ class Line:
     name: str
     atoms: int
     starts: int
+    left: int
     reported: int
     reported_met: int
     union: int
@@ -103,6 +104,7 @@ def compare(name: str, table: EstimateTable) -> Line:
         name=name,
         atoms=len(molecule.topology.symbols),
         starts=computed.search.starts_minimised,
+        left=computed.search.starts_left_early,
         reported=len(computed.conformers),
         reported_met=sum(index_of(molecule, walked.minima, pair) is not None for pair in ours),
         union=len(low) + len(missed),
@@ -157,6 +159,8 @@ def totals(lines: Sequence[Line]) -> str:
         f"{total('missed'):.0f}; not met by the plain route {lost:.0f} ({100.0 - 100.0 * lost / low:.1f} % "
         f"covered), in {len(lines) - len(complete)} molecules; of all {total('reported'):.0f} minima that we "
         f"report (8 kcal/mol above the lowest of their own kind) it met {total('reported_met'):.0f}\n"
+        f"{total('starts') / total('reported'):.2f} minimisations for each minimum that we report, and "
+        f"{total('left') / total('reported'):.2f} ways left on the way to a known one\n"
         f"CPU s: ours {ours:.1f} (search {total('search_s'):.1f}, Hessians {total('hessians_s'):.1f}, check "
         f"{total('check_s'):.1f}), plain route to last {last:.1f}, to all {whole:.1f}\n"
         f"ratio of totals (and of mean costs): to last {last / ours:.2f}, to all {whole / ours:.2f}; mean of "
