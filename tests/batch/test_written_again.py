@@ -14,8 +14,9 @@ import pytest
 from running import contents
 
 from chairgap import running
+from chairgap.batch import made_from
 from chairgap.errors import InputError
-from chairgap.files import MANIFEST
+from chairgap.files import MANIFEST, shipped_folder
 from chairgap.running import FinishedRun, RunOptions, ran_in_folder
 from chairgap.study.reading import read_study
 from chairgap.study_output.unchanged import unchanged
@@ -108,9 +109,10 @@ def test_a_run_with_nothing_new_touches_no_file_and_shows_the_same(home: Path) -
         {"f": 0.75},
         {"more": THIRD},
         {"more": REFUSED},
+        {"more": "[conditions]\ntemperature_k = 350.0\n"},
         {"more": "# a remark, which the manifest quotes\n"},
     ],
-    ids=["title", "threshold", "table", "molecule", "refused", "text"],
+    ids=["title", "threshold", "table", "molecule", "refused", "temperature", "text"],
 )
 def test_whatever_the_files_are_made_from_writes_them_anew(home: Path, changes: dict[str, str]) -> None:
     """And anew means the bytes of a study that was never run before."""
@@ -152,6 +154,19 @@ def test_a_result_that_was_altered_in_the_store_is_computed_and_written_anew(hom
     store.close()
     assert not run(write_study(home), home / "out").as_before
     assert outputs_in(home / "out") == before
+
+
+def test_data_of_another_installation_write_anew(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The parts that ship are in no task, and templates are no sources."""
+    data = shutil.copytree(shipped_folder("data") or home, home / "data")
+    monkeypatch.setattr(made_from, "shipped_folder", lambda name: data)
+    for altered in (False, True):
+        if altered:
+            with (data / "parts" / "made_with.json").open("a") as file:
+                file.write(" ")
+        made_from._program.cache_clear()
+        assert run(write_study(home), home / "out").as_before == (not altered)
+    made_from._program.cache_clear()
 
 
 @pytest.mark.parametrize("note", ["", "no key at all", "{key} bm90aGluZw==", "{key} \u20ac"])
