@@ -46,6 +46,7 @@ def test_what_the_computation_depends_on_changes_the_key(changed: dict[str, obje
         {"temperature_series_k": (300.0,)},
         {"limits": Limits(time_s=5.0)},
         {"parquet": True},
+        {"page": False},
         {"atom_limit": 50},
     ],
 )

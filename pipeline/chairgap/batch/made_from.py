@@ -2,10 +2,10 @@
 
 Files that were made from the same are not written again (`chairgap.study_output.unchanged`). It covers the
 molecules of the plan with their tasks and what became of them, as their checksums in the store say; settings,
-tables and text of the study; the molecules that could not be read; the flips in the folder; every file of
-the program, and the versions of the libraries that compute and write. The manifest keeps it. Rejected: times
-of files, which a copy or a clock alters; a checksum for each molecule, since every file but the page's
-drawings is made in seconds, and pieces that are kept would double the store.
+tables and text of the study; the molecules that could not be read; the flips in the folder; every file of the
+program and its data, and the versions of the libraries that compute and write. The manifest keeps it.
+Rejected: times of files, which a copy or a clock alters; a checksum for each molecule, since every file but
+the page's drawings is made in seconds, and pieces that are kept would double the store.
 """
 
 import base64
@@ -21,6 +21,7 @@ import msgspec
 from chairgap.batch.codec import packed, unpacked
 from chairgap.batch.content import versions
 from chairgap.batch.store import Store
+from chairgap.files import checksum, shipped_folder
 from chairgap.flip.found import FoundFlips
 from chairgap.records import Study
 from chairgap.report.overview import Overview
@@ -48,8 +49,8 @@ def made_from(study: Study, store: Store, wanted: OutputOptions, flips: FoundFli
             order="deterministic",
         )
     )
-    for checksum in store.made_from():
-        digest.update(checksum)
+    for of_entry_or_task in store.made_from():
+        digest.update(of_entry_or_task)
     return digest.hexdigest()
 
 
@@ -72,17 +73,26 @@ def kept_overview(store: Store, key: str) -> Overview | None:
 
 @cache
 def _program() -> tuple[object, ...]:
-    """The program with its templates, styles and scripts, and what writes."""
-    package = Path(__file__).resolve().parents[1]
-    files = sorted(
-        path for path in package.rglob("*") if path.is_file() and path.suffix not in (".py", ".pyc")
-    )
+    """The program with its templates, styles, scripts and shipped data, and what writes."""
     return (
         versions(),
         platform.python_version(),
         [(name, _version(name)) for name in _WRITERS],
-        [(str(path.relative_to(package)), hashlib.sha256(path.read_bytes()).hexdigest()) for path in files],
+        _checksums(Path(__file__).resolve().parents[1]),
+        _checksums(shipped_folder("data")),
     )
+
+
+def _checksums(folder: Path | None) -> list[tuple[str, str]]:
+    """Of every file in a folder, but for the sources, which the versions cover; none of a folder that is not
+    there."""
+    if folder is None:
+        return []
+    return [
+        (str(path.relative_to(folder)), checksum(path))
+        for path in sorted(folder.rglob("*"))
+        if path.is_file() and path.suffix not in (".py", ".pyc")
+    ]
 
 
 def _version(name: str) -> str:
