@@ -1,6 +1,7 @@
 """Parts that ship: what computing gives, and only where computing would give it."""
 
 import json
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -37,6 +38,7 @@ RENEW = "run python data/parts/make_parts.py (5 minutes of two cores) and keep w
 WATER = find_medium("water")
 FEW = ("1 up *C", "1 up *O", "1 up *C#N", "1 up *OC(=O)C(F)(F)F", "1 up *Cl, 2 down *F", "1 up *O, 3 up *O")
 TEMPERATURES_K = (150.0, 298.15, 900.0)
+MOST_BYTES = 1_000_000
 # One processor adds numbers in another order than the next.
 ENERGY_KCAL_MOL, WAVENUMBER_CM1 = 1e-6, 1e-2
 
@@ -115,7 +117,7 @@ def test_other_settings_are_not_served(changed: dict[str, object]) -> None:
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """The folder of the parts, to be spoilt."""
     caches = (shipped_parts._made_with, shipped_parts._whole, shipped_parts._lines, shipped_parts._rdkit)
     for name in (PARTS, MADE_WITH):
