@@ -1,6 +1,9 @@
 """Results for handouts: real molecule, chairs and ledger, with invented computed gaps."""
 
 from dataclasses import replace
+from itertools import pairwise
+
+from scipy.stats import norm
 
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
 from chairgap.handout.make import Handout, HandoutOptions, make_handout
@@ -20,6 +23,15 @@ SET = (
     ("cis-1,3-dimethylcyclohexane", "1 up CH3, 3 up CH3"),
     ("trans-1,2-dimethylcyclohexane", "1 up CH3, 2 down CH3"),
 )
+
+
+DIMETHYLS = {
+    f"{relation}-1,{other}": f"1 up CH3, {other} {face} CH3"
+    for other in (2, 3, 4)
+    for relation, face in (("cis", "up"), ("trans", "down"))
+}
+# Symmetry makes their two chairs the same or mirror images.
+_EQUAL = {"cis-1,2", "trans-1,3", "cis-1,4"}
 
 
 def made(
@@ -63,6 +75,24 @@ def usual_outcome() -> Outcome:
     return outcome_of(*(made(groups_by_face, name) for name, groups_by_face in SET))
 
 
+def dimethyls(*names: str) -> list[Result]:
+    """Some of the dimethylcyclohexanes, without names all of them."""
+    return [made(DIMETHYLS[name], name, equal=name in _EQUAL) for name in names or DIMETHYLS]
+
+
+def all_kinds_outcome() -> Outcome:
+    """A study that serves every kind of question at once."""
+    return outcome_of(
+        *dimethyls(),
+        *(made(f"1 up {group}") for group in ("CH3", "C2H5", "OH", "Br")),
+        *(
+            made(f"1 up {one}, 4 {face} {other}")
+            for one, other in (("Cl", "CH3"), ("OH", "C2H5"))
+            for face in ("up", "down")
+        ),
+    )
+
+
 def handout(outcome: Outcome, **wanted: object) -> Handout:
     return make_handout(outcome, HandoutOptions(pdf=False, **wanted))
 
@@ -73,3 +103,16 @@ def texts(outcome: Outcome, **wanted: object) -> dict[str, str]:
 
 def hard(size_kcal_mol: float, groups: int = 1, *pitfalls: str, warned: bool = False) -> Difficulty:
     return Difficulty(groups=groups, size_kcal_mol=size_kcal_mol, pitfalls=frozenset(pitfalls), warned=warned)
+
+
+def runs_test_p(marks: list[bool]) -> float:
+    """Two-sided p of the Wald-Wolfowitz runs test by its normal approximation (Wald & Wolfowitz, Ann. Math.
+    Stat. 1940, 11, 147; from memory)."""
+    ones, zeros = sum(marks), len(marks) - sum(marks)
+    runs = 1 + sum(one != other for one, other in pairwise(marks))
+    both = 2.0 * ones * zeros
+    mean, variance = (
+        both / len(marks) + 1.0,
+        both * (both - len(marks)) / (len(marks) ** 2 * (len(marks) - 1.0)),
+    )
+    return 2.0 * norm.sf(abs(runs - mean) / variance**0.5)

@@ -10,7 +10,16 @@ from itertools import combinations
 from random import Random
 
 import pytest
-from handout_helpers import handout, made, outcome_of, reason, texts
+from handout_helpers import (
+    DIMETHYLS,
+    all_kinds_outcome,
+    dimethyls,
+    handout,
+    made,
+    outcome_of,
+    reason,
+    texts,
+)
 
 from chairgap.errors import InputError
 from chairgap.handout.blocks import Answer, Bullets, Grid, Part, Together, Words
@@ -29,16 +38,6 @@ from chairgap.text import typeset
 from pipeline_helpers import SETTINGS
 
 ONE = ("both-chairs", "stable-chair", "gap", "percent", "mistake", "newman", "flip", "configuration")
-DIMETHYLS = {
-    f"{relation}-1,{other}": f"1 up CH3, {other} {face} CH3"
-    for other in (2, 3, 4)
-    for relation, face in (("cis", "up"), ("trans", "down"))
-}
-EQUAL = {"cis-1,2", "trans-1,3", "cis-1,4"}
-
-
-def dimethyls(*names):
-    return [made(DIMETHYLS[name], name, equal=name in EQUAL) for name in names or DIMETHYLS]
 
 
 def answers(outcome, kinds, *, seed=1, versions=1, questions=None, level=None, equal=True) -> list[Answer]:
@@ -345,21 +344,9 @@ def test_no_mistake_is_planted_where_nothing_changes_or_all_is_in_doubt() -> Non
 # --- what a sheet shows ----------------------------------------------------------------------------------
 
 
-def mixed_outcome():
-    return outcome_of(
-        *dimethyls(),
-        *(made(f"1 up {group}") for group in ("CH3", "C2H5", "OH", "Br")),
-        *(
-            made(f"1 up {a}, 4 {face} {b}")
-            for a, b in (("Cl", "CH3"), ("OH", "C2H5"))
-            for face in ("up", "down")
-        ),
-    )
-
-
 @pytest.fixture(scope="module")
 def written() -> dict[str, str]:
-    return texts(mixed_outcome(), kinds=tuple(KINDS), seed=5)
+    return texts(all_kinds_outcome(), kinds=tuple(KINDS), seed=5)
 
 
 def test_every_kind_stands_on_the_sheet_once(written) -> None:
@@ -406,7 +393,7 @@ def test_the_name_does_not_answer_a_question_of_configuration() -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_points_are_those_of_the_steps(kind) -> None:
-    for answer in answers(mixed_outcome(), [kind], seed=2):
+    for answer in answers(all_kinds_outcome(), [kind], seed=2):
         marks = sum(mark.points for mark in answer.marks)
         assert answer.question.points == (
             marks or 10
@@ -424,7 +411,7 @@ def test_doubts_stand_before_answers_of_energies_only() -> None:
 
 
 def test_a_sheet_without_energies_has_no_table() -> None:
-    asked = texts(mixed_outcome(), kinds=("flip", "newman"))["questions_1.html"]
+    asked = texts(all_kinds_outcome(), kinds=("flip", "newman"))["questions_1.html"]
     assert "Energies for the estimates" not in asked and typeset("A-value") not in asked
 
 
@@ -448,7 +435,7 @@ def test_levels_by_hand() -> None:
 
 @pytest.mark.parametrize("level", LEVELS)
 def test_only_questions_of_the_level_are_asked(level) -> None:
-    files = texts(mixed_outcome(), kinds=("gap", "flip", "configuration"), level=level, equal=True)
+    files = texts(all_kinds_outcome(), kinds=("gap", "flip", "configuration"), level=level, equal=True)
     rows = list(csv.DictReader(io.StringIO(files["matching.csv"])))
     assert {row["level"] for row in rows} == {level}
 
