@@ -1,13 +1,21 @@
 """Results for handouts: real molecule, chairs and ledger, with invented computed gaps."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
+from random import Random
 
 from scipy.stats import norm
 
 from chairgap.estimate.ledger import estimate_gap, zero_by_symmetry
+from chairgap.handout.blocks import Answer, Bullets, Piece, Together
+from chairgap.handout.kinds import KINDS
+from chairgap.handout.levels import Level
 from chairgap.handout.make import Handout, HandoutOptions, make_handout
 from chairgap.handout.matching import Difficulty
+from chairgap.handout.planning import Asking, plan
+from chairgap.handout.pool import pool_of
+from chairgap.handout.sheets import sheets_of
 from chairgap.records import Outcome, Reason, Result, Settings, Study
 from chairgap.shape.chairs import two_chairs
 from pipeline_helpers import TABLE, TABLES, molecule
@@ -116,3 +124,37 @@ def runs_test_p(marks: list[bool]) -> float:
         both * (both - len(marks)) / (len(marks) ** 2 * (len(marks) - 1.0)),
     )
     return 2.0 * norm.sf(abs(runs - mean) / variance**0.5)
+
+
+def answers(
+    outcome: Outcome,
+    kinds: list[str],
+    *,
+    seed: int = 1,
+    questions: int | None = None,
+    level: Level | None = None,
+) -> list[Answer]:
+    """The answers of the only version, in the order of the sheet."""
+    rng = Random(seed)
+    pool = pool_of(outcome, rng)
+    asking = Asking(level=level, questions=questions, versions=1, equal=True)
+    found = plan(pool, outcome, [KINDS[kind] for kind in kinds], asking, rng)
+    return list(sheets_of(found.chosen, pool, outcome, seed, found.left_out)[0].answers)
+
+
+def only(outcome: Outcome, kind: str, seed: int = 1) -> Answer:
+    (answer,) = answers(outcome, [kind], questions=1, seed=seed)
+    return answer
+
+
+def pieces(items: Iterable[Piece], what: type) -> Iterator[Piece]:
+    """The pieces of this type, also those that stand together."""
+    for piece in items:
+        if isinstance(piece, Together):
+            yield from pieces(piece.pieces, what)
+        elif isinstance(piece, what):
+            yield piece
+
+
+def lines(answer: Answer) -> str:
+    return "\n".join(line for piece in pieces(answer.pieces, Bullets) for line in piece.lines)
