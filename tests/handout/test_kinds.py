@@ -319,7 +319,7 @@ def test_kinds_and_levels_are_read_leniently_and_errors_say_what_is_meant() -> N
     assert split_kinds([]) == ("four-part",)
     assert checked_options(HandoutOptions(kinds=("Gap", "GAP"))).kinds == ("gap",)
     with pytest.raises(
-        InputError, match=r"field 'kinds'.*no kind of question 'newmann'\. Did you mean 'newman'\?"
+        InputError, match=r"field '--kinds'.*no kind of question 'newmann'\. Did you mean 'newman'\?"
     ):
         checked_options(HandoutOptions(kinds=("newmann",)))
     assert (level_called(" Hard "), level_called("")) == ("hard", None)
