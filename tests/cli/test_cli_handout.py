@@ -92,6 +92,35 @@ def test_odd_options_are_reported(chairgap, study) -> None:
         "Error: command line, field '--paper': There is no paper 'leter'. Did you mean 'Letter'? "
         "Write A4 or Letter.\n"
     )
+    code, _, err = chairgap("handout", "set.toml", "--kinds", "flip,newmann")
+    assert code == 2
+    assert err == (
+        "Error: command line, field '--kinds': There is no kind of question 'newmann'. Did you mean 'newman'?"
+        " There are four-part, both-chairs, stable-chair, gap, percent, ranking, mistake, newman, flip, "
+        "configuration, preference.\n"
+    )
+    code, _, err = chairgap("handout", "set.toml", "--level", "eazy")
+    assert code == 2
+    assert err == (
+        "Error: command line, field '--level': There is no level 'eazy'. Did you mean 'easy'? There are easy,"
+        " medium, hard.\n"
+    )
     code, _, _ = chairgap("handout", "set.toml", "--versions", "9")
     assert code == 2
     assert not (study / "out").exists()
+
+
+def test_kinds_are_chosen_and_those_without_molecules_are_named(chairgap, study) -> None:
+    chosen = ("--kinds", "flip, gap", "--kinds", "ranking", "--level", "easy", "--no-pdf", "--versions", "1")
+    code, out, err = chairgap("handout", "set.toml", *chosen)
+    assert code == 0, err
+    assert "Kind left out: ranking: it has no 3 isomers with the same groups." in err
+    assert "Written to out/handout: matching.csv, questions_1.html" in out
+    key = (study / "out" / "handout" / "key_1.md").read_text()
+    assert "Product of a ring flip" in key and "Level: easy (1 group)" in key
+    code, _, err = chairgap("handout", "set.toml", "--kinds", "preference", "--no-pdf", "--output", "other")
+    assert code == 2
+    assert (
+        "The study serves none of these kinds (preference: it has no 2 isomers with the same groups)." in err
+    )
+    assert not (study / "other").exists()

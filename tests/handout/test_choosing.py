@@ -1,12 +1,11 @@
 """Which molecules are asked about, on which version, and twins."""
 
 from dataclasses import replace
-from itertools import pairwise
 from random import Random
 
 import pytest
-from handout_helpers import made, outcome_of, reason, usual_outcome
-from scipy.stats import chisquare, norm
+from handout_helpers import made, outcome_of, reason, runs_test_p, usual_outcome
+from scipy.stats import chisquare
 
 from chairgap.errors import InputError
 from chairgap.estimate.ledger import energy_words
@@ -210,19 +209,6 @@ def test_computing_a_twin_gives_the_numbers_of_the_molecule(groups_by_face) -> N
 
 
 # --- nothing to guess ------------------------------------------------------------------------------------
-
-
-def runs_test_p(marks: list[bool]) -> float:
-    """Two-sided p of the Wald-Wolfowitz runs test by its normal approximation (Wald & Wolfowitz, Ann. Math.
-    Stat. 1940, 11, 147; from memory)."""
-    ones, zeros = sum(marks), len(marks) - sum(marks)
-    runs = 1 + sum(one != other for one, other in pairwise(marks))
-    both = 2.0 * ones * zeros
-    mean, variance = (
-        both / len(marks) + 1.0,
-        both * (both - len(marks)) / (len(marks) ** 2 * (len(marks) - 1.0)),
-    )
-    return 2.0 * norm.sf(abs(runs - mean) / variance**0.5)
 
 
 @pytest.fixture(scope="module")

@@ -3,69 +3,33 @@ hide, levels, and what is left out with which reason."""
 
 import csv
 import io
-import math
 import re
-from dataclasses import replace
 from itertools import combinations
-from random import Random
 
 import pytest
-from handout_helpers import handout, made, outcome_of, reason, texts
+from handout_helpers import (
+    DIMETHYLS,
+    all_kinds_outcome,
+    answers,
+    dimethyls,
+    handout,
+    lines,
+    made,
+    only,
+    outcome_of,
+    pieces,
+    reason,
+    texts,
+)
 
 from chairgap.errors import InputError
-from chairgap.handout.blocks import Answer, Bullets, Grid, Part, Together, Words
+from chairgap.handout.blocks import Grid, Part
 from chairgap.handout.kinds import KINDS
-from chairgap.handout.kinds.mistake import mistakes
-from chairgap.handout.kinds.working import step_lines, worked
 from chairgap.handout.levels import LEVELS, level_of
 from chairgap.handout.make import HandoutOptions
 from chairgap.handout.matching import Difficulty
-from chairgap.handout.planning import Asking, plan
-from chairgap.handout.pool import pool_of
-from chairgap.handout.posed import as_written
-from chairgap.handout.sheets import sheets_of
 from chairgap.handout.study import checked_options, level_called, split_kinds
 from chairgap.text import typeset
-from pipeline_helpers import SETTINGS
-
-ONE = ("both-chairs", "stable-chair", "gap", "percent", "mistake", "newman", "flip", "configuration")
-DIMETHYLS = {
-    f"{relation}-1,{other}": f"1 up CH3, {other} {face} CH3"
-    for other in (2, 3, 4)
-    for relation, face in (("cis", "up"), ("trans", "down"))
-}
-EQUAL = {"cis-1,2", "trans-1,3", "cis-1,4"}
-
-
-def dimethyls(*names):
-    return [made(DIMETHYLS[name], name, equal=name in EQUAL) for name in names or DIMETHYLS]
-
-
-def answers(outcome, kinds, *, seed=1, versions=1, questions=None, level=None, equal=True) -> list[Answer]:
-    """The answers of the first version, in the order of the sheet."""
-    rng = Random(seed)
-    pool = pool_of(outcome, rng)
-    asking = Asking(level=level, questions=questions, versions=versions, equal=equal)
-    found = plan(pool, outcome, [KINDS[kind] for kind in kinds], asking, rng)
-    return list(sheets_of(found.chosen, pool, outcome, seed, found.left_out)[0].answers)
-
-
-def pieces(items, what):
-    for piece in items:
-        if isinstance(piece, Together):
-            yield from pieces(piece.pieces, what)
-        elif isinstance(piece, what):
-            yield piece
-
-
-def lines(answer: Answer) -> str:
-    return "\n".join(line for piece in pieces(answer.pieces, Bullets) for line in piece.lines)
-
-
-def only(outcome, kind, **changes) -> Answer:
-    (answer,) = answers(outcome, [kind], questions=1, **changes)
-    return answer
-
 
 # --- chemistry -------------------------------------------------------------------------------------------
 
@@ -216,150 +180,12 @@ def test_neither_chair_is_more_stable_where_both_are_alike() -> None:
     assert only(outcome_of(*dimethyls("cis-1,4")), "stable-chair").glance[0] == "more stable: neither"
 
 
-# --- find the mistake ------------------------------------------------------------------------------------
-
-SOLVED = (
-    *("1 up CH3", "1 up OH, 4 up CH3", "1 up CH3, 2 down CH3", "1 up CH3, 3 up CH3"),
-    *("1 up Cl, 4 down CH3", "1 up C(CH3)3, 3 down CH3", "1 up CH3, 2 down CH3, 4 up CH3"),
-)
-
-
-def number(text: str) -> float:
-    return float(text.replace("\u2212", "-").replace(",", "").rstrip("."))
-
-
-def wrong_steps(shown, drawn, odd_raised: bool, kelvin: float = 298.15) -> set[int]:
-    """The steps of a solution that do not follow from those before them, worked out here from the text
-    alone: labels by the alternation of axial bonds, energies by VALUES. A percent follows from K within what
-    its three digits leave open. drawn: face by (group, carbon);
-    odd_raised: of chair 1."""
-    read = {
-        (g, int(c)): face for g, c, face in re.findall(r"([^\s,]+) on carbon (\d) \((up|down)\)", shown[0])
-    }
-    assert len(read) == len(drawn)
-    labels = [
-        {(g, int(c)): at for g, c, at in re.findall(r"([^\s,]+) on carbon (\d) (axial|equatorial)", line)}
-        for line in shown[1:3]
-    ]
-    by_faces = {
-        key: "axial" if ((face == "up") == (key[1] % 2 == 1)) == odd_raised else "equatorial"
-        for key, face in read.items()
-    }
-    flipped = {key: "equatorial" if at == "axial" else "axial" for key, at in labels[0].items()}
-    sums, right = zip(*(_sum_of(shown[3 + place], read, labels[place]) for place in (0, 1)), strict=True)
-    first, second = re.search(r"G\(chair (\d)\) - G\(chair (\d)\)", shown[5]).groups()
-    gap = number(re.search(r"dG = ([-+]?[\d.]+) kcal/mol", shown[5]).group(1))
-    apart = sums[int(first) - 1] - sums[int(second) - 1]
-    preferred = re.search(r"preferred chair is chair (\d)", shown[6]).group(1)
-    exponent = number(re.search(r"ln K = ([-+]?[\d.]+)", shown[7]).group(1))
-    share = number(re.search(r"molecules (?:more than |less than )?([\d.]+) %", shown[8]).group(1))
-    k = _float(re.search(r"K = ([^ ]+)\.$", shown[7]).group(1))
-    follows = {
-        **{1: read == drawn, 2: labels[0] == by_faces, 3: labels[1] == flipped},
-        **{4: right[0], 5: right[1], 6: gap == pytest.approx(apart, abs=0.006)},
-        7: preferred == (second if gap > 0 else first),
-        8: exponent == pytest.approx(gap / (0.0019872 * kelvin), abs=0.02)
-        and k == pytest.approx(math.exp(exponent), rel=0.02),
-        9: share == pytest.approx(100.0 * k / (1.0 + k), abs=0.18),
-    }
-    return {step for step, fine in follows.items() if not fine}
-
-
-def _float(text: str) -> float:
-    return float(text.replace(",", ""))
-
-
-def _sum_of(line, faces, labels) -> tuple[float, bool]:
-    """The sum that a step gives, and whether its terms are those of the labels, added up."""
-    found = [number(sign + value) for sign, value in re.findall(r"(-?) ?(\d+\.\d+) \(", line)]
-    total = number(re.search(r"(-?\d+\.\d+) kcal/mol\.$|: (-?\d+\.\d+) \(", line).group(1) or str(sum(found)))
-    terms = sorted(_terms(faces, labels))
-    fine = sorted(found) == pytest.approx(terms, abs=0.006) and total == pytest.approx(sum(terms), abs=0.006)
-    return total, fine
-
-
-def _terms(faces, labels):
-    """Energies of a chair by hand: A-values of axial groups, neighbours that are not both axial, two axial
-    on one face at 1,3 (Beckett, Pitzer & Spitzer 1947; Allinger & Miller 1961)."""
-    axial = [key for key, at in labels.items() if at == "axial"]
-    yield from (VALUES[group] for group, _ in axial)
-    for one, other in combinations(labels, 2):
-        apart = abs(one[1] - other[1])
-        both = labels[one] == labels[other] == "axial"
-        if apart in (1, 5) and not both:
-            yield VALUES["gauche " + "/".join(sorted((one[0], other[0])))]
-        if apart in (2, 4) and both and faces[one] == faces[other]:
-            yield VALUES["syn " + "/".join(sorted((one[0], other[0])))]
-
-
-# Those of data/a_values.csv and data/interactions.csv, with their sources there; 1.96 = 3.70 - 1.74.
-VALUES = {
-    **{"CH3": 1.74, "OH": 0.70, "Cl": 0.53, "C(CH3)3": 4.90},
-    **{"gauche CH3/CH3": 0.87, "syn CH3/CH3": 1.96},
-}
-
-
-@pytest.mark.parametrize("groups", SOLVED)
-def test_every_mistake_is_one_wrong_step(groups) -> None:
-    result = made(groups)
-    outcome = outcome_of(result)
-    drawn = {(ligand.group, locant): ligand.face for locant, ligand in result.molecule.topology.groups}
-    seen = set()
-    for positive, left in ((True, True), (False, False)):
-        posed = replace(as_written(result, positive=positive), left_odd_up_axial=left)
-        right = step_lines(posed, worked(posed, SETTINGS), SETTINGS)
-        assert wrong_steps(right, drawn, left) == set(), right
-        for found in mistakes(posed, outcome):
-            shown = step_lines(posed, found.working, SETTINGS)
-            assert wrong_steps(shown, drawn, left) == {found.step}, (found.slip, shown)
-            assert shown[-4:] != right[-4:]  # dG, the chair, K or percent are wrong
-            seen.add(found.step)
-    assert len(seen) >= (6 if len(drawn) > 1 else 4), seen
-
-
-def test_the_key_names_the_step_and_gives_the_right_solution() -> None:
-    result = made("1 up OH, 4 up CH3")
-    drawn = {("OH", 1): "up", ("CH3", 4): "up"}
-    for seed in range(3):
-        answer = only(outcome_of(result), "mistake", seed=seed)
-        (shown,) = pieces(answer.question.pieces, Bullets)
-        said, right = (piece.lines for piece in pieces(answer.pieces, Bullets) if len(piece.lines) in (3, 9))
-        (note,) = [piece.text for piece in pieces(answer.question.pieces, Words) if piece.note]
-        odd_raised = "Chair 1 is the chair with carbons 1" in note
-        step = int(answer.glance[0].removeprefix("step "))
-        assert wrong_steps(shown.lines, drawn, odd_raised) == {step}
-        assert wrong_steps(right, drawn, odd_raised) == set()
-        assert said[0].startswith(f"(a) Step {step}.")
-        assert said[1] == f"As it stands: {shown.lines[step - 1]}"
-        assert said[2] == f"(b) As it should be: {right[step - 1]}"
-
-
-def test_no_mistake_is_planted_where_nothing_changes_or_all_is_in_doubt() -> None:
-    outcome = outcome_of(
-        *dimethyls("cis-1,4"), made("1 up OH", sign="disagrees", reasons=(reason("vibrations"),))
-    )
-    with pytest.raises(InputError, match=r"serves none of these kinds \(mistake: .*(is in doubt|dG is 0)"):
-        answers(outcome, ["mistake"])
-
-
 # --- what a sheet shows ----------------------------------------------------------------------------------
-
-
-def mixed_outcome():
-    return outcome_of(
-        *dimethyls(),
-        *(made(f"1 up {group}") for group in ("CH3", "C2H5", "OH", "Br")),
-        *(
-            made(f"1 up {a}, 4 {face} {b}")
-            for a, b in (("Cl", "CH3"), ("OH", "C2H5"))
-            for face in ("up", "down")
-        ),
-    )
 
 
 @pytest.fixture(scope="module")
 def written() -> dict[str, str]:
-    return texts(mixed_outcome(), kinds=tuple(KINDS), seed=5)
+    return texts(all_kinds_outcome(), kinds=tuple(KINDS), seed=5)
 
 
 def test_every_kind_stands_on_the_sheet_once(written) -> None:
@@ -406,7 +232,7 @@ def test_the_name_does_not_answer_a_question_of_configuration() -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_points_are_those_of_the_steps(kind) -> None:
-    for answer in answers(mixed_outcome(), [kind], seed=2):
+    for answer in answers(all_kinds_outcome(), [kind], seed=2):
         marks = sum(mark.points for mark in answer.marks)
         assert answer.question.points == (
             marks or 10
@@ -424,7 +250,7 @@ def test_doubts_stand_before_answers_of_energies_only() -> None:
 
 
 def test_a_sheet_without_energies_has_no_table() -> None:
-    asked = texts(mixed_outcome(), kinds=("flip", "newman"))["questions_1.html"]
+    asked = texts(all_kinds_outcome(), kinds=("flip", "newman"))["questions_1.html"]
     assert "Energies for the estimates" not in asked and typeset("A-value") not in asked
 
 
@@ -448,7 +274,7 @@ def test_levels_by_hand() -> None:
 
 @pytest.mark.parametrize("level", LEVELS)
 def test_only_questions_of_the_level_are_asked(level) -> None:
-    files = texts(mixed_outcome(), kinds=("gap", "flip", "configuration"), level=level, equal=True)
+    files = texts(all_kinds_outcome(), kinds=("gap", "flip", "configuration"), level=level, equal=True)
     rows = list(csv.DictReader(io.StringIO(files["matching.csv"])))
     assert {row["level"] for row in rows} == {level}
 
@@ -493,7 +319,7 @@ def test_kinds_and_levels_are_read_leniently_and_errors_say_what_is_meant() -> N
     assert split_kinds([]) == ("four-part",)
     assert checked_options(HandoutOptions(kinds=("Gap", "GAP"))).kinds == ("gap",)
     with pytest.raises(
-        InputError, match=r"field 'kinds'.*no kind of question 'newmann'\. Did you mean 'newman'\?"
+        InputError, match=r"field '--kinds'.*no kind of question 'newmann'\. Did you mean 'newman'\?"
     ):
         checked_options(HandoutOptions(kinds=("newmann",)))
     assert (level_called(" Hard "), level_called("")) == ("hard", None)

@@ -2,14 +2,17 @@
 
 import io
 import os
+import re
+import unicodedata
 from pathlib import Path
 
 import pytest
-from handout_helpers import made, outcome_of, texts
+from handout_helpers import all_kinds_outcome, made, outcome_of, texts
 from pypdf import PdfReader
 
 from chairgap.handout import browser
 from chairgap.handout.browser import NoPdf, find_browser, pdf_of
+from chairgap.handout.kinds import KINDS
 from chairgap.handout.make import HandoutOptions, make_handout
 from machine import missing
 
@@ -40,6 +43,39 @@ def test_each_question_is_a_page(found, paper) -> None:
         assert f"page {number + 1} of 3" in told[number]
     width, height = (float(side) / MM for side in pages[0].mediabox[2:])
     assert (width, height) == pytest.approx(PAPERS[paper], abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("paper", "large"),
+    [
+        ("Letter", False),  # the lower page
+        pytest.param("A4", False, marks=pytest.mark.long),
+        pytest.param("A4", True, marks=pytest.mark.long),
+        pytest.param("Letter", True, marks=pytest.mark.long),
+    ],
+)
+def test_questions_of_all_kinds_fit_on_their_pages(found, paper, large) -> None:
+    """At most two questions a page; none goes on on another page but in large print, where the drawings that
+    belong together stay on one page."""
+    page = texts(all_kinds_outcome(), kinds=tuple(KINDS), seed=5, versions=1, paper=paper, large_print=large)
+    html = page["questions_1.html"]
+    pages = [_text(one) for one in PdfReader(io.BytesIO(pdf_of(html, found))).pages]
+    asked = [[int(number) for number in re.findall(r"Question (\d+)", told)] for told in pages]
+    assert [number for numbers in asked for number in numbers] == list(range(1, len(KINDS) + 1))
+    assert max(map(len, asked)) == (1 if large else 2)
+    for told in pages:
+        drawn = re.sub(r"(Group|Isomer) (Chair 1 Chair 2|Before the flip After the flip)", "", told)
+        for one, other in (("Chair 1", "Chair 2"), ("Before the flip", "After the flip")):
+            captions = [len(re.findall(f"{words}(?![:a-z]| is)", drawn)) for words in (one, other)]
+            assert captions[0] == captions[1], told
+        assert len({f"Isomer {letter}" in told for letter in "XY"}) == 1
+    if not large:
+        assert not asked[0] and all(asked[1:])  # a question ends on the page it begins on
+
+
+def _text(page) -> str:
+    """The words of a page, each ligature as its letters."""
+    return " ".join(unicodedata.normalize("NFKC", page.extract_text()).split())
 
 
 def test_metadata_of_questions_tells_no_answer(found) -> None:

@@ -37,7 +37,7 @@ FUNCTIONS = {
     "export_questions": "(key *, output)",
     "make_handout": (
         "(study *, output=None versions=2 questions=None seed=1 large_print=False paper='A4' pdf=True "
-        "equal=False workers=0)"
+        "equal=False kinds=() level='' workers=0)"
     ),
     "make_key": "(molecules file)",
     "mark_students": "(key folder *, output=None)",

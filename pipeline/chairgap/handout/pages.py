@@ -19,7 +19,8 @@ USUAL_PT, LARGE_PT = 10.5, 18.0
 _SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.1, "small": 0.6, "newman": 1.3}
 _HEIGHTS_PX = {"molecule": 165.0, "row": 125.0}
 _ANY_HEIGHT_PX = 1000.0
-_SINGLE_SCALE = 2.0
+# Two of these, one below the other, with the words before them fit on a page.
+_SINGLE_SCALE = 1.7
 # What the margins of the style sheet leave of a page, less the footer of the last one.
 _PAGE_MM = {"A4": 258, "Letter": 240}
 

@@ -17,7 +17,7 @@ _LONGEST_NAME = 60
 _OPTIONS = (
     *("name", "stereo", "table", "pairs", "force_field", "engine", "quantum_method", "pairs_by", "effort"),
     "seed",
-    *("dynamics", "free_energy", "only", "paper", "versions", "questions"),
+    *("dynamics", "free_energy", "only", "paper", "versions", "questions", "kinds", "level"),
 )
 
 

@@ -8,6 +8,7 @@ from chairgap.handout.blocks import Blanks, Bullets, Drawing, Grid, Mark, Part, 
 from chairgap.handout.kinds.four_part import labels_to_fill, ledger
 from chairgap.handout.kinds.kind import Task, Written
 from chairgap.handout.wording import three_digits, with_sign
+from chairgap.records import Position
 from chairgap.units import GAS_CONSTANT_KCAL_PER_MOL_K, signed
 
 
@@ -101,7 +102,7 @@ def percent(task: Task) -> Written:
     posed, settings = task.posed, task.settings
     gap = wording.direction_of(posed) * (posed.estimate.gap_kcal_mol or 0.0)
     kelvin, who = settings.temperature_k, wording.reference_words(posed)
-    asked = task.rng_of_all.choice(("axial", "equatorial"))
+    asked = asked_chair(task)
     given = (
         f"dG = G(chair with {who} axial) - G(chair with it equatorial) = {with_sign(gap)} kcal/mol. Work "
         f"out K = [chair with {who} equatorial] / [chair with it axial] = exp(dG / RT) at {kelvin:.2f} K."
@@ -142,6 +143,11 @@ def percent(task: Task) -> Written:
             Mark(points=1, words="(b) the percent of the chair that is asked for, not of the other one."),
         ),
     )
+
+
+def asked_chair(task: Task) -> Position:
+    """Of which chair the percent is asked for: with the group of dG axial or equatorial."""
+    return task.rng_of_all.choice(("axial", "equatorial"))
 
 
 def _chairs(task: Task) -> tuple[Piece, ...]:

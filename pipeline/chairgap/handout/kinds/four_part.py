@@ -50,7 +50,8 @@ def both_chairs(task: Task) -> Written:
 
 def _drawing_parts(task: Task, draw: Part, label: Part) -> tuple[Piece, ...]:
     return (
-        Together(pieces=(task.molecule(), draw, task.frames())),
+        task.molecule(),
+        Together(pieces=(draw, task.frames())),
         Together(pieces=(label, labels_to_fill(task))),
     )
 

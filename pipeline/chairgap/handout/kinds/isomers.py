@@ -84,7 +84,7 @@ def _size(estimate: Estimate) -> tuple[float, float, float]:
     return abs(gap), nearest, max(abs(low), abs(high))
 
 
-def _shuffled(task: Task) -> tuple[Posed, ...]:
+def in_order_of_sheet(task: Task) -> tuple[Posed, ...]:
     """The isomers in the order in which this version shows them."""
     everything = [task.posed, *(one.posed for one in task.asked.beside)]
     return tuple(task.rng.sample(everything, len(everything)))
@@ -120,7 +120,7 @@ def _chairs(task: Task, isomers: tuple[Posed, ...]) -> tuple[Piece, ...]:
 
 def ranking(task: Task) -> Written:
     """Three isomers by the energies of their better chairs."""
-    isomers = _shuffled(task)
+    isomers = in_order_of_sheet(task)
     found = answer(case_of(isomers, task.outcome, "ranking"))
     order = "".join(_LETTERS[int(sign) - 1] if sign.isdigit() else sign for sign in found.text)
     rows = []
@@ -191,7 +191,7 @@ def _exact_sums(posed: Posed) -> dict[str, Fraction]:
 
 def larger_preference(task: Task) -> Written:
     """Two isomers: in which are the two chairs further apart?"""
-    isomers = _shuffled(task)
+    isomers = in_order_of_sheet(task)
     sizes = [_size(posed.estimate)[0] for posed in isomers]
     letter = _LETTERS[sizes[1] > sizes[0]]
     rows = []

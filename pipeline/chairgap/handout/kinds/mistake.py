@@ -77,7 +77,7 @@ def lacks_mistake(candidate: Candidate, outcome: Outcome) -> str:
 def find_the_mistake(task: Task) -> Written:
     """Which step is wrong, and what is right?"""
     posed, settings = task.posed, task.settings
-    planted = _planted(task)
+    planted = planted_in(task, list(mistakes(posed, task.outcome)))
     right = step_lines(posed, worked(posed, settings), settings)
     wrong = step_lines(posed, planted.working, settings)
     left, other = wording.left_and_right(posed)
@@ -133,10 +133,9 @@ def find_the_mistake(task: Task) -> Written:
     )
 
 
-def _planted(task: Task) -> Mistake:
+def planted_in(task: Task, found: list[Mistake]) -> Mistake:
     """A stage by chance, alike on all versions where their molecules allow it; then a step of it and one of
     its slips, so that the number of the step is no answer that a neighbour can use."""
-    found = list(mistakes(task.posed, task.outcome))
     stages = [stage for stage in _STAGES if any(one.step in stage for one in found)]
     stage, rng = task.rng_of_all.choice(stages), task.rng
     step = rng.choice(sorted({one.step for one in found if one.step in stage}))
