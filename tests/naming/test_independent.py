@@ -106,8 +106,9 @@ def test_most_names_were_compared(read_independently: dict[str, str]) -> None:
 def test_names_out_are_read_alike(seeds: range, reader: Reader) -> None:
     count = read_alike(seeds, reader)
     names = count.pop("names")
-    assert count.pop("without a name") <= names / 1000
-    # What is left to its structure without configuration: 5.6 % of 3,000 random rings.
+    # Branches like '(1r,4r)-4-methylcyclohexyl' and their isomers on one ring; why is said (test_names_out).
+    assert count.pop("without a name") <= names / 500
+    # What is left to its structure without configuration: 6.6 % of 3,000 random rings.
     assert sum(count[kind] for kind in (R_C_T, SMALL_LETTERS, LARGE_LETTERS)) < 0.07 * names
 
 

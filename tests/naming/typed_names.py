@@ -195,6 +195,7 @@ dodecafluorocyclohexane | FC1(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C1(F)F
 trans-4-t-butylcyclohexyl trifluoroacetate | 1 up OCOCF3, 4 down tBu
 trans-2-(phenylthio)cyclohexan-1-ol | ~1 up OH, 2 down SPh
 L-menthol | 1 up OH, 2 down iPr, 5 up CH3
+(heptadecafluorooctyl)cyclohexane | FC(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C1CCCCC1
 stannylcyclohexane | [SnH3]C1CCCCC1
 (trimethylstannyl)cyclohexane | C[Sn](C)(C)C1CCCCC1
 (diphenylphosphoryl)cyclohexane | O=P(c1ccccc1)(c1ccccc1)C1CCCCC1

@@ -11,6 +11,8 @@ from naming.typed_names import rows
 
 _ACHIRAL_AND_PLAIN = """
 1 up H | cyclohexane
+1 up *C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)F | \
+(1,1,2,2,3,3,4,4,5,5,6,6,7,7,8,8,8-heptadecafluorooctyl)cyclohexane
 1 up CH3 | methylcyclohexane
 1 up Cl | chlorocyclohexane
 1 up iPr | (propan-2-yl)cyclohexane

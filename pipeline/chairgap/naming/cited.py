@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from chairgap.naming.words import COMPOUND_MULTIPLIERS, ENDINGS_WITH_BIS, SIMPLE_MULTIPLIERS
+from chairgap.naming.multipliers import COMPOUND_MULTIPLIERS, ENDINGS_WITH_BIS, SIMPLE_MULTIPLIERS
 
 _SIMPLE = {count: name for name, count in SIMPLE_MULTIPLIERS.items()}
 _COMPOUND = {count: name for name, count in COMPOUND_MULTIPLIERS.items()}

@@ -16,15 +16,13 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from chairgap.naming.multipliers import COMPOUND_MULTIPLIERS, ENDINGS_WITH_BIS, MULTIPLIERS
 from chairgap.naming.parents import all_parents, stems
 from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Ending, Item, Locant, Unit
 from chairgap.naming.words import (
     ALWAYS_TOGETHER,
-    COMPOUND_MULTIPLIERS,
-    ENDINGS_WITH_BIS,
     ESTER_ACIDS,
-    MULTIPLIERS,
     PARENTS,
     SUFFIXES,
     WITHOUT_BRACKETS,

@@ -11,9 +11,10 @@ from dataclasses import replace
 from functools import cache
 
 from chairgap.naming.grammar import Grammar, UnreadableNameError, locants_of
+from chairgap.naming.multipliers import MULTIPLIERS
 from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Ending, Item, Locant, Stereo, Unit
-from chairgap.naming.words import CLASSES, ESTER, ESTER_ACIDS, MULTIPLIERS, PAIR_CLASSES, Word
+from chairgap.naming.words import CLASSES, ESTER, ESTER_ACIDS, PAIR_CLASSES, Word
 
 _SAME = str.maketrans(
     {"−": "-", "–": "-", "‐": "-", "‑": "-", "—": "-", "’": "'", "′": "'", "ʹ": "'", "ᴅ": "D", "ʟ": "L"}

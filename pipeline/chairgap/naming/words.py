@@ -42,17 +42,6 @@ class Suffix:
     carbon: str = "both"
 
 
-SIMPLE_MULTIPLIERS = {
-    **{"di": 2, "tri": 3, "tetra": 4, "penta": 5, "hexa": 6, "hepta": 7, "octa": 8, "nona": 9, "deca": 10},
-    **{"undeca": 11, "dodeca": 12},
-}
-COMPOUND_MULTIPLIERS = {
-    **{"bis": 2, "tris": 3},
-    **{f"{name}kis": count for name, count in SIMPLE_MULTIPLIERS.items() if count > 3},
-}
-MULTIPLIERS = SIMPLE_MULTIPLIERS | COMPOUND_MULTIPLIERS
-# Endings made of two, 'bis(olate)': a triolate may be three alkoxides or a triol's salt (P-16.3, memory).
-ENDINGS_WITH_BIS = ("olate", "thiolate", "aminium")
 CHAINS = ("meth", "eth", "prop", "but", "pent", "hex", "hept", "oct", "non", "dec", "undec", "dodec")
 RING = "[C:1]1[C:2][C:3][C:4][C:5][C:6]1"
 _BENZENE = "[c:1]1[c:2][c:3][c:4][c:5][c:6]1"
