@@ -74,6 +74,9 @@ cyclohexyl methyl sulphide | sulfide
 tran-4-methylcyclohexanol | trans
 tans-4-methylcyclohexanol | trans
 cic-1,2-dimethylcyclohexane | cis
+allcis-1,3,5-trimethylcyclohexane | all-cis
+isomenthol acetate | isomenthyl acetate
+cyclohexanol acetate | cyclohexyl acetate
 cyclohexylboronic acid |
 cyclohexanol,4-methyl |
 water |
@@ -94,9 +97,24 @@ def test_what_was_meant(line: str) -> None:
     [
         ("dimethyl cyclohexane", "Write 'cyclohexane' without a blank before it."),
         ("cyclohexylacetate", "Write 'acetate' with a blank before it."),
-        ("1,2-dimethylcyclohexane cis", "Write cis or trans in front of the name"),
+        ("1,2-dimethylcyclohexane cis", "write 'cis-' in front of it, not behind."),
+        ("1-isopropyl-4-methylcyclohexane (trans)", "write 'trans-' in front of it, not behind."),
+        (
+            "cyclohexanol, 4-methyl",
+            "no part of an index name, which ends with a hyphen; write '4-methyl-'.",
+        ),
+        ("cis/trans-4-methylcyclohexanol", "Write cis or trans; a name without either stands for both"),
+        ("(1S,2R,5S)-(-)-menthol", "the mirror image of the one that its sign names; correct one of them."),
     ],
 )
 def test_a_blank_or_a_word_in_the_wrong_place(name: str, advice: str) -> None:
-    with pytest.raises(MoleculeError, match=advice):
+    with pytest.raises(MoleculeError) as caught:
         parse_name(name)
+    assert advice in caught.value.message
+
+
+@pytest.mark.parametrize("name", ["(1R,2S,5R)-(-)-menthol", "(1S,2R,5S)-(+)-menthol"])
+def test_letters_and_sign_may_stand_together_where_they_agree(name: str) -> None:
+    """As suppliers write it; it was refused for saying twice which mirror image is meant."""
+    parsed, plain = parse_name(name), parse_name(name.split("-(")[0] + "-menthol")
+    assert (parsed.smiles, parsed.relative, parsed.notes) == (plain.smiles, False, ())

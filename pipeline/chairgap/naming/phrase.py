@@ -61,7 +61,8 @@ def in_common_order(text: str) -> str:
         elif part.endswith("-") and not groups:
             groups = part[:-1]
         else:
-            raise UnreadableNameError(place, f"'{part}' is no part of an index name")
+            advice = "" if groups or part.endswith("-") else f", which ends with a hyphen; write '{part}-'"
+            raise UnreadableNameError(place, f"'{part}' is no part of an index name{advice}")
     joint = "-" if groups and (heading[0].isdigit() or heading[1:2] == "-") else ""
     return _with_ester(f"{stereo}{groups}{joint}", heading, esters)
 

@@ -17,7 +17,10 @@ _LIKE_ENOUGH = 0.8
 _MOST_LETTERS_APART = 3  # in length, of a retained name and the one that may mean it
 _LIKE_ENOUGH_TO_READ_ON = 0.7  # where what follows the word begins with a known one, or nothing follows
 _STEREO_WORD = re.compile(r"(?:cis|trans)(?:-|$)|[rct]-\d", re.IGNORECASE)
-_MAYBE_RELATION = re.compile(r"([a-z]{3,5})-\d", re.IGNORECASE)
+_RELATIONS = ("cis", "trans", "all-cis")
+_MAYBE_RELATION = re.compile(r"([a-z]{3,6})-\d", re.IGNORECASE)
+_RELATION_BEHIND = re.compile(r"\b(cis|trans)[)\]\s]*$", re.IGNORECASE)
+_ALCOHOL_AS_ESTER = re.compile(r"(\S+?)(?:an)?ol (?=(\w+)$)", re.IGNORECASE)
 # Behind the ring only an ending can stand, behind a blank the second word of a class.
 _BEHIND_RING = re.compile(r"cyclohex(?:ane?|yl)(?:-[\d,]+-)?$", re.IGNORECASE)
 
@@ -28,6 +31,9 @@ def problem(
     """The error of a name. read_as: the text that places count in."""
     shown = excerpt(name)
     as_read = "" if read_as == name else f" (read as '{excerpt(read_as)}')"
+    if behind := _RELATION_BEHIND.search(name):
+        message = f"The name '{shown}' cannot be used: write '{behind[1]}-' in front of it, not behind."
+        return MoleculeError(message, value=name, expected=f"{behind[1]}-")
     if why := unreadable.why:
         advice = "" if ";" in why else "; correct the name"
         return MoleculeError(f"The name '{shown}'{as_read} cannot be used: {why}{advice}.", value=name)
@@ -50,6 +56,10 @@ def problem(
         hint = f" Write '{meant}' without a blank before it." if has_blank else ""
         if meant in _acids():
             hint = f" Write '{meant}' with a blank before it."
+    if (ester := _ALCOHOL_AS_ESTER.search(read_as)) and ester[2].lower() in _acids():
+        hint = f" Did you mean '{ester[1]}yl {ester[2]}'?"
+    if "cis/trans" in read_as.lower():
+        hint = " Write cis or trans; a name without either stands for both with stereo = 'all'."
     if _STEREO_WORD.match(word):
         hint = " Write cis or trans in front of the name, r, c and t before each locant: r-1,c-2,t-4."
     return MoleculeError(
@@ -75,7 +85,11 @@ def _meant(word: str, before: str, retained: Iterable[str]) -> str:
     """The known word that the text behind `before` begins with, but for a slip."""
     low = word.lower().strip("-")
     relation = _MAYBE_RELATION.match(low)
-    if relation and before[-1:] in ("", "(", " ") and (known := nearest(relation[1], ("cis", "trans"))):
+    if (
+        relation
+        and before[-1:] in ("", "(", " ")
+        and (known := nearest(relation[1], ("cis", "trans", "all-cis")))
+    ):
         return known
     if _BEHIND_RING.search(before):
         return _ending(low)
@@ -92,7 +106,7 @@ def _multiplied(low: str) -> str:
     """'dimethyl' for 'dimetylcyclohexane', 'diiodo' for 'di-iodo'."""
     for multiplier in SIMPLE_MULTIPLIERS:
         if low.startswith(multiplier) and (found := _beginning(low.removeprefix(multiplier).strip("-"))):
-            return multiplier + found
+            return "" if low.startswith(multiplier + found) else multiplier + found
     return ""
 
 
