@@ -2,9 +2,6 @@
 
 import csv
 import json
-import os
-import subprocess
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -331,37 +328,6 @@ def test_help_and_version(chairgap) -> None:
     assert chairgap("--version") == (0, "chairgap 0.4.0\n", "")
 
 
-# --- tables ----------------------------------------------------------------------------------------------
-
-
-def test_tables_are_shown_and_checked(chairgap) -> None:
-    code, out, err = chairgap("tables")
-    assert (code, err) == (0, "")
-    assert "+1.74 (1.70 to 1.82)" in out and "Shipped tables: chairgap, textbook." in out
-    assert chairgap("tables", "textbook", "--check")[1].startswith("Table 'textbook' is sound: ")
-    assert "10.1039/P29800000255" in chairgap("tables", "--sources")[1]
-    assert "A-value" in chairgap("tables", "--group", "methyl")[1]
-
-
-def test_an_own_table_is_checked_row_by_row(chairgap, tmp_path: Path) -> None:
-    (tmp_path / "own.csv").write_text("group,fragment,value_kcal_mol\nCH3,*C,1.7\n")
-    assert chairgap("tables", "own.csv", "--check")[0] == 0
-    (tmp_path / "own.csv").write_text("group,fragment,value_kcal_mol\nCH3,*C,much\nOH,O,0.9\n")
-    code, out, err = chairgap("tables", "own.csv", "--check")
-    assert (code, out) == (2, "")
-    first, second = err.splitlines()
-    assert first.startswith("Error: own.csv, row 2, column value_kcal_mol: ")
-    assert second.startswith("Error: own.csv, row 3, column fragment: ")
-
-
-def test_an_unknown_group_or_table_gets_a_hint(chairgap) -> None:
-    assert chairgap("tables", "--group", "metoxy")[2] == (
-        "Error: The table 'chairgap' has no group 'metoxy'. Did you mean 'methoxy' or 'ethoxy' or 'acetoxy'? "
-        "'chairgap tables' lists all groups of a table.\n"
-    )
-    assert "Did you mean 'textbook'?" in chairgap("tables", "textbok")[2]
-
-
 # --- the demo --------------------------------------------------------------------------------------------
 
 
@@ -391,32 +357,3 @@ def test_the_demo_study_names_only_files_that_are_copied(chairgap, tmp_path: Pat
     replace_run(monkeypatch, look)
     chairgap("demo")
     assert len(seen[0].requests) >= 12
-
-
-# --- as another process ------------------------------------------------------------------------------------
-
-
-def test_module_runs_and_a_terminal_without_unicode_stops_nothing(tmp_path: Path) -> None:
-    plain = {**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
-    done = subprocess.run(
-        [sys.executable, "-m", "chairgap", "tables", "--group", "CN"],
-        capture_output=True,
-        cwd=tmp_path,
-        env=plain,
-        check=False,
-    )
-    assert (done.returncode, done.stderr) == (0, b"")
-    assert b"cyano" in done.stdout and done.stdout.isascii()
-
-
-def test_a_closed_pipe_gives_no_traceback(tmp_path: Path) -> None:
-    with subprocess.Popen(
-        [sys.executable, "-m", "chairgap", "tables"],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        cwd=tmp_path,
-    ) as running:
-        assert running.stdout and running.stderr
-        running.stdout.close()
-        err = running.stderr.read()
-    assert b"Traceback" not in err and b"Error inside" not in err

@@ -104,8 +104,64 @@ def test_a_check_names_every_problem_of_a_study_that_cannot_be_read(chairgap, st
     blocks = '[[molecule]]\nname = "same"\nsmiles = "C"\n' * 60
     (study / "study.toml").write_text(f'titel = "x"\n{blocks}')
     code, out, err = chairgap("study", "study.toml", "--check")
-    assert (code, out) == (2, "") and len(err.splitlines()) == 61  # title, its misspelling, all names but one
+    lines = err.splitlines()
+    assert code == 2 and len(lines) == 62  # title, its misspelling, all names but one, methane
+    assert sum(line.startswith("Error: ") for line in lines) == 2
+    assert "0 molecules are understood, 60 are refused." in out
     assert chairgap("study", "study.toml")[2].splitlines()[-1].startswith("Error: 11 more are not shown.")
+
+
+def test_a_check_of_wrong_settings_goes_on_to_the_molecules(chairgap, study, computes_nothing) -> None:
+    """A ketone was named only when the settings were right."""
+    wrong = STUDY.replace('effort = "quick"', 'effort = "fast"').replace(
+        "[search]", '[conditions]\nmedium = "watr"\ntemperature_k = "25 C"\n[search]'
+    )
+    (study / "study.toml").write_text(wrong)
+    code, out, err = chairgap("study", "study.toml", "--check")
+    medium, kelvin, effort, odd, ketone = err.splitlines()
+    assert code == 2
+    assert medium.startswith("Error: study.toml, line 4, field 'conditions.medium': ")
+    assert kelvin.startswith("Error: study.toml, line 5, field 'conditions.temperature_k': ")
+    assert effort.startswith("Error: study.toml, line 7, field 'search.effort': ")
+    assert odd.startswith("Refused: more.csv, row 3, column substituents: odd face: '1 sideways CH3'")
+    assert ketone == f"Refused: study.toml, line 16, field 'molecule[3].smiles': ketone: {KETONE}"
+    first, *_, last, nothing = out.splitlines()
+    assert first == (
+        "Week 3: read with the defaults in place of wrong settings: MMFF94, gas phase, 298.15 K; A-values of "
+        "table 'chairgap'"
+    )
+    assert "   Systematic name: trans-2-methylcyclohexan-1-ol, rel-(1R,2R), and its mirror image\n" in out
+    assert last == "The study does not run before its 3 errors are mended."
+    assert nothing == "Nothing was computed or written."
+
+
+@pytest.mark.parametrize(
+    ("setting", "field"),
+    [
+        ('[output]\nfolder = "study.toml"', "output.folder"),
+        ("output = 3", "output"),
+        ("model = 3", "model"),
+        ('[model]\nforce_field = "UFF"\nengine = "openmm"', "model"),
+        ('[model]\nforce_field = "UFF"\nquantum_method = "x"', "model.quantum_method"),
+        ('[estimate]\ntable = "mine.csv"', "estimate.table"),
+        ("[search]\natom_limit = 3", "search.atom_limit"),
+        ('[conditions]\nmedium_series = ["watr"]', "conditions.medium_series[1]"),
+        ('[[pair]]\ngroups = "x"', "pair[1]"),
+        ("[[pattern]]\ngroups = []\ncarbons = 2", "pattern[1].groups"),
+    ],
+)
+def test_whatever_is_wrong_beside_them_molecules_are_checked(chairgap, tmp_path, setting, field) -> None:
+    lines = ['title = "x"', setting, '[[molecule]]\nname = "ketone"', "smiles = 'CC1CCCCC1=O'"]
+    (tmp_path / "study.toml").write_text("\n".join(lines))
+    code, _, err = chairgap("study", "study.toml", "--check")
+    assert code == 2 and f"field '{field}" in err and KETONE in err
+
+
+def test_a_check_of_a_typed_molecule_goes_on_to_it(chairgap) -> None:
+    code, _, err = chairgap("molecule", "CC1CCCCC1=O", "--effort", "fast", "--check")
+    effort, ketone = err.splitlines()
+    assert code == 2 and ketone == f"Refused: command line, field 'MOLECULE': CC1CCCCC1=O: {KETONE}"
+    assert effort.startswith("Error: command line, field '--effort': It cannot be \"fast\".")
 
 
 def test_a_check_says_what_would_stop_the_run(chairgap, study, monkeypatch) -> None:

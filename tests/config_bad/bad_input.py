@@ -7,7 +7,7 @@ is kept: it writes every expected text anew.
 import os
 from pathlib import Path
 
-from chairgap.errors import ChairgapError, MoleculeError
+from chairgap.errors import ChairgapError, MoleculeError, StudyError
 from chairgap.molecule.build import build_molecules
 from chairgap.study.reading import read_study
 from chairgap.tables.shipped import read_estimate_table
@@ -23,7 +23,8 @@ def told(path: Path) -> str:
     try:
         study = read_study(path)
     except ChairgapError as error:
-        return f"{type(error).__name__}, exit code {error.exit_code}\n{error}\n"
+        kind = "StudyError" if isinstance(error, StudyError) else type(error).__name__
+        return f"{kind}, exit code {error.exit_code}\n{error}\n"
     refused = [f"refused '{refusal.name}': {refusal.place}: {refusal.message}" for refusal in study.refused]
     kept = []
     table = read_estimate_table(study.settings.a_value_table)

@@ -97,6 +97,16 @@ def test_the_mirror_image_has_r_and_s_exchanged(seed: int) -> None:
         assert one.name != other.name
 
 
+def test_a_pyridyl_ring_ranks_by_the_mean_of_its_forms() -> None:
+    """C2 of 1-acetamido-N-methyl-2-(pyridin-2-yl)cyclohexan-1-amine: C1 (N, N, C) is above the carbon of the
+    pyridine (N, 6.5, C), and that above C3 (C, H, H). The previous carbon outranks the next, and the group,
+    up, is the middle one: R by the rule of `typed_names`. With one form drawn, (N, N, C) twice, it is S."""
+    faces = ring_of("1 up NHMe, 1 down *NC(C)=O, 2 up *c1ccccn1")
+    found = named_ring(faces)
+    (place,) = [place for place, pair in enumerate(found.faces) if "*c1ccccn1" in pair]
+    assert found.name.cip[place] == "R"
+
+
 def test_locants_groups_and_letters_of_a_name() -> None:
     found = named_ring(ring_of("2 up CH3, 4 up OH, 5 down iPr")).name
     assert found.name == "(1R,2S,5R)-5-methyl-2-(propan-2-yl)cyclohexan-1-ol"

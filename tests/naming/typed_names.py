@@ -174,6 +174,12 @@ cis-cyclohexane-1,2-diyl diacetate | 1 up OAc, 2 up OAc
 1-ethyl 2-methyl cyclohexane-1,2-dicarboxylate | flat CCOC(=O)C1CCCCC1C(=O)OC
 N,N'-dimethylcyclohexane-1,2-diamine | flat CNC1CCCCC1NC
 N1,N1-dimethylcyclohexane-1,2-diamine | flat CN(C)C1CCCCC1N
+N1,N'1,N2-trimethylcyclohexane-1,1,2-triamine | flat CNC1(NC)CCCCC1NC
+N1,N1',N2-trimethylcyclohexane-1,1,2-triamine | flat CNC1(NC)CCCCC1NC
+cis-cyclohexane-1,2-bis(olate) | 1 up *[O-], 2 up *[O-]
+cis-cyclohexane-1,2-diolate | 1 up *[O-], 2 up *[O-]
+all-cis-cyclohexane-1,3,5-tris(aminium) | 1 up NH3+, 3 up NH3+, 5 up NH3+
+trans-cyclohexane-1,4-bis(thiolate) | 1 up *[S-], 4 down *[S-]
 trans-N-methyl-4-tert-butylcyclohexan-1-amine | 1 up NHMe, 4 down tBu
 trans-(4-methylcyclohexyl)methanol | 1 up *CO, 4 down CH3
 (trans-4-methylcyclohexyl)benzene | 1 up Ph, 4 down CH3
@@ -189,6 +195,7 @@ dodecafluorocyclohexane | FC1(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C1(F)F
 trans-4-t-butylcyclohexyl trifluoroacetate | 1 up OCOCF3, 4 down tBu
 trans-2-(phenylthio)cyclohexan-1-ol | ~1 up OH, 2 down SPh
 L-menthol | 1 up OH, 2 down iPr, 5 up CH3
+(heptadecafluorooctyl)cyclohexane | FC(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C1CCCCC1
 stannylcyclohexane | [SnH3]C1CCCCC1
 (trimethylstannyl)cyclohexane | C[Sn](C)(C)C1CCCCC1
 (diphenylphosphoryl)cyclohexane | O=P(c1ccccc1)(c1ccccc1)C1CCCCC1

@@ -11,6 +11,8 @@ from naming.typed_names import rows
 
 _ACHIRAL_AND_PLAIN = """
 1 up H | cyclohexane
+1 up *C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)C(F)(F)F | \
+(1,1,2,2,3,3,4,4,5,5,6,6,7,7,8,8,8-heptadecafluorooctyl)cyclohexane
 1 up CH3 | methylcyclohexane
 1 up Cl | chlorocyclohexane
 1 up iPr | (propan-2-yl)cyclohexane
@@ -30,6 +32,7 @@ _ACHIRAL_AND_PLAIN = """
 1 up NHMe | N-methylcyclohexanamine
 1 up NMe2 | N,N-dimethylcyclohexanamine
 1 up *N(C)CC | N-ethyl-N-methylcyclohexanamine
+1 up NHMe, 1 down NHMe | N,N'-dimethylcyclohexane-1,1-diamine
 1 up *NC(C)=O | acetamidocyclohexane
 1 up *C(=O)NC | N-methylcyclohexanecarboxamide
 1 up *CO | (hydroxymethyl)cyclohexane
@@ -57,6 +60,10 @@ _WITH_LETTERS = """
 1 up Cl, 2 down iPr, 5 up CH3 | (1S,2R,4R)-2-chloro-4-methyl-1-(propan-2-yl)cyclohexane
 1 up CH3, 4 down iPr | (1r,4r)-1-methyl-4-(propan-2-yl)cyclohexane | trans-1-methyl-4-(propan-2-yl)cyclohexane
 1 up NH2, 2 down NH2 | (1R,2R)-cyclohexane-1,2-diamine | trans-cyclohexane-1,2-diamine
+1 up NHMe, 1 down NHMe, 2 up NHMe | (2S)-N1,N'1,N2-trimethylcyclohexane-1,1,2-triamine
+1 up *[O-], 2 up *[O-] | (1R,2S)-cyclohexane-1,2-bis(olate) | cis-cyclohexane-1,2-bis(olate)
+1 up *[S-], 3 down *[S-] | (1R,3R)-cyclohexane-1,3-bis(thiolate) | trans-cyclohexane-1,3-bis(thiolate)
+1 up NH3+, 4 up NH3+ | (1s,4s)-cyclohexane-1,4-bis(aminium) | cis-cyclohexane-1,4-bis(aminium)
 1 up OH, 2 down OH | (1R,2R)-cyclohexane-1,2-diol | trans-cyclohexane-1,2-diol
 1 up OH, 2 up OH | (1R,2S)-cyclohexane-1,2-diol | cis-cyclohexane-1,2-diol
 1 up OH, 2 down Ph | (1R,2S)-2-phenylcyclohexan-1-ol | trans-2-phenylcyclohexan-1-ol

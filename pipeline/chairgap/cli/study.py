@@ -4,6 +4,7 @@ What they need is imported when one runs: their help is shown without it.
 """
 
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -46,14 +47,13 @@ def study(  # noqa: PLR0913 - one parameter for each option
     from chairgap.running import RunOptions
     from chairgap.study.reading import read_study
 
+    options = RunOptions(workers=workers, cluster=cluster, fresh=not resume, cache=user_cache())
+    if check:
+        check_study(partial(read_study, file), options, output=output, has_folder=True, quiet=quiet)
     read = read_study(file)
     if page is not None:
         read = replace(read, settings=replace(read.settings, page=page))
-    options = RunOptions(workers=workers, cluster=cluster, fresh=not resume, cache=user_cache())
-    folder = output or Path(read.settings.output)
-    if check:
-        check_study(read, folder, options, quiet=quiet)
-    run_in_folder(read, folder, options, quiet=quiet)
+    run_in_folder(read, output or Path(read.settings.output), options, quiet=quiet)
 
 
 def molecule(  # noqa: PLR0913 - one parameter for each option
@@ -100,7 +100,8 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
     from chairgap.running import RunOptions
     from chairgap.study.typed import study_as_typed
 
-    typed = study_as_typed(
+    read = partial(
+        study_as_typed,
         one_line(" ".join(text)),
         name=name,
         stereo=stereo,
@@ -117,8 +118,8 @@ def molecule(  # noqa: PLR0913 - one parameter for each option
         },
     )
     if check:
-        check_study(typed, output, RunOptions())
-    run_here(typed, output)
+        check_study(read, RunOptions(), output=output, has_folder=False)
+    run_here(read(), output)
 
 
 def demo(

@@ -9,10 +9,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from chairgap.naming.words import COMPOUND_MULTIPLIERS, MULTIPLIERS
+from chairgap.naming.multipliers import COMPOUND_MULTIPLIERS, ENDINGS_WITH_BIS, SIMPLE_MULTIPLIERS
 
-_SIMPLE = {count: name for name, count in MULTIPLIERS.items() if name not in COMPOUND_MULTIPLIERS}
-_COMPOUND = {2: "bis", 3: "tris", **{count: f"{_SIMPLE[count]}kis" for count in range(4, 13)}}
+_SIMPLE = {count: name for name, count in SIMPLE_MULTIPLIERS.items()}
+_COMPOUND = {count: name for name, count in COMPOUND_MULTIPLIERS.items()}
 # With di or tri in front these would be other groups (disulfanyl, tridecyl), or seem so.
 _TAKE_BIS = (
     *("decyl", "sulfanyl", "selanyl", "tellanyl", "silyl", "germyl", "stannyl", "plumbyl", "nitrooxy"),
@@ -93,7 +93,7 @@ def locant_order(locant: str) -> tuple[bool, int, int]:
 
 
 def number_of(locant: str) -> int:
-    """3 of '3', 'c-3' and 'N3', 0 of 'N'."""
+    """3 of '3', 'c-3', 'N3' and "N'3", 0 of 'N'."""
     return int(re.sub(r"\D", "", locant) or 0)
 
 
@@ -125,9 +125,11 @@ def descriptors(letters: Sequence[tuple[str, str]]) -> str:
 
 
 def times_ending(ending: str, count: int) -> str:
-    """'diol', 'tetrol', 'dicarboxylic acid', 'dicarbonyl dichloride', 'diyl'."""
+    """'diol', 'tetrol', 'dicarboxylic acid', 'dicarbonyl dichloride', 'bis(olate)', 'diyl'."""
     if count == 1:
         return ending
+    if ending in ENDINGS_WITH_BIS:
+        return f"{_COMPOUND[count]}({ending})"
     multiplier = _SIMPLE[count]
     if ending == "carbonyl chloride":
         return f"{multiplier}carbonyl {multiplier}chloride"

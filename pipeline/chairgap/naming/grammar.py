@@ -16,14 +16,13 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from chairgap.naming.multipliers import COMPOUND_MULTIPLIERS, ENDINGS_WITH_BIS, MULTIPLIERS
 from chairgap.naming.parents import all_parents, stems
 from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Ending, Item, Locant, Unit
 from chairgap.naming.words import (
     ALWAYS_TOGETHER,
-    COMPOUND_MULTIPLIERS,
     ESTER_ACIDS,
-    MULTIPLIERS,
     PARENTS,
     SUFFIXES,
     WITHOUT_BRACKETS,
@@ -32,9 +31,9 @@ from chairgap.naming.words import (
     groups_by_name,
 )
 
-_LOCANT = r"(?:(?:[rct]|cis|trans)-)?\d{1,2}|N\d{0,2}'*|n(?=,n-)|(?<=n,)n(?=-)"
+_LOCANT = r"(?:(?:[rct]|cis|trans)-)?\d{1,2}|N(?:\d{0,2}'*|'+\d{1,2})|n(?=,n-)|(?<=n,)n(?=-)"
 _LOCANTS = re.compile(rf"(?:{_LOCANT})(?:,(?:{_LOCANT}))*-")
-_ONE_LOCANT = re.compile(r"(?:(r|c|t|cis|trans)-)?(\d+|[Nn]\d*'*)")
+_ONE_LOCANT = re.compile(r"(?:(r|c|t|cis|trans)-)?(\d+|[Nn](?:\d*'*|'+\d+))")
 _HYPHENED = re.compile("-(?:tert|sec)-")
 _BRACKETS = {"(": ")", "[": "]", "{": "}"}
 _DEEPEST = 8
@@ -207,6 +206,8 @@ def _times(said: str, suffix: Suffix) -> int | None:
     multiplier = said.partition("carbonyl")[0]
     if suffix.name == "carbonyl chloride":
         return MULTIPLIERS.get(multiplier) if said == f"{multiplier}carbonyl {multiplier}chloride" else None
+    if suffix.name in ENDINGS_WITH_BIS and said.endswith(f"({suffix.name})"):
+        return COMPOUND_MULTIPLIERS.get(said.removesuffix(f"({suffix.name})"))
     if not said.endswith(suffix.name):
         return None
     multiplier = said.removesuffix(suffix.name)

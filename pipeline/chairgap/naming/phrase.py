@@ -11,9 +11,10 @@ from dataclasses import replace
 from functools import cache
 
 from chairgap.naming.grammar import Grammar, UnreadableNameError, locants_of
+from chairgap.naming.multipliers import MULTIPLIERS
 from chairgap.naming.stereo import StereoError, read_stereo
 from chairgap.naming.tree import Ending, Item, Locant, Stereo, Unit
-from chairgap.naming.words import CLASSES, ESTER, ESTER_ACIDS, MULTIPLIERS, PAIR_CLASSES, Word
+from chairgap.naming.words import CLASSES, ESTER, ESTER_ACIDS, PAIR_CLASSES, Word
 
 _SAME = str.maketrans(
     {"−": "-", "–": "-", "‐": "-", "‑": "-", "—": "-", "’": "'", "′": "'", "ʹ": "'", "ᴅ": "D", "ʟ": "L"}
@@ -60,7 +61,8 @@ def in_common_order(text: str) -> str:
         elif part.endswith("-") and not groups:
             groups = part[:-1]
         else:
-            raise UnreadableNameError(place, f"'{part}' is no part of an index name")
+            advice = "" if groups or part.endswith("-") else f", which ends with a hyphen; write '{part}-'"
+            raise UnreadableNameError(place, f"'{part}' is no part of an index name{advice}")
     joint = "-" if groups and (heading[0].isdigit() or heading[1:2] == "-") else ""
     return _with_ester(f"{stereo}{groups}{joint}", heading, esters)
 

@@ -105,7 +105,7 @@ def _read(text: str, form: str, name: str) -> "ParsedName | _Refused":
         read_as = found.text
         structure, done = _built(read_as)
         if found.must_agree:
-            _must_agree(done, found.must_agree)
+            _must_agree(done, found.must_agree, is_signed=found.is_signed)
         return _result(text, structure, done)
     except UnreadableNameError as unreadable:
         error = problem(text, read_as if read_as != name else text, unreadable, retained_by_name())
@@ -136,9 +136,14 @@ def _built(text: str) -> tuple[Structure, Configured]:
         return structure, configured(structure)
 
 
-def _must_agree(done: Configured, name: str) -> None:
-    """Letters written in front of a retained name must be its own or those of its mirror image."""
+def _must_agree(done: Configured, name: str, *, is_signed: bool) -> None:
+    """Letters written in front of a retained name must be its own or those of its mirror image, and with a
+    sign of rotation those of this one."""
     _, known = _built(name)
+    if is_signed and inchi_of(done.mol) == inchi_of(known.mirror) != inchi_of(known.mol):
+        raise UnreadableNameError(
+            0, "its letters are those of the mirror image of the one that its sign names; correct one of them"
+        )
     if inchi_of(done.mol) not in (inchi_of(known.mol), inchi_of(known.mirror)):
         raise UnreadableNameError(
             0, "its letters or faces are not those of the compound it names; correct one of them"

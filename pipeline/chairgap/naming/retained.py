@@ -17,10 +17,11 @@ _OPPOSITE = str.maketrans("+-DLdl", "-+LDld")
 @dataclass(frozen=True, kw_only=True)
 class Expanded:
     """A name with its retained part made systematic. must_agree: with letters or faces of the user's own, the
-    name whose structure or mirror image they must give."""
+    name whose structure or mirror image they must give; is_signed: its structure, as a sign says too."""
 
     text: str
     must_agree: str = ""
+    is_signed: bool = False
 
 
 @cache
@@ -52,11 +53,12 @@ def expanded(text: str) -> Expanded:
             0, f"what '{series}' means for {row.name} is not in the table; write R and S"
         )
     hand = _hand(row, series)
+    if series and (stereo.faces or stereo.relation):
+        raise UnreadableNameError(0, f"'{before}' says twice which mirror image is meant; keep the sign")
     if stereo.letters or stereo.faces or stereo.relation:
-        if series:
-            raise UnreadableNameError(
-                0, f"'{before}' says twice which mirror image is meant; keep the letters"
-            )
+        if series:  # (1R,2S,5R)-(-)-menthol
+            signed = own.translate(_OTHER_HAND) if hand < 0 else own
+            return Expanded(text=before + flat + tail, must_agree=f"{signed}{flat}{tail}", is_signed=True)
         return Expanded(text=before + flat + tail, must_agree=f"{own}{flat}{tail}")
     letters = own.translate(_OTHER_HAND) if hand < 0 else own
     relative = stereo.relative or (not series and row.unsigned == "relative")

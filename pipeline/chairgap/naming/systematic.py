@@ -334,7 +334,7 @@ class _Written:
 
     def _on_nitrogen(self) -> list[tuple[str, GroupName]]:
         """(locant, group) of the groups on the nitrogens of the ending: N; N and N' on one carbon; N1 and N2;
-        N1, N1' and N2 (P-62.2.4.1.2)."""
+        N1, N'1 and N2 (P-62.2.4.1.2). The prime is that of the N: 1' is carbon 1 of a second ring."""
         if self._suffix is None or self._suffix is ESTER or not any(end.on_it for _, end in self._principal):
             return []
         found: list[tuple[str, GroupName]] = []
@@ -344,7 +344,7 @@ class _Written:
                 pair[1] for end, pair in zip(self._ends, self._principal, strict=True) if end[-1] == place
             ]
             for primes, ending in enumerate(sorted(here, key=_nitrogen_order)):
-                mark = f"N{number.format(place)}" + "'" * primes
+                mark = "N" + "'" * primes + number.format(place)
                 found += [(mark, group) for group in ending.on_it]
         return found
 

@@ -42,11 +42,6 @@ class Suffix:
     carbon: str = "both"
 
 
-MULTIPLIERS = {
-    **{"di": 2, "tri": 3, "tetra": 4, "penta": 5, "hexa": 6, "hepta": 7, "octa": 8, "nona": 9, "deca": 10},
-    **{"undeca": 11, "dodeca": 12, "bis": 2, "tris": 3, "tetrakis": 4, "pentakis": 5, "hexakis": 6},
-}
-COMPOUND_MULTIPLIERS = ("bis", "tris", "tetrakis", "pentakis", "hexakis")
 CHAINS = ("meth", "eth", "prop", "but", "pent", "hex", "hept", "oct", "non", "dec", "undec", "dodec")
 RING = "[C:1]1[C:2][C:3][C:4][C:5][C:6]1"
 _BENZENE = "[c:1]1[c:2][c:3][c:4][c:5][c:6]1"

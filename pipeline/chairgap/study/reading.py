@@ -7,7 +7,7 @@ molecule and lets the others go on (`Study.refused`); what is wrong with the stu
 
 import re
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,7 @@ from chairgap.errors import ChairgapError, InputError, Place, StudyError
 from chairgap.files.reading import is_file, read_text
 from chairgap.molecule.substituents import row_names
 from chairgap.records import (
+    GAS_PHASE,
     Effort,
     EstimateTable,
     Limits,
@@ -28,7 +29,7 @@ from chairgap.records import (
 from chairgap.study.molecules import Item, Names, from_block, from_sdf, from_table
 from chairgap.study.pairs import read_pairs
 from chairgap.study.patterns import from_patterns, read_patterns
-from chairgap.study.schema import StudyTable, checked
+from chairgap.study.schema import StudyTable, with_defaults, without
 from chairgap.study.toml_text import KeyPath, Source, key_lines
 from chairgap.tables.shipped import SHIPPED_TABLES, TableReader, no_such_table, table_files
 
@@ -39,11 +40,20 @@ EFFORT_STARTS: dict[Effort, int] = {"quick": 600, "standard": 4000, "thorough": 
 _LOOKS_LIKE_CELSIUS_BELOW_K = 150.0
 
 
+class UnsoundStudyError(StudyError):
+    """A study that cannot be run. of_settings: what is wrong but for molecules; study: what can be read,
+    with the default in place of each wrong setting, so that its molecules can be checked all the same."""
+
+    def __init__(self, of_settings: Sequence[ChairgapError], study: Study):
+        super().__init__([*of_settings, *(refusal.as_error() for refusal in study.refused)])
+        self.of_settings, self.study = tuple(of_settings), study
+
+
 def read_study(path: Path) -> Study:
     """The study in a TOML file.
 
-    Raises StudyError with every problem found when a setting or a named file cannot be used, or when no
-    molecule is left; InputError when the file itself cannot be read as TOML.
+    Raises UnsoundStudyError with every problem found when a setting or a named file cannot be used, or when
+    no molecule is left; InputError when the file itself cannot be read as TOML.
     """
     text = read_text(path, instead_of_folder="Give the study file in it, such as study.toml.")
     study = study_from_text(text, path)
@@ -55,36 +65,31 @@ def study_from_text(text: str, path: Path) -> Study:
 
     Raises as `read_study` does.
     """
-    data = _with_output(_parsed(text, path), path)
+    data = _parsed(text, path)
     source = Source(file=str(path), lines=key_lines(text))
     reader = TableReader()
     groups_of, problems = _estimate_table(reader, data, path, source)
     remarks: list[str] = []
     items, found = _molecules(data, path, source, groups_of, remarks)
-    problems += found
-    problems += _medium_problems(reader, data, source)
+    of_media = _medium_problems(reader, data, source)
     declared, of_pairs = read_pairs(_blocks(data, "pair"), groups_of, reader.medium, source)
-    problems += of_pairs
-    table = checked(StudyTable, data, source)
-    if isinstance(table, list):
-        problems += table
+    problems += [*found, *of_media.values(), *of_pairs]
+    sound = _without_wrong_tables(data, bool(groups_of), of_media)
+    table, of_settings = with_defaults(_with_output(sound, path), _instead(path), source)
+    problems += of_settings
     problems.sort(key=lambda problem: (problem.place.file != str(path), problem.place.line or 0))
-    requests = tuple(item for item in items if isinstance(item, MoleculeRequest))
-    refused = tuple(item for item in items if isinstance(item, Refusal))
     if not items and not problems:
         message = (
             "The study has no molecule. Write a [[molecule]] or [[pattern]] block, or name a file in "
             "molecules_csv."
         )
-        raise StudyError([InputError(message, place=Place(file=str(path)))])
-    if problems or not requests or isinstance(table, list):
-        raise StudyError([*problems, *(refusal.as_error() for refusal in refused)])
+        problems.append(InputError(message, place=Place(file=str(path))))
     settings = replace(_settings(table, path, reader), declared_pairs=declared)
-    if settings.contradictions():
+    if not of_settings and not of_media:
         place = source.place(("model",))
-        raise StudyError([InputError(phrase, place=place) for phrase in settings.contradictions()])
+        problems += [InputError(phrase, place=place) for phrase in settings.contradictions()]
     named = [file for key in ("molecules_csv", "molecules_sdf") for _, file in _named_files(data, key, path)]
-    return Study(
+    study = Study(
         settings=settings,
         tables=reader.tables(
             settings.a_value_table,
@@ -92,13 +97,34 @@ def study_from_text(text: str, path: Path) -> Study:
             settings.temperature_k,
             [medium.name for medium in settings.medium_series],
         ),
-        requests=requests,
+        requests=tuple(item for item in items if isinstance(item, MoleculeRequest)),
         text=text,
         file=str(path),
-        refused=refused,
+        refused=tuple(item for item in items if isinstance(item, Refusal)),
         notes=(*_notes(settings), *remarks),
         inputs=tuple(file.absolute() for file in (*named, *table_files(settings.a_value_table))),
     )
+    if problems or not study.requests:
+        raise UnsoundStudyError(problems, study)
+    return study
+
+
+def _without_wrong_tables(
+    data: dict[str, Any], has_table: bool, media: Mapping[KeyPath, ChairgapError]
+) -> dict[str, Any]:
+    """The data with the defaults in place of the tables and media that there are not, which the schema cannot
+    know."""
+    for path in media:
+        section, key, *index = map(str, path)
+        said = data[section][key]
+        instead = [GAS_PHASE.name if [str(n)] == index else name for n, name in enumerate(said)]
+        data = data | {section: data[section] | {key: instead if index else GAS_PHASE.name}}
+    return data if has_table else without(data, ("estimate", "table"))
+
+
+def _instead(path: Path) -> dict[str, Any]:
+    """What stands in for what a study must have. The folder of its output may be wrong by being a file."""
+    return {"title": path.stem, "output": {"folder": "."}}
 
 
 def _settings(table: StudyTable, path: Path, reader: TableReader) -> Settings:
@@ -248,21 +274,24 @@ def _blocks(data: dict[str, Any], key: str) -> list[object]:
     return blocks if isinstance(blocks, list) else []  # anything else is reported by the schema
 
 
-def _medium_problems(reader: TableReader, data: dict[str, Any], source: Source) -> list[ChairgapError]:
+def _medium_problems(
+    reader: TableReader, data: dict[str, Any], source: Source
+) -> dict[KeyPath, ChairgapError]:
+    """What is wrong with the names of media, by key."""
     section = data.get("conditions")
     found = section if isinstance(section, dict) else {}
     one, several = found.get("medium"), found.get("medium_series")
     named: list[tuple[KeyPath, Any]] = [(("conditions", "medium"), one)]
     for index, name in enumerate(several if isinstance(several, list) else []):
         named.append((("conditions", "medium_series", index), name))
-    problems: list[ChairgapError] = []
+    problems: dict[KeyPath, ChairgapError] = {}
     for key, name in named:
         if not isinstance(name, str) or not name.strip():
             continue  # the default, or reported by the schema
         try:
             reader.medium(name)
         except InputError as error:
-            problems.append(InputError(error.message, place=source.place(key), value=name))
+            problems[key] = InputError(error.message, place=source.place(key), value=name)
     return problems
 
 

@@ -295,9 +295,47 @@ def checked(
     try:
         return table.model_validate(data)
     except ValidationError as error:
-        details = error.errors(include_url=False)[:_MOST_PROBLEMS]
-        problems = [_problem(table, detail, source.place((*prefix, *detail["loc"]))) for detail in details]
-        return sorted(problems, key=lambda problem: problem.place.line or 0)
+        return _problems(table, error, source, prefix)
+
+
+def with_defaults(
+    data: dict[str, Any], instead: dict[str, Any], source: Source
+) -> tuple[StudyTable, list[InputError]]:
+    """The study with its default in place of each wrong setting, or that of `instead` for those that have
+    none; and what is wrong, in the order of the file.
+
+    What is only wrong once another setting is right is found as well.
+    """
+    problems: list[InputError] = []
+    while True:
+        try:
+            return StudyTable.model_validate(data), problems
+        except ValidationError as error:
+            problems += _problems(StudyTable, error, source, ())
+            for detail in error.errors(include_url=False):
+                data = without(data, _setting_of(detail["loc"]))
+            data = instead | data
+            data["output"] = instead["output"] | data["output"]
+
+
+def without(data: dict[str, Any], setting: KeyPath) -> dict[str, Any]:
+    """The data of a study without one setting, ('search', 'seed'), or one section."""
+    first, *rest = map(str, setting)
+    if rest and isinstance(section := data.get(first), dict):
+        return data | {first: {key: value for key, value in section.items() if key != rest[0]}}
+    return {key: value for key, value in data.items() if key != first}
+
+
+def _setting_of(loc: KeyPath) -> KeyPath:
+    return loc[:2] if str(loc[0]) in dict(_sections_of(StudyTable)) else loc[:1]
+
+
+def _problems(
+    table: type[BaseModel], error: ValidationError, source: Source, prefix: KeyPath
+) -> list[InputError]:
+    details = error.errors(include_url=False)[:_MOST_PROBLEMS]
+    problems = [_problem(table, detail, source.place((*prefix, *detail["loc"]))) for detail in details]
+    return sorted(problems, key=lambda problem: problem.place.line or 0)
 
 
 def _problem(table: type[BaseModel], detail: ErrorDetails, place: Place) -> InputError:

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from chairgap.errors import ChairgapError, Place, StudyError
+from chairgap.errors import ChairgapError, Place
 from chairgap.molecule.group_lists import looks_like_groups
 from chairgap.records import Study
-from chairgap.study.reading import study_from_text
+from chairgap.study.reading import UnsoundStudyError, study_from_text
 from chairgap.text import one_line
 
 _LONGEST_NAME = 60
@@ -51,7 +51,7 @@ def study_as_typed(
 ) -> Study:
     """The study of one molecule, a SMILES, a name or groups by face; settings: {section: {key: value}}.
 
-    Raises StudyError whose problems name the options typed, not of lines that nobody wrote.
+    Raises UnsoundStudyError whose problems name the options typed, not of lines that nobody wrote.
     """
     named = name_of(text, name)
     return study_of_typed({named: text}, title=named, stereo=stereo, settings=settings or {})
@@ -76,8 +76,13 @@ def study_of_typed(
         lines += [f"{key} = {_quoted(value)}" for key, value in given.items()]
     try:
         read = study_from_text("\n".join(lines) + "\n", Path(origin.file))
-    except StudyError as error:
-        raise StudyError([_as_typed(problem, origin) for problem in error.problems]) from None
+    except UnsoundStudyError as error:
+        of_settings = [_as_typed(problem, origin) for problem in error.of_settings]
+        raise UnsoundStudyError(of_settings, _study_as_typed(error.study, origin)) from None
+    return _study_as_typed(read, origin)
+
+
+def _study_as_typed(read: Study, origin: Origin) -> Study:
     requests = tuple(replace(request, place=_place(request.place, origin)) for request in read.requests)
     refused = tuple(replace(refusal, place=_place(refusal.place, origin)) for refusal in read.refused)
     return replace(read, requests=requests, refused=refused)
