@@ -19,7 +19,7 @@ Decisions, and what was rejected:
   needs 28 to 58 energies, with a new model every 20 steps a quarter more. Longest steps of 0.05 or 0.2
   angstrom find as many minima.
 * A way may be left in the basin of a known minimum (`minimise_unless_known`; the numbers stand in
-  `chairgap.search.recognise`). That is asked in C: in numpy a look at one set of dihedrals costs as much as one
-  and a half to two energies (23 to 31 atoms). Asked at every step, at every second or at every third costs the
-  same within the noise of a busy machine.
+  `chairgap.search.recognise`). That is asked in C: in numpy a look at one set of dihedrals costs as much as
+  one and a half to two energies (23 to 31 atoms). Asked at every step, at every second or at every third
+  costs the same within the noise of a busy machine.
 """
