@@ -192,3 +192,17 @@ def test_shipped_study_of_patterns() -> None:
     ]
     assert len({molecule.inchi for (molecule,) in built}) == len(built) == 20
     assert not study.refused
+
+
+def test_a_name_that_a_molecule_or_another_pattern_has_is_refused_with_both_places() -> None:
+    block = "[[pattern]]\ngroups = ['Cl']\ncarbons = 1\n"
+    study = read(f"[[molecule]]\nname = '1 up Cl'\nsmiles = 'BrC1CCCCC1'\n{block}{block}")
+    assert [request.name for request in study.requests] == ["1 up Cl"]
+    first, second = study.refused
+    advice = "Give this [[pattern]] block a name of its own, which its molecules then begin with."
+    taken = "The name '1 up Cl' is taken already (study.toml, line 3, field 'molecule[1].name')."
+    assert [first.message, second.message] == [f"{taken} {advice}"] * 2
+    assert [str(first.place), str(second.place)] == [
+        "study.toml, line 5, field 'pattern[1]'",
+        "study.toml, line 8, field 'pattern[2]'",
+    ]

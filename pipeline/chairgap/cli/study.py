@@ -48,12 +48,15 @@ def study(  # noqa: PLR0913 - one parameter for each option
     from chairgap.study.reading import read_study
 
     options = RunOptions(workers=workers, cluster=cluster, fresh=not resume, cache=user_cache())
+
+    def read() -> Study:
+        found = read_study(file)
+        return found if page is None else replace(found, settings=replace(found.settings, page=page))
+
     if check:
-        check_study(partial(read_study, file), options, output=output, has_folder=True, quiet=quiet)
-    read = read_study(file)
-    if page is not None:
-        read = replace(read, settings=replace(read.settings, page=page))
-    run_in_folder(read, output or Path(read.settings.output), options, quiet=quiet)
+        check_study(read, options, output=output, has_folder=True, quiet=quiet)
+    found = read()
+    run_in_folder(found, output or Path(found.settings.output), options, quiet=quiet)
 
 
 def molecule(  # noqa: PLR0913 - one parameter for each option

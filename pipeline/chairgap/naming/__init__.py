@@ -2,10 +2,10 @@
 
 The way of a name: `usage` puts what is also written into a form that the rules know, `phrase` an index name
 into the order of speech, and takes names of several words apart, `retained` writes menthol and its like
-systematically, `grammar` makes a tree of units with the words of `words` and `parents` and the descriptors of
-`stereo`; `structure` builds the molecule, `configuration` sets the `marks` of its centres by what `faces` and
-CIP letters say (`solving`). `reading.parse_name` is the whole; `recognise` tells a name from a SMILES;
-`problems` words what is wrong.
+systematically, `grammar` makes a tree of units with the words of `words`, `multipliers` and `parents` and the
+descriptors of `stereo`; `structure` builds the molecule, `configuration` sets the `marks` of its centres by
+what `faces` and CIP letters say (`solving`). `reading.parse_name` is the whole; `recognise` tells a name from
+a SMILES; `problems` words what is wrong.
 
 The way out: `skeleton` finds the words in a structure, `group_names` names the groups with them, `cited` puts
 them in order with multiplying prefixes and brackets, `systematic` chooses ending and numbering. The caller

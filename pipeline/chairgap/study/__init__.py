@@ -9,4 +9,7 @@ Decisions, and what was rejected:
   a remark says that they were passed over.
 * Whether a text is a SMILES, a name or a list of groups is decided in one place for each
   (`chairgap.molecule.group_lists.looks_like_groups`, `chairgap.naming.recognise`), lists first.
+* A study with a wrong setting does not run, and `--check` reads its molecules with the default in its place
+  (`reading.UnsoundStudyError`). To stop at the settings was rejected: a user mends all in one go; a message
+  about a molecule may then be one of the default, as the first line of the check says.
 """
