@@ -247,8 +247,8 @@ def _remarks(
             )
         elif one.kind.name not in asked:
             words.append(
-                f"Kind left out: {one.kind.name}: every molecule that serves it stands in another question of "
-                "the sheet; ask for fewer kinds, or add molecules."
+                f"Kind left out: {one.kind.name}: every molecule that serves it stands in another question "
+                "of the sheet; ask for fewer kinds, or add molecules."
             )
     if questions is not None and count < questions:
         made = "1 question was" if count == 1 else f"{count} questions were"
