@@ -343,3 +343,13 @@ def test_molecules_without_a_sum_serve_questions_that_need_none() -> None:
     assert letters in (["R", "S", "R"], ["S", "R", "S"])
     with pytest.raises(InputError, match=r"gap: menthol: the table has no value for vicinal gauche"):
         answers(outcome_of(menthol), ["gap"])
+
+
+def test_same_seed_same_sheets_and_four_versions_of_everything() -> None:
+    one, again = (
+        handout(all_kinds_outcome(), kinds=("ranking", "mistake", "newman"), seed=3, versions=4).contents
+        for _ in range(2)
+    )
+    assert one == again
+    rows = list(csv.DictReader(io.StringIO(one["matching.csv"].decode())))
+    assert len({row["groups_by_face"] for row in rows}) == len(rows)  # no two versions draw the same
