@@ -73,6 +73,8 @@ def test_larger_preference_of_1_2_dimethylcyclohexanes_is_that_of_trans() -> Non
         ]
         assert "trans-1,2" in known
         assert "2.61 kcal/mol" in answer.glance[1] and "0.00 kcal/mol" in answer.glance[1]
+        (grid,) = pieces(answer.pieces, Grid)
+        assert sorted(row[3] for row in grid.rows) == ["0.87", "2.61", "2.61", "3.48"]
 
 
 @pytest.mark.parametrize(
@@ -295,8 +297,10 @@ def test_kinds_that_nothing_serves_are_left_out_with_the_reason() -> None:
     )
     assert "Kind left out: flip: none of its questions is medium (2 easy)" in " ".join(hard.remarks)
     few = handout(outcome_of(made("1 up CH3")), kinds=("gap", "flip"), questions=4)
-    assert "the molecules that serve it stand in other questions" in few.remarks[0]
-    assert "1 questions were made, not 4" in few.remarks[1]
+    assert "every molecule that serves it stands in another question" in few.remarks[0]
+    assert "1 question was made, not 4" in few.remarks[1]
+    short = handout(outcome_of(made("1 up CH3"), made("1 up OH")), kinds=("gap", "flip"), questions=1)
+    assert short.remarks == ("Kind left out: flip: there are fewer questions than kinds; ask for more.",)
 
 
 def test_isomers_need_the_same_groups() -> None:
@@ -339,3 +343,13 @@ def test_molecules_without_a_sum_serve_questions_that_need_none() -> None:
     assert letters in (["R", "S", "R"], ["S", "R", "S"])
     with pytest.raises(InputError, match=r"gap: menthol: the table has no value for vicinal gauche"):
         answers(outcome_of(menthol), ["gap"])
+
+
+def test_same_seed_same_sheets_and_four_versions_of_everything() -> None:
+    one, again = (
+        handout(all_kinds_outcome(), kinds=("ranking", "mistake", "newman"), seed=3, versions=4).contents
+        for _ in range(2)
+    )
+    assert one == again
+    rows = list(csv.DictReader(io.StringIO(one["matching.csv"].decode())))
+    assert len({row["groups_by_face"] for row in rows}) == len(rows)  # no two versions draw the same

@@ -7,7 +7,11 @@ weighted distance over everything, which pairs a syn-diaxial trap with a plain q
 small. `matching.csv` says which question stands against which, and why. Molecules without a complete
 estimate, or that prefer a twist-boat, are left out, and the key says so.
 
-Sheets know no chair A or B, whose letters say who has fewer axial groups: dG is named by one group. Key
-drawings lie in a folder of their own, so that a folder of questions can be handed out. PDF comes from the
-machine's browser; a PDF library would need a second layout.
+Questions are made of pieces (`blocks.py`) that HTML and Markdown show each in its own way; what is asked, and
+where the answers come from, is in `kinds/`, how hard it is in `levels.py`, and which molecules stand in which
+kinds in `planning.py`. A sheet of the usual question of four parts alone is chosen as above.
+
+Versions are 1 to 4. Sheets know no chair A or B, whose letters say who has fewer axial groups: dG is named
+by one group. Key drawings lie in a folder of their own, so that a folder of questions can be handed out. PDF
+comes from the machine's browser; a PDF library would need a second layout.
 """

@@ -16,7 +16,7 @@ _TEMPLATES = Path(__file__).parent / "templates"
 USUAL_PT, LARGE_PT = 10.5, 18.0
 # By the size of a drawing (`chairgap.handout.blocks`): its scale, and the height in px that it keeps within;
 # those that are not named keep to any page.
-_SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.1, "small": 0.6, "newman": 1.3}
+_SCALES = {"molecule": 1.35, "frames": 1.0, "chairs": 0.85, "row": 1.1, "small": 0.75, "newman": 1.3}
 _HEIGHTS_PX = {"molecule": 165.0, "row": 125.0}
 _ANY_HEIGHT_PX = 1000.0
 # Two of these, one below the other, with the words before them fit on a page.

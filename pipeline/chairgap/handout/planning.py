@@ -28,6 +28,8 @@ from chairgap.records import Outcome
 
 # Slips and isomers are looked for among so many molecules.
 _MOST_LOOKED_AT = 60
+# Twelve molecules with the same groups are 220 sets of three.
+_MOST_OF_A_SET = 12
 Head = tuple[Candidate, ...]
 
 
@@ -95,7 +97,7 @@ def plan(
     orders = tuple(_paged(rng.sample(range(count), count), whole) for _ in range(wanted.versions))
     return Plan(
         chosen=Chosen(matches=tuple(matches), orders=orders),
-        left_out=_remarks(served, found, count, wanted.questions),
+        left_out=_remarks(served, found, asked_for, wanted.questions),
     )
 
 
@@ -149,7 +151,8 @@ def _isomers(candidates: Sequence[Candidate], size: int) -> list[Head]:
     for one in candidates:
         groups = tuple(sorted(ligand.group for _, ligand in one.result.molecule.topology.groups))
         alike.setdefault(groups, []).append(one)
-    return [head for members in alike.values() for head in combinations(members, size)]
+    some = (members[:_MOST_OF_A_SET] for members in alike.values())
+    return [head for members in some for head in combinations(members, size)]
 
 
 def _left_out(served: _Served) -> str:
@@ -233,21 +236,24 @@ class _Filling:
 
 
 def _remarks(
-    served: Sequence[_Served], found: _Filling, count: int, questions: int | None
+    served: Sequence[_Served], found: _Filling, asked_for: int, questions: int | None
 ) -> tuple[str, ...]:
-    """Which kinds were left out, and why; and when there are fewer questions than asked for."""
-    asked = {kind.name for kind, _ in found.slots}
+    """Which kinds were left out, and why; and when there are fewer questions than the user asked for."""
+    asked, count = {kind.name for kind, _ in found.slots}, len(found.slots)
     words = []
     for one in served:
         if not one.heads:
             words.append(f"Kind left out: {_left_out(one)}.")
+        elif one.kind.name not in asked and count == asked_for:
+            words.append(
+                f"Kind left out: {one.kind.name}: there are fewer questions than kinds; ask for more."
+            )
         elif one.kind.name not in asked:
             words.append(
-                f"Kind left out: {one.kind.name}: the molecules that serve it stand in other questions of "
-                "the sheet; ask for fewer kinds, more questions, or add molecules."
+                f"Kind left out: {one.kind.name}: every molecule that serves it stands in another question "
+                "of the sheet; ask for fewer kinds, or add molecules."
             )
     if questions is not None and count < questions:
-        words.append(
-            f"{count} questions were made, not {questions}: each molecule stands in one question of a sheet."
-        )
+        made = "1 question was" if count == 1 else f"{count} questions were"
+        words.append(f"{made} made, not {questions}: each molecule stands in one question of a sheet.")
     return tuple(words)

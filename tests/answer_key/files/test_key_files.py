@@ -175,6 +175,11 @@ BROKEN_ROWS = [
         "A ranking needs several molecules in column 'molecule', separated by ' | '.",
     ),
     ("1,1 up CH3 | 1 up OH,ranking,,,1 < 2,,,,", "Only isomers (one molecular formula) can be ranked;"),
+    # Both sums are 0, which does not make ethylcyclohexane and cis-1,3-dimethylcyclohexane equal.
+    (
+        '1,"1 up C2H5 | 1 up CH3, 3 up CH3",ranking,,,1 = 2,,,,',
+        "Sums of A-values compare isomers with the same groups alone,",
+    ),
     ("1,1 up SH | 1 up SH,gap,,,1,,,,", "'gap' needs one molecule in column 'molecule'."),
 ]
 

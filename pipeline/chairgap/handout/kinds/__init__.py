@@ -99,7 +99,7 @@ KINDS = {
         ),
         Kind(
             name="configuration",
-            title="cis or trans, R or S",
+            title="Cis or trans, R or S",
             write=configuration,
             uses=frozenset(),
             hard_by=_OF_LABELS,

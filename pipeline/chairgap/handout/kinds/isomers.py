@@ -26,7 +26,7 @@ from chairgap.handout.blocks import (
 from chairgap.handout.kinds.kind import Task, Written, case_of
 from chairgap.handout.pool import Candidate
 from chairgap.handout.posed import Posed
-from chairgap.records import Estimate, Outcome
+from chairgap.records import Chair, Estimate, Outcome
 
 _LETTERS = "XYZ"
 _NOT_COUNTED = (
@@ -127,12 +127,11 @@ def ranking(task: Task) -> Written:
     for letter, posed in zip(_LETTERS, isomers, strict=True):
         sums = _exact_sums(posed)
         best = min(posed.chairs, key=lambda chair: (sums[chair.letter], chair.letter))
-        words = [term.words for term in posed.estimate.terms if term.chair == best.letter]
         rows.append(
             (
                 f"isomer {letter}",
                 wording.pattern_words(best),
-                "; ".join(words) or "no term",
+                _terms_of(posed, best),
                 energy_words(float(sums[best.letter])),
             )
         )
@@ -181,6 +180,12 @@ def ranking(task: Task) -> Written:
     )
 
 
+def _terms_of(posed: Posed, chair: Chair) -> str:
+    """The terms of a chair in words."""
+    words = [term.words for term in posed.estimate.terms if term.chair == chair.letter]
+    return "; ".join(words) or "no term"
+
+
 def _exact_sums(posed: Posed) -> dict[str, Fraction]:
     """The sum of each chair's terms, exact in the decimals of the table."""
     sums = {"A": Fraction(0), "B": Fraction(0)}
@@ -194,12 +199,18 @@ def larger_preference(task: Task) -> Written:
     isomers = in_order_of_sheet(task)
     sizes = [_size(posed.estimate)[0] for posed in isomers]
     letter = _LETTERS[sizes[1] > sizes[0]]
-    rows = []
-    for name, posed, size in zip(_LETTERS, isomers, sizes, strict=False):
-        preferred = wording.preferred_words(
-            posed, wording.direction_of(posed) * (posed.estimate.gap_kcal_mol or 0.0), task.settings
+    shown = [energy_words(size) for size in sizes]
+    rows = [
+        (
+            f"isomer {name}",
+            wording.frame_words(posed, chair),
+            _terms_of(posed, chair),
+            energy_words(float(total)),
         )
-        rows.append((f"isomer {name}", energy_words(size), preferred))
+        for name, posed in zip(_LETTERS, isomers, strict=False)
+        for chair in wording.left_and_right(posed)
+        for total in (_exact_sums(posed)[chair.letter],)
+    ]
     return Written(
         question=(
             _shown(task, isomers),
@@ -225,16 +236,18 @@ def larger_preference(task: Task) -> Written:
         ),
         answer=(
             *_chairs(task, isomers),
-            Grid(
-                head=("Isomer", "dG without its sign, kcal/mol", "Preferred chair"),
-                rows=tuple(rows),
-                right=(1,),
+            Grid(head=("Isomer", "Chair", "Terms", "Sum, kcal/mol"), rows=tuple(rows), right=(3,)),
+            Bullets(
+                lines=tuple(
+                    f"dG of isomer {name} without its sign: {size} kcal/mol."
+                    for name, size in zip(_LETTERS, shown, strict=False)
+                )
             ),
             Bullets(lines=(f"The larger preference: isomer {letter}.",)),
         ),
         glance=(
             f"isomer {letter}",
-            "; ".join(f"{row[0]}: {row[1]} kcal/mol" for row in rows),
+            "; ".join(f"isomer {name}: {size} kcal/mol" for name, size in zip(_LETTERS, shown, strict=False)),
         ),
         marks=(
             Mark(points=1, words="(a) isomer X: terms of both chairs and their difference."),

@@ -144,6 +144,13 @@ def ranking(case: Case) -> Answer:
     formulas = {tuple(sorted(Counter(facts.topology.symbols).items())) for facts in isomers}
     if len(formulas) > 1:
         raise problem(claim, "Only isomers (one molecular formula) can be ranked; correct the molecules.")
+    groups = {tuple(sorted(ligand.group for _, ligand in facts.topology.groups)) for facts in isomers}
+    if len(groups) > 1:
+        raise problem(
+            claim,
+            "Sums of A-values compare isomers with the same groups alone, on other carbons or faces; correct "
+            "the molecules.",
+        )
     energies = [_best_chair_kcal_mol(case, facts) for facts in isomers]
     order = sorted(range(len(energies)), key=lambda index: (round(energies[index], 6), index))
     text = str(order[0] + 1)
