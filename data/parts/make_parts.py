@@ -1,4 +1,4 @@
-"""Computes the parts that ship again: parts.jsonl.gz and made_with.json beside this file.
+"""Computes the parts that ship again: parts.gz and made_with.json beside this file.
 
     python data/parts/make_parts.py [--workers 2]
 
@@ -99,7 +99,7 @@ def main() -> None:
     parser.add_argument("--workers", type=int, default=default_workers())
     tables = read_tables()
     wanted = [ring for ring in dict.fromkeys(rings(tables)) if walked(ring)]
-    whole = as_bytes(tuple(computed(wanted, tables, parser.parse_args().workers)))
+    whole = as_bytes(computed(wanted, tables, parser.parse_args().workers))
     (HERE / PARTS).write_bytes(whole)
     (HERE / MADE_WITH).write_bytes(
         msgspec.json.format(msgspec.json.encode(made_with(SETTINGS, whole))) + b"\n"
