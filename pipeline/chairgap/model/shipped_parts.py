@@ -12,7 +12,7 @@ size, with which another temperature would cost the searches that it is spared.
 import gzip
 import hashlib
 import zlib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
@@ -234,12 +234,17 @@ def _rdkit() -> str:
 @cache
 def _sources() -> str:
     """A checksum of the sources that decide what a part is."""
+    return checksum_of_sources(lambda path: path.read_bytes())
+
+
+def checksum_of_sources(read: Callable[[Path], bytes]) -> str:
+    """A checksum of what is read of each source that decides what a part is."""
     package = Path(__file__).resolve().parents[1]
     found = hashlib.sha256()
     for name in _SOURCES:
         place = package / name
         for path in sorted((*place.rglob("*.py"), *place.rglob("*.[ch]"))) if place.is_dir() else (place,):
-            found.update(str(path.relative_to(package)).encode() + path.read_bytes())
+            found.update(str(path.relative_to(package)).encode() + read(path))
     return found.hexdigest()
 
 
