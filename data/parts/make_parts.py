@@ -1,19 +1,22 @@
-"""Computes the parts that ship again: parts.jsonl.gz and made_with.json beside this file.
+"""Computes the parts that ship again: parts.gz and made_with.json beside this file.
 
     python data/parts/make_parts.py [--workers 2]
 
 Every group of the A-value table alone on the ring, and each two of the commonest groups in every relation, by
 the default settings of a study. Left out are rings that MMFF94 does not know, and those whose lattice is too
-large to be walked, which is then sampled at random.
+large to be walked, which is then sampled at random. Where of the sources only comments and docstrings have
+changed since, nothing is computed: made_with.json alone is written again.
 """
 
 import argparse
+import ast
+import hashlib
+import json
 from collections.abc import Iterator, Sequence
 from contextlib import closing
+from dataclasses import asdict
 from itertools import combinations_with_replacement
 from pathlib import Path
-
-import msgspec
 
 from chairgap.batch.codec import unpacked
 from chairgap.batch.content import task_of
@@ -27,6 +30,7 @@ from chairgap.model.shipped_parts import (
     PARTS,
     ShippedPart,
     as_bytes,
+    checksum_of_sources,
     groups_of,
     made_with,
     part_that_may_ship,
@@ -39,6 +43,7 @@ from chairgap.search.explore import is_walked
 from chairgap.tables.shipped import read_tables
 
 HERE = Path(__file__).parent
+STATEMENTS = "statements"  # read by nothing but this
 SETTINGS = Settings(title="parts that ship", output="")
 COMMON = ("CH3", "CH(CH3)2", "C(CH3)3", "C6H5", "F", "Cl", "Br", "OH", "OCH3")
 BESIDE: tuple[tuple[int, Face], ...] = (
@@ -97,14 +102,55 @@ def computed(wanted: Sequence[RingFaces], tables: Tables, workers: int) -> Itera
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("--workers", type=int, default=default_workers())
+    workers = parser.parse_args().workers
+    whole = only_words_changed()
+    if whole is not None:
+        write_head(whole)
+        print("only words have changed: nothing computed")
+        return
     tables = read_tables()
     wanted = [ring for ring in dict.fromkeys(rings(tables)) if walked(ring)]
-    whole = as_bytes(tuple(computed(wanted, tables, parser.parse_args().workers)))
+    whole = as_bytes(computed(wanted, tables, workers))
     (HERE / PARTS).write_bytes(whole)
-    (HERE / MADE_WITH).write_bytes(
-        msgspec.json.format(msgspec.json.encode(made_with(SETTINGS, whole))) + b"\n"
-    )
+    write_head(whole)
     print(f"{len(wanted)} rings, {len(whole) / 1e3:.0f} kB")
+
+
+def write_head(whole: bytes) -> None:
+    head = asdict(made_with(SETTINGS, whole)) | {STATEMENTS: stated()}
+    (HERE / MADE_WITH).write_text(json.dumps(head, indent=2) + "\n")
+
+
+def only_words_changed() -> bytes | None:
+    """The parts as they are, where nothing but words differs from what they were made with."""
+    try:
+        head, whole = json.loads((HERE / MADE_WITH).read_bytes()), (HERE / PARTS).read_bytes()
+    except (OSError, ValueError):
+        return None
+    now = asdict(made_with(SETTINGS, whole)) | {STATEMENTS: stated()}
+    differ = {name for name in now if head.get(name) != now[name]}
+    return whole if differ <= {"sources"} else None
+
+
+def stated() -> str:
+    """A checksum of what is computed and how, in whatever words."""
+    fragments = [row.fragment for row in read_tables().estimate.a_values]
+    facts = (checksum_of_sources(statements), statements(Path(__file__)).hex(), fragments)
+    return hashlib.sha256(json.dumps(facts).encode()).hexdigest()
+
+
+def statements(path: Path) -> bytes:
+    """A source without comments and docstrings; C as it is."""
+    if path.suffix != ".py":
+        return path.read_bytes()
+    tree = ast.parse(path.read_bytes())
+    for node in ast.walk(tree):
+        if (
+            isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
+            and ast.get_docstring(node) is not None
+        ):
+            node.body = node.body[1:]
+    return ast.dump(tree).encode()
 
 
 if __name__ == "__main__":

@@ -37,7 +37,8 @@ def main() -> None:
     commands = {name: (("molecule", text), ("molecule", text)) for name, text in MOLECULES.items()}
     for name in (DEMO, ONCE_MORE):
         commands[name] = tuple(
-            ("study", file, "--workers", "0") for file in (chosen.their_study, str(ROOT / "configs/demo.toml"))
+            ("study", file, "--workers", "0")
+            for file in (chosen.their_study, str(ROOT / "configs/demo.toml"))
         )
     print(f"{'command':28}{'other':>8}{'cold':>8}{'warm':>8}{'other/cold':>12}{'other/warm':>12}")
     with tempfile.TemporaryDirectory() as bytecode:

@@ -12,11 +12,11 @@ size, with which another temperature would cost the searches that it is spared.
 import gzip
 import hashlib
 import zlib
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
-from typing import Any
 
 import msgspec
 import numpy as np
@@ -27,9 +27,12 @@ from chairgap.model.treatment import levels_of
 from chairgap.molecule.numbering import HYDROGEN, RingFaces
 from chairgap.records import Computed, Level, Settings
 
-PARTS, MADE_WITH = "parts.jsonl.gz", "made_with.json"
+PARTS, MADE_WITH = "parts.gz", "made_with.json"
+_NUMBER, _BYTES = "<f8", 8
+_BEFORE_MODES = 4  # energy and three moments of inertia
 _SOURCES = (
-    "minimise",
+    "minimise/compiled",
+    *(f"minimise/{name}.py" for name in ("engines", "hessian", "mmff_terms", "rdkit_engine", "verified")),
     "search",
     "shape",
     "compare/thermochemistry.py",
@@ -69,15 +72,25 @@ class ShippedPart:
     levels: tuple[Level, ...]
 
 
+@dataclass(frozen=True, kw_only=True)
+class _Entry:
+    """What of a part is no floating-point number: how many frequencies each conformer has, and its labelled
+    copies in chair A and in chair B."""
+
+    ring: str
+    odd_up_axial: bool
+    modes: int
+    copies: tuple[tuple[int, int], ...]
+
+
 def shipped_part(ring: RingFaces, settings: Settings) -> ShippedPart | None:
     """A ring in its agreed writing as it ships; None where it does not, or not for these settings."""
-    line = _lines().get(groups_of(ring)) if serves(settings) else None
-    return None if line is None else _decoder().decode(line)
+    return _parts().get(groups_of(ring)) if serves(settings) else None
 
 
 def is_shipped(ring: RingFaces, settings: Settings) -> bool:
     """Whether `shipped_part` has it."""
-    return serves(settings) and groups_of(ring) in _lines()
+    return serves(settings) and groups_of(ring) in _parts()
 
 
 def serves(settings: Settings) -> bool:
@@ -106,11 +119,28 @@ def made_with(settings: Settings, whole: bytes) -> MadeWith:
     )
 
 
-def as_bytes(parts: tuple[ShippedPart, ...]) -> bytes:
-    """The file of these parts, in the order of their texts."""
-    encoder = msgspec.json.Encoder(enc_hook=_from_array)
-    lines = [encoder.encode(part) for part in sorted(parts, key=lambda part: part.ring)]
-    return gzip.compress(b"\n".join([*lines, b""]), mtime=0)
+def as_bytes(parts: Iterable[ShippedPart]) -> bytes:
+    """The file of these parts, in the order of their texts: a line of JSON, then all numbers."""
+    ordered = sorted(parts, key=lambda part: part.ring)
+    entries = [
+        _Entry(
+            ring=part.ring,
+            odd_up_axial=part.odd_up_axial,
+            modes=len(part.levels[0].frequencies_cm1),
+            copies=tuple((level.degeneracy_a, level.degeneracy_b) for level in part.levels),
+        )
+        for part in ordered
+    ]
+    numbers = np.concatenate(
+        [
+            [level.energy_kcal_mol, *level.moments_u_angstrom2, *level.frequencies_cm1]
+            for part in ordered
+            for level in part.levels
+        ]
+    )
+    # The first bytes of all numbers, then the second ones, ...: packed a third smaller.
+    columns = numbers.astype(_NUMBER).view(np.uint8).reshape(-1, _BYTES).T
+    return gzip.compress(msgspec.json.encode(entries) + b"\n" + columns.tobytes(), mtime=0)
 
 
 def part_that_may_ship(ring: RingFaces, computed: Computed) -> ShippedPart | None:
@@ -128,7 +158,7 @@ def part_that_may_ship(ring: RingFaces, computed: Computed) -> ShippedPart | Non
 
 def shipped_rings() -> tuple[str, ...]:
     """The rings that ship, as texts: '1 up *C, 3 down *Cl'."""
-    return tuple(_lines())
+    return tuple(_parts())
 
 
 def groups_of(ring: RingFaces) -> str:
@@ -151,14 +181,33 @@ def _made_with() -> MadeWith | None:
 
 
 @cache
-def _lines() -> dict[str, bytes]:
-    """Each ring that ships with its line, not yet decoded."""
+def _parts() -> dict[str, ShippedPart]:
+    """The parts that ship by their rings."""
     try:
-        lines = gzip.decompress(_whole()).splitlines()
+        head, _, rest = gzip.decompress(_whole()).partition(b"\n")
     except (OSError, EOFError, zlib.error):
         return {}
-    ring = msgspec.json.Decoder(_Ring)
-    return {ring.decode(line).ring: line for line in lines}
+    columns = np.frombuffer(rest, np.uint8).reshape(_BYTES, -1)
+    numbers = columns.T.copy().view(_NUMBER).ravel()
+    found, place = {}, 0
+    for entry in msgspec.json.decode(head, type=list[_Entry]):
+        levels = []
+        for degeneracy_a, degeneracy_b in entry.copies:
+            own = numbers[place : place + _BEFORE_MODES + entry.modes]
+            place += len(own)
+            levels.append(
+                Level(
+                    energy_kcal_mol=float(own[0]),
+                    moments_u_angstrom2=own[1:_BEFORE_MODES],
+                    frequencies_cm1=own[_BEFORE_MODES:],
+                    degeneracy_a=degeneracy_a,
+                    degeneracy_b=degeneracy_b,
+                    degeneracy_other=0,  # they are chairs
+                )
+            )
+        part = ShippedPart(ring=entry.ring, odd_up_axial=entry.odd_up_axial, levels=tuple(levels))
+        found[part.ring] = part
+    return found
 
 
 @cache
@@ -185,37 +234,19 @@ def _rdkit() -> str:
 @cache
 def _sources() -> str:
     """A checksum of the sources that decide what a part is."""
+    return checksum_of_sources(lambda path: path.read_bytes())
+
+
+def checksum_of_sources(read: Callable[[Path], bytes]) -> str:
+    """A checksum of what is read of each source that decides what a part is."""
     package = Path(__file__).resolve().parents[1]
     found = hashlib.sha256()
     for name in _SOURCES:
         place = package / name
         for path in sorted((*place.rglob("*.py"), *place.rglob("*.[ch]"))) if place.is_dir() else (place,):
-            found.update(str(path.relative_to(package)).encode() + path.read_bytes())
+            found.update(str(path.relative_to(package)).encode() + read(path))
     return found.hexdigest()
 
 
 def _home() -> Path:
     return (shipped_folder("data") or Path()) / "parts"
-
-
-@dataclass(frozen=True, kw_only=True)
-class _Ring:
-    """What of a line is read to find it again."""
-
-    ring: str
-
-
-@cache
-def _decoder() -> msgspec.json.Decoder[ShippedPart]:
-    return msgspec.json.Decoder(ShippedPart, dec_hook=_to_array)
-
-
-def _from_array(value: object) -> list[float]:
-    if isinstance(value, np.ndarray):
-        numbers: list[float] = value.tolist()
-        return numbers
-    raise NotImplementedError(f"a {type(value).__name__} cannot be kept")
-
-
-def _to_array(_: type[Any], value: Any) -> Any:
-    return np.array(value, dtype=float)
