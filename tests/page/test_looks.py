@@ -2,6 +2,7 @@
 
 import io
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pypdf
@@ -11,6 +12,8 @@ from page_outcomes import outcome_of, results, written, written_large
 from playwright.sync_api import Browser, Page
 
 from chairgap.page.forms import MOST_OPEN
+from chairgap.shape.chairs import two_chairs
+from pipeline_helpers import molecule
 
 
 @pytest.mark.parametrize(("width", "height"), [(1280, 900), (390, 844)])
@@ -29,6 +32,29 @@ def test_the_first_screen_shows_ten_answers(
         box = reason.bounding_box()
         assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= width
     context.close()
+
+
+LETTERS_PX = """svg => { const scale = svg.clientWidth / svg.viewBox.baseVal.width;
+  return [...svg.querySelectorAll("text")].map(one => scale * parseFloat(one.getAttribute("font-size"))); }"""
+
+
+def test_on_a_phone_chairs_are_legible_and_what_is_typed_and_chosen_has_a_name(
+    browser: Browser, small: Path, tmp_path: Path
+) -> None:
+    groups = "1 up OSi(CH3)2C(CH3)3, 2 up CO2CH(CH3)2, 3 down OSO2CH3, 4 up CH2C(CH3)3, 6 down N(CH3)2"
+    crowded = two_chairs(molecule(groups).topology)
+    wide = written(outcome_of(replace(results()[0], chairs=crowded)), tmp_path)
+    for page_file in (small, wide):
+        page = Watched(browser.new_page(viewport={"width": 390, "height": 844}), page_file).page
+        drawing = page.locator("#molecule-1 [data-file=chairs] svg:visible")
+        assert drawing.count() == 1 and min(drawing.evaluate(LETTERS_PX)) >= 11.0
+        page.set_viewport_size({"width": 1280, "height": 900})
+        assert drawing.count() == 1 and drawing.locator("[data-chair]").count() == 2
+        page.set_viewport_size({"width": 390, "height": 844})
+        for name in ("Name contains", "Sort by"):
+            label = page.locator("#filter label span").filter(has_text=name).bounding_box()
+            assert label is not None and label["width"] > 30 and label["height"] > 8
+        page.close()
 
 
 def test_heads_and_names_stay_in_sight(opened: Watched) -> None:

@@ -1,8 +1,9 @@
 """One chair as SVG elements round its middle, with its caption; and the legend of several."""
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import product, takewhile
 
 from chairgap.drawings.chair_frame import LOCANTS, Frame, frame
 from chairgap.drawings.chair_layout import (
@@ -76,22 +77,30 @@ class Blocks:
     blocks: tuple[Block, ...]
     symbols: dict[str, int]
 
+    @property
+    def width_px(self) -> float:
+        """Of all of them, one above the other."""
+        inner = around([block.box for block in self.blocks])
+        return inner.right - inner.left
 
-def blocks_of(chairs: Sequence[Chair], options: ChairOptions) -> Blocks:
-    """The chairs at the smallest scale at which nothing touches."""
+
+def blocks_of(chairs: Sequence[Chair], options: ChairOptions, room_px: float = math.inf) -> Blocks:
+    """The chairs at the smallest scale at which nothing touches and none is wider than the room; where none
+    fits into it, as narrow as they are at any scale."""
     groups = list(dict.fromkeys(ligand.group for chair in chairs for ligand in chair.groups))
+    found = []
     for widest, scale in _SIZES:
         written_out = [group for group in groups if "*" in group or width_em(runs_of(group)) > widest]
         symbols = {group: number for number, group in enumerate(written_out, start=1)}
-        blocks: list[Block] = []
-        for chair in chairs:
-            block = _block(chair, options, frame(chair.odd_up_axial, scale), symbols)
-            if block is None:
-                break
-            blocks.append(block)
-        else:
-            return Blocks(blocks=tuple(blocks), symbols=symbols if options.groups else {})
-    raise AssertionError(f"no room found for {groups}; twelve symbols have room at these scales")
+        made = (_block(chair, options, frame(chair.odd_up_axial, scale), symbols) for chair in chairs)
+        drawn = tuple(block for block in takewhile(lambda one: one is not None, made) if block is not None)
+        if len(drawn) == len(chairs):
+            found.append(Blocks(blocks=drawn, symbols=symbols if options.groups else {}))
+            if found[-1].width_px <= room_px:
+                return found[-1]
+    if not found:
+        raise AssertionError(f"no room found for {groups}; twelve symbols have room at these scales")
+    return min(found, key=lambda one: one.width_px)
 
 
 def _block(chair: Chair, options: ChairOptions, bare: Frame, symbols: dict[str, int]) -> Block | None:

@@ -6,6 +6,7 @@ from itertools import count as count_from
 
 from chairgap.drawings.chair_block import (
     CAPTION_PX,
+    Block,
     ChairOptions,
     blocks_of,
     caption_element,
@@ -20,13 +21,16 @@ from chairgap.drawings.svg import Element, element, picture
 from chairgap.records import Chair
 
 __all__ = [
-    "ChairOptions", "blank_pair", "chair_pair", "flip_arrow", "key_pair", "one_chair", "question_pair",
+    "ChairOptions", "blank_pair", "chair_column", "chair_pair", "flip_arrow", "key_pair", "one_chair",
+    "question_pair",
 ]  # fmt: skip
 
 _MARGIN = 12.0
 _ARROW = 46.0
 _BESIDE_ARROW = 24.0
 _ROW = 20.0
+# A phone's width of 390 px without the margins of the page.
+_NARROW = 366.0
 
 _SHOWN = ChairOptions()
 _KEY = ChairOptions(faces=True)
@@ -42,6 +46,29 @@ def chair_pair(chairs: tuple[Chair, Chair], options: ChairOptions = _SHOWN) -> P
     """
     phrase = f"Two chairs of one ring, joined by the ring flip. {_in_words(chairs, options)}"
     return _drawn(chairs, options, phrase)
+
+
+def chair_column(chairs: tuple[Chair, Chair], options: ChairOptions = _SHOWN) -> Picture:
+    """The same below each other, for a narrow screen: there the letters of a wide picture become too small,
+    so that more groups are written R with a number."""
+    phrase = f"Two chairs of one ring, joined by the ring flip. {_in_words(chairs, options)}"
+    made = blocks_of(chairs, options, _NARROW - 2 * _MARGIN)
+    inner = around([block.box for block in made.blocks])
+    width = inner.right - inner.left + 2 * _MARGIN
+    children: list[Element] = []
+    y = _MARGIN
+    for place, (chair, block) in enumerate(zip(chairs, made.blocks, strict=True)):
+        if place:
+            upright = f"translate({width / 2:.2f} {y:.2f}) rotate(90)"
+            children.append(element("g", *flip_arrow(0.0, 0.0, _ARROW), transform=upright))
+            y += _ARROW + _MARGIN
+        bottom = y - block.box.top + block.box.bottom
+        shift = f"translate({_MARGIN - inner.left:.2f} {y - block.box.top:.2f})"
+        captions = _captions(block, block.box.bottom)
+        children.append(element("g", *block.elements, *captions, transform=shift, data_chair=chair.letter))
+        y = bottom + _ROW * len(block.caption) + _MARGIN
+    legend = list(_legend(made.symbols, False, y, width - _MARGIN))
+    return picture([*children, *legend], width_px=width, height_px=y + _ROW * len(legend), alt=phrase)
 
 
 def one_chair(chair: Chair, options: ChairOptions = _SHOWN) -> Picture:
@@ -106,10 +133,7 @@ def _drawn(chairs: Sequence[Chair], options: ChairOptions, alt: str) -> Picture:
         if place:
             children += flip_arrow(x + _BESIDE_ARROW, middle, _ARROW)
             x += _ARROW + 2 * _BESIDE_ARROW
-        captions = [
-            caption_element(line, (0.0, inner.bottom + _ROW * (row + 1)))
-            for row, line in enumerate(block.caption)
-        ]
+        captions = _captions(block, inner.bottom)
         shift = f"translate({x - block.box.left:.2f} {middle:.2f})"
         children.append(element("g", *block.elements, *captions, transform=shift, data_chair=chair.letter))
         x += block.box.right - block.box.left
@@ -118,6 +142,12 @@ def _drawn(chairs: Sequence[Chair], options: ChairOptions, alt: str) -> Picture:
     legend = list(_legend(made.symbols, faces, below, x - _MARGIN))
     height = below + _ROW * len(legend)
     return picture([*children, *legend], width_px=x + _MARGIN, height_px=height, alt=alt)
+
+
+def _captions(block: Block, foot_px: float) -> list[Element]:
+    return [
+        caption_element(line, (0.0, foot_px + _ROW * (row + 1))) for row, line in enumerate(block.caption)
+    ]
 
 
 def _legend(symbols: dict[str, int], faces: bool, top: float, room_px: float) -> Iterator[Element]:

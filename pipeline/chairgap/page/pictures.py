@@ -6,7 +6,7 @@ from functools import partial
 
 from markupsafe import escape
 
-from chairgap.drawings.chair_pair import chair_pair
+from chairgap.drawings.chair_pair import chair_column, chair_pair
 from chairgap.drawings.conformer_view import conformer_view
 from chairgap.drawings.flat import flat_picture
 from chairgap.drawings.levels import energy_levels
@@ -29,12 +29,14 @@ _MOST_STILLS: dict[Form, int] = {"open": MOST_CONFORMERS_SHOWN, "lazy": 3, "coun
 
 @dataclass(frozen=True, kw_only=True)
 class Drawing:
-    """A picture with its title and the word that names its file; without one, the fault says why."""
+    """A picture with its title and the word that names its file; without one, the fault says why. narrow:
+    what stands for it on a narrow screen, where its letters would become too small."""
 
     key: str
     title: str
     picture: Picture | None
     fault: str = ""
+    narrow: Picture | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,9 +71,18 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
     molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
     named = partial(drawn, of=molecule.name)
     chairs = named("chairs", "Both chairs", lambda: chair_pair(result.chairs))
+    below = named("chairs", "Both chairs", lambda: chair_column(result.chairs))
+    chairs = replace(chairs, narrow=below.picture)
     flat = named("flat", "Flat drawing", lambda: flat_picture(molecule))
     if not result.conformers:
-        return Drawings(chairs=chairs, flat=flat, newman=(), populations=(), shapes=(), stills=())
+        return Drawings(
+            chairs=chairs,
+            flat=flat,
+            newman=(),
+            populations=(),
+            shapes=(),
+            stills=(),
+        )
     at_k = outcome.study.settings.temperature_k
     shares = (gaps.population_a, gaps.population_b, gaps.population_non_chair)
     names = (chair_a.name, chair_b.name)

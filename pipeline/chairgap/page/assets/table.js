@@ -7,7 +7,7 @@ function startTable() {
   }
   const heads = [...table.tHead.rows[0].cells];
   const choice = document.getElementById("sort");
-  choice.append(new Option("order of the study", ""));
+  choice.append(new Option("study order", ""));
   heads.forEach((head, column) => {
     choice.append(new Option(head.textContent, column));
     const button = document.createElement("button");
