@@ -70,7 +70,7 @@ def test_entries_come_back_in_order_with_their_records(store: Store) -> None:
     assert [item.position for item in found] == [1, 2, 3, 4]
     assert [item.molecule for item in found] == [entry("a", "p"), REFUSED, entry("b", "p", "a"), entry("a")]
     assert [item.record.content if item.record else None for item in found] == [b"x", None, None, b"x"]
-    assert store.positions_done() == [1, 4]
+    assert list(store.positions_done()) == [1, 4]
     assert [item.position for item in store.not_done()] == [2, 3]
     assert store.entry(3).molecule == entry("b", "p", "a")
 
