@@ -82,7 +82,10 @@ def test_neighbours_of_a_minimum_fall_into_it(groups_by_face: str) -> None:
 
 
 @pytest.mark.compiled
-@pytest.mark.parametrize("groups_by_face", ["1 up OH, 4 up OH", "1 up NCS"])
+@pytest.mark.parametrize(
+    "groups_by_face",
+    ["1 up OH, 4 up OH", "1 up NCS", pytest.param("5 up OSO2C6H4CH3", marks=pytest.mark.long)],
+)
 def test_a_way_that_is_left_leads_to_a_minimum_that_is_known(
     groups_by_face: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
