@@ -14,9 +14,10 @@ import pytest
 from running import contents
 
 from chairgap import running
-from chairgap.batch import made_from
+from chairgap.batch import made_from, stages
 from chairgap.errors import InputError
 from chairgap.files import MANIFEST, shipped_folder
+from chairgap.records import Record, Study, Task
 from chairgap.running import FinishedRun, RunOptions, ran_in_folder
 from chairgap.study.reading import read_study
 from chairgap.study_output.unchanged import unchanged
@@ -147,13 +148,36 @@ def test_a_file_that_the_user_altered_is_never_written_over_and_written_anew_onc
     assert outputs_in(home / "out") == before
 
 
-def test_a_result_that_was_altered_in_the_store_is_computed_and_written_anew(home: Path) -> None:
-    before = outputs_in(home / "out")
+def test_a_result_computed_again_that_comes_out_the_same_writes_nothing(home: Path) -> None:
+    """It was altered in the store, which is noticed."""
+    before = files_in(home / "out")
     with sqlite3.connect(home / "out" / "computed.sqlite") as store:
-        store.execute("UPDATE record SET seconds = seconds + 1.0 WHERE rowid = 1")
+        store.execute("UPDATE record SET content = x'00' WHERE rowid = 1")
     store.close()
+    ran = run(write_study(home), home / "out")
+    assert ran.as_before and ran.notes[0].startswith("The store held 1 value that")
+    assert files_in(home / "out") == before
+
+
+def test_a_fresh_start_writes_all_anew_with_the_same_bytes(home: Path) -> None:
+    """What was shown went with the store."""
+    before, made = outputs_in(home / "out"), manifest_value(home / "out", "made_from")
+    assert not run(write_study(home), home / "out", fresh=True).as_before
+    assert outputs_in(home / "out") == before and manifest_value(home / "out", "made_from") == made
+
+
+def test_a_result_that_comes_out_otherwise_writes_all_anew(
+    home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failed(shared: Study, task: Task) -> Record:
+        return Record(state="failed", message="made to fail")
+
+    with sqlite3.connect(home / "out" / "computed.sqlite") as store:
+        store.execute("DELETE FROM record WHERE rowid = 1")
+    store.close()
+    monkeypatch.setattr(stages, "compute_task", failed)
     assert not run(write_study(home), home / "out").as_before
-    assert outputs_in(home / "out") == before
+    assert b"made to fail" in outputs_in(home / "out")["gaps.csv"]
 
 
 def test_data_of_another_installation_write_anew(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -29,9 +29,9 @@ from chairgap.study_output.pieces import OutputOptions
 Kind = TypeVar("Kind")
 # Molecules written up by one piece of work: few of a small study, so that all workers have some.
 _MOST_TOGETHER, _PIECES = 25, 40
-# Up to this many results are held in memory, and so many parts: a gap and two chairs each.
+# Up to this many results are held in memory, and so many parts: a gap and two chairs, some 3 kB, each.
 _HELD = 200
-_PARTS_HELD = 512
+_PARTS_HELD = 4096
 
 
 @dataclass(frozen=True, kw_only=True)

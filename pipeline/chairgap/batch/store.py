@@ -135,17 +135,17 @@ class Store:
         return array("q", (position for (position,) in self._pages(question)))
 
     def made_from(self) -> Iterator[bytes]:
-        """The checksums of everything that the results are made from: of the molecules in their order, and of
-        the tasks with what became of them."""
+        """Checksums of everything that the results are made from: of the molecules in their order, and of the
+        tasks with what became of them, but for the time that it took."""
         entries = self._pages(
             "SELECT position, checksum FROM entry WHERE position > ? ORDER BY position LIMIT ?"
         )
         tasks = self._pages(
-            "SELECT number, task.checksum, record.checksum FROM task LEFT JOIN record USING (key) "
-            "WHERE number > ? ORDER BY number LIMIT ?"
+            "SELECT number, task.key, state, record.content, message FROM task LEFT JOIN record "
+            "ON record.key = task.key WHERE number > ? ORDER BY number LIMIT ?"
         )
-        for _, *checksums in chain(entries, tasks):
-            yield _checksum(*checksums)
+        for _, *facts in chain(entries, tasks):
+            yield _checksum(*facts)
 
     # --- tasks and records -------------------------------------------------------------------------------
 

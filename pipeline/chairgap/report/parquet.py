@@ -18,8 +18,9 @@ _TYPES: dict[Kind, pa.DataType] = {
     "whole number": pa.int64(),
     "yes or no": pa.bool_(),
 }
-# A row group is written when so many bytes, or so many pieces, wait for it: what waits is memory.
-_MOST_BYTES, _MOST_PIECES = 4_000_000, 200
+# A row group is written when so many bytes, or so many pieces, wait for it: what waits is memory, and a small
+# piece takes more than its bytes (200 pieces of all tables took 80 MB).
+_MOST_BYTES, _MOST_PIECES = 4_000_000, 40
 
 
 class ParquetFile:
