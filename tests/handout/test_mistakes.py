@@ -109,6 +109,9 @@ def test_every_mistake_is_one_wrong_step(groups) -> None:
         for found in mistakes(posed, outcome):
             shown = step_lines(posed, found.working, SETTINGS)
             assert wrong_steps(shown, drawn, left) == {found.step}, (found.slip, shown)
+            if "ratio K" in found.words:
+                ratio = re.search(r"K = ([^ ]+)\.$", shown[7]).group(1)
+                assert _float(ratio) == pytest.approx(found.working.percent, rel=0.01)
             assert shown[-4:] != right[-4:]  # dG, the chair, K or percent are wrong
             seen.add(found.step)
     assert len(seen) >= (6 if len(drawn) > 1 else 4), seen

@@ -39,7 +39,7 @@ def sheet_html(kind: SheetKind, sheet: Sheet, *, paper: str, large: bool) -> str
         foot_pt=LARGE_PT if large else 8,
         scale=LARGE_PT / USUAL_PT if large else 1.0,
         # On paper it would need a page of its own below two full halves.
-        page_origin=f". {sheet.origin}" if kind == "questions" else "",
+        page_origin=f". {sheet.origin}" if kind == "questions" and not large else "",
         page_mm=_PAGE_MM[paper],
         scales=_SCALES,
         heights_px=dict.fromkeys(_SCALES, _ANY_HEIGHT_PX) | _HEIGHTS_PX,

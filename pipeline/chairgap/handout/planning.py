@@ -64,7 +64,7 @@ def plan(
     pool: Pool,
     outcome: Outcome,
     kinds: Sequence[Kind],
-    wanted: Asking,
+    asking: Asking,
     rng: Random,
 ) -> Plan:
     """So many questions of these kinds in turn by the seed, for each version.
@@ -75,29 +75,29 @@ def plan(
     if not everything:
         raise nothing_to_ask(pool, Place(file=outcome.study.file))
     candidates = rng.sample(everything, len(everything))[:_MOST_LOOKED_AT]
-    asked_for = max(USUAL_QUESTIONS, len(kinds)) if wanted.questions is None else wanted.questions
+    asked_for = max(USUAL_QUESTIONS, len(kinds)) if asking.questions is None else asking.questions
     candidates.sort(key=lambda candidate: candidate.difficulty.warned)
     equal = {id(one) for one in candidates if one.result.gaps.equal_by_symmetry}
-    most_equal = len(equal) if wanted.equal else asked_for // EQUAL_ONE_IN
-    served = [_served(kind, candidates, outcome, wanted.level) for kind in kinds]
+    most_equal = len(equal) if asking.equal else asked_for // EQUAL_ONE_IN
+    served = [_served(kind, candidates, outcome, asking.level) for kind in kinds]
     found = _Filling(equal=frozenset(equal), most_equal=most_equal)
     found.fill(served, asked_for)
     if not found.slots:
         reasons = "; ".join(_left_out(one) for one in served)
         message = f"The study serves none of these kinds ({reasons}). Ask for others, or add molecules."
         raise InputError(message, place=Place(file=outcome.study.file))
-    partners = found.partners(wanted.versions, candidates, rng)
+    partners = found.partners(asking.versions, candidates, rng)
     matches = []
     for (kind, head), partner in zip(found.slots, partners, strict=True):
         heads = (head, partner) if partner else (head,)
-        made = matched(heads, wanted.versions, outcome, rng)
+        made = matched(heads, asking.versions, outcome, rng)
         matches.append(framed(Match(kind=kind.name, seed=rng.getrandbits(32), asked=made.asked), rng))
     count = len(matches)
     whole = [kind.whole_page for kind, _ in found.slots]
-    orders = tuple(_paged(rng.sample(range(count), count), whole) for _ in range(wanted.versions))
+    orders = tuple(_paged(rng.sample(range(count), count), whole) for _ in range(asking.versions))
     return Plan(
         chosen=Chosen(matches=tuple(matches), orders=orders),
-        left_out=_remarks(served, found, asked_for, wanted.questions),
+        left_out=_remarks(served, found, asked_for, asking.questions),
     )
 
 

@@ -108,7 +108,7 @@ class Task:
 @dataclass(frozen=True, kw_only=True)
 class Written:
     """The pieces of a question, those of its answer, the answer in short pieces, and the marks of its steps
-    ('()' where the key tells them once for all questions)."""
+    ('()' where the key says them once for all questions)."""
 
     question: tuple[Piece, ...]
     answer: tuple[Piece, ...]

@@ -50,7 +50,9 @@ _SEEN_EXPONENT = 0.1
 _LARGEST_EXPONENT = 40.0
 _GAP_SLIPS = ("sign-reversed", "sum-for-difference")
 _STAGES = ((READING, CHAIR_1, CHAIR_2), (ENERGY_1, ENERGY_2), (GAP, PREFERRED), (K, PERCENT))
-_PERCENT_SLIPS = ("other-chair", "one-minus-1-over-k", "fraction-for-percent", "ratio-for-percent")
+_PERCENT_SLIPS = ("other-chair", "fraction-for-percent")
+# Key checking has them of K = [more stable chair] / [other one], which is the K of the solution only then.
+_OF_STABLE = ("one-minus-1-over-k", "ratio-for-percent")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -286,8 +288,9 @@ def _of_the_end(posed: Posed, outcome: Outcome, case: Case) -> Iterator[Mistake]
             wrong = worked(posed, settings, changes={"exponent": sign * exponent})
             yield Mistake(step=K, slip=slip, words=words, working=wrong)
     share = case.under(percent_of=equatorial.letter).asking(quantity="percent")
+    slips = (*_PERCENT_SLIPS, *(_OF_STABLE if right.gap_kcal_mol > 0.0 else ()))
     for slip, words, value in slipped_numbers(share):
         claim = share.asking(claimed=f"{value:.2f}")
-        if slip in _PERCENT_SLIPS and 0.0 <= value <= 100.0 and _cause(claim, slip):
+        if slip in slips and 0.0 <= value <= 100.0 and _cause(claim, slip):
             wrong = worked(posed, settings, changes={"percent": value})
             yield Mistake(step=PERCENT, slip=slip, words=words, working=wrong)
