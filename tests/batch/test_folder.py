@@ -159,5 +159,5 @@ def test_a_damaged_record_is_reported(computed: tuple[Store, Study], monkeypatch
     assert entry.record is not None
     packed = Results._packed
     monkeypatch.setattr(Results, "_packed", lambda self, at: (packed(self, at)[0], entry.record.content[:-9]))
-    with pytest.raises(ChairgapError, match=r"damaged\. Start over with --fresh"):
+    with pytest.raises(ChairgapError, match=r"damaged\. Start over with chairgap study --fresh"):
         Results(store, context)[0]

@@ -158,7 +158,7 @@ def test_a_foreign_or_damaged_file_is_reported_and_left_alone(tmp_path: Path) ->
     with (tmp_path / "s.sqlite").open("r+b") as file:
         file.seek(8192)
         file.write(b"\xff" * 40_000)
-    with pytest.raises(ChairgapError, match=r"damaged. Start over with --fresh"):
+    with pytest.raises(ChairgapError, match=r"damaged. Start over with chairgap study --fresh"):
         list(open_store(tmp_path / "s.sqlite").entries())
 
 

@@ -230,7 +230,7 @@ def _remove_logs(path: Path) -> None:
 def _foreign(file: str) -> InputError:
     return InputError(
         "The file is no store of this version of chairgap. Move it away, or name another folder with "
-        "--output; if an older version made it, start over with --fresh.",
+        "--output; if an older version made it, start over with chairgap study --fresh.",
         place=Place(file=file),
     )
 
@@ -238,7 +238,7 @@ def _foreign(file: str) -> InputError:
 def damaged(file: str) -> ChairgapError:
     """What to say of a store that holds what was never put into it."""
     return ChairgapError(
-        "The store of the study is damaged. Start over with --fresh.", place=Place(file=file)
+        "The store of the study is damaged. Start over with chairgap study --fresh.", place=Place(file=file)
     )
 
 
@@ -246,7 +246,7 @@ def removed(file: str) -> ChairgapError:
     """What to say of a store that is no longer where it was made."""
     return ChairgapError(
         "The store of the study was removed or replaced while it ran, and what was computed is lost with it. "
-        "Run the same command again, with --fresh if something else stands there now.",
+        "Run the same command again, with chairgap study --fresh if something else stands there now.",
         place=Place(file=file),
     )
 
