@@ -32,7 +32,7 @@ CAVEATS = (
     "gives dG 6.4 kcal/mol out of the chair, the harmonic sum 3.6 (our own runs); do not use the rates far "
     "above room temperature.",
     "Where the descent from a saddle runs along a mirror plane of the ring it ends on a boat, from which the "
-    "ring falls to either twist-boat; one of the two is named.",
+    "ring falls to either twist-boat; both are named.",
     "Along the ridge of half-chairs and envelopes the ring turns almost freely: which of them is the saddle, "
     "and the entropy of that soft motion, are uncertain.",
 )
