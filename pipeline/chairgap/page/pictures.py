@@ -71,7 +71,7 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
     molecule, gaps, (chair_a, chair_b) = result.molecule, result.gaps, result.chairs
     named = partial(drawn, of=molecule.name)
     chairs = named("chairs", "Both chairs", lambda: chair_pair(result.chairs))
-    below = named("chairs", "Both chairs", lambda: chair_column(result.chairs))
+    below = named("chairs", "Both chairs below each other", lambda: chair_column(result.chairs))
     chairs = replace(chairs, narrow=below.picture)
     flat = named("flat", "Flat drawing", lambda: flat_picture(molecule))
     if not result.conformers:
