@@ -17,10 +17,10 @@ from chairgap.batch.part_cache import PartCache, is_part, user_cache
 from chairgap.batch.stages import compute, plan
 from chairgap.batch.store import Store, open_store
 from chairgap.model.reference_compounds import needed_parts
-from chairgap.records import Record, RunState, SearchSettings, Settings, Study, Task
+from chairgap.records import Record, RunState, Settings, Study, Task
 from chairgap.running import RunOptions, ran_in_folder
 from chairgap.study.typed import study_as_typed
-from chairgap.tables.shipped import find_medium
+from other_settings import CHANGES
 from pipeline_helpers import SETTINGS, TABLE, molecule
 from study_files import SAME_BYTES
 
@@ -28,7 +28,6 @@ KEY, OTHER = "a" * 64, "b" * 64
 DONE = Record(state="done", content=b"what was computed", seconds=1.5, atoms=21)
 THREE = "1 up F, 3 up Cl, 4 down F"
 RINGS = needed_parts(molecule(THREE).topology)
-WATER = find_medium("water")
 
 
 @pytest.fixture
@@ -101,19 +100,7 @@ def test_every_file_is_the_same_cold_warm_and_without(cache: PartCache, tmp_path
     assert written[0] == written[1] == written[2] == written[3]
 
 
-@pytest.mark.parametrize(
-    "changed",
-    [
-        {"force_field": "MMFF94s"},
-        {"engine": "rdkit"},
-        {"quantum_method": "GFN2-xTB"},
-        {"medium": WATER},
-        {"medium_series": (WATER,)},
-        {"search": SearchSettings(seed=2)},
-        {"search": SearchSettings(effort="quick", most_starts=600)},
-        {"search": SearchSettings(window_kcal_mol=4.5)},
-    ],
-)
+@pytest.mark.parametrize("changed", CHANGES)
 def test_another_setting_never_hits(cache: PartCache, changed: dict[str, object]) -> None:
     keep_parts(cache, SETTINGS)
     other = replace(SETTINGS, **changed)

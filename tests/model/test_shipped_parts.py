@@ -29,15 +29,14 @@ from chairgap.model.shipped_parts import (
 from chairgap.model.treatment import computed_for_all
 from chairgap.molecule.build import build_written
 from chairgap.molecule.numbering import RingFaces
-from chairgap.records import MediumLevels, SearchSettings, Settings
+from chairgap.records import MediumLevels, Settings
 from chairgap.run import run_study
 from chairgap.study.typed import study_as_typed
-from chairgap.tables.shipped import find_medium
+from other_settings import CHANGES
 from pipeline_helpers import SETTINGS, TABLE, molecule
 
 HOME = Path(shipped_folder("data") or "") / "parts"
 RENEW = "run python data/parts/make_parts.py (5 minutes of two cores) and keep what it writes"
-WATER = find_medium("water")
 FEW = ("1 up *C", "1 up *O", "1 up *C#N", "1 up *OC(=O)C(F)(F)F", "1 up *Cl, 2 down *F", "1 up *O, 3 up *O")
 TEMPERATURES_K = (150.0, 298.15, 900.0)
 MOST_BYTES = 1_000_000
@@ -140,19 +139,7 @@ def test_all_are_what_computing_gives() -> None:
         same(ring)
 
 
-@pytest.mark.parametrize(
-    "changed",
-    [
-        {"force_field": "MMFF94s"},
-        {"engine": "rdkit"},
-        {"quantum_method": "GFN2-xTB"},
-        {"medium": WATER},
-        {"medium_series": (WATER,)},
-        {"search": SearchSettings(seed=2)},
-        {"search": SearchSettings(effort="quick", most_starts=600)},
-        {"search": replace(SETTINGS.search, window_kcal_mol=SETTINGS.search.window_kcal_mol + 0.5)},
-    ],
-)
+@pytest.mark.parametrize("changed", CHANGES)
 def test_other_settings_are_not_served(changed: dict[str, object]) -> None:
     other = replace(SETTINGS, **changed)
     assert not serves(other)
