@@ -58,7 +58,7 @@ def shown_and_cured(chairgap: Callable[..., tuple[int, str, str]], *, code: int)
         left, out, err = chairgap(*words)
         assert (left, out) == (code, "") and err.count("\n") == 1, (out, err)
         assert err.startswith("Error: out/computed.sqlite: ") and cure in err and "internal" not in err
-    assert chairgap(*RUN, "--fresh") == (0, chairgap(*RUN)[1], "")
+    assert chairgap(*RUN, "--fresh")[::2] == chairgap(*RUN)[::2] == (0, "")
 
 
 @pytest.mark.parametrize("kept", [20, 90, 150, 4096, 9000])
