@@ -164,7 +164,6 @@ def test_a_foreign_or_damaged_file_is_reported_and_left_alone(tmp_path: Path) ->
 
 def test_a_planned_molecule_of_three_groups_needs_its_groups_and_pairs() -> None:
     seeded = replace(SETTINGS, search=replace(SETTINGS.search, seed=2))
-    assert not planned(molecule("1 up CH3, 3 up CH3, 5 down OH"), TABLE, SETTINGS).parts, "they ship"
     found = planned(molecule("1 up CH3, 3 up CH3, 5 down OH"), TABLE, seeded)
     # CH3, OH; cis-1,3 CH3/CH3; trans-1,3 CH3/OH on either side, which is one ring and its mirror image
     assert len(found.parts) == 4

@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Iterator
 from dataclasses import fields, replace
+from importlib.metadata import version
 from pathlib import Path
 from types import FrameType
 
@@ -49,7 +50,8 @@ def ring_of(groups_by_face: str) -> RingFaces:
 
 
 def test_they_are_those_of_the_program_as_it_is() -> None:
-    assert serves(SETTINGS), f"the sources, settings or RDKit are others than those of the parts: {RENEW}"
+    is_same = json.loads((HOME / MADE_WITH).read_bytes())["rdkit"] == version("rdkit")
+    assert serves(SETTINGS) == is_same, f"the sources or settings are others than those of the parts: {RENEW}"
 
 
 # What runs as well and decides no energy, frequency or copy: checks by the other engine, texts, records, what

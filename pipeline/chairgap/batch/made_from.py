@@ -11,6 +11,7 @@ the page's drawings is made in seconds, and pieces that are kept would double th
 import base64
 import binascii
 import hashlib
+import json
 import platform
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
@@ -33,22 +34,19 @@ _OVERVIEW = "overview"  # the note of what was shown of the files, behind what t
 
 def made_from(study: Study, store: Store, wanted: OutputOptions, flips: FoundFlips) -> str:
     """The checksum of everything that the files of a study depend on, hexadecimal."""
-    digest = hashlib.sha256(
-        msgspec.msgpack.encode(
-            (
-                study.settings,
-                study.tables,
-                study.text,
-                study.file,
-                study.notes,
-                study.refused,
-                wanted,
-                flips.checksum,
-                _program(),
-            ),
-            order="deterministic",
-        )
+    facts = (
+        study.settings,
+        study.tables,
+        study.text,
+        study.file,
+        study.notes,
+        study.refused,
+        wanted,
+        flips.checksum,
+        _program(),
     )
+    # By JSON, which has escapes for the bytes of a file name that are no UTF-8.
+    digest = hashlib.sha256(json.dumps(msgspec.to_builtins(facts, order="deterministic")).encode())
     for of_entry_or_task in store.made_from():
         digest.update(of_entry_or_task)
     return digest.hexdigest()
