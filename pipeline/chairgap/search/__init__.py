@@ -9,7 +9,7 @@ Decisions, and what was rejected (numbers of benchmarks: tests/benchmarks/README
   symmetry, a sixth of all. Rejected: 20 degrees (loses twist-boats); nearness to earlier starts (loses
   rotamers of menthol and of the methyl ester that only relaxed geometries reach).
 * The compiled engine also looks on the way downhill, every second step, and leaves it in the basin of a known
-  minimum: a quarter of all energies, and nearly every minimisation to the end finds a new minimum. The way is
+  minimum: a sixth of the CPU time, and nearly every minimisation to the end finds a new minimum. The way is
   the same until then, so a search can lose nothing but by a way wrongly left. Nearness alone is not enough:
   isothiocyanates have minima 10 degrees apart with hardly a barrier. Engines that cannot be asked on the way
   go to its end (looking again after 15 to 40 iterations of RDKit's costs more than it saves, and a restarted
