@@ -2,8 +2,6 @@
 
 from dataclasses import replace
 
-from made_conformers import conformer, topology
-
 from chairgap.errors import Place
 from chairgap.records import (
     Anchored,
@@ -33,6 +31,7 @@ from chairgap.records import (
 )
 from chairgap.shape.chairs import two_chairs
 from chairgap.tables.shipped import read_scorecard
+from report.made_conformers import conformer, topology
 
 
 def result(name: str = "methylcyclohexane", group: str = "CH3") -> Result:
