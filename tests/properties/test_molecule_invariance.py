@@ -121,8 +121,8 @@ def test_map_numbers_keep_the_users_numbering(faces: RingFaces, seed: int) -> No
 @FEW
 @given(RINGS)
 def test_numbers_are_the_lowest_for_the_suffix_then_for_all(faces: RingFaces) -> None:
-    """P-31.1.4 for these groups: hydroxy is the suffix, all others are prefixes. A ring without a name, one in
-    some hundred, has no numbers of its name."""
+    """P-31.1.4 for these groups: hydroxy is the suffix, all others are prefixes. A ring without a name
+    (one in some hundred) has no numbers of its name."""
 
     def locants(ring: RingFaces) -> tuple[list[int], list[int]]:
         placed = [(locant, one) for locant, pair in enumerate(ring, 1) for one in pair if one != HYDROGEN]
