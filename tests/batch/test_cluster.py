@@ -184,8 +184,10 @@ def signalled(number: int, *processes: subprocess.Popen[bytes]) -> None:
     ("which_one", "number", "words"),
     [
         ("scheduler", signal.SIGKILL, "is gone, or has given the work up"),
-        ("scheduler", signal.SIGSTOP, "has not answered for half a minute"),
-        ("worker", signal.SIGKILL, "has had no worker for half a minute"),
+        pytest.param(
+            "scheduler", signal.SIGSTOP, "has not answered for half a minute", marks=pytest.mark.long
+        ),
+        pytest.param("worker", signal.SIGKILL, "has had no worker for half a minute", marks=pytest.mark.long),
     ],
 )
 def test_what_is_lost_while_it_works_is_said(
@@ -305,6 +307,7 @@ def certificates(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     return named | {"DASK_DISTRIBUTED__COMM__REQUIRE_ENCRYPTION": "True"}
 
 
+@pytest.mark.long
 def test_a_study_runs_with_tls_and_is_refused_without_it(
     dask, certificates: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

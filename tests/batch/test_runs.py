@@ -129,7 +129,7 @@ def until_it_imports(process: subprocess.Popen[str]) -> None:
         time.sleep(0.005)
 
 
-@pytest.mark.parametrize("after_s", [0.0, 0.5])
+@pytest.mark.parametrize("after_s", [0.0, pytest.param(0.5, marks=pytest.mark.long)])
 def test_a_fork_server_that_is_killed_at_the_start_is_an_error_and_the_next_run_goes_on(
     tmp_path: Path, after_s: float
 ) -> None:

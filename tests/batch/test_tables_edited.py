@@ -104,7 +104,7 @@ def test_a_users_table_edited_while_five_molecules_run_changes_nothing(
     ("edit", "stage", "workers"),
     [
         pytest.param(deleted, WRITING, 0, marks=pytest.mark.long),
-        (edited, COMPUTING, 1),
+        pytest.param(edited, COMPUTING, 1, marks=pytest.mark.long),
     ],
 )
 def test_a_users_table_edited_while_205_molecules_run_changes_nothing(

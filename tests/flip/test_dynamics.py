@@ -44,7 +44,7 @@ def variable(groups_by_face: str, positions: np.ndarray) -> tuple[float, np.ndar
     return float(np.degrees(state.getPotentialEnergy()._value)), np.degrees(slope)
 
 
-@pytest.mark.parametrize("groups_by_face", ["1 up H", "1 up CH3"])
+@pytest.mark.parametrize("groups_by_face", [pytest.param("1 up H", marks=pytest.mark.long), "1 up CH3"])
 def test_variable_is_theta_and_its_gradient_is_ours(groups_by_face: str) -> None:
     """At stationary points pushed at random: the value is the published coordinate, the slope that of the
     pucker vector by the chain rule."""

@@ -82,14 +82,14 @@ def test_chair_a_is_the_same_physical_chair_in_every_writing(groups_by_face: str
     assert_one_chair_a(groups_by_face)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(PATTERNS)
 def test_every_writing_has_one_agreed_writing(groups_by_face: str) -> None:
     writings = {writing_of(agreed(one).molecule.topology) for one, _ in every_molecule(groups_by_face)}
     assert len(writings) == 1
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=20, deadline=None, derandomize=True)
 @given(PATTERNS, st.integers(0, 23))
 def test_the_way_back_keeps_bonds_and_configuration(groups_by_face: str, number: int) -> None:
     built = every_molecule(groups_by_face)[number][0]

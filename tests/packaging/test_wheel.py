@@ -152,6 +152,7 @@ def test_installed_program_runs_the_demo_from_an_empty_folder(installed: Path, t
         assert line in lines, f"in the README, but not shown or not in this order: {line}"
 
 
+@pytest.mark.long
 def test_installed_program_shows_what_is_refused_and_treats_the_rest(installed: Path, tmp_path: Path) -> None:
     shown = run(installed / "chairgap", "study", DEMO_REFUSED, cwd=tmp_path, expected=1)
     with (tmp_path / "reports" / "demo_refused" / "gaps.csv").open(encoding="utf-8", newline="") as file:
