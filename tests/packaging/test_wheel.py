@@ -178,4 +178,4 @@ def test_installed_package_has_its_pages_and_its_names(installed: Path, tmp_path
     study = 'title = "T"\n[search]\neffort = "quick"\n[[molecule]]\nname = "F"\nsmiles = "FC1CCCCC1"\n'
     (tmp_path / "one.toml").write_text(study, encoding="utf-8")
     run(installed / "chairgap", "handout", "one.toml", "--no-pdf", cwd=tmp_path)
-    assert (tmp_path / "reports" / "one" / "handout" / "questions_B.html").is_file()
+    assert (tmp_path / "reports" / "one" / "handout" / "questions_2.html").is_file()
