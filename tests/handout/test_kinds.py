@@ -23,13 +23,15 @@ from handout_helpers import (
 )
 
 from chairgap.errors import InputError
-from chairgap.handout.blocks import Grid, Part
+from chairgap.handout.blocks import Beside, Grid, Part
 from chairgap.handout.kinds import KINDS
 from chairgap.handout.levels import LEVELS, level_of
 from chairgap.handout.make import HandoutOptions
 from chairgap.handout.matching import Difficulty
 from chairgap.handout.study import checked_options, level_called, split_kinds
+from chairgap.shape.chairs import two_chairs
 from chairgap.text import typeset
+from pipeline_helpers import molecule
 
 # --- chemistry -------------------------------------------------------------------------------------------
 
@@ -119,6 +121,27 @@ def test_newman_says_gauche_and_anti(groups, words) -> None:
         assert answer.glance[1] == words[position], drawn.picture.alt
         seen.add(position)
     assert seen == {"axial", "equatorial"}
+
+
+def test_newman_names_one_of_two_groups_on_a_carbon() -> None:
+    """One of two methyls on a carbon is gauche to the ring, the other anti: 'the CH3 on carbon 1' asked
+    about either. Axial is gauche, equatorial anti (common practice, no source)."""
+    asked = set()
+    for seed in range(12):
+        answer = only(outcome_of(made("1 up CH3, 1 down CH3, 3 up OH")), "newman", seed=seed)
+        words = " ".join(part.text for part in pieces(answer.question.pieces, Part))
+        found = re.search(r"Are the (upper|lower) CH3 on carbon 1 and carbon", words)
+        assert found or "the CH3 on" not in words, words
+        if found:
+            chairs = two_chairs(molecule("1 up CH3, 1 down CH3, 3 up OH").topology)
+            (drawn,) = (piece for piece in pieces(answer.question.pieces, Beside))
+            raised = "1, 3 and 5" in drawn.drawings[0].picture.alt
+            chair = next(one for one in chairs if one.odd_up_axial == raised)
+            face = {"upper": "up", "lower": "down"}[found[1]]
+            (stands,) = (g.position for g in chair.groups if (g.carbon, g.face) == (1, face))
+            assert answer.glance[1].startswith({"axial": "gauche", "equatorial": "anti"}[stands])
+            asked.add(stands)
+    assert asked == {"axial", "equatorial"}
 
 
 def test_newman_of_equatorial_methyl_clockwise() -> None:

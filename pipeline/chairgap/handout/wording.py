@@ -81,9 +81,13 @@ def frame_words(posed: Posed, chair: Chair) -> str:
 
 
 def reference_words(posed: Posed) -> str:
+    """The group that gives dG its direction."""
+    return named_in(posed.chairs[0], reference_in(posed.chairs[0], posed))
+
+
+def named_in(chair: Chair, group: PlacedLigand) -> str:
     """'the CH3 on carbon 1', or 'the upper CH3 on carbon 1' where the carbon has two groups."""
-    group = reference_in(posed.chairs[0], posed)
-    alone = sum(other.carbon == group.carbon for other in posed.chairs[0].groups) == 1
+    alone = sum(other.carbon == group.carbon for other in chair.groups) == 1
     return with_article(group, face=not alone)
 
 

@@ -160,5 +160,5 @@ def _pair(posed: Posed, chair: Chair, front: int, back: int) -> tuple[str, str, 
     last = atoms[back, behind.face] if behind else ring[onward].atom
     positions = on_ideal_chair(posed.molecule.topology, odd_up_axial=chair.odd_up_axial)
     quad = [atoms[front, first.face], ring[front].atom, ring[back].atom, last]
-    other = wording.with_article(behind) if behind else f"carbon {onward} of the ring"
-    return wording.with_article(first), other, dihedral_deg(positions[quad])
+    other = wording.named_in(chair, behind) if behind else f"carbon {onward} of the ring"
+    return wording.named_in(chair, first), other, dihedral_deg(positions[quad])
