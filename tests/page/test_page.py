@@ -277,7 +277,10 @@ def test_a_drawing_that_fails_is_reported_in_its_place_and_loses_nothing(
 
     monkeypatch.setattr("chairgap.page.pictures.energy_levels", failing)
     page = page_of(outcome_of(results()[0]))
-    told = "Energies of the conformers: internal error, ZeroDivisionError: flat; please report this molecule."
+    told = (
+        "Energies of the conformers by MMFF94: internal error, ZeroDivisionError: flat; please report this "
+        "molecule."
+    )
     assert told in read(page).text
     assert "Newman projection, chair A" in page
 

@@ -64,6 +64,14 @@ def test_gaps_stand_in_both_units() -> None:
     assert "chair A 92.0 %, chair B 8.0 %, non-chair 0.0 %" in text
 
 
+def test_percent_of_the_model_stands_with_its_name() -> None:
+    """The headline has the percent of the anchored gap: two numbers for a chair, one of them of nobody."""
+    text = report(outcome(result()))
+    assert "Populations by MMFF94 at 298.15 K, from its Gibbs energies: chair A" in text
+    assert "### Temperature; K and percent are those of MMFF94" in text
+    assert "### Conformers by MMFF94, kcal/mol above the lowest" in text
+
+
 def test_ledger_verdict_and_missing_terms_are_in_words() -> None:
     text = report(outcome(polar_result()))
     assert "sign x disagrees; size x disagrees" in text

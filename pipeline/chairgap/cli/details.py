@@ -125,7 +125,7 @@ def _gaps(outcome: Outcome, result: Result) -> Fitted:
 
 def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
     """The fit of the temperature series, the media of the solvent series, and which of them not to trust."""
-    phrase = series_sentence(result)
+    phrase = series_sentence(outcome, result)
     shown: list[RenderableType] = [line(phrase)] if phrase else []
     if result.media:
         numbers = ("Dielectric", "Anchored", "E(B) - E(A)", "G(B) - G(A)", "A, %", "B, %")
@@ -141,9 +141,10 @@ def _series(outcome: Outcome, result: Result) -> list[RenderableType]:
             )
             for point, anchored in zip(result.media, result.anchored_in_media, strict=True)
         )
-        at = f"{outcome.study.settings.temperature_k:.2f} K"
+        settings = outcome.study.settings
+        model, at = settings.force_field_or_quantum_method, f"{settings.temperature_k:.2f} K"
         table = Fitted(
-            title=f"Solvents, kcal/mol; G and percent at {at}",
+            title=f"Solvents, {model}, kcal/mol; G and percent at {at}",
             columns=columns(("Medium", *numbers), right=numbers),
             rows=cells(rows),
         )
@@ -177,7 +178,8 @@ def _ledger(outcome: Outcome, result: Result) -> Fitted:
 
 
 def _conformers(outcome: Outcome, result: Result) -> Fitted:
-    at = f"{outcome.study.settings.temperature_k:.2f} K"
+    settings = outcome.study.settings
+    model, at = settings.force_field_or_quantum_method, f"{settings.temperature_k:.2f} K"
     ordered = by_energy(result.conformers)
     shares = fractions(result.conformers, outcome.study.settings.temperature_k)
     numbers = ("Potential", "Gibbs", "Population", "Degeneracy")
@@ -195,7 +197,7 @@ def _conformers(outcome: Outcome, result: Result) -> Fitted:
     )
     more = len(ordered) - MOST_CONFORMERS_SHOWN
     return Fitted(
-        title=f"Conformers: kcal/mol above the lowest; Gibbs and population at {at}",
+        title=f"Conformers by {model}: kcal/mol above the lowest; Gibbs and population at {at}",
         columns=columns(("No.", "Chair", "Ring", *numbers), right=numbers),
         rows=cells(rows),
         caption=f"{more} more are not shown." if more > 0 else "",

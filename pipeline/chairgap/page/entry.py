@@ -146,5 +146,6 @@ def _section(outcome: Outcome, result: Result, form: Form) -> str:
             (item.number, f"{item.number}: {chair_words(result, item)}; {form_words(item)}")
             for item in conformers
         ],
+        model=outcome.study.settings.force_field_or_quantum_method,
         temperature_k=outcome.study.settings.temperature_k,
     )

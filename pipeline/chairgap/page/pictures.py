@@ -83,7 +83,8 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
             shapes=(),
             stills=(),
         )
-    at_k = outcome.study.settings.temperature_k
+    settings = outcome.study.settings
+    model, at_k = settings.force_field_or_quantum_method, settings.temperature_k
     shares = (gaps.population_a, gaps.population_b, gaps.population_non_chair)
     names = (chair_a.name, chair_b.name)
     return Drawings(
@@ -91,8 +92,12 @@ def drawings_of(outcome: Outcome, result: Result, form: Form) -> Drawings:
         flat=flat,
         newman=tuple(_newman(result)),
         populations=(
-            named("levels", "Energies of the conformers", lambda: energy_levels(result, at_k)),
-            named("populations", f"Populations at {at_k:.2f} K", lambda: population_bar(*shares, names)),
+            named("levels", f"Energies of the conformers by {model}", lambda: energy_levels(result, at_k)),
+            named(
+                "populations",
+                f"Populations by {model} at {at_k:.2f} K",
+                lambda: population_bar(*shares, names),
+            ),
         ),
         shapes=(
             named(

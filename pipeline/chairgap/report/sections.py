@@ -191,8 +191,16 @@ def _split_rows(result: Result) -> list[tuple[str, ...]]:
 
 
 def _temperature(outcome: Outcome, result: Result) -> Part:
-    model = f"{outcome.study.settings.force_field_or_quantum_method} G(B) - G(A), kcal/mol"
-    head = ["T, K", ANCHORED_HEAD, model, "K = [A]/[B]", "A, %", "B, %", "non-chair, %"]
+    model = outcome.study.settings.force_field_or_quantum_method
+    head = [
+        "T, K",
+        ANCHORED_HEAD,
+        f"{model} G(B) - G(A), kcal/mol",
+        "K = [A]/[B]",
+        "A, %",
+        "B, %",
+        "non-chair, %",
+    ]
     rows = [
         [
             f"{point.temperature_k:.2f}",
@@ -209,11 +217,11 @@ def _temperature(outcome: Outcome, result: Result) -> Part:
     ]
     if not rows:
         return Part(key="temperature", blocks=())
-    phrase = series_sentence(result)
+    phrase = series_sentence(outcome, result)
     blocks: list[Table | Paragraph] = [table(head, rows, right=range(len(head)))]
     return Part(
         key="temperature",
-        title="Temperature",
+        title=f"Temperature; K and percent are those of {model}",
         blocks=(*blocks, paragraph(phrase)) if phrase else tuple(blocks),
     )
 
@@ -277,10 +285,11 @@ def _conformers(outcome: Outcome, result: Result, most: int) -> Part:
         for conformer in ordered[:most]
     ]
     more = [paragraph(f"{len(ordered) - most} more are in conformers.csv.")] if len(ordered) > most else []
-    at = f"{outcome.study.settings.temperature_k:.2f} K"
+    settings = outcome.study.settings
+    model, at = settings.force_field_or_quantum_method, f"{settings.temperature_k:.2f} K"
     return Part(
         key="conformers",
-        title=f"Conformers, kcal/mol above the lowest; Gibbs and population at {at}",
+        title=f"Conformers by {model}, kcal/mol above the lowest; Gibbs and population at {at}",
         blocks=(table(head, rows, right=range(3, len(head))), *more),
     )
 

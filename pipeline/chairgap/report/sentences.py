@@ -80,17 +80,22 @@ def _part_words(part: SplitPart) -> str:
     return part.kind
 
 
-def series_sentence(result: Result) -> str:
+def series_sentence(outcome: Outcome, result: Result) -> str:
     """The straight line through the temperature series, with its direction; '' without one."""
     fit, points = result.temperatures.fit, result.temperatures.points
     if fit is None:
         return ""
     return (
-        f"Line through {len(points)} temperatures, {points[0].temperature_k:.0f} to "
-        f"{points[-1].temperature_k:.0f} K, dG = dH - T dS: dH = H(B) - H(A) = "
-        f"{signed(fit.enthalpy_kcal_mol)} kcal/mol, dS = S(B) - S(A) = {signed(fit.entropy_cal_mol_k)} "
-        f"cal/mol/K; no point deviates by more than {fixed(fit.largest_deviation_kcal_mol, 3)} kcal/mol."
+        f"Line through the {_model(outcome)} gaps at {len(points)} temperatures, "
+        f"{points[0].temperature_k:.0f} to {points[-1].temperature_k:.0f} K, dG = dH - T dS: "
+        f"dH = H(B) - H(A) = {signed(fit.enthalpy_kcal_mol)} kcal/mol, "
+        f"dS = S(B) - S(A) = {signed(fit.entropy_cal_mol_k)} cal/mol/K; "
+        f"no point deviates by more than {fixed(fit.largest_deviation_kcal_mol, 3)} kcal/mol."
     )
+
+
+def _model(outcome: Outcome) -> str:
+    return outcome.study.settings.force_field_or_quantum_method
 
 
 def populations_sentence(outcome: Outcome, result: Result) -> str:
@@ -98,9 +103,10 @@ def populations_sentence(outcome: Outcome, result: Result) -> str:
     gaps = result.gaps
     constant = "not defined" if gaps.equilibrium_constant is None else f"{gaps.equilibrium_constant:.3g}"
     return (
-        f"Populations at {outcome.study.settings.temperature_k:.2f} K from the Gibbs energies: "
-        f"chair A {100 * gaps.population_a:.1f} %, chair B {100 * gaps.population_b:.1f} %, "
-        f"non-chair {100 * gaps.population_non_chair:.1f} %. K = [A]/[B] = {constant}."
+        f"Populations by {_model(outcome)} at {outcome.study.settings.temperature_k:.2f} K, "
+        f"from its Gibbs energies: chair A {100 * gaps.population_a:.1f} %, "
+        f"chair B {100 * gaps.population_b:.1f} %, non-chair {100 * gaps.population_non_chair:.1f} %. "
+        f"K = [A]/[B] = {constant}."
     )
 
 
