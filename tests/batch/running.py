@@ -1,6 +1,7 @@
 """A study run as another process, as a user runs it, and what it leaves."""
 
 import random
+import signal
 import subprocess
 import sys
 import time
@@ -48,6 +49,8 @@ def start(folder: Path, *options: str, study: str = STUDY, output: str = "out") 
         stderr=subprocess.PIPE,
         text=True,
         start_new_session=True,
+        # A shell's background processes ignore Ctrl-C, and so do those that they start.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
 
 
